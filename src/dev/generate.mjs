@@ -1,0 +1,61 @@
+// Makes TypeScript types, schema constants and standalone validators from schemas/*.schema.json.
+// The schemas are the one source; what this writes is never edited and never committed.
+import fs from 'node:fs';
+import path from 'node:path';
+import Ajv2020 from 'ajv/dist/2020.js';
+import standalone from 'ajv/dist/standalone/index.js';
+import { compile } from 'json-schema-to-typescript';
+
+/** Keywords of ours, for the decoder and the type maker; JSON Schema itself ignores them. */
+const ownKeywords = ['quantity', 'tsType'];
+
+export const documentKinds = ['shop', 'vehicle', 'procedure', 'preparation', 'parts', 'job'];
+
+const read = (root, name) => JSON.parse(fs.readFileSync(path.join(root, 'schemas', `${name}.schema.json`), 'utf8'));
+
+const pascal = (name) => name.replace(/(^|-)([a-z])/g, (_, _dash, letter) => letter.toUpperCase());
+
+/** References between files become references inside one bundle, so that each definition is made once. */
+function bundle(root) {
+  const rename = (node) => {
+    if (Array.isArray(node)) return node.map(rename);
+    if (node === null || typeof node !== 'object') return node;
+    const { $schema, $id, ...rest } = node;
+    for (const [key, value] of Object.entries(rest)) {
+      rest[key] = key === '$ref' ? value.replace('common.schema.json', '').replace(/\$defs\/(.+)$/, (_, n) => `$defs/${n}`) : rename(value);
+    }
+    return rest;
+  };
+  const $defs = rename(read(root, 'common').$defs);
+  for (const kind of documentKinds) $defs[`${kind}-document`] = rename(read(root, kind));
+  for (const [name, definition] of Object.entries($defs)) definition.title = pascal(name);
+  return $defs;
+}
+
+export async function generate(root) {
+  const folder = path.join(root, 'src/schema/generated');
+  fs.mkdirSync(folder, { recursive: true });
+  const $defs = bundle(root);
+
+  const typed = await compile(
+    { title: 'AnyDocument', $defs, anyOf: documentKinds.map((kind) => ({ $ref: `#/$defs/${kind}-document` })) },
+    'AnyDocument',
+    { bannerComment: '', additionalProperties: false, unreachableDefinitions: true, ignoreMinAndMaxItems: true, format: false },
+  );
+  const imports = "import type { Decimal } from 'decimal.js';\nimport type { Amount, Quantity } from '../../quantity/quantity.js';\n";
+  fs.writeFileSync(path.join(folder, 'types.ts'), `// Made from schemas/ by src/dev/generate.mjs.\n${imports}\n${typed}`);
+
+  const compiled = await compile(read(root, 'compiled-job'), 'CompiledJob', { bannerComment: '', additionalProperties: false, format: false, ignoreMinAndMaxItems: true });
+  fs.writeFileSync(path.join(folder, 'compiled-job.ts'), `// Made from schemas/compiled-job.schema.json by src/dev/generate.mjs.\n${compiled}`);
+
+  fs.writeFileSync(
+    path.join(folder, 'schemas.ts'),
+    `// Made from schemas/ by src/dev/generate.mjs.\nimport type { SchemaNode } from '../node.js';\n\nexport const definitions: Record<string, SchemaNode> = ${JSON.stringify($defs)};\n`,
+  );
+
+  const schemas = [...['common', ...documentKinds].map((name) => read(root, name)), read(root, 'compiled-job')];
+  const ajv = new Ajv2020({ schemas, allErrors: true, strictTypes: false, allowUnionTypes: true, verbose: false, code: { source: true } });
+  for (const keyword of ownKeywords) ajv.addKeyword(keyword);
+  const exported = Object.fromEntries([...documentKinds, 'compiled-job'].map((kind) => [kind.replace('-', '_'), `${kind}.schema.json`]));
+  fs.writeFileSync(path.join(folder, 'validators.cjs'), standalone(ajv, exported));
+}

@@ -1,0 +1,49 @@
+import { placeOf, type Span } from '../source/source.js';
+
+export type Severity = 'error' | 'warning' | 'info';
+
+/** A second place that belongs to a finding: the other half of a contradiction, or a gate that it endangers. */
+export interface Related {
+  readonly span: Span;
+  readonly message: string;
+}
+
+/** What was found, where, and what to do. Every stage reports in this one form. */
+export interface Finding {
+  readonly rule: string;
+  readonly severity: Severity;
+  /** What is wrong and what to do, in the words of the trade. */
+  readonly message: string;
+  readonly span: Span;
+  readonly related?: readonly Related[];
+}
+
+/** The result of a stage: a value, as far as there is one, and what was found on the way. */
+export interface Staged<T> {
+  readonly value: T;
+  readonly findings: readonly Finding[];
+}
+
+const rank: Record<Severity, number> = { error: 0, warning: 1, info: 2 };
+
+/** Sorts by file, place, severity and rule, and drops what says the same of the same place twice. */
+export function tidy(findings: readonly Finding[]): Finding[] {
+  const seen = new Set<string>();
+  const kept = findings.filter((finding) => {
+    const key = `${finding.rule}\0${finding.span.file.path}\0${finding.span.start}\0${finding.span.end}`;
+    if (seen.has(key)) return false;
+    seen.add(key);
+    return true;
+  });
+  const compare = (a: Finding, b: Finding) =>
+    (a.span.file.path < b.span.file.path ? -1 : a.span.file.path > b.span.file.path ? 1 : 0) ||
+    a.span.start - b.span.start ||
+    rank[a.severity] - rank[b.severity] ||
+    (a.rule < b.rule ? -1 : a.rule > b.rule ? 1 : 0);
+  return kept.sort(compare);
+}
+
+export const hasErrors = (findings: readonly Finding[]): boolean => findings.some((finding) => finding.severity === 'error');
+
+/** `procedures/head-gasket.yaml:14` */
+export const whereIs = (span: Span): string => `${span.file.path}:${placeOf(span.file, span.start).line}`;

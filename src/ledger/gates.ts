@@ -1,0 +1,90 @@
+import { asList } from '../library/scope.js';
+import type { Part } from '../schema/generated/types.js';
+import type { PlanStep } from '../plan/plan.js';
+import type { Line } from './ledger.js';
+import type { VerbName } from './verbs.js';
+
+/**
+ * The gates: what must be closed before an action. One row an action; a profile adds to it with `due-before:`.
+ * `open` lines are those still open at the step, `owed` the parts that are on but not tightened.
+ */
+interface Gate {
+  /** Whether an open line forbids the action on this object. */
+  readonly forbids: (line: Line, part: Part | undefined, object: string) => boolean;
+  /** Whether a part that is on but not tightened forbids it. */
+  readonly loose: (part: Part | undefined, object: string) => boolean;
+}
+
+const inCircuit = (part: Part | undefined, fluid: string): boolean => asList(part?.circuit).includes(fluid);
+const anyCircuit = (part: Part | undefined): boolean => asList(part?.circuit).length > 0;
+const everything: Gate = { forbids: () => true, loose: () => true };
+const nothing: Gate = { forbids: () => false, loose: () => false };
+
+const turningOver: Gate = {
+  forbids: (line, part) => line.kind === 'temporary' || line.pair === 'drain' || part?.role === 'battery' || part?.role === 'belt' || anyCircuit(part),
+  loose: (part) => part?.role === 'battery' || part?.role === 'belt' || anyCircuit(part),
+};
+
+const gates: Partial<Record<VerbName, Gate>> = {
+  turn: nothing,
+  crank: turningOver,
+  start: turningOver,
+  fill: {
+    forbids: (_line, part, fluid) => inCircuit(part, fluid) && part?.role !== 'fill-point',
+    loose: (part, fluid) => inCircuit(part, fluid) && part?.role !== 'fill-point',
+  },
+  pressurise: {
+    forbids: (line, part, fluid) => inCircuit(part, fluid) || (line.pair === 'drain' && line.object === fluid),
+    loose: inCircuit,
+  },
+  lower: { forbids: (line, part) => line.pair === 'support' || part?.role === 'wheel', loose: () => false },
+  energise: { forbids: (line) => line.pair === 'lock' || line.pair === 'place', loose: () => false },
+  connect: nothing,
+  drive: everything,
+  'hand-over': everything,
+};
+
+/** Lines that this very step closes do not stand in its way. */
+const closesItself = (line: Line, step: PlanStep): boolean =>
+  (step.verb === 'fill' && line.pair === 'drain' && step.objects.includes(line.object)) ||
+  (step.verb === 'lower' && line.pair === 'raise') ||
+  (step.verb === 'energise' && line.pair === 'isolate' && step.objects.includes(line.object));
+
+/** `turn engine` or `turn`: whether a gate named in a profile is this step. */
+const isGate = (name: string, step: PlanStep): boolean => {
+  const [verb, object] = name.trim().split(/\s+/);
+  return verb === step.verb && (object === undefined || step.objects.includes(object));
+};
+
+export interface GateView {
+  readonly open: readonly Line[];
+  /** Parts that are on, with tightening still owed. */
+  readonly loose: readonly { readonly part: string; readonly fitted: PlanStep }[];
+  readonly isOpen: (object: string) => boolean;
+}
+
+export interface Endangered {
+  readonly lines: readonly Line[];
+  readonly loose: readonly { readonly part: string; readonly fitted: PlanStep }[];
+  /** An interlock that must be open and is not: the ignition, when the battery is connected. */
+  readonly mustBeOpen: string | null;
+}
+
+/** What stands in the way of a step, by the table and by the profile. */
+export function standingInTheWay(step: PlanStep, view: GateView): Endangered {
+  const { scope } = step.participant;
+  const gate = gates[step.verb];
+  const lines = view.open.filter((line) => {
+    if (closesItself(line, step)) return false;
+    const part = scope.parts.get(line.object);
+    const temporary = line.pair === 'place' ? scope.temporaries.get(line.object) : undefined;
+    const engineOnly = temporary?.['while-fitted'];
+    if (engineOnly && view.isOpen(engineOnly) && (step.verb === 'turn' || step.verb === 'crank' || step.verb === 'start')) return false;
+    if ((temporary ?? part)?.['due-before']?.some((name) => isGate(name, step))) return true;
+    if (step.step.wheels === 'on-ground' && (line.pair === 'raise' || part?.role === 'wheel')) return true;
+    return gate ? step.objects.some((object) => gate.forbids(line, part, object)) : false;
+  });
+  const loose = gate ? view.loose.filter(({ part }) => step.objects.some((object) => gate.loose(scope.parts.get(part), object))) : [];
+  const connectsBattery = step.verb === 'connect' && step.objects.some((object) => scope.parts.get(object)?.role === 'battery');
+  return { lines, loose, mustBeOpen: connectsBattery ? 'ignition' : null };
+}

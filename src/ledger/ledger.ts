@@ -1,0 +1,27 @@
+import type { PlanStep } from '../plan/plan.js';
+import { type Pair, temporaryPairs } from './verbs.js';
+
+/** One line of the ledger: something taken from the vehicle, or left in it, that must be given back. */
+export interface Line {
+  readonly pair: Pair;
+  readonly object: string;
+  readonly kind: 'state' | 'temporary';
+  readonly opened: PlanStep;
+  /** How many pieces, where that was said. */
+  readonly count: number | null;
+  /** Opened again while it was open. */
+  again: PlanStep[];
+  closed: PlanStep | null;
+}
+
+export const lineKey = (pair: Pair, object: string): string => `${pair} ${object}`;
+
+export const newLine = (pair: Pair, object: string, opened: PlanStep, count: number | null): Line => ({
+  pair,
+  object,
+  kind: temporaryPairs.has(pair) ? 'temporary' : 'state',
+  opened,
+  count,
+  again: [],
+  closed: null,
+});

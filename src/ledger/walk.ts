@@ -1,0 +1,239 @@
+import { spoken } from '../library/scope.js';
+import type { Facts } from '../library/variants.js';
+import type { PlanStep } from '../plan/plan.js';
+import { type Endangered, standingInTheWay } from './gates.js';
+import { fastenerOf, type Joint, jointsNamed, jointsOfPart, stagesLater, stagesNow, stagesOfStep } from './joints.js';
+import { type Line, lineKey, newLine } from './ledger.js';
+import { verbOf } from './verbs.js';
+
+/** What is wrong with the order or the balance of a plan. Rules turn each kind into a finding. */
+export type Problem =
+  | { readonly kind: 'left-open'; readonly line: Line; readonly gates: readonly PlanStep[] }
+  | { readonly kind: 'late'; readonly gate: PlanStep; readonly lines: readonly Line[] }
+  | { readonly kind: 'loose-at-gate'; readonly gate: PlanStep; readonly part: string; readonly fitted: PlanStep }
+  | { readonly kind: 'interlock'; readonly gate: PlanStep; readonly object: string; readonly closed: PlanStep | null }
+  | { readonly kind: 'never-opened'; readonly step: PlanStep; readonly object: string }
+  | { readonly kind: 'opened-twice'; readonly step: PlanStep; readonly line: Line }
+  | { readonly kind: 'covered'; readonly step: PlanStep; readonly object: string; readonly by: readonly string[] }
+  | { readonly kind: 'shut-in'; readonly step: PlanStep; readonly object: string; readonly line: Line }
+  | { readonly kind: 'count'; readonly step: PlanStep; readonly line: Line; readonly expected: number; readonly found: number }
+  | { readonly kind: 'owed'; readonly joint: Joint; readonly fitted: PlanStep; readonly stages: readonly number[] }
+  | { readonly kind: 'not-running'; readonly step: PlanStep };
+
+interface Owed {
+  readonly joint: Joint;
+  readonly fitted: PlanStep;
+  readonly stages: Set<number>;
+  /** Stages with `after:`; owed to the end of the job, or to a slip. */
+  readonly later: Set<number>;
+}
+
+export interface Walk {
+  readonly lines: readonly Line[];
+  /** How many lines are open after each step of the plan. */
+  readonly openAfter: readonly number[];
+  readonly problems: readonly Problem[];
+  /** Joints whose re-torque falls after the job, by stage. */
+  readonly afterTheJob: readonly { readonly joint: Joint; readonly stage: number }[];
+}
+
+/**
+ * The ledger, one step at a time. The planner asks it what stands in a step's way; the check walks it to the end.
+ * It proves the written procedure, never the hand that ticks.
+ */
+export class Ledger {
+  private readonly openLines = new Map<string, Line>();
+  private readonly all: Line[] = [];
+  private readonly owed = new Map<string, Owed>();
+  private readonly problems: Problem[] = [];
+  private readonly closedAt = new Map<string, PlanStep>();
+  private readonly endangered = new Map<Line, PlanStep[]>();
+  private readonly looseReported = new Set<string>();
+  private readonly openAfter: number[] = [];
+  private running = false;
+  private everStarted = false;
+
+  /**
+   * @param facts the variant that is walked
+   * @param removed parts that the plan takes off at some step: loosening their fasteners opens no line of its own
+   * @param starts whether the plan starts the engine at some step
+   */
+  constructor(
+    private readonly facts: Facts,
+    private readonly removed: ReadonlySet<string>,
+    private readonly starts: boolean,
+  ) {}
+
+  get open(): readonly Line[] {
+    return [...this.openLines.values()];
+  }
+
+  private isOpen = (object: string): boolean => [...this.openLines.values()].some((line) => line.object === object && line.kind === 'state');
+
+  private obstacles(step: PlanStep): Endangered {
+    const loose = [...this.owed.values()].filter((one) => one.stages.size > 0 && one.joint.part !== '').map((one) => ({ part: one.joint.part, fitted: one.fitted }));
+    return standingInTheWay(step, { open: this.open, loose, isOpen: this.isOpen });
+  }
+
+  /** Whether nothing stands in the way of a step now. */
+  isReady(step: PlanStep): boolean {
+    const { lines, loose, mustBeOpen } = this.obstacles(step);
+    if (lines.length > 0 || loose.length > 0) return false;
+    if (mustBeOpen && this.closedAt.has(mustBeOpen) && !this.openLines.has(lineKey('switch-off', mustBeOpen))) return false;
+    if (step.verb === 'run' && this.starts && !this.running) return false;
+    return step.objects.every((object) => this.coveredBy(step, object).length === 0 && !this.shutIn(step, object));
+  }
+
+  private coveredBy(step: PlanStep, object: string): string[] {
+    if (!verbOf(step.verb).access) return [];
+    const { parts } = step.participant.scope;
+    return (parts.get(object)?.behind ?? []).filter((cover) => parts.has(cover) && !this.isOpen(cover));
+  }
+
+  /** A cover goes on while what lies behind it is still off. */
+  private shutIn(step: PlanStep, object: string): Line | undefined {
+    if (step.verb !== 'fit' && step.verb !== 'return' && step.verb !== 'close') return undefined;
+    const { parts } = step.participant.scope;
+    return this.open.find((line) => line.kind === 'state' && line.object !== object && parts.get(line.object)?.behind?.includes(object));
+  }
+
+  take(step: PlanStep): void {
+    this.passGate(step);
+    const verb = verbOf(step.verb);
+    for (const object of step.objects) {
+      const covers = this.coveredBy(step, object);
+      if (covers.length > 0) this.problems.push({ kind: 'covered', step, object, by: covers });
+      const shut = this.shutIn(step, object);
+      if (shut) this.problems.push({ kind: 'shut-in', step, object, line: shut });
+      if (step.verb === 'loosen') this.loosen(step, object);
+      else if (step.verb === 'tighten') this.tighten(step, object);
+      else if (step.verb === 're-torque') for (const joint of jointsNamed(step.participant.scope, object)) this.owed.get(joint.key)?.later.clear();
+      else if (verb.opens) this.opening(step, verb.opens, object);
+      else if (verb.closes) this.closing(step, verb.closes, object);
+    }
+    if (step.verb === 'start') {
+      this.running = true;
+      this.everStarted = true;
+    }
+    if (step.verb === 'stop') this.running = false;
+    if (step.verb === 'run' && !this.running && !this.everStarted) this.problems.push({ kind: 'not-running', step });
+    this.openAfter.push(this.openLines.size);
+  }
+
+  private passGate(step: PlanStep): void {
+    const { lines, loose, mustBeOpen } = this.obstacles(step);
+    for (const line of lines) this.endangered.set(line, [...(this.endangered.get(line) ?? []), step]);
+    for (const { part, fitted } of loose) {
+      if (this.looseReported.has(part)) continue;
+      this.looseReported.add(part);
+      this.problems.push({ kind: 'loose-at-gate', gate: step, part, fitted });
+    }
+    if (mustBeOpen && !this.openLines.has(lineKey('switch-off', mustBeOpen))) {
+      this.problems.push({ kind: 'interlock', gate: step, object: mustBeOpen, closed: this.closedAt.get(mustBeOpen) ?? null });
+    }
+  }
+
+  private pieces(step: PlanStep, object: string): number | null {
+    const { scope } = step.participant;
+    return step.step.count ?? (step.verb === 'place' || step.verb === 'clear' ? scope.temporaries.get(object)?.count : scope.parts.get(object)?.count) ?? null;
+  }
+
+  private opening(step: PlanStep, pair: Line['pair'], object: string): void {
+    const key = lineKey(pair, object);
+    const already = this.openLines.get(key);
+    if (already) {
+      already.again.push(step);
+      return;
+    }
+    const line = newLine(pair, object, step, this.pieces(step, object));
+    this.openLines.set(key, line);
+    this.all.push(line);
+    if (pair === 'remove') for (const joint of jointsOfPart(step.participant.scope, object)) this.owed.delete(joint.key);
+  }
+
+  private closing(step: PlanStep, pair: Line['pair'], object: string): void {
+    const key = lineKey(pair, object);
+    const line = this.openLines.get(key);
+    if (!line) {
+      this.problems.push({ kind: 'never-opened', step, object });
+      return;
+    }
+    const found = step.step.count;
+    if (found !== undefined && line.count !== null && found !== line.count) this.problems.push({ kind: 'count', step, line, expected: line.count, found });
+    for (const again of line.again) this.problems.push({ kind: 'opened-twice', step: again, line });
+    line.closed = step;
+    this.closedAt.set(object, step);
+    this.openLines.delete(key);
+    if (pair === 'remove' || pair === 'open' || pair === 'disconnect') this.owe(step, object);
+  }
+
+  private owe(step: PlanStep, part: string): void {
+    const { scope } = step.participant;
+    for (const joint of jointsOfPart(scope, part)) {
+      const fastener = fastenerOf(scope, joint, this.facts);
+      if (!fastener || fastener.method) continue;
+      this.owed.set(joint.key, { joint, fitted: step, stages: new Set(stagesNow(fastener)), later: new Set(stagesLater(fastener)) });
+    }
+  }
+
+  private loosen(step: PlanStep, object: string): void {
+    for (const joint of jointsNamed(step.participant.scope, object)) {
+      if (joint.part !== '' && this.removed.has(joint.part)) continue;
+      this.opening(step, 'loosen', joint.key);
+    }
+  }
+
+  private tighten(step: PlanStep, object: string): void {
+    const { scope } = step.participant;
+    const named = jointsNamed(scope, object);
+    const owing = named.filter((joint) => this.owed.has(joint.key));
+    for (const joint of owing.length > 0 ? owing : named) {
+      const key = lineKey('loosen', joint.key);
+      const line = this.openLines.get(key);
+      if (line) {
+        line.closed = step;
+        this.openLines.delete(key);
+      }
+      const owed = this.owed.get(joint.key);
+      if (!owed) continue;
+      const fastener = fastenerOf(scope, joint, this.facts);
+      for (const stage of fastener ? stagesOfStep(fastener, step.step) : []) owed.stages.delete(stage);
+    }
+  }
+
+  /** Ends the walk: what is still open, what was closed too late, what is still owed. */
+  finish(): Walk {
+    const late = new Map<PlanStep, Line[]>();
+    for (const [line, gates] of this.endangered) {
+      const first = gates[0];
+      if (line.closed && first) late.set(first, [...(late.get(first) ?? []), line]);
+    }
+    for (const [gate, lines] of late) this.problems.push({ kind: 'late', gate, lines });
+    for (const line of this.openLines.values()) this.problems.push({ kind: 'left-open', line, gates: this.endangered.get(line) ?? [] });
+    const afterTheJob: { joint: Joint; stage: number }[] = [];
+    for (const owed of this.owed.values()) {
+      if (owed.stages.size > 0) this.problems.push({ kind: 'owed', joint: owed.joint, fitted: owed.fitted, stages: [...owed.stages] });
+      for (const stage of owed.later) afterTheJob.push({ joint: owed.joint, stage });
+    }
+    return { lines: this.all, openAfter: this.openAfter, problems: this.problems, afterTheJob };
+  }
+}
+
+/** Walks steps in the order given. */
+export function walk(steps: readonly PlanStep[], facts: Facts): Walk {
+  const ledger = ledgerFor(steps, facts);
+  for (const step of steps) ledger.take(step);
+  return ledger.finish();
+}
+
+export function ledgerFor(steps: readonly PlanStep[], facts: Facts): Ledger {
+  const removed = new Set(steps.filter((step) => step.verb === 'remove').flatMap((step) => step.objects));
+  return new Ledger(facts, removed, steps.some((step) => step.verb === 'start'));
+}
+
+/** `block-plug` (block coolant plug) */
+export function called(step: PlanStep, object: string): string {
+  const [id = object] = object.split('@');
+  const words = spoken(step.participant.scope, id);
+  return words === id.replaceAll('-', ' ') ? `\`${id}\`` : `\`${id}\` (${words})`;
+}

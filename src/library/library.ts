@@ -1,0 +1,105 @@
+import type { Finding } from '../findings/finding.js';
+import type { AnyDocument } from '../schema/generated/types.js';
+import { spanOf } from '../schema/origin.js';
+import type { SourceFile } from '../source/source.js';
+import { CannotRun, type World } from '../world/world.js';
+import { type JobDocument, type LibraryFile, type PartsDocument, type PreparationDocument, type ProcedureDocument, readDocument, type ShopDocument, type VehicleDocument, type WorkDocument } from './document.js';
+
+/** All documents of a shop and those that come with the tool, by kind and id. */
+export interface Library {
+  /** Absolute path of the library's folder. */
+  readonly root: string;
+  readonly files: readonly LibraryFile[];
+  readonly shop: ShopDocument | null;
+  readonly vehicles: ReadonlyMap<string, VehicleDocument>;
+  readonly procedures: ReadonlyMap<string, ProcedureDocument>;
+  readonly preparations: ReadonlyMap<string, PreparationDocument>;
+  readonly catalogues: readonly PartsDocument[];
+  readonly jobs: ReadonlyMap<string, JobDocument>;
+  /** Documents whose id another document of the same kind has already. */
+  readonly doubles: readonly { readonly document: AnyDocument; readonly first: AnyDocument }[];
+  /** A shop's own document that takes the place of a shipped one. */
+  readonly replaced: readonly { readonly own: AnyDocument; readonly shipped: AnyDocument }[];
+}
+
+export const yamlEndings = ['.yaml', '.yml'] as const;
+
+/** Walks up from a file or folder to the folder that holds shop.yaml. */
+export function findRoot(world: World, from: string): string | null {
+  let folder = world.kindOf(from) === 'folder' ? from : parentOf(from);
+  for (let up = 0; up < 64; up++) {
+    if (world.kindOf(`${folder}/shop.yaml`) === 'file' || world.kindOf(`${folder}/shop.yml`) === 'file') return folder;
+    const parent = parentOf(folder);
+    if (parent === folder) return null;
+    folder = parent;
+  }
+  return null;
+}
+
+const parentOf = (path: string): string => path.replace(/\/[^/]*$/, '') || '/';
+
+/**
+ * Reads a library: every YAML file below `root`, then the shipped documents that the shop does not replace.
+ * @param shippedFolder where the documents that come with the tool lie
+ * @param ignore absolute folders to pass over (the output folder)
+ */
+export function loadLibrary(world: World, root: string, shippedFolder: string, ignore: readonly string[] = []): Library {
+  const read = (path: string, name: string, shipped: boolean): LibraryFile => {
+    const result = world.read(path);
+    const file: SourceFile = { path: name, text: result.ok ? result.text.replace(/^\ufeff/, '') : '' };
+    if (result.ok) return readDocument(file, shipped);
+    const finding: Finding = { rule: 'yaml/unreadable', severity: 'error', message: `This file cannot be read: ${result.why}.`, span: { file, start: 0, end: 0 } };
+    return { file, root: null, document: null, shipped, findings: [finding] };
+  };
+  const own = world.files(root, yamlEndings).filter((path) => !ignore.some((folder) => path.startsWith(`${folder}/`)));
+  const files = own.map((path) => read(path, path.slice(root.length + 1), false));
+  const shipped = world.files(shippedFolder, yamlEndings).filter((path) => !own.includes(path)).map((path) => read(path, `baywright:procedures/${path.slice(shippedFolder.length + 1)}`, true));
+  return index(root, [...files, ...shipped]);
+}
+
+/** Indexes documents that were read. A shop's own document wins over a shipped one of the same id. */
+export function index(root: string, files: readonly LibraryFile[]): Library {
+  const byKey = new Map<string, AnyDocument>();
+  const shippedFiles = new Set(files.filter((file) => file.shipped).map((file) => file.file));
+  const doubles: { document: AnyDocument; first: AnyDocument }[] = [];
+  const replaced: { own: AnyDocument; shipped: AnyDocument }[] = [];
+  const catalogues: PartsDocument[] = [];
+  let shop: ShopDocument | null = null;
+  for (const { document } of files) {
+    if (!document) continue;
+    const key = document.kind === 'shop' ? 'shop' : `${document.kind} ${document.id}`;
+    const first = byKey.get(key);
+    if (first) {
+      if (shippedFiles.has(spanOf(document).file)) replaced.push({ own: first, shipped: document });
+      else doubles.push({ document, first });
+      continue;
+    }
+    byKey.set(key, document);
+    if (document.kind === 'shop') shop = document;
+    if (document.kind === 'parts') catalogues.push(document);
+  }
+  const all = [...byKey.values()];
+  const ofKind = <T extends AnyDocument>(test: (document: AnyDocument) => document is T) => new Map(all.filter(test).map((document) => [document.id, document]));
+  return {
+    root,
+    files,
+    shop,
+    catalogues,
+    doubles,
+    replaced,
+    vehicles: ofKind((document): document is VehicleDocument => document.kind === 'vehicle'),
+    procedures: ofKind((document): document is ProcedureDocument => document.kind === 'procedure'),
+    preparations: ofKind((document): document is PreparationDocument => document.kind === 'preparation'),
+    jobs: ofKind((document): document is JobDocument => document.kind === 'job'),
+  };
+}
+
+export const isShipped = (library: Library, document: AnyDocument): boolean => library.files.some((file) => file.document === document && file.shipped);
+
+export const workDocument = (library: Library, id: string): WorkDocument | undefined => library.procedures.get(id) ?? library.preparations.get(id);
+
+/** The shop, or an answer to the user. */
+export function requireShop(library: Library): ShopDocument {
+  if (!library.shop) throw new CannotRun('This library has no shop.yaml that can be read. Make one with `baywright new shop ID`.');
+  return library.shop;
+}

@@ -1,0 +1,44 @@
+import type { VerbName } from '../ledger/verbs.js';
+import type { WorkDocument } from '../library/document.js';
+import type { Facts } from '../library/variants.js';
+import type { Scope } from '../library/scope.js';
+import type { Step, When } from '../schema/generated/types.js';
+
+export type Section = 'preparation' | 'work' | 'close-up' | 'final';
+
+/** The moments of the finals, in the order in which they come. */
+export const moments = ['running', 'ground', 'cooled', 'road'] as const;
+export type Moment = (typeof moments)[number];
+
+/** A document as it takes part in a job: with its parameters, and its place in the order of opening. */
+export interface Participant {
+  readonly document: WorkDocument;
+  readonly params: Readonly<Record<string, readonly string[]>>;
+  readonly scope: Scope;
+  readonly order: number;
+}
+
+/** One step of the merged job, its objects resolved. */
+export interface PlanStep {
+  readonly participant: Participant;
+  readonly section: Section;
+  readonly moment: Moment | null;
+  readonly step: Step;
+  readonly verb: VerbName;
+  /** Names, parameters filled in. */
+  readonly objects: readonly string[];
+  /** Conditions on measured outcomes that are not known when the sheet is printed. */
+  readonly conditional: When | null;
+}
+
+/** The merged steps of a job in the order in which they are worked. */
+export interface Plan {
+  readonly participants: readonly Participant[];
+  readonly facts: Facts;
+  readonly scope: Scope;
+  readonly steps: readonly PlanStep[];
+  /** Parts that go back new, by procedures, preparations or the job. */
+  readonly renewed: ReadonlySet<string>;
+  /** Documents that were needed and not found, or could not be read; the plan is then not walked. */
+  readonly incomplete: boolean;
+}

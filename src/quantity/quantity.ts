@@ -1,0 +1,130 @@
+import type { Decimal } from 'decimal.js';
+import { ambiguousUnits, convert, D, type Dimension, findUnit, foldUnit, type Unit, unitOf, units } from './units.js';
+
+/**
+ * A number with its unit, and with its limits where it has any. `nominal` is the value to aim at; a bare limit
+ * (`max 0.05 mm`, `22..28 N·m`) has none. All numbers are in `unit`.
+ */
+export interface Quantity {
+  readonly nominal: Decimal | null;
+  readonly low: Decimal | null;
+  readonly high: Decimal | null;
+  readonly unit: Unit;
+  /** As the author wrote it. */
+  readonly text: string;
+}
+
+/** What an offer contains: a number of pieces, or a quantity. */
+export type Amount = { readonly pieces: number } | { readonly quantity: Quantity };
+
+export type Parsed = { readonly ok: true; readonly quantity: Quantity } | { readonly ok: false; readonly problem: QuantityProblem; readonly message: string };
+export type QuantityProblem = 'no-unit' | 'unknown-unit' | 'ambiguous-unit' | 'wrong-dimension' | 'decimal-comma' | 'clock-time' | 'unreadable' | 'reversed' | 'vague';
+
+const number = String.raw`[+-]?(?:\d+(?:\.\d+)?|\.\d+)(?:[eE][+-]?\d{1,3})?`;
+const leading = new RegExp(String.raw`^(max|min|<=|>=|≤|≥|<|>)?\s*(${number}|\d+/\d+)\s*(.*)$`);
+const rest = new RegExp(String.raw`^(?:(\.\.|±|\+/-)\s*(${number})\s*)?(.*)$`);
+
+const examples: Readonly<Record<string, string>> = {
+  torque: '25 N·m',
+  angle: '90 deg',
+  length: '0.05 mm',
+  volume: '7.8 L',
+  mass: '24 kg',
+  time: '20 min',
+  temperature: '40 °C',
+  pressure: '1.2 bar',
+  share: '50 %',
+};
+
+const fail = (problem: QuantityProblem, message: string): Parsed => ({ ok: false, problem, message });
+const vague = /^(snug|tight|good and tight|hand ?tight|a bit|some|about|approx|ca\.?|as required|if necessary|to spec)/i;
+
+/**
+ * Reads a quantity as people write it: `25 N·m`, `25 ±3 Nm`, `22..28 N·m`, `max 0.05 mm`, `≤ 40 °C`, `100 lb-ft`.
+ * @param text what the author wrote
+ * @param dimension what it must measure, or `any`
+ * @returns the quantity, or what is wrong with it and what to write instead; never throws
+ */
+export function parseQuantity(text: string, dimension: Dimension | 'any'): Parsed {
+  const clean = text.trim().replace(/−/g, '-');
+  const example = examples[dimension] ?? '0.05 mm';
+  if (vague.test(clean)) return fail('vague', `“${text}” is not a value that can be set or measured. Write a number with its unit, for example ${example}.`);
+  if (/^\d+:\d/.test(clean)) return fail('clock-time', `“${text}” reads as a time of day. Write minutes or hours, for example ${clean.endsWith(':30') ? '90 min' : '20 min'}.`);
+  const comma = /^(.*?\d),(\d+)(.*)$/.exec(clean);
+  if (comma) return fail('decimal-comma', `“${text}” has a decimal comma. Write a point: ${comma[1]}.${comma[2]}${comma[3]}.`);
+  const head = leading.exec(clean);
+  if (!head) return fail('unreadable', `“${text}” is not a number with a unit. Write, for example, ${example}.`);
+  const [, bound, first = '', tail = ''] = head;
+  const range = rest.exec(tail);
+  const [, joint, second, unitText = ''] = range ?? [];
+  const relative = joint !== '..' && joint !== undefined && /^%/.test(unitText);
+  const unitWords = relative ? unitText.replace(/^%\s*/, '') : unitText;
+  if (unitWords === '') {
+    const suggestion = dimension === 'any' ? '' : `, for example ${first} ${unitsOf(dimension).slice(0, 3).map((u) => u.symbol).join(` or ${first} `)}`;
+    return fail('no-unit', `“${text}” has no unit. Write the unit${suggestion}.`);
+  }
+  const readings = ambiguousUnits[foldUnit(unitWords)];
+  if (readings) {
+    const sensible = readings.filter((symbol) => dimension === 'any' || unitOf(symbol).dimension === dimension);
+    return fail('ambiguous-unit', `“${unitWords}” can be read in more than one way. Write ${(sensible.length > 0 ? sensible : readings).map((symbol) => `${first} ${symbol}`).join(' or ')}.`);
+  }
+  const unit = findUnit(unitWords);
+  if (!unit) return fail('unknown-unit', `“${unitWords}” is not a unit that is known here. ${dimension === 'any' ? '' : `For ${article(dimension)} write ${unitsOf(dimension).map((u) => u.symbol).join(', ')}.`}`.trim());
+  if (dimension !== 'any' && unit.dimension !== dimension) {
+    return fail('wrong-dimension', `“${text}” is ${article(unit.dimension)}, but ${article(dimension)} is needed here, for example ${example}.`);
+  }
+  const value = fraction(first);
+  const other = second === undefined ? null : fraction(second);
+  const build = (nominal: Decimal | null, low: Decimal | null, high: Decimal | null): Parsed => ({ ok: true, quantity: { nominal, low, high, unit, text: clean } });
+  if (other !== null && joint === '..') {
+    if (other.lt(value)) return fail('reversed', `The range “${text}” runs downwards. Write the smaller value first.`);
+    return build(null, value, other);
+  }
+  if (other !== null) {
+    const half = relative ? value.times(other).div(100).abs() : other.abs();
+    return build(value, value.minus(half), value.plus(half));
+  }
+  if (bound === 'max' || bound === '≤' || bound === '<=' || bound === '<') return build(null, null, value);
+  if (bound) return build(null, value, null);
+  return build(value, null, null);
+}
+
+const article = (dimension: string): string => (/^[aeiou]/.test(dimension) ? `an ${dimension}` : `a ${dimension}`);
+const unitsOf = (dimension: Dimension): Unit[] => units.filter((unit) => unit.dimension === dimension);
+
+function fraction(text: string): Decimal {
+  const [top = '0', bottom] = text.split('/');
+  return bottom ? new D(top).div(new D(bottom).isZero() ? 1 : bottom) : new D(text);
+}
+
+/** The one value to work with: the nominal, or the middle of a range, or the only limit. In `quantity.unit`. */
+export function valueOf(quantity: Quantity): Decimal {
+  if (quantity.nominal) return quantity.nominal;
+  if (quantity.low && quantity.high) return quantity.low.plus(quantity.high).div(2);
+  return quantity.low ?? quantity.high ?? new D(0);
+}
+
+/** The value of `quantity` in another unit of the same dimension. */
+export const inUnit = (quantity: Quantity, symbol: string): Decimal => convert(valueOf(quantity), quantity.unit, unitOf(symbol));
+
+/** The plain number in another unit: for estimates and geometry, never for money or mixing. */
+export const numberIn = (quantity: Quantity, symbol: string): number => inUnit(quantity, symbol).toNumber();
+
+/** Limits of the quantity in another unit. */
+export function limitsIn(quantity: Quantity, symbol: string): { low: Decimal | null; high: Decimal | null } {
+  const to = (value: Decimal | null) => (value ? convert(value, quantity.unit, unitOf(symbol)) : null);
+  return { low: to(quantity.low), high: to(quantity.high) };
+}
+
+/** Whether a measured value lies inside the limits; inclusive at both ends. */
+export function within(limit: Quantity, measured: Quantity): boolean {
+  const value = convert(valueOf(measured), measured.unit, limit.unit);
+  if (limit.low && value.lt(limit.low)) return false;
+  return !(limit.high && value.gt(limit.high));
+}
+
+/** Makes a quantity from a computed value. */
+export const quantityOf = (value: Decimal.Value, symbol: string): Quantity => {
+  const nominal = new D(value);
+  return { nominal, low: null, high: null, unit: unitOf(symbol), text: `${nominal.toString()} ${symbol}` };
+};

@@ -1,0 +1,132 @@
+import { Decimal } from 'decimal.js';
+
+/** Decimals of our own precision, so that nothing another library sets can change ours. */
+export const D = Decimal.clone({ precision: 40, rounding: Decimal.ROUND_HALF_UP, toExpNeg: -30, toExpPos: 30 });
+
+export type Dimension = 'torque' | 'angle' | 'length' | 'volume' | 'mass' | 'time' | 'temperature' | 'pressure' | 'share' | 'force' | 'voltage' | 'speed';
+
+export interface Unit {
+  /** The symbol as printed. */
+  readonly symbol: string;
+  readonly dimension: Dimension;
+  /** Size in the SI-based unit of the dimension (N·m, deg, mm, L, kg, s, K, kPa, %, N, V, km/h). Exact. */
+  readonly factor: Decimal;
+  /** Temperatures: value in °C = (value + offset) × factor. */
+  readonly offset: Decimal;
+  readonly spellings: readonly string[];
+}
+
+// Exact definitions. Source: NIST SP 811 (2008), appendix B.8; checked in tests against reference/unit_factors.csv.
+const inch = new D('25.4');
+const foot = inch.times(12);
+const poundForce = new D('4.4482216152605');
+const pound = new D('0.45359237');
+const gravity = new D('9.80665');
+const usGallon = new D('3.785411784');
+const imperialGallon = new D('4.54609');
+
+const unit = (symbol: string, dimension: Dimension, factor: Decimal.Value, spellings: string, offset: Decimal.Value = 0): Unit => ({
+  symbol,
+  dimension,
+  factor: new D(factor),
+  offset: new D(offset),
+  spellings: spellings.split(' ').filter(Boolean),
+});
+
+/** Every unit that is understood. Spellings are lower case with every joining sign written as a middle dot. */
+export const units: readonly Unit[] = [
+  unit('N·m', 'torque', 1, 'n·m nm newton·metre newton·meter'),
+  unit('cN·m', 'torque', '0.01', 'cn·m cnm'),
+  unit('lbf·ft', 'torque', poundForce.times(foot).div(1000), 'lbf·ft ft·lbf lb·ft ft·lb lbs·ft ft·lbs lbft ftlb'),
+  unit('lbf·in', 'torque', poundForce.times(inch).div(1000), 'lbf·in in·lbf lb·in in·lb lbs·in in·lbs lbin inlb'),
+  unit('kgf·m', 'torque', gravity, 'kgf·m m·kgf kg·m m·kg kgm'),
+  unit('deg', 'angle', 1, 'deg ° degree degrees'),
+  unit('mm', 'length', 1, 'mm'),
+  unit('µm', 'length', '0.001', 'µm μm um micron microns'),
+  unit('cm', 'length', 10, 'cm'),
+  unit('m', 'length', 1000, 'm metre metres meter meters'),
+  unit('km', 'length', 1_000_000, 'km'),
+  unit('in', 'length', inch, 'in inch inches'),
+  unit('mi', 'length', foot.times(5280), 'mi mile miles'),
+  unit('L', 'volume', 1, 'l litre litres liter liters'),
+  unit('mL', 'volume', '0.001', 'ml'),
+  unit('US gal', 'volume', usGallon, 'us·gal gal(us) us·gallon gallon(us)'),
+  unit('US qt', 'volume', usGallon.div(4), 'us·qt qt(us) us·quart quart(us)'),
+  unit('US pt', 'volume', usGallon.div(8), 'us·pt pt(us) us·pint pint(us)'),
+  unit('US fl oz', 'volume', usGallon.div(128), 'us·fl·oz fl·oz(us)'),
+  unit('imp gal', 'volume', imperialGallon, 'imp·gal gal(imp) gal(uk) imperial·gallon'),
+  unit('imp qt', 'volume', imperialGallon.div(4), 'imp·qt qt(imp) qt(uk)'),
+  unit('imp pt', 'volume', imperialGallon.div(8), 'imp·pt pt(imp) pt(uk)'),
+  unit('imp fl oz', 'volume', imperialGallon.div(160), 'imp·fl·oz fl·oz(imp) fl·oz(uk)'),
+  unit('kg', 'mass', 1, 'kg'),
+  unit('g', 'mass', '0.001', 'g gram grams'),
+  unit('t', 'mass', 1000, 't tonne tonnes'),
+  unit('lb(mass)', 'mass', pound, 'lb(mass) lbm'),
+  unit('oz(mass)', 'mass', pound.div(16), 'oz(mass) ozm'),
+  unit('min', 'time', 60, 'min minute minutes'),
+  unit('s', 'time', 1, 's sec second seconds'),
+  unit('h', 'time', 3600, 'h hour hours hr'),
+  unit('d', 'time', 86400, 'd day days'),
+  unit('°C', 'temperature', 1, '°c degc ℃ celsius'),
+  unit('°F', 'temperature', new D(5).div(9), '°f degf ℉ fahrenheit', -32),
+  unit('kPa', 'pressure', 1, 'kpa'),
+  unit('bar', 'pressure', 100, 'bar'),
+  unit('mbar', 'pressure', '0.1', 'mbar'),
+  unit('MPa', 'pressure', 1000, 'mpa'),
+  unit('psi', 'pressure', poundForce.div(inch.pow(2)).times(1000), 'psi'),
+  unit('%', 'share', 1, '% percent'),
+  unit('N', 'force', 1, 'n newton newtons'),
+  unit('kN', 'force', 1000, 'kn'),
+  unit('V', 'voltage', 1, 'v volt volts'),
+  unit('km/h', 'speed', 1, 'km/h kph'),
+  unit('mph', 'speed', foot.times(5280).div(1_000_000), 'mph'),
+];
+
+/** What people write that has more than one reading, with the readings. */
+export const ambiguousUnits: Readonly<Record<string, readonly string[]>> = {
+  gal: ['US gal', 'imp gal'],
+  gallon: ['US gal', 'imp gal'],
+  gallons: ['US gal', 'imp gal'],
+  qt: ['US qt', 'imp qt'],
+  quart: ['US qt', 'imp qt'],
+  quarts: ['US qt', 'imp qt'],
+  pt: ['US pt', 'imp pt'],
+  pint: ['US pt', 'imp pt'],
+  'fl·oz': ['US fl oz', 'imp fl oz'],
+  oz: ['US fl oz', 'imp fl oz', 'oz(mass)'],
+  lb: ['lbf·ft', 'lbf·in', 'lb(mass)'],
+  lbs: ['lbf·ft', 'lbf·in', 'lb(mass)'],
+  pound: ['lbf·ft', 'lbf·in', 'lb(mass)'],
+  pounds: ['lbf·ft', 'lbf·in', 'lb(mass)'],
+  ft: ['lbf·ft', 'in'],
+  foot: ['lbf·ft', 'in'],
+  cc: ['mL'],
+  'kg·cm': ['kgf·m'],
+};
+
+const bySpelling = new Map<string, Unit>();
+for (const one of units) for (const spelling of one.spellings) bySpelling.set(spelling, one);
+const bySymbol = new Map(units.map((one) => [one.symbol, one]));
+
+/** Folds the ways of joining units (`N.m`, `N m`, `N-m`, `N*m`) into one. */
+export const foldUnit = (text: string): string =>
+  text
+    .trim()
+    .toLowerCase()
+    .replace(/\s*\(\s*/g, '(')
+    .replace(/\s*[.·⋅∙*×-]\s*|\s+/g, '·');
+
+export const findUnit = (text: string): Unit | undefined => bySpelling.get(foldUnit(text));
+
+export function unitOf(symbol: string): Unit {
+  const found = bySymbol.get(symbol);
+  if (!found) throw new Error(`no unit ${symbol}`);
+  return found;
+}
+
+/** Converts a value between two units of one dimension; exact but for divisions, which carry 40 digits. */
+export function convert(value: Decimal, from: Unit, to: Unit): Decimal {
+  if (from === to) return value;
+  if (from.dimension !== to.dimension) throw new Error(`${from.symbol} is not a unit of ${to.dimension}`);
+  return value.plus(from.offset).times(from.factor).div(to.factor).minus(to.offset);
+}

@@ -1,0 +1,29 @@
+import { type Quantity, inUnit, valueOf } from '../../quantity/quantity.js';
+import { D } from '../../quantity/units.js';
+import type { Decimal } from 'decimal.js';
+
+/** More rounds than this are not a plan but a sign that the drain volume is wrong. */
+const mostRounds = 12;
+
+/**
+ * Share of new fluid after n partial changes: `1 − (1 − d/C)^n` (mass balance, perfect mixing before each drain).
+ * @param capacity C, total capacity, in L
+ * @param drained d, volume changed each time, in L; 0 < d ≤ C
+ * @returns share between 0 and 1
+ */
+export const shareAfter = (capacity: Decimal, drained: Decimal, rounds: number): Decimal => new D(1).minus(new D(1).minus(drained.div(capacity)).pow(rounds));
+
+/** The fewest partial changes that reach a share (0 to 1), or null where twelve do not. */
+export function roundsToReach(capacity: Decimal, drained: Decimal, share: Decimal): number | null {
+  if (drained.lte(0) || capacity.lte(0)) return null;
+  for (let n = 1; n <= mostRounds; n++) if (shareAfter(capacity, drained, n).gte(share)) return n;
+  return null;
+}
+
+/** Rounds that a fluid of a vehicle profile needs for its `new-share`; 1 where it names none. */
+export function roundsFor(fluid: { readonly capacity: Quantity; readonly drains: readonly { readonly gives: Quantity }[]; readonly 'new-share'?: Quantity }): number {
+  const share = fluid['new-share'];
+  const drain = fluid.drains[0];
+  if (!share || !drain) return 1;
+  return roundsToReach(inUnit(fluid.capacity, 'L'), inUnit(drain.gives, 'L'), valueOf(share).div(100)) ?? mostRounds;
+}

@@ -1,0 +1,33 @@
+import { definitions } from './generated/schemas.js';
+import type { SchemaNode } from './node.js';
+
+export const documentKinds = ['shop', 'vehicle', 'procedure', 'preparation', 'parts', 'job'] as const;
+export type DocumentKind = (typeof documentKinds)[number];
+export const isDocumentKind = (value: unknown): value is DocumentKind => documentKinds.some((kind) => kind === value);
+
+/** Follows a reference; a description beside the reference wins over the one behind it. */
+export function resolve(schema: SchemaNode): SchemaNode {
+  if (!schema.$ref) return schema;
+  const target = definitions[schema.$ref.replace('#/$defs/', '')];
+  if (!target) throw new Error(`no definition ${schema.$ref}`);
+  return { ...resolve(target), ...(schema.description ? { description: schema.description } : {}) };
+}
+
+export const documentSchema = (kind: DocumentKind): SchemaNode => resolve({ $ref: `#/$defs/${kind}-document` });
+
+/** The schema of one entry of an object or list. */
+export function childSchema(schema: SchemaNode, key: string | number): SchemaNode | undefined {
+  if (typeof key === 'number') return schema.items ? resolve(schema.items) : undefined;
+  const own = schema.properties && Object.hasOwn(schema.properties, key) ? schema.properties[key] : undefined;
+  if (own) return resolve(own);
+  return typeof schema.additionalProperties === 'object' ? resolve(schema.additionalProperties) : undefined;
+}
+
+export function schemaAt(kind: DocumentKind, path: readonly (string | number)[]): SchemaNode | undefined {
+  let schema: SchemaNode | undefined = documentSchema(kind);
+  for (const key of path) schema = schema && childSchema(schema, key);
+  return schema;
+}
+
+/** First sentence of a description. */
+export const firstSentence = (text: string | undefined): string => (text ? (/^.*?[.!?](?=\s|$)/s.exec(text)?.[0] ?? text) : '');

@@ -1,0 +1,50 @@
+import type { Span } from '../source/source.js';
+import type { SyntaxNode } from '../syntax/node.js';
+
+// Where every object and list of a decoded document came from. Kept beside the values, so that the documents'
+// types stay those of the schemas.
+const origins = new WeakMap<object, SyntaxNode>();
+const damaged = new WeakSet<object>();
+
+export const setOrigin = (value: object, node: SyntaxNode): void => void origins.set(value, node);
+export const setDamaged = (value: object): void => void damaged.add(value);
+
+/** Whether something inside this value could not be read; what it lacks must not be reported a second time. */
+export const isDamaged = (value: object): boolean => damaged.has(value);
+
+export const nodeOf = (value: object): SyntaxNode | undefined => origins.get(value);
+
+/**
+ * The place of a decoded value, or of one of its entries: the value's for `part: 'value'`, the key's for `'key'`.
+ * Falls back to the whole value where the entry does not stand in the file.
+ */
+export function spanOf(value: object, key?: string | number, part: 'value' | 'key' = 'value'): Span {
+  const node = origins.get(value);
+  if (!node) throw new Error('a value that came from no file was asked for its place');
+  if (key === undefined) return firstLine(node);
+  if (node.kind === 'map') {
+    const entry = node.entries.find((one) => one.key === String(key));
+    if (entry) return part === 'key' ? entry.keySpan : firstLine(entry.value, entry.keySpan);
+  }
+  if (node.kind === 'list') {
+    const item = node.items[Number(key)];
+    if (item) return firstLine(item);
+  }
+  return firstLine(node);
+}
+
+/** A block's span is its first line: nobody wants ten lines underlined. */
+function firstLine(node: SyntaxNode, keySpan?: Span): Span {
+  const span = node.span;
+  if (node.kind === 'scalar' && span.end > span.start) return span;
+  if (keySpan && span.end - span.start > 60) return keySpan;
+  if (node.kind === 'map') {
+    const first = node.entries[0];
+    if (first) {
+      const end = first.value.kind === 'scalar' && first.value.span.end > first.keySpan.end ? first.value.span.end : first.keySpan.end;
+      return { file: span.file, start: Math.min(span.start, first.keySpan.start), end };
+    }
+  }
+  const lineEnd = span.file.text.indexOf('\n', span.start);
+  return { file: span.file, start: span.start, end: lineEnd < 0 ? span.end : Math.max(span.start, Math.min(span.end, lineEnd)) };
+}

@@ -1,0 +1,175 @@
+import { createRequire } from 'node:module';
+import type { ErrorObject, ValidateFunction } from 'ajv';
+import type { Finding, Severity } from '../findings/finding.js';
+import { didYouMean, nearest, oneOf } from '../findings/suggest.js';
+import type { Span } from '../source/source.js';
+import { entryOf, nodeAt, plain, type SyntaxNode } from '../syntax/node.js';
+import { type DocumentKind, documentKinds, firstSentence, isDocumentKind, schemaAt } from './lookup.js';
+import type { SchemaNode } from './node.js';
+
+const validators: Record<string, ValidateFunction> = createRequire(import.meta.url)('./generated/validators.cjs');
+
+/** Whether a value follows the published schema of the compiled job; for tests and for whoever makes their own paper. */
+export function compiledJobErrors(value: unknown): string[] {
+  const validate = validators.compiled_job;
+  if (!validate || validate(value)) return [];
+  return (validate.errors ?? []).map((error) => `${error.instancePath} ${error.message}`);
+}
+
+export interface Checked {
+  readonly kind: DocumentKind | null;
+  readonly findings: readonly Finding[];
+  /** The nodes that are wrong; the decoder passes over them. */
+  readonly wrong: ReadonlySet<SyntaxNode>;
+}
+
+/** Checks one document against the schema of its kind and says what is wrong in the reader's words. */
+export function validate(root: SyntaxNode): Checked {
+  const kindNode = entryOf(root, 'kind')?.value;
+  const kind = kindNode?.kind === 'scalar' ? kindNode.value : undefined;
+  if (root.kind !== 'map' || kindNode === undefined || !isDocumentKind(kind)) return { kind: null, findings: [kindProblem(root, kindNode, kind)], wrong: new Set() };
+
+  const check = validators[kind];
+  if (!check) throw new Error(`no validator for ${kind}`);
+  if (check(plain(root))) return { kind, findings: [], wrong: new Set() };
+
+  const wrong = new Set<SyntaxNode>();
+  const findings: Finding[] = [];
+  const errors = collapse(check.errors ?? []);
+  const unknown = errors.filter((error) => error.keyword === 'additionalProperties');
+  for (const error of errors) {
+    const path = pathOf(error.instancePath, root);
+    const node = nodeAt(root, path);
+    if (!node) continue;
+    const schema = schemaAt(kind, path) ?? {};
+    if (error.keyword === 'required' && unknown.some((other) => other.instancePath === error.instancePath && nearest(other.params.additionalProperty, [error.params.missingProperty]))) continue;
+    const finding = translate(error, kind, path, node, root, schema);
+    if (!finding) continue;
+    findings.push(finding);
+    if (error.keyword !== 'additionalProperties' && error.keyword !== 'propertyNames') wrong.add(node);
+    else {
+      const bad = entryOf(node, error.params.additionalProperty ?? error.params.propertyName);
+      if (bad) wrong.add(bad.value);
+    }
+  }
+  return { kind, findings, wrong };
+}
+
+function kindProblem(root: SyntaxNode, node: SyntaxNode | undefined, kind: unknown): Finding {
+  const first: Span = root.kind === 'map' && root.entries[0] ? root.entries[0].keySpan : { file: root.span.file, start: root.span.start, end: Math.min(root.span.end, root.span.start + 1) };
+  if (node === undefined || typeof kind !== 'string') {
+    return { rule: 'schema/no-kind', severity: 'error', span: node?.span ?? first, message: `This document does not say what it is. Start it with \`kind:\` and one of ${oneOf(documentKinds)}.` };
+  }
+  return { rule: 'schema/no-kind', severity: 'error', span: node.span, message: `\`${kind}\` is not a kind of document.${didYouMean(kind, documentKinds)} There are ${documentKinds.join(', ')}.` };
+}
+
+/** One mistake, one error: drops what only repeats another. */
+function collapse(errors: readonly ErrorObject[]): ErrorObject[] {
+  const typed = new Set(errors.filter((error) => error.keyword === 'type').map((error) => error.instancePath));
+  return errors.filter((error) => {
+    if (error.propertyName !== undefined && error.keyword !== 'propertyNames') return false;
+    if (error.keyword === 'if' || error.keyword === 'allOf') return false;
+    return error.keyword === 'type' || !typed.has(error.instancePath);
+  });
+}
+
+function pathOf(pointer: string, root: SyntaxNode): (string | number)[] {
+  const path: (string | number)[] = [];
+  let node: SyntaxNode | undefined = root;
+  for (const part of pointer.split('/').slice(1)) {
+    const key = part.replaceAll('~1', '/').replaceAll('~0', '~');
+    path.push(node?.kind === 'list' ? Number(key) : key);
+    node = nodeAt(root, path);
+  }
+  return path;
+}
+
+function translate(error: ErrorObject, kind: DocumentKind, path: (string | number)[], node: SyntaxNode, root: SyntaxNode, schema: SchemaNode): Finding | null {
+  const make = (rule: string, message: string, span: Span = smallest(node, path, root), severity: Severity = 'error'): Finding => ({ rule, severity, message, span });
+  const key = path.at(-1);
+  const called = typeof key === 'number' ? `an entry of \`${path.at(-2) ?? kind}\`` : key === undefined ? `a ${kind}` : `\`${key}\``;
+  switch (error.keyword) {
+    case 'additionalProperties': {
+      const name: string = error.params.additionalProperty;
+      const known = Object.keys(schema.properties ?? {});
+      const span = entryOf(node, name)?.keySpan ?? node.span;
+      const where = path.includes('stages') ? 'a stage' : /^(steps|close-up|running|ground|cooled|road)$/.test(String(path.at(-2))) ? 'a step' : called;
+      const used = node.kind === 'map' ? node.entries.map((entry) => entry.key) : [];
+      const free = known.filter((candidate) => !used.includes(candidate));
+      const hint = didYouMean(name, free) || (known.length <= 12 ? ` There are ${oneOf(known)}.` : ' The schema lists what there is; an editor completes it.');
+      return make('schema/unknown-key', `\`${name}\` is not a key of ${where}.${hint}`, span);
+    }
+    case 'required': {
+      const name: string = error.params.missingProperty;
+      const what = firstSentence(schemaAt(kind, [...path, name])?.description);
+      return make('schema/missing-key', `${capital(called)} lacks \`${name}:\`${what ? `. ${what}` : '.'}`);
+    }
+    case 'type':
+      return typeProblem(make, node, schema, called);
+    case 'const':
+    case 'enum': {
+      const allowed = schema.enum ?? (schema.const ? [schema.const] : []);
+      const written = node.kind === 'scalar' ? node.source || String(node.value) : '';
+      return make('schema/unknown-value', `\`${written}\` is not a value of ${called}.${didYouMean(written, allowed)} There are ${oneOf(allowed)}.`);
+    }
+    case 'propertyNames': {
+      const name: string = error.params.propertyName;
+      return make('schema/wrong-form', `The name \`${name}\` cannot be used: write lower-case letters, digits and hyphens, for example \`${slug(name)}\`.`, entryOf(node, name)?.keySpan);
+    }
+    case 'pattern':
+      if (schema.quantity) return null;
+      return make('schema/wrong-form', `“${written(node)}” cannot be ${called}. ${schema.description ?? ''}`.trim());
+    case 'minProperties':
+      return make('schema/no-value', `${capital(called)} is empty. ${firstSentence(schema.description)}`.trim());
+    case 'maxProperties':
+      return make('schema/out-of-range', `${capital(called)} names more than one thing. Put each on a line of its own, with its own dash.`);
+    case 'minimum':
+    case 'maximum':
+      return make('schema/out-of-range', `${written(node)} cannot be ${called}: it must be ${schema.minimum ?? 'any'} to ${schema.maximum ?? 'any'}.`);
+    case 'minItems':
+      return make('schema/no-value', `${capital(called)} needs at least ${schema.minItems ?? 1} ${schema.minItems === 1 || schema.minItems === undefined ? 'entry' : 'entries'}.`);
+    case 'maxItems':
+      return make('schema/out-of-range', `${capital(called)} has more than ${schema.maxItems} entries.`);
+    case 'uniqueItems':
+      return make('schema/out-of-range', `${capital(called)} names the same thing twice.`);
+    case 'minLength':
+      return make('schema/no-value', `${capital(called)} is empty. ${firstSentence(schema.description)}`.trim());
+    case 'maxLength':
+      return make('schema/out-of-range', `${capital(called)} is longer than ${schema.maxLength} characters.`);
+    default:
+      return make('schema/wrong-form', `${capital(called)} is not as it must be. ${schema.description ?? ''}`.trim());
+  }
+}
+
+type Make = (rule: string, message: string, span?: Span, severity?: Severity) => Finding;
+
+function typeProblem(make: Make, node: SyntaxNode, schema: SchemaNode, called: string): Finding {
+  const types = new Set(typeof schema.type === 'string' ? [schema.type] : (schema.type ?? []));
+  const expected = types.has('string') ? 'a text' : types.has('array') ? 'a list (lines with a dash)' : types.has('object') ? 'keys with values' : types.has('integer') ? 'a whole number' : types.has('boolean') ? 'true or false' : 'a number';
+  const about = firstSentence(schema.description);
+  if (node.kind === 'scalar' && node.value === null) return make('schema/no-value', `${capital(called)} has no value. ${about}`.trim());
+  if (node.kind === 'scalar' && types.has('string') && typeof node.value === 'number') {
+    if (schema.quantity) return make('quantity/no-unit', `${capital(called)} is ${node.source} without a unit. ${schema.examples?.[0] ? `Write it with its unit, for example ${schema.examples[0]}.` : ''}`.trim());
+    const changed = String(node.value) === node.source ? '' : ` As it stands, YAML reads it as ${node.value}.`;
+    return make('yaml/needs-quotes', `Put ${called} in quotes: "${node.source}".${changed} Codes and numbers of things are texts.`);
+  }
+  if (node.kind === 'scalar' && types.has('string') && typeof node.value === 'boolean') return make('yaml/needs-quotes', `Put ${called} in quotes: "${node.source}". As it stands, YAML reads it as true or false.`);
+  const shown = node.kind === 'scalar' ? `“${written(node)}”` : node.kind === 'list' ? 'a list' : 'a group of keys';
+  return make('schema/wrong-type', `${capital(called)} must be ${expected}, but ${shown} stands here. ${about}`.trim());
+}
+
+const written = (node: SyntaxNode): string => (node.kind === 'scalar' ? String(node.source || node.value).slice(0, 60) : node.kind === 'list' ? 'a list' : 'a group of keys');
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+const slug = (name: string): string => name.toLowerCase().replace(/[^a-z0-9]+/g, '-').replace(/^-+|-+$/g, '') || 'name';
+
+/** The smallest wrong thing: the scalar, else the key above it, else the first key. */
+function smallest(node: SyntaxNode, path: readonly (string | number)[], root: SyntaxNode): Span {
+  if (node.kind === 'scalar' && node.span.end > node.span.start) return node.span;
+  const key = path.at(-1);
+  if (typeof key === 'string') {
+    const entry = entryOf(nodeAt(root, path.slice(0, -1)), key);
+    if (entry) return entry.keySpan;
+  }
+  if (node.kind === 'map' && node.entries[0]) return node.entries[0].keySpan;
+  return { ...node.span, end: Math.min(node.span.end, node.span.start + 1) };
+}

@@ -1,0 +1,130 @@
+import fs from 'node:fs';
+import path from 'node:path';
+import { limits } from '../syntax/parse.js';
+import { CannotRun, type ReadResult, type World } from './world.js';
+
+export const forward = (name: string): string => (path.sep === '\\' ? name.replaceAll('\\', '/') : name);
+
+/** The world as it is: the file system of this machine. */
+export const realWorld: World = {
+  files(folder, endings) {
+    const found: string[] = [];
+    const visit = (at: string, depth: number) => {
+      let entries: fs.Dirent[];
+      try {
+        entries = fs.readdirSync(at, { withFileTypes: true });
+      } catch {
+        return;
+      }
+      for (const entry of entries) {
+        if (entry.name.startsWith('.') || entry.name === 'node_modules') continue;
+        const full = path.join(at, entry.name);
+        if (entry.isDirectory()) {
+          if (depth < 12) visit(full, depth + 1);
+        } else if (endings.some((ending) => entry.name.endsWith(ending)) && (entry.isFile() || entry.isSymbolicLink())) found.push(forward(full));
+      }
+    };
+    visit(folder, 0);
+    return found.sort();
+  },
+
+  read(file): ReadResult {
+    try {
+      const stat = fs.statSync(file);
+      if (stat.isDirectory()) return { ok: false, why: 'it is a folder' };
+      if (stat.size > limits.bytes * 4) return { ok: false, why: `it is ${Math.round(stat.size / 1_000_000)} MB large; no document of a library is` };
+      const bytes = fs.readFileSync(file);
+      if ((bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff)) return { ok: false, why: 'it is saved as UTF-16; save it as UTF-8' };
+      try {
+        return { ok: true, text: new TextDecoder('utf-8', { fatal: true }).decode(bytes) };
+      } catch {
+        return { ok: false, why: 'it is not UTF-8 text; save it as UTF-8' };
+      }
+    } catch (error) {
+      return { ok: false, why: reason(error) };
+    }
+  },
+
+  kindOf(name) {
+    try {
+      const stat = fs.statSync(name);
+      return stat.isFile() ? 'file' : stat.isDirectory() ? 'folder' : 'other';
+    } catch {
+      return 'nothing';
+    }
+  },
+
+  writeFolder(folder, files) {
+    const parent = path.dirname(folder);
+    const mark = `.${path.basename(folder)}.`;
+    const fresh = path.join(parent, `${mark}new-${process.pid}`);
+    const old = path.join(parent, `${mark}old-${process.pid}`);
+    try {
+      fs.mkdirSync(parent, { recursive: true });
+      sweep(parent, mark);
+      fs.mkdirSync(fresh);
+      for (const [name, content] of files) fs.writeFileSync(path.join(fresh, name), content, { flush: true });
+      const before = fs.existsSync(folder);
+      if (before) fs.renameSync(folder, old);
+      try {
+        fs.renameSync(fresh, folder);
+      } catch (error) {
+        if (before) fs.renameSync(old, folder);
+        throw error;
+      }
+      fs.rmSync(old, { recursive: true, force: true });
+    } catch (error) {
+      fs.rmSync(fresh, { recursive: true, force: true });
+      throw new CannotRun(`The output could not be written to ${forward(folder)}: ${reason(error)}. What was there before is untouched.`);
+    }
+  },
+
+  writeNew(file, text) {
+    try {
+      fs.mkdirSync(path.dirname(file), { recursive: true });
+      fs.writeFileSync(file, text, { flag: 'wx' });
+    } catch (error) {
+      const exists = (error as NodeJS.ErrnoException).code === 'EEXIST';
+      throw new CannotRun(exists ? `${forward(file)} is there already and stays as it is. Choose another id, or delete it first.` : `${forward(file)} could not be written: ${reason(error)}.`);
+    }
+  },
+};
+
+/** Takes away what a killed run left; puts back the last good folder if it was killed between two renames. */
+function sweep(parent: string, mark: string): void {
+  for (const name of fs.readdirSync(parent)) {
+    if (!name.startsWith(mark)) continue;
+    const owner = Number(name.slice(name.lastIndexOf('-') + 1));
+    if (owner !== process.pid && isRunning(owner)) continue;
+    const full = path.join(parent, name);
+    const target = path.join(parent, mark.slice(1, -1));
+    if (name.startsWith(`${mark}old-`) && !fs.existsSync(target)) fs.renameSync(full, target);
+    else fs.rmSync(full, { recursive: true, force: true });
+  }
+}
+
+function isRunning(pid: number): boolean {
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch (error) {
+    return (error as NodeJS.ErrnoException).code === 'EPERM';
+  }
+}
+
+const reasons: Readonly<Record<string, string>> = {
+  ENOENT: 'there is no such file or folder',
+  EACCES: 'permission is denied',
+  EPERM: 'permission is denied',
+  EROFS: 'the disk is read-only',
+  ENOSPC: 'the disk is full',
+  ENOTDIR: 'part of the path is a file and not a folder',
+  EISDIR: 'it is a folder',
+  ELOOP: 'the links go round in a circle',
+  ENAMETOOLONG: 'the name is too long',
+};
+
+const reason = (error: unknown): string => {
+  const code = (error as NodeJS.ErrnoException).code ?? '';
+  return reasons[code] ?? (code || 'an unknown error');
+};

@@ -1,0 +1,16 @@
+/** The only door to files. Paths are absolute, with forward slashes. */
+export interface World {
+  /** All files below a folder, as absolute paths, sorted; folders whose name starts with a dot and node_modules are passed over. */
+  files(folder: string, endings: readonly string[]): string[];
+  read(path: string): ReadResult;
+  kindOf(path: string): 'file' | 'folder' | 'other' | 'nothing';
+  /** Writes a set of files into a folder so that either all of them are there or the folder is as it was before. */
+  writeFolder(folder: string, files: ReadonlyMap<string, Uint8Array | string>): void;
+  /** Writes a new file; refuses to overwrite. */
+  writeNew(path: string, text: string): void;
+}
+
+export type ReadResult = { readonly ok: true; readonly text: string } | { readonly ok: false; readonly why: string };
+
+/** A failure that is told to the user as it stands: what could not be done, and what to do. Ends the run with status 2. */
+export class CannotRun extends Error {}
