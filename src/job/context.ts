@@ -1,0 +1,23 @@
+import type { Finding } from '../findings/finding.js';
+import type { JobDocument, ShopDocument, VehicleDocument } from '../library/document.js';
+import type { Library } from '../library/library.js';
+import type { Walk } from '../ledger/walk.js';
+import type { Plan, PlanStep } from '../plan/plan.js';
+import type { Step, Working } from '../schema/generated/compiled-job.js';
+import type { Span } from '../source/source.js';
+
+/** What the parts of the compiler work on: the plan and where to report. */
+export interface JobContext {
+  readonly library: Library;
+  readonly job: JobDocument;
+  readonly shop: ShopDocument;
+  readonly vehicle: VehicleDocument;
+  readonly plan: Plan;
+  readonly walk: Walk;
+  /** Number on the sheet of each step. */
+  readonly numberOf: (step: PlanStep) => number;
+  readonly report: (rule: string, message: string, span: Span, severity?: Finding['severity']) => void;
+  readonly working: (working: Working) => void;
+}
+
+export type CompiledStep = Step;

@@ -1,0 +1,155 @@
+import type { Decimal } from 'decimal.js';
+import { whereIs } from '../findings/finding.js';
+import { asList } from '../library/scope.js';
+import type { PlanStep } from '../plan/plan.js';
+import { limitsIn, valueOf } from '../quantity/quantity.js';
+import { D } from '../quantity/units.js';
+import { refill, refillTable } from '../resolve/fluids/mixture.js';
+import { roundsFor, shareAfter } from '../resolve/fluids/rounds.js';
+import type { Fluid as CompiledFluid } from '../schema/generated/compiled-job.js';
+import type { Fluid } from '../schema/generated/types.js';
+import { spanOf } from '../schema/origin.js';
+import type { JobContext } from './context.js';
+import { limitText, litres, plainNumber, quantityText } from './format.js';
+
+export interface CompiledFluids {
+  readonly fluids: CompiledFluid[];
+  /** Litres to buy, by catalogue item. */
+  readonly demand: ReadonlyMap<string, Decimal>;
+  /** Litres of waste, by waste class. */
+  readonly waste: ReadonlyMap<string, Decimal>;
+}
+
+/** What comes out of each circuit, what stays in, and what is poured. */
+export function compileFluids(context: JobContext): CompiledFluids {
+  const ids = [...new Set(context.plan.steps.filter((step) => step.verb === 'drain' || step.verb === 'fill').flatMap((step) => step.objects))];
+  const fluids: CompiledFluid[] = [];
+  const demand = new Map<string, Decimal>();
+  const waste = new Map<string, Decimal>();
+  const add = (to: Map<string, Decimal>, key: string | undefined, amount: Decimal) => key && to.set(key, (to.get(key) ?? new D(0)).plus(amount));
+  for (const id of ids) {
+    const fluid = context.plan.scope.fluids.get(id);
+    const steps = context.plan.steps.filter((step) => (step.verb === 'drain' || step.verb === 'fill') && step.objects.includes(id));
+    const drains = steps.filter((step) => step.verb === 'drain');
+    const first = drains[0] ?? steps[0];
+    if (!fluid || !first) continue;
+    const way = drains.length > 0 ? wayOut(context, id, fluid, drains) : null;
+    if (drains.length > 0 && !way) continue;
+    const rounds = Math.max(1, drains.length);
+    const capacity = litres(fluid.capacity);
+    const drained = way ? litres(way.gives) : fluid['dry-fill'] ? litres(fluid['dry-fill']) : capacity;
+    const recovered = way?.recovers ? litres(way.recovers) : drained;
+    const limits = way ? limitsIn(way.gives, 'L') : { low: null, high: null };
+    const mix = fluid.form === 'concentrate' && fluid.target ? compileMix(context, id, fluid, capacity, drained) : null;
+    const n = fluids.length;
+    fluids.push({
+      id,
+      name: fluid.name ?? id.replaceAll('-', ' '),
+      spec: fluid.spec ?? null,
+      capacity: plainNumber(capacity, 2),
+      through: way ? way.through.map((one) => context.plan.scope.parts.get(one)?.name ?? one) : [],
+      drained: plainNumber(drained, 2),
+      tolerance: limits.low && limits.high ? `${plainNumber(limits.low, 2)} to ${plainNumber(limits.high, 2)} L` : null,
+      recovered: plainNumber(recovered, 2),
+      residue: plainNumber(D.max(capacity.minus(drained), 0), 2),
+      rounds,
+      shares: fluid['new-share'] ? Array.from({ length: roundsFor(fluid) }, (_, i) => plainNumber(shareAfter(capacity, drained, i + 1).times(100), 2)) : [],
+      pour: plainNumber(drained.times(rounds), 2),
+      mix: mix?.compiled ?? null,
+      level: fluid.level ? levelText(fluid.level) : null,
+      blanks: { recovered: `F-${String(2 * n + 1).padStart(2, '0')}`, poured: `F-${String(2 * n + 2).padStart(2, '0')}` },
+      steps: steps.map(context.numberOf),
+    });
+    if (fluid['new-share'] && roundsFor(fluid) !== rounds && drains.length > 0) {
+      context.report('fluid/share-not-reached', `\`${id}\` reaches ${shareAfter(capacity, drained, rounds).times(100).toFixed(1)} % of new fluid here, not ${fluid['new-share'].text}: ${roundsFor(fluid)} partial changes are needed. Write \`repeat: ${id}\` in the procedure.`, spanOf(first.step, first.verb), 'warning');
+    }
+    if (mix) {
+      add(demand, fluid.item, mix.concentrate);
+      add(demand, fluid.water, mix.water);
+    } else add(demand, fluid.item, drained.times(rounds));
+    if (way) add(waste, fluid.waste, recovered.times(rounds));
+  }
+  return { fluids, demand, waste };
+}
+
+type Drain = Fluid['drains'][number];
+
+/** The way to drain that the opened openings make: the largest set of the profile that is open. */
+function wayOut(context: JobContext, id: string, fluid: Fluid, drains: readonly PlanStep[]): Drain | null {
+  const owners = new Set(drains.map((step) => step.participant));
+  const opened = new Set(
+    context.plan.steps
+      .filter((step) => owners.has(step.participant) && (step.verb === 'open' || step.verb === 'remove' || step.verb === 'disconnect'))
+      .flatMap((step) => step.objects)
+      .filter((object) => asList(context.plan.scope.parts.get(object)?.circuit).includes(id)),
+  );
+  const ways = fluid.drains.filter((way) => way.through.every((opening) => opened.has(opening))).sort((a, b) => b.through.length - a.through.length);
+  const best = ways[0];
+  if (best) return best;
+  const step = drains[0];
+  if (step) {
+    const known = fluid.drains.map((way) => way.through.join(' + ')).join(', or ');
+    context.report('fluid/unknown-drain', `\`${id}\` is drained here, but none of the ways that the vehicle profile knows is open. It knows: ${known}. Open those before this step (with \`circuit: ${id}\` on each), or add the way with what it gives.`, spanOf(step.step, step.verb));
+  }
+  return null;
+}
+
+function compileMix(context: JobContext, id: string, fluid: Fluid, capacity: Decimal, drained: Decimal) {
+  if (!fluid.target) return null;
+  const target = valueOf(fluid.target).div(100);
+  const measured = fluid.strength ? context.job.measured?.[fluid.strength] : undefined;
+  const initial = measured ? valueOf(measured).div(100) : target;
+  const result = refill(capacity, drained, initial, target);
+  const percent = (share: Decimal) => plainNumber(share.times(100), 2);
+  const limits = fluid.range ? limitsIn(fluid.range, '%') : { low: null, high: null };
+  if (!result.reached) {
+    const inside = (!limits.low || result.result.times(100).gte(limits.low)) && (!limits.high || result.result.times(100).lte(limits.high));
+    const span = measured ? spanOf(context.job.measured ?? context.job, fluid.strength ?? '') : spanOf(fluid, 'target');
+    context.report('fluid/out-of-reach', `With ${plainNumber(drained, 2)} L changed of ${plainNumber(capacity, 2)} L, \`${id}\` reaches ${percent(result.result)} % and not ${fluid.target.text}${inside ? ', which is within its range' : ''}. Drain through more openings, or change it twice.`, span, inside ? 'warning' : 'error');
+  }
+  const around = [drained.times('0.8'), drained.times('0.9'), drained.times('0.95'), drained, drained.times('1.05')].map((value) => D.min(value.toDecimalPlaces(1), capacity));
+  const ways = fluid.drains.map((way) => litres(way.gives)).filter((value) => value.lt(drained));
+  const volumes = [...new Set([...ways, ...around].map((value) => value.toString()))].map((text) => new D(text)).filter((value) => value.gt(0)).sort((a, b) => a.comparedTo(b));
+  const strengths = [...new Set([30, 35, 40, 45, 50].map(String).concat(measured ? [valueOf(measured).toString()] : []))].map((text) => new D(text)).sort((a, b) => a.comparedTo(b));
+  const table = refillTable(capacity, volumes, strengths.map((value) => value.div(100)), target);
+  context.working({
+    of: `fluids/${id}/mix/concentrate`,
+    formula: 'concentrate = C · c_t − (C − d) · c_0; water = d − concentrate',
+    inputs: [
+      { name: 'C', value: fluid.capacity.text, from: whereIs(spanOf(fluid, 'capacity')) },
+      { name: 'd', value: `${plainNumber(drained, 2)} L`, from: whereIs(spanOf(fluid, 'drains', 'key')) },
+      { name: 'c_0', value: measured?.text ?? `${fluid.target.text} (not measured yet; the table on the sheet corrects it)`, from: measured ? whereIs(spanOf(context.job.measured ?? context.job, fluid.strength ?? '')) : 'assumed' },
+      { name: 'c_t', value: fluid.target.text, from: whereIs(spanOf(fluid, 'target')) },
+    ],
+    result: `${result.concentrate.toString()} L concentrate, ${result.water.toString()} L water`,
+    rounding: 'printed to 0.01 L',
+  });
+  return {
+    concentrate: result.concentrate,
+    water: result.water,
+    compiled: {
+      initial: measured ? percent(initial) : null,
+      target: percent(target),
+      range: fluid.range ? limitText(fluid.range) : null,
+      concentrate: result.concentrate.toString(),
+      water: result.water.toString(),
+      strength: percent(result.strength),
+      result: percent(result.result),
+      table: {
+        strengths: strengths.map(String),
+        rows: table.rows.map((row) => ({ drained: plainNumber(row.drained, 2), cells: row.refills.map((one) => (one.reached ? `${one.concentrate.toFixed(2)} / ${one.water.toFixed(2)}` : 'not reached')) })),
+      },
+    },
+  };
+}
+
+function levelText(level: NonNullable<Fluid['level']>): string {
+  const parts = [
+    level.at ? limitText(level.at) : null,
+    level.engine ? `engine ${level.engine}` : null,
+    level.attitude ? (level.attitude === 'on-ground' ? 'on level ground' : 'level on the lift') : null,
+    level.wait ? `after ${quantityText(level.wait)}` : null,
+  ].filter((part) => part !== null);
+  return [parts.join(', '), level.says].filter(Boolean).join(': ');
+}
+

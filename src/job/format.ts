@@ -1,0 +1,43 @@
+import type { Decimal } from 'decimal.js';
+import { inUnit, limitsIn, type Quantity, valueOf } from '../quantity/quantity.js';
+import { convert, D, unitOf } from '../quantity/units.js';
+
+/** A number without needless zeros: 35, 8.72, 0.05. */
+export const plainNumber = (value: Decimal, places: number): string => value.toDecimalPlaces(places, D.ROUND_HALF_UP).plus(0).toString();
+
+/** What a wrench can show: two places below 100, one above. */
+export const torqueNumber = (value: Decimal): string => plainNumber(value, value.abs().lt(100) ? 2 : 1);
+
+/** A converted torque, to one place, or two below ten: a shown figure promises no more than was written. */
+const convertedNumber = (value: Decimal): string => plainNumber(value, value.abs().lt(10) ? 2 : 1);
+
+/** `25 N·m` in the shop's unit, and beside it the value as written or in the other unit. */
+export function bothTorques(torque: Quantity, shopUnit: string): { readonly value: string; readonly other: string } {
+  const shop = unitOf(shopUnit);
+  const value = valueOf(torque);
+  if (torque.unit === shop) {
+    const second = unitOf(shopUnit === 'N·m' ? 'lbf·ft' : 'N·m');
+    return { value: `${torqueNumber(value)} ${shop.symbol}`, other: `${convertedNumber(convert(value, torque.unit, second))} ${second.symbol}` };
+  }
+  return { value: `${convertedNumber(convert(value, torque.unit, shop))} ${shop.symbol}`, other: `${torqueNumber(value)} ${torque.unit.symbol}` };
+}
+
+/** Limits rounded so that the range never grows: up at the lower end, down at the upper. */
+export function toleranceText(quantity: Quantity, unit: string): string | null {
+  const { low, high } = limitsIn(quantity, unit);
+  if (!low || !high) return null;
+  return `${low.toDecimalPlaces(2, D.ROUND_CEIL)} to ${high.toDecimalPlaces(2, D.ROUND_FLOOR)} ${unit}`;
+}
+
+/** `max 0.05 mm`, `47 to 53 %` or `25 N·m`, in words. */
+export function limitText(quantity: Quantity): string {
+  const { low, high, nominal, unit } = quantity;
+  if (nominal) return low && high ? `${low} to ${high} ${unit.symbol}` : `${nominal} ${unit.symbol}`;
+  if (low && high) return `${low} to ${high} ${unit.symbol}`;
+  return high ? `max ${high} ${unit.symbol}` : `min ${low} ${unit.symbol}`;
+}
+
+export const litres = (quantity: Quantity): Decimal => inUnit(quantity, 'L');
+
+/** `20 min`, `1.5 h`, as written. */
+export const quantityText = (quantity: Quantity): string => limitText(quantity);
