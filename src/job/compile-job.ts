@@ -1,0 +1,94 @@
+import type { Finding, Staged } from '../findings/finding.js';
+import { whereIs } from '../findings/finding.js';
+import { walk } from '../ledger/walk.js';
+import { verbOf } from '../ledger/verbs.js';
+import type { JobDocument } from '../library/document.js';
+import type { Library } from '../library/library.js';
+import { planJob, wantedOf } from '../plan/merge.js';
+import type { PlanStep } from '../plan/plan.js';
+import type { CompiledJob, Working } from '../schema/generated/compiled-job.js';
+import { spanOf } from '../schema/origin.js';
+import type { JobContext } from './context.js';
+import { digestOf } from './digest.js';
+import { compileFluids } from './fluids.js';
+import { quantityText } from './format.js';
+import { compileJoints, pinned } from './joints.js';
+import { compileLabour } from './labour.js';
+import { compileChoices, compileFollowUps, compileMeasurements, compileTools } from './measurements.js';
+import { compileParts } from './parts.js';
+import { compileQuote } from './quote.js';
+import { compileLedger, compileSteps } from './steps.js';
+
+/**
+ * plan → resolve → compiled job. Everything that paper says is computed here and nowhere later.
+ * The value is null where the job cannot be planned: its vehicle or a procedure is missing or could not be read.
+ * @param draft made in spite of errors; goes onto every page
+ * @param open findings that are printed with a draft
+ */
+export function compileJob(library: Library, job: JobDocument, options: { readonly draft?: boolean; readonly open?: readonly Finding[] } = {}): Staged<CompiledJob | null> {
+  const findings: Finding[] = [];
+  const plan = planJob(library, job);
+  const vehicle = library.vehicles.get(job.vehicle);
+  const { shop } = library;
+  if (plan.incomplete || !vehicle || !shop) return { value: null, findings };
+
+  const walked = walk(plan.steps, plan.facts);
+  const numbers = new Map<PlanStep, number>(plan.steps.map((step, index) => [step, index + 1]));
+  const workings: Working[] = [];
+  const context: JobContext = {
+    library,
+    job,
+    shop,
+    vehicle,
+    plan,
+    walk: walked,
+    numberOf: (step) => numbers.get(step) ?? 0,
+    report: (rule, message, span, severity = 'error') => void findings.push({ rule, severity, message, span }),
+    working: (working) => void workings.push(working),
+  };
+
+  for (const step of plan.steps) if (step.step.when) pinned(context, Object.fromEntries(Object.entries(step.step.when).filter(([name]) => vehicle.features?.[name])), `${step.verb} ${step.objects.join(', ')}`);
+  const joints = compileJoints(context);
+  const fluids = compileFluids(context);
+  const parts = compileParts(context, joints, fluids.demand);
+  const labour = compileLabour(context);
+  const { quote, waste } = compileQuote(context, labour, parts, fluids.waste);
+  const { measurements, codes } = compileMeasurements(context);
+  const { choices, byName } = compileChoices(context, codes);
+  const gates = plan.steps.filter((step) => verbOf(step.verb).gate).length;
+  const source = (document: { source?: { document: string; section?: string; edition?: string } }) => (document.source ? { document: document.source.document, section: document.source.section ?? null, edition: document.source.edition ?? null } : null);
+
+  const compiled: Omit<CompiledJob, 'digest'> = {
+    format: 'baywright-job/1',
+    id: job.id,
+    number: job.number ?? job.id,
+    date: job.date,
+    promised: job.promised ?? null,
+    draft: options.draft ?? false,
+    shop: { name: shop.name, address: [...(shop.address ?? [])], locale: shop.locale ?? 'en-GB', currency: shop.currency, paper: shop.paper ?? 'A4', warranty: shop.warranty ?? null },
+    vehicle: { id: vehicle.id, name: vehicle.name, revision: vehicle.revision ?? null, unit: job.unit ?? null, plate: job.plate ?? null, vin: job.vin ?? null, odometer: job.odometer ? quantityText(job.odometer) : null },
+    order: { customer: job.customer ?? null, complaint: job.complaint ?? null, confirmed: job.confirmed ?? null, technician: job.technician ?? null, checker: job.checker ?? null, notWanted: [...(job['not-wanted'] ?? [])] },
+    pinned: Object.entries(job.features ?? {}).map(([feature, one]) => ({ feature, value: one.is, by: one.by, tell: vehicle.features?.[feature]?.tell ?? '' })),
+    documents: plan.participants.map(({ document }) => ({ id: document.id, kind: document.kind, name: document.name, revision: document.revision ?? null, file: spanOf(document).file.path, source: source(document) })),
+    work: job.work.flatMap((one) => {
+      const procedure = library.procedures.get(wantedOf(one, library).id);
+      return procedure ? [{ id: procedure.id, name: procedure.name, what: procedure.customer?.what ?? `${procedure.name}.`, why: procedure.customer?.why ?? null }] : [];
+    }),
+    steps: compileSteps(context, joints, parts, codes, byName),
+    joints: joints.joints,
+    ledger: compileLedger(context, gates),
+    measurements,
+    choices,
+    fluids: fluids.fluids,
+    parts: parts.parts,
+    tools: compileTools(context, joints),
+    labour: labour.labour,
+    quote,
+    waste,
+    followUps: compileFollowUps(context, joints),
+    allowed: (options.open ?? []).map((finding) => ({ rule: finding.rule, message: finding.message, place: whereIs(finding.span) })),
+    workings,
+  };
+  return { value: { ...compiled, digest: digestOf(compiled) }, findings };
+}
+

@@ -1,0 +1,90 @@
+import { asList, spoken } from '../library/scope.js';
+import { inUnit } from '../quantity/quantity.js';
+import type { Choice, CompiledJob, Measurement } from '../schema/generated/compiled-job.js';
+import type { JobContext } from './context.js';
+import type { CompiledJoints } from './joints.js';
+import { distanceStages } from './joints.js';
+import { limitText, plainNumber, quantityText } from './format.js';
+
+export interface CompiledMeasurements {
+  readonly measurements: Measurement[];
+  /** Code by name. */
+  readonly codes: ReadonlyMap<string, string>;
+}
+
+/** The measurements that the plan takes, each with the code that stands beside its blank and keys the record. */
+export function compileMeasurements(context: JobContext): CompiledMeasurements {
+  const taken = [...new Set(context.plan.steps.filter((step) => step.verb === 'measure').flatMap((step) => step.objects))];
+  const declared = new Set(taken.flatMap((id) => context.plan.scope.measurements.get(id)?.code ?? []));
+  const codes = new Map<string, string>();
+  let next = 1;
+  const measurements = taken.flatMap((id): Measurement[] => {
+    const one = context.plan.scope.measurements.get(id);
+    if (!one) return [];
+    let code = one.code;
+    while (code === undefined) {
+      const candidate = `M-${String(next++).padStart(2, '0')}`;
+      if (!declared.has(candidate)) code = candidate;
+    }
+    codes.set(id, code);
+    const known = context.job.measured?.[id];
+    return [{ code, id, name: one.name, limit: one.limit ? limitText(one.limit) : null, unit: one.limit?.unit.symbol ?? one.unit ?? '', with: one.with ?? null, points: one.points ?? 1, takes: one.takes ?? null, outside: one.outside ?? null, expected: known ? quantityText(known) : null }];
+  });
+  return { measurements, codes };
+}
+
+export function compileChoices(context: JobContext, codes: ReadonlyMap<string, string>): { readonly choices: Choice[]; readonly byName: ReadonlyMap<string, string> } {
+  const made = [...new Set(context.plan.steps.filter((step) => step.verb === 'choose').flatMap((step) => step.objects))];
+  const byName = new Map<string, string>();
+  const choices = made.flatMap((id, index): Choice[] => {
+    const one = context.plan.scope.choices.get(id);
+    if (!one) return [];
+    const code = one.code ?? `C-${String(index + 1).padStart(2, '0')}`;
+    byName.set(id, code);
+    const rows = one.table.map((row) => ({ range: `over ${row.over.text} up to ${row.to.text}`, name: row.name ?? spoken(context.plan.scope, row.gives), item: row.gives }));
+    return [{ code, id, name: one.name, from: codes.get(one.from) ?? one.from, rows, expected: context.job.expect?.[id] ?? null, outside: one.outside ?? null }];
+  });
+  return { choices, byName };
+}
+
+/** What is due after the job: re-torques by distance with the odometer at which they fall, and what documents ask for. */
+export function compileFollowUps(context: JobContext, joints: CompiledJoints): CompiledJob['followUps'] {
+  const { odometer, date } = context.job;
+  const out = odometer ? inUnit(odometer, 'km').plus(context.job['road-test'] ? inUnit(context.job['road-test'], 'km') : 0) : null;
+  const slips = joints.joints.flatMap((joint) =>
+    distanceStages(joints.fasteners.get(joint.code) ?? {}).flatMap((stage) => {
+      const distance = stage.distance;
+      if (!distance) return [];
+      const due = out ? `at ${plainNumber(out.plus(inUnit(distance, 'km')), 0)} km` : `after ${quantityText(distance)}`;
+      const shown = joint.stages.find((one) => one.after === 'distance')?.value ?? '';
+      return [{ what: `Re-torque ${joint.name} to ${shown}`, due, joint: joint.code, boxes: joint.count }];
+    }),
+  );
+  const asked = context.plan.participants.flatMap((one) => one.document['follow-up'] ?? []).map((one) => ({ what: one.what.charAt(0).toUpperCase() + one.what.slice(1), due: `after ${quantityText(one.after)}${one.after.unit.dimension === 'time' ? ` from ${date}` : ''}`, joint: null, boxes: 1 }));
+  return [...slips, ...asked];
+}
+
+/** Special tools that the steps name, with how many pieces: what goes in must come out. */
+export function compileTools(context: JobContext, joints: CompiledJoints): CompiledJob['tools'] {
+  const tools = context.shop.tools ?? {};
+  const stages = joints.joints.flatMap((joint) => joint.stages);
+  const torqueIds = [...new Set(stages.flatMap((stage) => (stage.kind === 'torque' && stage.tool ? [stage.tool] : [])))].sort();
+  const wanted = new Set<string>();
+  for (const step of context.plan.steps) {
+    for (const id of step.step.with ?? []) wanted.add(id);
+    for (const object of step.verb === 'place' ? step.objects : []) {
+      const tool = step.participant.scope.temporaries.get(object)?.tool;
+      if (tool) wanted.add(tool);
+    }
+  }
+  for (const fastener of joints.fasteners.values()) for (const id of [fastener.adapter, fastener['counter-hold']]) if (id) wanted.add(id);
+  if (stages.some((stage) => stage.kind === 'angle')) for (const [id, tool] of Object.entries(tools)) if (tool.type === 'angle-gauge') wanted.add(id);
+  return {
+    torque: torqueIds.map((id) => {
+      const tool = tools[id];
+      return { id, name: tool?.name ?? id, range: tool?.range ? limitText(tool.range) : '', due: tool?.due ?? null, certificate: tool?.certificate ?? null, stages: stages.filter((stage) => stage.tool === id).length };
+    }),
+    special: [...wanted].sort().map((id) => ({ id, name: tools[id]?.name ?? id.replaceAll('-', ' '), pieces: tools[id]?.pieces ?? 1, drawer: tools[id]?.drawer ?? null })),
+    drives: [...new Set(joints.joints.flatMap((joint) => asList(joint.drive ?? undefined)))].sort((a, b) => a.localeCompare(b, 'en', { numeric: true })),
+  };
+}

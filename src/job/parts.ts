@@ -1,0 +1,212 @@
+import type { Decimal } from 'decimal.js';
+import { spoken } from '../library/scope.js';
+import { holds } from '../library/variants.js';
+import type { PlanStep } from '../plan/plan.js';
+import { inUnit, valueOf } from '../quantity/quantity.js';
+import { D } from '../quantity/units.js';
+import { type Cover, cheapestCover, type Offer } from '../resolve/parts/cover.js';
+import { moneyText, percentOf, roundMoney, sum } from '../resolve/price/money.js';
+import type { CompiledJob, Leftover, Purchase } from '../schema/generated/compiled-job.js';
+import type { Choice, PartsDocument } from '../schema/generated/types.js';
+import { spanOf } from '../schema/origin.js';
+import type { Span } from '../source/source.js';
+import type { JobContext } from './context.js';
+import type { CompiledJoints } from './joints.js';
+
+type CatalogueOffer = PartsDocument['offers'][number];
+
+interface Demand {
+  readonly item: string;
+  count: number;
+  readonly for: string[];
+  /** The choice that decides which item it really is. */
+  readonly choice: string | null;
+  readonly span: Span;
+}
+
+export interface CompiledParts {
+  readonly parts: CompiledJob['parts'];
+  readonly total: Decimal;
+  readonly fluidTotal: Decimal;
+  readonly deposits: Decimal;
+  /** Items that each step puts in new. */
+  readonly byStep: ReadonlyMap<PlanStep, readonly { item: string; name: string; count: number }[]>;
+  /** Waste classes of old parts, with how many. */
+  readonly waste: ReadonlyMap<string, number>;
+  /** The cheapest single price of an item, for what might be found. */
+  readonly priceOf: (item: string) => Decimal | null;
+}
+
+/** What the steps and joints demand, and the cheapest way to buy it for this vehicle. */
+export function compileParts(context: JobContext, joints: CompiledJoints, fluidDemand: ReadonlyMap<string, Decimal>): CompiledParts {
+  const gathered = gatherDemand(context, joints);
+  const offers = context.library.catalogues.flatMap((catalogue) => catalogue.offers).filter((offer) => holds(offer.fits, context.plan.facts) === true);
+  const names = itemNames(context);
+  const byNumber = new Map(offers.map((offer) => [offer.number, offer]));
+  const priced = offers.map((offer): Offer => ({ id: offer.number, price: markedUp(context, offer.price), contains: amounts(offer) }));
+
+  const bought = buy(context, gathered.demand, priced);
+  const purchases = bought ? bought.buy.map(({ id, count }) => purchase(context, byNumber.get(id), count, names)) : [];
+  const held = bought ? holdForChoices(context, gathered.demand, priced, bought) : new Map<string, string[]>();
+
+  const fluidUnits = new Map([...fluidDemand].map(([item, litres]) => [item, litres.times(1000).ceil().toNumber()]));
+  const fluids = buyFluids(context, fluidUnits, priced);
+  const total = sum(purchases.map((one) => new D(one.amount)));
+  const fluidPurchases = fluids.cover.map(({ id, count }) => purchase(context, byNumber.get(id), count, names));
+  const fluidTotal = sum(fluidPurchases.map((one) => new D(one.amount)));
+  const deposits = sum([...purchases, ...fluidPurchases].map((one) => (one.core ? new D(one.core).times(one.count) : new D(0))));
+  if (bought) {
+    context.working({
+      of: 'parts/total',
+      formula: 'the cheapest set of offers that covers the demand (integer optimum)',
+      inputs: [
+        { name: 'demand', value: gathered.demand.map((one) => `${one.count} × ${one.item}`).join(', '), from: 'steps and joints' },
+        { name: 'offers', value: `${offers.length} that fit this vehicle`, from: context.library.catalogues.map((catalogue) => spanOf(catalogue).file.path).join(', ') },
+      ],
+      result: moneyText(total, context.shop.currency),
+      rounding: 'each line to the currency',
+    });
+  }
+  return {
+    parts: {
+      demand: gathered.demand.map(({ item, count, choice, for: reasons }) => ({ item, name: names.get(item) ?? item, count, for: reasons, choice })),
+      buy: purchases.map((one) => ({ ...one, hold: held.get(one.number) ?? [] })).sort(byBin),
+      leftovers: bought ? leftoversOf(bought.leftovers, names, 1) : [],
+      total: moneyText(total, context.shop.currency),
+      fluids: fluidPurchases,
+      fluidLeftovers: leftoversOf(fluids.leftovers, names, 1000),
+      fluidTotal: moneyText(fluidTotal, context.shop.currency),
+    },
+    total,
+    fluidTotal,
+    deposits,
+    byStep: gathered.byStep,
+    waste: gathered.waste,
+    priceOf: (item) => {
+      const result = cheapestCover(new Map([[item, 1]]), priced);
+      return result.ok ? result.cover.cost : null;
+    },
+  };
+}
+
+const byBin = (a: Purchase, b: Purchase): number => ((a.bin ?? '~') < (b.bin ?? '~') ? -1 : (a.bin ?? '~') > (b.bin ?? '~') ? 1 : a.number < b.number ? -1 : 1);
+
+const markedUp = (context: JobContext, price: Decimal): Decimal => (context.shop.markup ? roundMoney(price.plus(percentOf(price, valueOf(context.shop.markup))), context.shop.currency) : price);
+
+/** Pieces, or millilitres of a fluid. */
+const amounts = (offer: CatalogueOffer): ReadonlyMap<string, number> => new Map(Object.entries(offer.contains).map(([item, amount]) => [item, 'pieces' in amount ? amount.pieces : inUnit(amount.quantity, 'mL').floor().toNumber()]));
+
+function itemNames(context: JobContext): Map<string, string> {
+  return new Map(context.library.catalogues.flatMap((catalogue) => Object.entries(catalogue.items).map(([id, item]) => [id, item.name] as const)));
+}
+
+function gatherDemand(context: JobContext, joints: CompiledJoints) {
+  const demand = new Map<string, Demand>();
+  const byStep = new Map<PlanStep, { item: string; name: string; count: number }[]>();
+  const waste = new Map<string, number>();
+  const names = itemNames(context);
+  const byItem = new Map([...context.plan.scope.choices].flatMap(([id, choice]) => (choice.item ? [[choice.item, { id, choice }] as const] : [])));
+  const want = (step: PlanStep, item: string, count: number, reason: string, span: Span) => {
+    if (step.conditional) return;
+    const chosen = byItem.get(item);
+    const resolved = chosen ? (context.job.expect?.[chosen.id] ?? item) : item;
+    const line = demand.get(resolved) ?? { item: resolved, count: 0, for: [], choice: chosen ? codeOf(chosen.id, chosen.choice) : null, span };
+    line.count += count;
+    if (!line.for.includes(reason)) line.for.push(reason);
+    demand.set(resolved, line);
+    byStep.set(step, [...(byStep.get(step) ?? []), { item: resolved, name: names.get(resolved) ?? spoken(step.participant.scope, resolved), count }]);
+  };
+  const counted = new Set<string>();
+  for (const step of context.plan.steps) {
+    const goesOn = step.verb === 'fit' || step.verb === 'renew' || step.verb === 'close' || step.verb === 'connect';
+    for (const object of goesOn ? step.objects : []) {
+      const part = step.participant.scope.parts.get(object);
+      if (!part) continue;
+      const fresh = step.verb === 'renew' || step.step.new === true || part.reuse === 'never' || context.plan.renewed.has(object);
+      if (fresh) {
+        if (part.item) want(step, part.item, part.count ?? 1, spoken(step.participant.scope, object), spanOf(part, 'item'));
+        else if (Object.keys(part.seals ?? {}).length === 0) context.report('parts/no-item', `\`${object}\` goes on new, but its part in the vehicle profile names no \`item:\` to order.`, spanOf(step.step, step.verb));
+        if (part.waste) waste.set(part.waste, (waste.get(part.waste) ?? 0) + (part.count ?? 1));
+      }
+      for (const [item, count] of Object.entries(part.seals ?? {})) want(step, item, count, spoken(step.participant.scope, object), spanOf(part.seals ?? part, item));
+    }
+    for (const { joint } of joints.byStep.get(step) ?? []) {
+      const fastener = joints.fasteners.get(joint);
+      if (!fastener || fastener.reuse !== 'never' || counted.has(joint)) continue;
+      counted.add(joint);
+      if (fastener.item) want(step, fastener.item, fastener.count ?? 1, fastener.name ?? joint, spanOf(fastener, 'item'));
+    }
+  }
+  return { demand: [...demand.values()], byStep, waste };
+}
+
+export const codeOf = (id: string, choice: Choice): string => choice.code ?? id;
+
+function buy(context: JobContext, demand: readonly Demand[], offers: readonly Offer[]): Cover | null {
+  const result = cheapestCover(new Map(demand.map((one) => [one.item, one.count])), offers);
+  if (result.ok) return result.cover;
+  for (const item of result.missing) {
+    const line = demand.find((one) => one.item === item);
+    if (!line) continue;
+    const undecided = [...context.plan.scope.choices].find(([, choice]) => choice.item === item);
+    if (undecided) {
+      const [id, choice] = undecided;
+      context.report('parts/no-offer', `Which \`${item}\` it will be is chosen by \`${id}\`. Say in the job which one is expected: \`expect: { ${id}: ${choice.table[0]?.gives} }\`; the others are held until it is measured.`, spanOf(context.job, 'work', 'key'));
+    } else context.report('parts/no-offer', `Nothing in the parts catalogues that fits this vehicle contains \`${item}\` (${line.for.join(', ')}). Add an offer with its number and price.`, line.span);
+  }
+  const possible = new Map(demand.filter((one) => !result.missing.includes(one.item)).map((one) => [one.item, one.count]));
+  const rest = cheapestCover(possible, offers);
+  return rest.ok ? rest.cover : null;
+}
+
+function buyFluids(context: JobContext, demand: ReadonlyMap<string, number>, offers: readonly Offer[]) {
+  const cover: { id: string; count: number }[] = [];
+  const leftovers = new Map<string, number>();
+  for (const [item, amount] of demand) {
+    const result = cheapestCover(new Map([[item, amount]]), offers);
+    if (!result.ok) {
+      context.report('parts/no-offer', `Nothing in the parts catalogues contains \`${item}\`, of which ${amount / 1000} L are poured. Add an offer, for example \`contains: { ${item}: 5 L }\`.`, spanOf(context.job, 'work', 'key'));
+      continue;
+    }
+    cover.push(...result.cover.buy);
+    for (const [name, left] of result.cover.leftovers) leftovers.set(name, (leftovers.get(name) ?? 0) + left);
+  }
+  return { cover, leftovers };
+}
+
+/** Until the choice is measured, the counter holds what each other outcome would need. */
+function holdForChoices(context: JobContext, demand: readonly Demand[], offers: readonly Offer[], bought: Cover): Map<string, string[]> {
+  const held = new Map<string, string[]>();
+  for (const [, choice] of context.plan.scope.choices) {
+    const expected = demand.find((one) => one.choice !== null && choice.table.some((row) => row.gives === one.item));
+    if (!expected) continue;
+    const holder = bought.buy.find(({ id }) => offers.find((offer) => offer.id === id)?.contains.has(expected.item));
+    if (!holder) continue;
+    const others = choice.table.filter((row) => row.gives !== expected.item).flatMap((row) => {
+      const other = cheapestCover(new Map(demand.map((one) => [one.item === expected.item ? row.gives : one.item, one.count])), offers);
+      return other.ok ? other.cover.buy.filter(({ id }) => offers.find((offer) => offer.id === id)?.contains.has(row.gives)).map(({ id }) => id) : [];
+    });
+    held.set(holder.id, [...new Set(others)]);
+  }
+  return held;
+}
+
+function purchase(context: JobContext, offer: CatalogueOffer | undefined, count: number, names: ReadonlyMap<string, string>): Purchase {
+  if (!offer) throw new Error('an offer was bought that is not in the catalogue');
+  const { currency } = context.shop;
+  const price = markedUp(context, offer.price);
+  return {
+    number: offer.number,
+    name: offer.name ?? names.get(Object.keys(offer.contains)[0] ?? '') ?? offer.number,
+    count,
+    price: moneyText(price, currency),
+    amount: moneyText(price.times(count), currency),
+    bin: offer.bin ?? null,
+    contains: Object.entries(offer.contains).map(([item, amount]) => ({ name: names.get(item) ?? item, amount: 'pieces' in amount ? `${amount.pieces}` : amount.quantity.text })),
+    core: offer.core ? moneyText(offer.core, currency) : null,
+    hold: [],
+  };
+}
+
+const leftoversOf = (leftovers: ReadonlyMap<string, number>, names: ReadonlyMap<string, string>, unit: number): Leftover[] =>
+  [...leftovers].map(([item, amount]) => ({ name: names.get(item) ?? item, amount: unit === 1 ? `${amount}` : `${new D(amount).div(unit).toString()} L` }));

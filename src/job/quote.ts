@@ -1,0 +1,187 @@
+import type { Decimal } from 'decimal.js';
+import { didYouMean } from '../findings/suggest.js';
+import { inUnit, numberIn, valueOf } from '../quantity/quantity.js';
+import { D } from '../quantity/units.js';
+import { moneyText, percentOf, roundMoney, sum } from '../resolve/price/money.js';
+import { totalsOf } from '../resolve/price/totals.js';
+import type { CompiledJob, QuoteLine } from '../schema/generated/compiled-job.js';
+import type { MightFind } from '../schema/generated/types.js';
+import { spanOf } from '../schema/origin.js';
+import type { JobContext } from './context.js';
+import type { CompiledLabour } from './labour.js';
+import type { CompiledParts } from './parts.js';
+import { plainNumber } from './format.js';
+
+type LineKind = 'labour' | 'parts' | 'fluids' | 'supplies' | 'sublet' | 'waste';
+
+interface Line {
+  readonly kind: LineKind;
+  readonly label: string;
+  readonly amount: Decimal;
+}
+
+export interface CompiledQuote {
+  readonly quote: CompiledJob['quote'];
+  readonly waste: CompiledJob['waste'];
+}
+
+/** More things that might be found than this are not combined: the quote would say nothing any more. */
+const mostCombined = 6;
+
+/** The quote: what is expected, and what it becomes with what might be found. */
+export function compileQuote(context: JobContext, labour: CompiledLabour, parts: CompiledParts, fluidWaste: ReadonlyMap<string, Decimal>): CompiledQuote {
+  const { shop } = context;
+  const { currency } = shop;
+  const rateOf = (grade: string): Decimal => {
+    const rate = shop.rates[grade];
+    if (rate) return rate;
+    context.report('price/unknown-rate', `The shop has no labour rate for the grade \`${grade}\`.${didYouMean(grade, Object.keys(shop.rates))}`, spanOf(shop, 'rates', 'key'));
+    return new D(0);
+  };
+  const labourLines = [...labour.byGrade].map(([grade, hours]): Line => ({ kind: 'labour', label: `Labour ${plainNumber(hours, 2)} h`, amount: roundMoney(hours.times(rateOf(grade)), currency) }));
+  const labourAmount = sum(labourLines.map((line) => line.amount));
+  const waste = compileWaste(context, fluidWaste, parts.waste);
+  const sublets = context.plan.steps.filter((step) => step.step.for !== undefined && !step.conditional).map((step): Line => ({ kind: 'sublet', label: `Sublet work: ${words(step.step.for ?? '')}`, amount: subletPrice(context, step.step.for ?? '', () => spanOf(step.step, 'for')) }));
+  for (const step of context.plan.steps.filter((one) => one.step.for !== undefined && one.conditional)) subletPrice(context, step.step.for ?? '', () => spanOf(step.step, 'for'));
+
+  const lines: Line[] = [...labourLines];
+  if (parts.total.gt(0)) lines.push({ kind: 'parts', label: 'Parts', amount: parts.total });
+  if (parts.fluidTotal.gt(0)) lines.push({ kind: 'fluids', label: 'Fluids', amount: parts.fluidTotal });
+  const supplies = suppliesFor(context, labourAmount);
+  if (supplies.gt(0)) lines.push({ kind: 'supplies', label: 'Shop supplies', amount: supplies });
+  lines.push(...sublets);
+  const wasteAmount = sum(waste.map((one) => new D(one.fee)));
+  if (wasteAmount.gt(0)) lines.push({ kind: 'waste', label: 'Waste disposal', amount: wasteAmount });
+
+  const totals = price(context, lines);
+  const limit = shop.authority ? roundMoney(totals.gross.plus(percentOf(totals.gross, valueOf(shop.authority))), currency) : null;
+  const extra = (found: readonly Found[]) => {
+    const hours = sum(found.map((one) => one.hours));
+    const rate = rateOf(shop.grade ?? Object.keys(shop.rates)[0] ?? '');
+    const added: Line[] = found.flatMap((one) => one.lines(rate));
+    const withoutSupplies = lines.filter((line) => line.kind !== 'supplies');
+    const more = suppliesFor(context, labourAmount.plus(roundMoney(hours.times(rate), currency)));
+    return price(context, [...withoutSupplies, ...(more.gt(0) ? [{ kind: 'supplies' as const, label: 'Shop supplies', amount: more }] : []), ...added]);
+  };
+  const cases = subsets(foundIn(context, parts)).map((found) => {
+    const result = extra(found);
+    return { found, result, over: limit !== null && result.gross.gt(limit), step: Math.max(...found.map((one) => one.step)) };
+  });
+  const grade = shop.grade ?? Object.keys(shop.rates)[0] ?? '';
+  context.working({
+    of: 'quote/gross',
+    formula: 'net = Σ lines; tax = net of each category × rate, rounded once; gross = net + taxes (EN 16931)',
+    inputs: [...lines.map((line) => ({ name: line.label, value: moneyText(line.amount, currency), from: line.kind })), ...totals.taxes.map((tax) => ({ name: `tax ${tax.category}`, value: `${tax.rate} % of ${moneyText(tax.base, currency)} = ${moneyText(tax.tax, currency)}`, from: 'shop.yaml' }))],
+    result: moneyText(totals.gross, currency),
+    rounding: 'half up at each line and each tax category',
+  });
+  return {
+    waste,
+    quote: {
+      lines: lines.map((line): QuoteLine => ({ id: line.kind, label: line.label, amount: moneyText(line.amount, currency), tax: categoryOf(context, line.kind) })),
+      net: moneyText(totals.net, currency),
+      taxes: totals.taxes.map((tax) => ({ category: tax.category, rate: tax.rate.toString(), base: moneyText(tax.base, currency), amount: moneyText(tax.tax, currency) })),
+      gross: moneyText(totals.gross, currency),
+      limit: limit ? moneyText(limit, currency) : null,
+      saved: { hours: plainNumber(labour.saved, 2), amount: moneyText(labour.saved.times(rateOf(grade)), currency) },
+      deposits: moneyText(parts.deposits, currency),
+      validUntil: shop.validity ? addDays(context.job.date, Math.round(numberIn(shop.validity, 'd'))) : null,
+      found: cases.map((one) => ({
+        what: one.found.map((thing) => thing.says),
+        net: moneyText(one.result.net, currency),
+        tax: moneyText(sum(one.result.taxes.map((tax) => tax.tax)), currency),
+        gross: moneyText(one.result.gross, currency),
+        call: one.over ? one.step : null,
+        step: one.step,
+      })),
+    },
+  };
+}
+
+const words = (id: string): string => id.replaceAll('-', ' ');
+
+const categoryOf = (context: JobContext, kind: LineKind): string => context.shop['tax-on']?.[kind] ?? context.shop.tax ?? Object.keys(context.shop.taxes)[0] ?? '';
+
+function price(context: JobContext, lines: readonly Line[]) {
+  const rates = new Map(Object.entries(context.shop.taxes).map(([category, rate]) => [category, valueOf(rate)]));
+  return totalsOf(lines.map((line) => ({ amount: line.amount, tax: categoryOf(context, line.kind) })), rates, context.shop.currency);
+}
+
+function suppliesFor(context: JobContext, labour: Decimal): Decimal {
+  const { supplies, currency } = context.shop;
+  if (!supplies) return new D(0);
+  const amount = roundMoney(percentOf(labour, valueOf(supplies.rate)), currency);
+  return supplies.cap ? D.min(amount, supplies.cap) : amount;
+}
+
+function subletPrice(context: JobContext, id: string, at: () => ReturnType<typeof spanOf>): Decimal {
+  const { sublet, currency } = context.shop;
+  const amount = sublet?.prices?.[id];
+  if (!amount) {
+    context.report('price/unknown-sublet', `The shop has no price for the sublet work \`${id}\`.${didYouMean(id, Object.keys(sublet?.prices ?? {}))} Add it under \`sublet: prices:\` in shop.yaml.`, at());
+    return new D(0);
+  }
+  return roundMoney(sublet?.markup ? amount.plus(percentOf(amount, valueOf(sublet.markup))) : amount, currency);
+}
+
+interface Found {
+  readonly says: string;
+  readonly step: number;
+  readonly hours: Decimal;
+  readonly lines: (rate: Decimal) => Line[];
+}
+
+function foundIn(context: JobContext, parts: CompiledParts): Found[] {
+  const { currency } = context.shop;
+  return context.plan.participants
+    .flatMap((one) => Object.values(one.document['might-find'] ?? {}).map((thing) => ({ thing, participant: one })))
+    .flatMap(({ thing, participant }): Found[] => {
+      const at = context.plan.steps.find((step) => step.participant === participant && step.step.id === thing.at);
+      if (!at) return [];
+      const times = thing.count ?? 1;
+      const hours = thing.labour ? inUnit(thing.labour, 'h').times(times) : new D(0);
+      return [{ says: thing.says, step: context.numberOf(at), hours, lines: (rate) => foundLines(context, thing, hours, times, rate, parts, currency) }];
+    })
+    .sort((a, b) => a.step - b.step)
+    .slice(0, mostCombined);
+}
+
+function foundLines(context: JobContext, thing: MightFind, hours: Decimal, times: number, rate: Decimal, parts: CompiledParts, currency: string): Line[] {
+  const lines: Line[] = [];
+  if (thing.sublet) lines.push({ kind: 'sublet', label: words(thing.sublet), amount: subletPrice(context, thing.sublet, () => spanOf(thing, 'sublet')) });
+  if (hours.gt(0)) lines.push({ kind: 'labour', label: `Labour ${plainNumber(hours, 2)} h`, amount: roundMoney(hours.times(rate), currency) });
+  for (const [item, count] of Object.entries(thing.items ?? {})) {
+    const single = parts.priceOf(item);
+    if (single) lines.push({ kind: 'parts', label: item, amount: roundMoney(single.times(count * times), currency) });
+    else context.report('parts/no-offer', `Nothing in the parts catalogues contains \`${item}\`, which might be needed.`, spanOf(thing.items ?? thing, item));
+  }
+  return lines;
+}
+
+/** All combinations of what might be found, smallest first. */
+function subsets<T>(things: readonly T[]): T[][] {
+  const all: T[][] = [];
+  for (let mask = 1; mask < 2 ** things.length; mask++) all.push(things.filter((_, index) => (mask >> index) & 1));
+  return all.sort((a, b) => a.length - b.length);
+}
+
+function compileWaste(context: JobContext, fluids: ReadonlyMap<string, Decimal>, pieces: ReadonlyMap<string, number>): CompiledJob['waste'] {
+  const all = new Map<string, Decimal>(fluids);
+  for (const [name, count] of pieces) all.set(name, (all.get(name) ?? new D(0)).plus(count));
+  return [...all].flatMap(([id, amount]) => {
+    const known = context.shop.waste?.[id];
+    if (!known) {
+      context.report('price/unknown-waste', `The shop's waste list has no class \`${id}\`.${didYouMean(id, Object.keys(context.shop.waste ?? {}))}`, spanOf(context.shop, 'waste', 'key'), 'warning');
+      return [];
+    }
+    const fee = known.fee ? roundMoney(known.fee.times(amount), context.shop.currency) : new D(0);
+    return [{ class: id, name: known.name, code: known.code ?? null, amount: plainNumber(amount, 2), unit: known.per ?? 'L', fee: moneyText(fee, context.shop.currency), to: known.to ?? null, vessel: known.vessel?.text ?? null }];
+  });
+}
+
+/** Calendar days after a date; UTC, so that no clock of any place matters. */
+function addDays(date: string, days: number): string {
+  const [year = 1970, month = 1, day = 1] = date.split('-').map(Number);
+  return new Date(Date.UTC(year, month - 1, day + days)).toISOString().slice(0, 10);
+}
+

@@ -1,0 +1,133 @@
+import { whereIs } from '../findings/finding.js';
+import { didYouMean } from '../findings/suggest.js';
+import { safeToLeave } from '../ledger/safe.js';
+import { asList, spoken } from '../library/scope.js';
+import type { PlanStep } from '../plan/plan.js';
+import { parseQuantity } from '../quantity/quantity.js';
+import type { CompiledJob, Step } from '../schema/generated/compiled-job.js';
+import type { Step as RawStep } from '../schema/generated/types.js';
+import { spanOf } from '../schema/origin.js';
+import { sentence } from '../words/en.js';
+import type { JobContext } from './context.js';
+import { limitText, quantityText } from './format.js';
+import type { CompiledJoints } from './joints.js';
+import { toolName } from './joints.js';
+import type { CompiledParts } from './parts.js';
+
+const signals = { danger: 'DANGER', warning: 'WARNING', caution: 'CAUTION', notice: 'NOTICE' } as const;
+
+/** The merged steps in words, each with what it opens and closes, takes and leaves. */
+export function compileSteps(context: JobContext, joints: CompiledJoints, parts: CompiledParts, measured: ReadonlyMap<string, string>, choices: ReadonlyMap<string, string>): Step[] {
+  let holds = 0;
+  let authorities = 0;
+  let running = false;
+  return context.plan.steps.map((planned, index) => {
+    const { step, verb, participant } = planned;
+    const { scope } = participant;
+    if (verb === 'start') running = true;
+    if (verb === 'stop' || planned.moment === 'ground' || planned.moment === 'cooled') running = false;
+    const open = context.walk.lines.filter((line) => context.numberOf(line.opened) <= index + 1 && (line.closed === null || context.numberOf(line.closed) > index + 1));
+    const line = (one: (typeof context.walk.lines)[number], partner: PlanStep | null) => ({ name: spoken(scope, one.object.split('@')[0] ?? one.object), temporary: one.kind === 'temporary', partner: partner ? context.numberOf(partner) : null });
+    return {
+      n: index + 1,
+      id: step.id ?? null,
+      document: participant.document.id,
+      section: planned.section,
+      moment: planned.moment,
+      verb,
+      objects: planned.objects.map((id) => ({ id, name: spoken(scope, id) })),
+      sentence: sentenceOf(context, planned),
+      says: step.says ?? null,
+      why: step.why ?? null,
+      where: step.where ?? null,
+      figure: step.figure ?? null,
+      cautions: Object.entries(signals).flatMap(([key, signal]) => {
+        const text = step[key as keyof typeof signals];
+        return text ? [{ signal, text }] : [];
+      }),
+      wear: [...(step.wear ?? [])],
+      people: step.people ?? 1,
+      with: (step.with ?? []).map((id) => ({ id, name: toolName(context, id) })),
+      opens: context.walk.lines.filter((one) => one.opened === planned).map((one) => line(one, one.closed)),
+      closes: context.walk.lines.filter((one) => one.closed === planned).map((one) => line(one, one.opened)),
+      torque: (joints.byStep.get(planned) ?? []).map((one) => ({ joint: one.joint, stages: [...one.stages] })),
+      measurements: verb === 'measure' ? planned.objects.flatMap((id) => measured.get(id) ?? []) : [],
+      choice: verb === 'choose' ? (choices.get(planned.objects[0] ?? '') ?? null) : null,
+      fluid: verb === 'drain' || verb === 'fill' ? (planned.objects[0] ?? null) : null,
+      parts: [...(parts.byStep.get(planned) ?? [])],
+      unattended: step.unattended ? quantityText(step.unattended) : null,
+      into: step.into ? quantityText(step.into) : vesselOf(context, planned),
+      until: step.until ?? null,
+      at: step.at ? limitText(step.at) : null,
+      onGround: step.wheels === 'on-ground',
+      onlyIf: planned.conditional ? conditionWords(context, planned) : null,
+      secondPerson: step['second-person'] ? { code: `H-${String(++holds).padStart(2, '0')}`, look: step['second-person'] } : null,
+      authority: step.authority ? { code: `A-${String(++authorities).padStart(2, '0')}`, why: step.authority } : null,
+      qualification: step.qualification ?? null,
+      sublet: step.for ? step.for.replaceAll('-', ' ') : null,
+      openAfter: context.walk.openAfter[index] ?? 0,
+      safeToLeave: safeToLeave(open, context.plan.scope, running),
+      origin: whereIs(spanOf(step)),
+    };
+  });
+}
+
+function sentenceOf(context: JobContext, planned: PlanStep): string {
+  const { scope } = planned.participant;
+  if (planned.verb === 'wait') {
+    const [what = ''] = planned.objects;
+    const wait = waitFor(context, planned.step, what);
+    return sentence('wait', [wait]);
+  }
+  const names = planned.objects.map((id) => {
+    const count = planned.step.count ?? scope.temporaries.get(id)?.count ?? scope.parts.get(id)?.count;
+    return count && count > 1 && !scope.measurements.has(id) ? `${spoken(scope, id)} (${count})` : spoken(scope, id);
+  });
+  const words = sentence(planned.verb, names);
+  return planned.step.for ? `${words} for ${planned.step.for.replaceAll('-', ' ')}` : words;
+}
+
+/** A time, or the name of a waiting time of the vehicle; there is no default for those. */
+function waitFor(context: JobContext, step: RawStep, what: string): string {
+  const known = context.vehicle.waits?.[what];
+  if (known) return `${quantityText(known)} (${what.replaceAll('-', ' ')})`;
+  const written = parseQuantity(what, 'time');
+  if (written.ok) return quantityText(written.quantity);
+  context.report(
+    'reference/unknown-wait',
+    `The profile of \`${context.vehicle.id}\` has no waiting time \`${what}\`.${didYouMean(what, Object.keys(context.vehicle.waits ?? {}))} Add it there (\`waits: { ${what}: … }\`) from the maker's information; there is no default for it.`,
+    spanOf(step, 'wait'),
+  );
+  return what.replaceAll('-', ' ');
+}
+
+function vesselOf(context: JobContext, planned: PlanStep): string | null {
+  if (planned.verb !== 'drain') return null;
+  const waste = context.plan.scope.fluids.get(planned.objects[0] ?? '')?.waste;
+  const vessel = waste ? context.shop.waste?.[waste]?.vessel : undefined;
+  return vessel ? quantityText(vessel) : null;
+}
+
+function conditionWords(context: JobContext, planned: PlanStep): string {
+  return Object.entries(planned.conditional ?? {})
+    .map(([name, wanted]) => `${spoken(context.plan.scope, name)} ${asList(wanted).join(' or ')}`)
+    .join(' and ');
+}
+
+export function compileLedger(context: JobContext, gates: number): CompiledJob['ledger'] {
+  const { lines } = context.walk;
+  return {
+    opened: lines.length,
+    closed: lines.filter((line) => line.closed !== null).length,
+    states: lines.filter((line) => line.kind === 'state').length,
+    temporaries: lines.filter((line) => line.kind === 'temporary').length,
+    gates,
+    lines: lines.map((line) => ({
+      name: spoken(line.opened.participant.scope, line.object.split('@')[0] ?? line.object),
+      temporary: line.kind === 'temporary',
+      opened: context.numberOf(line.opened),
+      closed: line.closed ? context.numberOf(line.closed) : null,
+      count: line.count,
+    })),
+  };
+}
