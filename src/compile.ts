@@ -1,0 +1,53 @@
+import { type Finding, hasErrors, type Staged, tidy } from './findings/finding.js';
+import { compileJob } from './job/compile-job.js';
+import type { JobDocument } from './library/document.js';
+import type { Library } from './library/library.js';
+import { RuleContext } from './rules/context.js';
+import { allRules } from './rules/index.js';
+import type { CompiledJob } from './schema/generated/compiled-job.js';
+
+/**
+ * The whole pipeline: files were read into documents when the library was loaded; here the rules look at all of them,
+ * and each job is compiled as it would be for paper. All faults of a library in one run.
+ */
+export function checkLibrary(library: Library): Finding[] {
+  const read = library.files.flatMap((file) => file.findings);
+  const context = new RuleContext(library);
+  const ruled = allRules.flatMap((rule) => {
+    const found = rule.check ? [...rule.check(context)] : [];
+    return found.map((one): Finding => ({ rule: rule.name, severity: one.severity ?? rule.severity, message: one.message, span: one.span, ...(one.related ? { related: one.related } : {}) }));
+  });
+  const compiled = [...library.jobs.values()].flatMap((job) => compileJob(library, job).findings);
+  return tidy([...read, ...ruled, ...compiled]);
+}
+
+/**
+ * One job, compiled for paper. Errors stop it, unless a draft is asked for; then they are printed with it.
+ * @param findings what `checkLibrary` found
+ */
+export function compileForPaper(library: Library, job: JobDocument, findings: readonly Finding[], draft: boolean): Staged<CompiledJob | null> {
+  const concerning = findings.filter((finding) => concerns(library, job, finding));
+  const errors = concerning.filter((finding) => finding.severity === 'error');
+  if (hasErrors(errors) && !draft) return { value: null, findings: concerning };
+  const marked = hasErrors(errors);
+  return { value: compileJob(library, job, { draft: marked, open: marked ? errors : [] }).value, findings: concerning };
+}
+
+/** A finding concerns a job if it stands in a file that the job uses; files that could not be read might be one of those. */
+function concerns(library: Library, job: JobDocument, finding: Finding): boolean {
+  const used = filesUsedBy(library, job);
+  if (used.has(finding.span.file.path)) return true;
+  const file = library.files.find((one) => one.file.path === finding.span.file.path);
+  return file !== undefined && file.document === null;
+}
+
+function filesUsedBy(library: Library, job: JobDocument): Set<string> {
+  const compiled = compileJob(library, job).value;
+  const paths = new Set<string>(compiled?.documents.map((document) => document.file) ?? library.files.map((file) => file.file.path));
+  for (const file of library.files) {
+    const { document } = file;
+    if (!document) continue;
+    if (document.kind === 'shop' || document.kind === 'parts' || document === job || (document.kind === 'vehicle' && document.id === job.vehicle)) paths.add(file.file.path);
+  }
+  return paths;
+}

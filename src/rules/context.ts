@@ -1,0 +1,140 @@
+import { type Problem, type Walk, walk } from '../ledger/walk.js';
+import { type VehicleDocument, type WorkDocument } from '../library/document.js';
+import type { Library } from '../library/library.js';
+import { asList, type Scope, scopeOf } from '../library/scope.js';
+import { combinations, type Facts } from '../library/variants.js';
+import { mergePlan, planJob, stepListsOf, wantedOf } from '../plan/merge.js';
+import type { Moment, Plan, PlanStep, Section } from '../plan/plan.js';
+import type { AnyDocument, Fastener, Step } from '../schema/generated/types.js';
+import { isDamaged, spanOf } from '../schema/origin.js';
+import type { Span } from '../source/source.js';
+
+export interface WalkedPlan {
+  readonly plan: Plan;
+  readonly walk: Walk;
+  /** The documents asked for. */
+  readonly asked: readonly string[];
+}
+
+export interface FastenerInPlace {
+  readonly id: string;
+  readonly group: Fastener;
+  readonly document: VehicleDocument | WorkDocument;
+  /** Where its name stands. */
+  readonly span: Span;
+}
+
+export interface StepInPlace {
+  readonly document: WorkDocument;
+  readonly step: Step;
+  readonly section: Section;
+  readonly moment: Moment | null;
+}
+
+/** What rules look at. Everything is computed once and shared by all of them. */
+export class RuleContext {
+  private readonly planned: WalkedPlan[];
+
+  constructor(readonly library: Library) {
+    this.planned = [...this.plansOfWork(), ...this.plansOfJobs()];
+  }
+
+  get works(): readonly WorkDocument[] {
+    return [...this.library.procedures.values(), ...this.library.preparations.values()];
+  }
+
+  get documents(): readonly AnyDocument[] {
+    return this.library.files.flatMap((file) => (file.document ? [file.document] : []));
+  }
+
+  /** Every procedure on its own with its needs, every preparation written for a vehicle, every job: each variant walked. */
+  get plans(): readonly WalkedPlan[] {
+    return this.planned;
+  }
+
+  /** Problems of one kind over all walks. */
+  problems<K extends Problem['kind']>(kind: K): Extract<Problem, { kind: K }>[] {
+    return this.planned.flatMap(({ walk: walked }) => walked.problems.filter((problem): problem is Extract<Problem, { kind: K }> => problem.kind === kind));
+  }
+
+  get fasteners(): readonly FastenerInPlace[] {
+    const holders: (VehicleDocument | WorkDocument)[] = [...this.library.vehicles.values(), ...this.works];
+    return holders.flatMap((document) =>
+      Object.entries(document.fasteners ?? {})
+        .filter(([, group]) => !isDamaged(group))
+        .map(([id, group]) => ({ id, group, document, span: spanOf(document.fasteners ?? document, id, 'key') })),
+    );
+  }
+
+  get steps(): readonly StepInPlace[] {
+    return this.works.flatMap((document) => stepListsOf(document).flatMap(({ section, moment, steps }) => steps.map((step) => ({ document, step, section, moment }))));
+  }
+
+  vehiclesFor(work: WorkDocument): VehicleDocument[] {
+    const named = asList(work.for).flatMap((id) => this.library.vehicles.get(id) ?? []);
+    if (work.for !== undefined) return named;
+    const used = [...this.library.jobs.values()].filter((job) => job.work.some((one) => wantedOf(one, this.library).id === work.id)).flatMap((job) => this.library.vehicles.get(job.vehicle) ?? []);
+    return [...new Set(used)];
+  }
+
+  scopesOf(work: WorkDocument): Scope[] {
+    return this.vehiclesFor(work).map((vehicle) => scopeOf(work, vehicle));
+  }
+
+  private *plansOfWork(): Iterable<WalkedPlan> {
+    for (const work of this.works) {
+      for (const vehicle of this.vehiclesFor(work)) {
+        for (const facts of this.variantsOf(work, vehicle)) {
+          const plan = mergePlan(this.library, { work: [{ id: work.id, params: {} }], vehicle, facts });
+          if (!plan.incomplete) yield { plan, walk: walk(plan.steps, facts), asked: [work.id] };
+        }
+      }
+    }
+  }
+
+  private *plansOfJobs(): Iterable<WalkedPlan> {
+    for (const job of this.library.jobs.values()) {
+      const plan = planJob(this.library, job);
+      if (!plan.incomplete) yield { plan, walk: walk(plan.steps, plan.facts), asked: job.work.map((one) => wantedOf(one, this.library).id) };
+    }
+  }
+
+  /** The variants that make a difference to the steps of a work; the rest of the features may be anything. */
+  private variantsOf(work: WorkDocument, vehicle: VehicleDocument): Facts[] {
+    const plan = mergePlan(this.library, { work: [{ id: work.id, params: {} }], vehicle, facts: {} });
+    const asked = new Set(plan.steps.flatMap((step) => Object.keys(step.step.when ?? {})));
+    return combinations(vehicle.features ?? {}, asked);
+  }
+}
+
+/** Where a name stands in the file: in the step, or in the need that gave it as a parameter. */
+export function spanOfObject(plan: Plan, planned: PlanStep, object: string): Span {
+  const { step, verb, participant } = planned;
+  const written = step[verb];
+  if (typeof written === 'string' && written === object) return spanOf(step, verb);
+  if (Array.isArray(written)) {
+    const at = written.indexOf(object);
+    if (at >= 0) return spanOf(written, at);
+  }
+  for (const { document } of plan.participants) {
+    for (const need of document.needs ?? []) {
+      if (typeof need !== 'object' || !Object.hasOwn(need, participant.document.id)) continue;
+      const value = need[participant.document.id];
+      if (typeof value === 'string' && value === object) return spanOf(need, participant.document.id);
+      if (Array.isArray(value) && value.includes(object)) return spanOf(value, value.indexOf(object));
+      if (value && typeof value === 'object' && !Array.isArray(value)) {
+        for (const [name, one] of Object.entries(value)) {
+          if (one === object) return spanOf(value, name);
+          if (Array.isArray(one) && one.includes(object)) return spanOf(one, one.indexOf(object));
+        }
+      }
+    }
+  }
+  return spanOf(step, verb);
+}
+
+export const stepSpan = (planned: PlanStep): Span => spanOf(planned.step, planned.verb);
+
+/** `drain-plug` at line …: how a step is named in another step's message. */
+export const stepWords = (planned: PlanStep): string => `“${planned.verb}: ${planned.objects.map((object) => object).join(', ')}”`;
+

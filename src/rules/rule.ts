@@ -1,0 +1,33 @@
+import type { Related, Severity } from '../findings/finding.js';
+import type { Span } from '../source/source.js';
+import type { RuleContext } from './context.js';
+
+/**
+ * A rule: one file, with its words, its check and its examples. `baywright explain` prints the words; the tests run the
+ * examples: the bad one gives exactly this finding at the line marked `# <-`, the good one gives none.
+ */
+export interface Rule {
+  /** `family/what`, public and stable. */
+  readonly name: string;
+  readonly severity: Severity;
+  /** What it finds, one sentence. */
+  readonly finds: string;
+  /** Why it matters in the bay. */
+  readonly why: string;
+  readonly mend: string;
+  /** A document, or several by path; they stand in the small example library. */
+  readonly bad: Example;
+  readonly good: Example;
+  /** Absent where a stage before the rules (reading, schema, quantities, compiling a job) reports it. */
+  readonly check?: (context: RuleContext) => Iterable<Found>;
+}
+
+export type Example = string | Readonly<Record<string, string>>;
+
+export interface Found {
+  readonly span: Span;
+  /** What is wrong and what to do. */
+  readonly message: string;
+  readonly related?: readonly Related[];
+  readonly severity?: Severity;
+}
