@@ -32,7 +32,21 @@ function bundle(root) {
   return $defs;
 }
 
+/** The list of all rules: every file two levels below src/rules. */
+function generateRuleIndex(root) {
+  const rules = path.join(root, 'src/rules');
+  const names = fs
+    .readdirSync(rules, { withFileTypes: true })
+    .filter((entry) => entry.isDirectory())
+    .flatMap((family) => fs.readdirSync(path.join(rules, family.name)).map((file) => `${family.name}/${file.replace(/\.ts$/, '')}`))
+    .sort();
+  const variable = (name) => name.replace(/[-/]([a-z])/g, (_, letter) => letter.toUpperCase());
+  const lines = ['// Made from the folders beside it by src/dev/generate.mjs.', "import type { Rule } from './rule.js';", ...names.map((name) => `import { rule as ${variable(name)} } from './${name}.js';`), '', `export const allRules: readonly Rule[] = [\n  ${names.map(variable).join(',\n  ')},\n];`, ''];
+  fs.writeFileSync(path.join(rules, 'index.ts'), lines.join('\n'));
+}
+
 export async function generate(root) {
+  generateRuleIndex(root);
   const folder = path.join(root, 'src/schema/generated');
   fs.mkdirSync(folder, { recursive: true });
   const $defs = bundle(root);

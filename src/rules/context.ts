@@ -1,7 +1,9 @@
+import { nearest } from '../findings/suggest.js';
+import { verbOf } from '../ledger/verbs.js';
 import { type Problem, type Walk, walk } from '../ledger/walk.js';
 import { type VehicleDocument, type WorkDocument } from '../library/document.js';
 import type { Library } from '../library/library.js';
-import { asList, type Scope, scopeOf } from '../library/scope.js';
+import { asList, namesOf, type Scope, scopeOf } from '../library/scope.js';
 import { combinations, type Facts } from '../library/variants.js';
 import { mergePlan, planJob, stepListsOf, wantedOf } from '../plan/merge.js';
 import type { Moment, Plan, PlanStep, Section } from '../plan/plan.js';
@@ -54,7 +56,10 @@ export class RuleContext {
 
   /** Problems of one kind over all walks. */
   problems<K extends Problem['kind']>(kind: K): Extract<Problem, { kind: K }>[] {
-    return this.planned.flatMap(({ walk: walked }) => walked.problems.filter((problem): problem is Extract<Problem, { kind: K }> => problem.kind === kind));
+    return this.planned.flatMap(({ plan, walk: walked }) => {
+      const doubtful = doubtfulNames(plan);
+      return walked.problems.filter((problem): problem is Extract<Problem, { kind: K }> => problem.kind === kind && !namesIn(problem).some((name) => doubtful.has(name)));
+    });
   }
 
   get fasteners(): readonly FastenerInPlace[] {
@@ -138,3 +143,28 @@ export const stepSpan = (planned: PlanStep): Span => spanOf(planned.step, planne
 /** `drain-plug` at line …: how a step is named in another step's message. */
 export const stepWords = (planned: PlanStep): string => `“${planned.verb}: ${planned.objects.map((object) => object).join(', ')}”`;
 
+
+/** Names that no profile declares, and those that were probably meant: what the ledger says of them is the same mistake again. */
+function doubtfulNames(plan: Plan): Set<string> {
+  const doubtful = new Set<string>();
+  for (const { verb, objects, participant } of plan.steps) {
+    const kinds = verbOf(verb).objects;
+    if (kinds === 'free') continue;
+    const known = kinds.flatMap((kind) => [...namesOf(participant.scope, kind).keys()]);
+    for (const object of objects) {
+      if (known.includes(object)) continue;
+      doubtful.add(object);
+      const meant = nearest(object, known);
+      if (meant) doubtful.add(meant);
+    }
+  }
+  return doubtful;
+}
+
+function namesIn(problem: Problem): string[] {
+  if ('line' in problem) return [problem.line.object];
+  if ('lines' in problem) return problem.lines.map((line) => line.object);
+  if ('joint' in problem) return [problem.joint.part, problem.joint.group];
+  if ('part' in problem) return [problem.part];
+  return 'object' in problem ? [problem.object] : [];
+}

@@ -93,9 +93,6 @@ class Reader {
       const target = this.resolve(node as AliasNode);
       return target ? this.read(target, depth + 1, true) : nothing;
     }
-    if ('tag' in node && typeof node.tag === 'string' && !node.tag.startsWith('tag:yaml.org,2002:')) {
-      this.findings.push({ rule: 'yaml/tag', severity: 'error', message: `The tag ${node.tag} means nothing here. Delete it and write the plain value.`, span });
-    }
     if (isSeq(node)) return { kind: 'list', items: node.items.map((item) => this.read(item as Node | null, depth + 1, aliased, span)), span, aliased };
     if (isMap(node)) {
       const entries: MapEntry[] = [];

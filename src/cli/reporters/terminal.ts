@@ -1,0 +1,63 @@
+import { Chalk, type ChalkInstance } from 'chalk';
+import type { Finding, Severity } from '../../findings/finding.js';
+import { lineText, placeOf, type Span } from '../../source/source.js';
+import { type Reporter, summaryOf } from './report.js';
+
+/** Findings for people: place, words, and the line with the wrong thing underlined. */
+export const terminalReporter: Reporter = (report, { colour }) => {
+  const chalk = new Chalk({ level: colour ? 1 : 0 });
+  const blocks = report.findings.map((finding) => block(finding, chalk));
+  const { files, errors, warnings, infos } = summaryOf(report);
+  const counted = [plural(errors, 'error'), plural(warnings, 'warning'), ...(infos > 0 ? [plural(infos, 'note')] : [])].join(', ');
+  const closing = errors + warnings + infos === 0 ? chalk.green(`${plural(files, 'file')} checked: clean.`) : `${plural(files, 'file')} checked: ${counted}.`;
+  return `${[...blocks, closing].join('\n')}\n`;
+};
+
+const words: Record<Severity, string> = { error: 'error', warning: 'warning', info: 'note' };
+
+const tint = (severity: Severity, chalk: ChalkInstance) => (severity === 'error' ? chalk.red : severity === 'warning' ? chalk.yellow : chalk.blue);
+
+function block(finding: Finding, chalk: ChalkInstance): string {
+  const place = placeOf(finding.span.file, finding.span.start);
+  const paint = tint(finding.severity, chalk);
+  const lines = [
+    `${paint.bold(words[finding.severity])} ${chalk.bold(`${finding.span.file.path}:${place.line}:${place.column}`)} ${chalk.dim(finding.rule)}`,
+    ...frame(finding.span, paint, chalk),
+    ...wrap(clean(finding.message), 100).map((line) => `  ${line}`),
+    ...(finding.related ?? []).slice(0, 8).map((one) => {
+      const at = placeOf(one.span.file, one.span.start);
+      return chalk.dim(`  → ${one.span.file.path}:${at.line}:${at.column} ${clean(one.message)}`);
+    }),
+    '',
+  ];
+  return lines.join('\n');
+}
+
+function frame(span: Span, paint: ChalkInstance, chalk: ChalkInstance): string[] {
+  const place = placeOf(span.file, span.start);
+  const text = lineText(span.file, place.line);
+  if (text.trim() === '') return [];
+  const from = Math.max(0, place.column - 80);
+  const shown = clean(text.slice(from, from + 160));
+  const margin = String(place.line).padStart(4);
+  const width = Math.max(1, Math.min(span.end - span.start, text.length - place.column + 1, 160 - (place.column - 1 - from)));
+  return [`${chalk.dim(`${margin} │`)} ${shown}`, `${chalk.dim('     │')} ${' '.repeat(place.column - 1 - from)}${paint('^'.repeat(width))}`];
+}
+
+/** What a file contains must not steer the terminal. */
+// biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is replaced
+const clean = (text: string): string => text.replace(/\t/g, ' ').replace(/[\u0000-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g, '�');
+
+function wrap(text: string, width: number): string[] {
+  const lines: string[] = [];
+  let line = '';
+  for (const word of text.split(' ')) {
+    if (line && line.length + word.length + 1 > width) {
+      lines.push(line);
+      line = word;
+    } else line = line ? `${line} ${word}` : word;
+  }
+  return line ? [...lines, line] : lines;
+}
+
+const plural = (count: number, noun: string): string => `${count} ${noun}${count === 1 ? '' : 's'}`;

@@ -1,0 +1,18 @@
+import { didYouMean, oneOf } from '../../findings/suggest.js';
+import { boltClass, knownClasses } from '../../resolve/torque/strength.js';
+import { spanOf } from '../../schema/origin.js';
+import { fastener } from '../examples.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'fastener/unknown-class',
+  severity: 'error',
+  finds: 'A property class that no standard has.',
+  why: 'The class decides what the bolt can hold.',
+  mend: 'Write a class of ISO 898-1 or ISO 898-2, or an SAE grade.',
+  bad: fastener('count: 2, thread: M8, class: "8.9", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
+  good: fastener('count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
+  *check(context) {
+    for (const { group } of context.fasteners) if (group.class && !boltClass(group.class)) yield { span: spanOf(group, 'class'), message: `There is no property class ${group.class}.${didYouMean(group.class, knownClasses)} There are ${oneOf(knownClasses)}.` };
+  },
+};

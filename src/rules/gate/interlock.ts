@@ -1,0 +1,20 @@
+import { called } from '../../ledger/walk.js';
+import { spanOf } from '../../schema/origin.js';
+import { stepSpan } from '../context.js';
+import { procedure } from '../examples.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'gate/interlock',
+  severity: 'error',
+  finds: 'The battery is connected while the ignition is not switched off.',
+  why: 'Sparks and switched-on loads destroy control units.',
+  mend: 'Switch the ignition off before, and on again only after.',
+  bad: procedure('steps:\n  - disconnect: battery\nclose-up:\n  - connect: battery # <-\n  - tighten: battery\n'),
+  good: procedure('steps:\n  - switch-off: ignition\n  - disconnect: battery\nclose-up:\n  - connect: battery\n  - tighten: battery\n  - switch-on: ignition\n'),
+  *check(context) {
+    for (const { gate, object, closed } of context.problems('interlock')) {
+      yield { span: spanOf(gate.step, gate.verb), message: `The ${object} must be off when ${called(gate, gate.objects[0] ?? '')} is connected, and no step leaves it off. Put \`switch-off: ${object}\` before the opening and \`switch-on: ${object}\` after this step.`, related: closed ? [{ span: stepSpan(closed), message: 'switched on again here' }] : [] };
+    }
+  },
+};

@@ -1,0 +1,25 @@
+import { called } from '../../ledger/walk.js';
+import { spanOf } from '../../schema/origin.js';
+import { stepSpan, stepWords } from '../context.js';
+import { procedure } from '../examples.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'gate/too-early',
+  severity: 'error',
+  finds: 'An action comes before something that must be closed first: filling with an open drain, cranking with a pin in.',
+  why: 'The ledger balances in the end, and still the coolant is on the floor or the pin is bent. Only the order is wrong.',
+  mend: 'Move the closing step before this one.',
+  bad: procedure('steps:\n  - place: pin\n  - turn: engine # <-\n  - clear: pin\n'),
+  good: procedure('steps:\n  - place: pin\n  - clear: pin\n  - turn: engine\n'),
+  *check(context) {
+    for (const { gate, lines } of context.problems('late')) {
+      const named = lines.map((line) => called(line.opened, line.object)).join(', ');
+      yield {
+        span: spanOf(gate.step, gate.verb),
+        message: `${stepWords(gate)} comes too early: still open or in place: ${named}. Move ${lines.length === 1 ? 'the step that closes it' : 'the steps that close them'} before this one.`,
+        related: lines.flatMap((line) => [{ span: stepSpan(line.opened), message: `${line.object}: open since here` }, ...(line.closed ? [{ span: stepSpan(line.closed), message: `${line.object}: closed only here` }] : [])]),
+      };
+    }
+  },
+};

@@ -1,0 +1,31 @@
+import { called } from '../../ledger/walk.js';
+import { closerOf } from '../../ledger/verbs.js';
+import { asList, spoken } from '../../library/scope.js';
+import { spanOf } from '../../schema/origin.js';
+import { stepSpan, stepWords } from '../context.js';
+import { lookBehindTheCover, procedure } from '../examples.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'ledger/left-open',
+  severity: 'error',
+  finds: 'A part, connection, tap or fluid that is opened and never put back.',
+  why: 'What is left off is on the floor, or comes back on a breakdown truck.',
+  mend: 'Add the step that closes it to the close-up, before the gates named.',
+  bad: procedure('steps:\n  - remove: cover # <-\n'),
+  good: procedure(lookBehindTheCover),
+  *check(context) {
+    for (const { line, gates } of context.problems('left-open')) {
+      if (line.kind === 'temporary') continue;
+      const { scope } = line.opened.participant;
+      const fluids = asList(scope.parts.get(line.object)?.circuit).filter((circuit) => scope.fluids.has(circuit));
+      const floor = fluids.length > 0 && gates.some((gate) => gate.verb === 'fill' || gate.verb === 'pressurise') ? ` ${spoken(scope, fluids[0] ?? '')} will be on the floor.` : '';
+      const closer = closerOf(line.pair);
+      yield {
+        span: spanOf(line.opened.step, line.opened.verb),
+        message: `${called(line.opened, line.object)} is opened here (${line.opened.verb}) and never closed again.${floor} Add \`${closer}: ${line.object.split('@')[0]}\`${gates[0] ? ` before ${stepWords(gates[0])}` : ' to the close-up'}.`,
+        related: [...gates.map((gate) => ({ span: stepSpan(gate), message: `${stepWords(gate)} must not be done while it is open` })), ...line.again.map((step) => ({ span: stepSpan(step), message: 'opened again here' }))],
+      };
+    }
+  },
+};

@@ -1,0 +1,21 @@
+import { called } from '../../ledger/walk.js';
+import { verbOf } from '../../ledger/verbs.js';
+import { spanOf } from '../../schema/origin.js';
+import { lookBehindTheCover, procedure } from '../examples.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'ledger/not-open',
+  severity: 'error',
+  finds: 'Something is put back, closed or taken out that was not off, open or in.',
+  why: 'The sheet and the vehicle no longer agree; usually a name is wrong or the opening step is missing.',
+  mend: 'Add the opening step, or correct the name.',
+  bad: procedure('steps:\n  - inspect: leaks\nclose-up:\n  - fit: cover # <-\n'),
+  good: procedure(lookBehindTheCover),
+  *check(context) {
+    for (const { step, object } of context.problems('never-opened')) {
+      const pair = verbOf(step.verb).closes;
+      yield { span: spanOf(step.step, step.verb), message: `${called(step, object)} is not open here: no step before says \`${pair}: ${object}\`. Add that step, or correct the name.` };
+    }
+  },
+};

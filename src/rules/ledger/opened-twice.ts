@@ -1,0 +1,19 @@
+import { called } from '../../ledger/walk.js';
+import { stepSpan } from '../context.js';
+import { lookBehindTheCover, procedure } from '../examples.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'ledger/opened-twice',
+  severity: 'error',
+  finds: 'Something is opened a second time before it was closed.',
+  why: 'One of the two steps is wrong, and nobody in the bay can tell which.',
+  mend: 'Delete one of the two, or close it in between.',
+  bad: procedure('steps:\n  - remove: cover\n  - remove: cover # <-\nclose-up:\n  - fit: cover\n'),
+  good: procedure(lookBehindTheCover),
+  *check(context) {
+    for (const { step, line } of context.problems('opened-twice')) {
+      yield { span: stepSpan(step), message: `${called(step, line.object)} is off already. Delete this step, or close it in between.`, related: [{ span: stepSpan(line.opened), message: 'opened here' }] };
+    }
+  },
+};

@@ -1,0 +1,16 @@
+import { stepSpan } from '../context.js';
+import { procedure } from '../examples.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'order/not-running',
+  severity: 'error',
+  finds: 'The engine is to run on, but no step before starts it.',
+  why: 'The warm-up that nobody started is ticked all the same.',
+  mend: 'Add the start, or need the preparation that starts it.',
+  bad: procedure('steps:\n  - inspect: leaks\nfinal:\n  running:\n    - run: engine # <-\n'),
+  good: procedure('steps:\n  - inspect: leaks\nfinal:\n  running:\n    - start: engine\n    - run: engine\n'),
+  *check(context) {
+    for (const { step } of context.problems('not-running')) yield { span: stepSpan(step), message: 'The engine is to run here, but no step before says `start: engine`. Add it, or need `engine-cold`, which starts the engine at the end.' };
+  },
+};

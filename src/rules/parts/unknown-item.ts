@@ -1,0 +1,22 @@
+import { didYouMean } from '../../findings/suggest.js';
+import { spanOf } from '../../schema/origin.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'parts/unknown-item',
+  severity: 'error',
+  finds: 'An offer or a profile that names a catalogue item which no catalogue declares.',
+  why: 'A name that is one letter off is never bought.',
+  mend: 'Correct the name, or add the item to a catalogue.',
+  bad: 'kind: parts\nid: more\nitems: { seal: { name: seal } }\noffers:\n  - { number: "X-1", contains: { sael: 1 }, price: 2.00 } # <-\n',
+  good: 'kind: parts\nid: more\nitems: { seal: { name: seal } }\noffers:\n  - { number: "X-1", contains: { seal: 1 }, price: 2.00 }\n',
+  *check(context) {
+    const known = new Set(context.library.catalogues.flatMap((catalogue) => Object.keys(catalogue.items)));
+    const told = (item: string) => `No parts catalogue has an item \`${item}\`.${didYouMean(item, known)} Add it under \`items:\`.`;
+    if (known.size > 0) {
+      for (const catalogue of context.library.catalogues) for (const offer of catalogue.offers) for (const item of Object.keys(offer.contains)) if (!known.has(item)) yield { span: spanOf(offer.contains, item, 'key'), message: told(item) };
+      for (const { group } of context.fasteners) if (group.item && !known.has(group.item)) yield { span: spanOf(group, 'item'), message: told(group.item) };
+      for (const document of [...context.library.vehicles.values(), ...context.works]) for (const part of Object.values(document.parts ?? {})) for (const item of Object.keys(part.seals ?? {})) if (!known.has(item)) yield { span: spanOf(part.seals ?? part, item, 'key'), message: told(item) };
+    }
+  },
+};

@@ -1,0 +1,36 @@
+import { workDocument } from '../../library/library.js';
+import { wantedOf } from '../../plan/merge.js';
+import { spanOf } from '../../schema/origin.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'reference/circle',
+  severity: 'error',
+  finds: 'Preparations that need each other in a circle.',
+  why: 'None of them can be done first.',
+  mend: 'Take one of the needs out.',
+  bad: ({ 'procedures/a.yaml': 'kind: preparation\nid: a\nname: A\nneeds: [b] # <-\nsteps:\n  - inspect: leaks\n', 'procedures/b.yaml': 'kind: preparation\nid: b\nname: B\nneeds: [a]\nsteps:\n  - inspect: leaks\n' }),
+  good: ({ 'procedures/a.yaml': 'kind: preparation\nid: a\nname: A\nneeds: [b]\nsteps:\n  - inspect: leaks\n', 'procedures/b.yaml': 'kind: preparation\nid: b\nname: B\nsteps:\n  - inspect: leaks\n' }),
+  *check(context) {
+    const told = new Set<string>();
+    for (const work of context.works) {
+      const path = [work.id];
+      const visit = (id: string): string[] | null => {
+        for (const need of workDocument(context.library, id)?.needs ?? []) {
+          const next = wantedOf(need, context.library).id;
+          if (next === work.id) return [...path, next];
+          if (path.includes(next)) continue;
+          path.push(next);
+          const found = visit(next);
+          if (found) return found;
+          path.pop();
+        }
+        return null;
+      };
+      const circle = visit(work.id);
+      if (!circle || circle.some((id) => told.has(id))) continue;
+      for (const id of circle) told.add(id);
+      yield { span: spanOf(work, 'needs', 'key'), message: `These need each other in a circle: ${circle.join(' → ')}. Take one of the needs out.` };
+    }
+  },
+};

@@ -1,0 +1,31 @@
+import { didYouMean } from '../../findings/suggest.js';
+import { verbOf } from '../../ledger/verbs.js';
+import { namesOf } from '../../library/scope.js';
+import { spanOfObject } from '../context.js';
+import { lookBehindTheCover, procedure } from '../examples.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'reference/unknown-name',
+  severity: 'error',
+  finds: 'A part, fluid, fastener group, temporary item, measurement or choice that neither the vehicle profile nor the document declares.',
+  why: 'A name that is one letter off has no torque, no gasket and no place in the ledger.',
+  mend: 'Correct the name, or declare it.',
+  bad: procedure('measurements: { height: { name: height, unit: mm } }\nsteps:\n  - measure: hieght # <-\n'),
+  good: procedure(lookBehindTheCover),
+  *check(context) {
+    for (const { plan } of context.plans) {
+      for (const planned of plan.steps) {
+        const kinds = verbOf(planned.verb).objects;
+        if (kinds === 'free') continue;
+        const { scope } = planned.participant;
+        for (const object of planned.objects) {
+          if (kinds.some((kind) => namesOf(scope, kind).has(object))) continue;
+          const known = kinds.flatMap((kind) => [...namesOf(scope, kind).keys()]);
+          const where = scope.vehicle ? `the profile of \`${scope.vehicle.id}\`` : 'this document';
+          yield { span: spanOfObject(plan, planned, object), message: `\`${object}\` is not a ${kinds.join(' or ')} of ${where}.${didYouMean(object, known)} Correct the name, or declare it under \`${kinds[0] === 'fastener' ? 'fasteners' : kinds[0] === 'temporary' ? 'temporaries' : `${kinds[0]}s`}:\`.` };
+        }
+      }
+    }
+  },
+};

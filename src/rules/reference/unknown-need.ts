@@ -1,0 +1,24 @@
+import { didYouMean, oneOf } from '../../findings/suggest.js';
+import { wantedOf } from '../../plan/merge.js';
+import { spanOf } from '../../schema/origin.js';
+import { procedure } from '../examples.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'reference/unknown-need',
+  severity: 'error',
+  finds: 'A preparation or procedure that is needed and does not exist.',
+  why: 'What is needed and missing is not done.',
+  mend: 'Correct the name, or write the preparation.',
+  bad: procedure('needs: [vehicle-rised] # <-\nsteps:\n  - inspect: leaks\n'),
+  good: procedure('needs: [engine-warm]\nsteps:\n  - inspect: leaks\n').replace('needs: [engine-warm]\n', ''),
+  *check(context) {
+    const known = [...context.library.preparations.keys(), ...context.library.procedures.keys()];
+    for (const work of context.works) {
+      for (const [index, need] of (work.needs ?? []).entries()) {
+        const { id } = wantedOf(need, context.library);
+        if (!known.includes(id)) yield { span: spanOf(work.needs ?? work, index), message: `There is no preparation \`${id}\`.${didYouMean(id, known)} There are ${oneOf(context.library.preparations.keys())}.` };
+      }
+    }
+  },
+};

@@ -1,0 +1,20 @@
+import { didYouMean } from '../../findings/suggest.js';
+import { asList } from '../../library/scope.js';
+import { spanOf } from '../../schema/origin.js';
+import { procedure } from '../examples.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'reference/unknown-vehicle',
+  severity: 'error',
+  finds: 'A vehicle profile that the library does not have.',
+  why: 'Without it there are no torques.',
+  mend: 'Correct the name, or write the profile.',
+  bad: 'kind: procedure\nid: example\nname: Example work\nfor: sample-vna # <-\nsteps:\n  - inspect: leaks\n',
+  good: procedure('steps:\n  - inspect: leaks\n'),
+  *check(context) {
+    const known = [...context.library.vehicles.keys()];
+    for (const work of context.works) for (const id of asList(work.for)) if (!known.includes(id)) yield { span: spanOf(work, 'for'), message: `There is no vehicle profile \`${id}\`.${didYouMean(id, known)}` };
+    for (const job of context.library.jobs.values()) if (!known.includes(job.vehicle)) yield { span: spanOf(job, 'vehicle'), message: `There is no vehicle profile \`${job.vehicle}\`.${didYouMean(job.vehicle, known)}` };
+  },
+};

@@ -1,0 +1,25 @@
+import { didYouMean, oneOf } from '../../findings/suggest.js';
+import { workDocument } from '../../library/library.js';
+import { wantedOf } from '../../plan/merge.js';
+import { spanOf } from '../../schema/origin.js';
+import { job } from '../examples.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'reference/unknown-work',
+  severity: 'error',
+  finds: 'A job that asks for a procedure that does not exist.',
+  why: 'The work would be missing on the sheet.',
+  mend: 'Correct the name, or write the procedure.',
+  bad: ({ ...job(''), 'jobs/example-job.yaml': 'kind: job\nid: example-job\ndate: "2026-11-25"\nvehicle: sample-van\nwork: [exmaple] # <-\n' }),
+  good: job(''),
+  *check(context) {
+    const known = [...context.library.procedures.keys()];
+    for (const job of context.library.jobs.values()) {
+      for (const [index, one] of job.work.entries()) {
+        const { id } = wantedOf(one, context.library);
+        if (!workDocument(context.library, id)) yield { span: spanOf(job.work, index), message: `There is no procedure \`${id}\`.${didYouMean(id, known)} There are ${oneOf(known)}.` };
+      }
+    }
+  },
+};

@@ -1,0 +1,18 @@
+import { spanOf } from '../../schema/origin.js';
+import { procedure } from '../examples.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'step/in-words',
+  severity: 'error',
+  finds: 'Words that stand for steps: “reassemble in reverse”, “refit in reverse order”.',
+  why: 'The reverse is never quite the reverse: new seals, torque, order. Nothing can be ticked.',
+  mend: 'Write the steps of the close-up.',
+  bad: procedure('steps:\n  - inspect: leaks\n    says: Reassemble in reverse order of removal. # <-\n'),
+  good: procedure('steps:\n  - inspect: leaks\n    says: No drip beneath.\n'),
+  *check(context) {
+    for (const { step } of context.steps) {
+      if (step.says && /\b(reverse (order )?of removal|in reverse( order)?\b.*(assembl|refit|remov)|(re-?assemble|refit) in reverse)/i.test(step.says)) yield { span: spanOf(step, 'says'), message: 'These words stand for steps that nobody can tick. Write the steps of the close-up, each with its torque.' };
+    }
+  },
+};

@@ -1,0 +1,20 @@
+import { spanOf } from '../../schema/origin.js';
+import { procedure } from '../examples.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'step/vague',
+  severity: 'warning',
+  finds: 'Words that cannot be measured or ticked: “tight”, “as required”, “if necessary”, “torque to spec”.',
+  why: 'Each reader fills them in differently.',
+  mend: 'Write the value, the condition or what can be seen.',
+  bad: procedure('steps:\n  - inspect: leaks\n    says: Top up as required. # <-\n'),
+  good: procedure('steps:\n  - inspect: leaks\n    says: Level between the two marks.\n'),
+  *check(context) {
+    const vague = /\b(as required|if necessary|if needed|good and tight|snug|torque to spec\w*|a bit|make sure)\b/i;
+    for (const { step } of context.steps) {
+      const found = step.says ? vague.exec(step.says) : null;
+      if (found) yield { span: spanOf(step, 'says'), message: `“${found[0]}” cannot be ticked or measured. Write the value, the condition, or what is to be seen.` };
+    }
+  },
+};

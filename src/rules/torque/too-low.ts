@@ -1,0 +1,22 @@
+import { loadRatio, thresholds } from '../../resolve/torque/plausibility.js';
+import { spanOf } from '../../schema/origin.js';
+import { fastener } from '../examples.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'torque/too-low',
+  severity: 'warning',
+  finds: 'A torque far below what the bolt is made for, with no angle to follow.',
+  why: 'It is how lbf·in written for lbf·ft, or a lost zero, leaves a joint loose.',
+  mend: 'Look the value and its unit up again.',
+  bad: fastener('count: 2, thread: M12, class: "10.9", drive: 18 AF, reuse: always, threads: dry, stages: [{ torque: 9 N·m }]'),
+  good: fastener('count: 2, thread: M12, class: "10.9", drive: 18 AF, reuse: always, threads: dry, stages: [{ torque: 90 N·m }]'),
+  *check(context) {
+    for (const { id, group } of context.fasteners) {
+      const ratio = loadRatio(group);
+      if (ratio === null || ratio >= thresholds.low || group.stages?.some((stage) => stage.angle)) continue;
+      const stage = group.stages?.find((one) => one.torque);
+      if (stage?.torque) yield { span: spanOf(stage, 'torque'), message: `${stage.torque.text} is only ${(ratio * 100).toFixed(0)} % of what loads ${group.thread} of class ${group.class} to its proof load (an estimate), and no angle follows. Is the unit of \`${id}\` right?` };
+    }
+  },
+};

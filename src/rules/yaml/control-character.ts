@@ -1,0 +1,12 @@
+import { procedure } from '../examples.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'yaml/control-character',
+  severity: 'error',
+  finds: 'A control character that no editor shows.',
+  why: 'What is seen and what is read are two things.',
+  mend: 'Delete it.',
+  bad: procedure('steps:\n  - inspect: lea\u0007ks # <-\n'),
+  good: procedure('steps:\n  - inspect: leaks\n'),
+};

@@ -1,0 +1,37 @@
+import { describe, expect, it } from 'vitest';
+import { checkLibrary } from '../src/compile.js';
+import { readDocument } from '../src/library/document.js';
+import { index } from '../src/library/library.js';
+import { filesOfExample } from '../src/rules/example-library.js';
+import { allRules } from '../src/rules/index.js';
+import type { Example } from '../src/rules/rule.js';
+import { placeOf } from '../src/source/source.js';
+
+/** What the checker finds in an example, as `rule @ file:line`, infos of other rules included. */
+function findingsOf(example: Example): string[] {
+  const { all } = filesOfExample(example);
+  const files = Object.entries(all).map(([path, text]) => readDocument({ path, text }, path.startsWith('baywright:')));
+  return checkLibrary(index('/shop', files)).map((finding) => `${finding.rule} @ ${finding.span.file.path}:${placeOf(finding.span.file, finding.span.start).line}`);
+}
+
+function markedLine(example: Example): string {
+  const { all, own } = filesOfExample(example);
+  for (const path of own) {
+    const line = (all[path] ?? '').split('\n').findIndex((text) => text.includes('# <-'));
+    if (line >= 0) return `${path}:${line + 1}`;
+  }
+  throw new Error('the bad example marks no line with # <-');
+}
+
+describe.each(allRules.map((rule) => [rule.name, rule] as const))('%s', (_name, rule) => {
+  it('finds exactly its bad example, at the marked line', () => {
+    expect(findingsOf(rule.bad)).toEqual([`${rule.name} @ ${markedLine(rule.bad)}`]);
+  });
+  it('is silent on its good example, and so is every other rule', () => {
+    expect(findingsOf(rule.good)).toEqual([]);
+  });
+  it('says what, why and how to mend', () => {
+    for (const words of [rule.finds, rule.why, rule.mend]) expect(words.length).toBeGreaterThan(10);
+    expect(rule.name).toMatch(/^[a-z]+\/[a-z0-9-]+$/);
+  });
+});
