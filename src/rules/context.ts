@@ -62,6 +62,12 @@ export class RuleContext {
     });
   }
 
+  /** Where the name of an object stands: in the step, or in the need that gave it as a parameter. */
+  objectSpan(step: PlanStep, object: string): Span {
+    const walked = this.planned.find(({ plan }) => plan.steps.includes(step));
+    return walked ? spanOfObject(walked.plan, step, object) : spanOf(step.step, step.verb);
+  }
+
   get fasteners(): readonly FastenerInPlace[] {
     const holders: (VehicleDocument | WorkDocument)[] = [...this.library.vehicles.values(), ...this.works];
     return holders.flatMap((document) =>

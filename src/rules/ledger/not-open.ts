@@ -1,6 +1,5 @@
 import { called } from '../../ledger/walk.js';
 import { verbOf } from '../../ledger/verbs.js';
-import { spanOf } from '../../schema/origin.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -15,7 +14,7 @@ export const rule: Rule = {
   *check(context) {
     for (const { step, object } of context.problems('never-opened')) {
       const pair = verbOf(step.verb).closes;
-      yield { span: spanOf(step.step, step.verb), message: `${called(step, object)} is not open here: no step before says \`${pair}: ${object}\`. Add that step, or correct the name.` };
+      yield { span: context.objectSpan(step, object), message: `${called(step, object)} is not open here: no step before says \`${pair}: ${object}\`. Add that step, or correct the name.` };
     }
   },
 };

@@ -1,5 +1,4 @@
 import { called } from '../../ledger/walk.js';
-import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -13,7 +12,7 @@ export const rule: Rule = {
   good: procedure('steps:\n  - remove: cover\n  - remove: pump\nclose-up:\n  - fit: pump\n  - tighten: pump-bolts\n  - fit: cover\n'),
   *check(context) {
     for (const { step, object, by } of context.problems('covered')) {
-      yield { span: spanOf(step.step, step.verb), message: `${called(step, object)} cannot be reached: ${by.map((cover) => called(step, cover)).join(', ')} ${by.length === 1 ? 'is' : 'are'} still on. Add \`remove: ${by[0]}\` before this step, or need a preparation that does it.` };
+      yield { span: context.objectSpan(step, object), message: `${called(step, object)} cannot be reached: ${by.map((cover) => called(step, cover)).join(', ')} ${by.length === 1 ? 'is' : 'are'} still on. Add \`remove: ${by[0]}\` before this step, or need a preparation that does it.` };
     }
   },
 };

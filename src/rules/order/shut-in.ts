@@ -1,5 +1,4 @@
 import { called } from '../../ledger/walk.js';
-import { spanOf } from '../../schema/origin.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -14,7 +13,7 @@ export const rule: Rule = {
   good: procedure('steps:\n  - remove: cover\n  - remove: pump\nclose-up:\n  - fit: pump\n  - tighten: pump-bolts\n  - fit: cover\n'),
   *check(context) {
     for (const { step, object, line } of context.problems('shut-in')) {
-      yield { span: spanOf(step.step, step.verb), message: `${called(step, object)} goes on here while ${called(step, line.object)} behind it is still off. Put that back first.`, related: [{ span: stepSpan(line.opened), message: 'off since here' }] };
+      yield { span: context.objectSpan(step, object), message: `${called(step, object)} goes on here while ${called(step, line.object)} behind it is still off. Put that back first.`, related: [{ span: stepSpan(line.opened), message: 'off since here' }] };
     }
   },
 };

@@ -7,6 +7,6 @@ export const rule: Rule = {
   finds: 'A list where a text belongs, a text where a list belongs.',
   why: 'It cannot be read.',
   mend: 'Write it in the form named.',
-  bad: procedure('steps: # <-\n  inspect: leaks\n'),
+  bad: procedure('steps:\n  - inspect: leaks\n    count: many # <-\n'),
   good: procedure('steps:\n  - inspect: leaks\n'),
 };

@@ -6,7 +6,7 @@ export const rule: Rule = {
   severity: 'error',
   finds: 'A control character that no editor shows.',
   why: 'What is seen and what is read are two things.',
-  mend: 'Delete it.',
+  mend: 'Delete the character at the place named.',
   bad: procedure('steps:\n  - inspect: lea\u0007ks # <-\n'),
   good: procedure('steps:\n  - inspect: leaks\n'),
 };

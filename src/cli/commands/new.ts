@@ -1,0 +1,28 @@
+import path from 'node:path';
+import { findRoot } from '../../library/library.js';
+import { documentKinds, isDocumentKind } from '../../schema/lookup.js';
+import { forward, realWorld } from '../../world/real.js';
+import { CannotRun } from '../../world/world.js';
+import { didYouMean } from '../../findings/suggest.js';
+import { absolute, packageFolder } from '../shop.js';
+import { startingText } from './starting-text.js';
+
+const folders: Readonly<Record<string, string>> = { vehicle: 'vehicles', procedure: 'procedures', preparation: 'procedures', parts: 'parts', job: 'jobs' };
+
+/** Writes a commented starting file that checks clean, with the line by which an editor finds its schema. */
+export function newDocument(kind: string, id: string, today: string, write: (text: string) => void): number {
+  if (!isDocumentKind(kind)) throw new CannotRun(`There is no kind “${kind}”.${didYouMean(kind, documentKinds)} There are ${documentKinds.join(', ')}.`);
+  if (!/^[a-z0-9][a-z0-9-]{0,79}$/.test(id)) throw new CannotRun(`“${id.slice(0, 60)}” cannot be an id: write lower-case letters, digits and hyphens, for example coolant-pump.`);
+  const root = findRoot(realWorld, absolute('.')) ?? absolute('.');
+  const file = kind === 'shop' ? `${absolute('.')}/shop.yaml` : `${root}/${folders[kind]}/${id}.yaml`;
+  realWorld.writeNew(file, startingText(kind, id, schemaFor(file, kind), today));
+  write(`${file}\n`);
+  return 0;
+}
+
+/** The schema beside the library where the tool is installed in it, else by its full path. */
+function schemaFor(file: string, kind: string): string {
+  const schema = `${packageFolder}/schemas/${kind}.schema.json`;
+  const relative = forward(path.relative(path.dirname(file), schema));
+  return relative.startsWith('../../../../') || path.isAbsolute(relative) ? `file://${schema.startsWith('/') ? '' : '/'}${schema}` : relative;
+}

@@ -1,0 +1,88 @@
+import { readFileSync } from 'node:fs';
+import { Command, CommanderError, Option } from 'commander';
+import { CannotRun } from '../world/world.js';
+import { build } from './commands/build.js';
+import { check, reporters } from './commands/check.js';
+import { explain } from './commands/explain.js';
+import { newDocument } from './commands/new.js';
+import { packageFolder } from './shop.js';
+
+const write = (text: string): void => void process.stdout.write(text);
+const talk = (text: string): void => void process.stderr.write(text);
+
+/** Colour only on a terminal, and never where NO_COLOR is set (no-color.org). */
+const wantsColour = (stream: NodeJS.WriteStream): boolean => stream.isTTY === true && !process.env.NO_COLOR && process.env.TERM !== 'dumb';
+
+const version = (): string => {
+  const found: unknown = JSON.parse(readFileSync(`${packageFolder}/package.json`, 'utf8'));
+  return typeof found === 'object' && found !== null && 'version' in found ? String(found.version) : 'unknown';
+};
+
+/** Runs a command line. Status: 0 clean, 1 findings, 2 could not do what was asked. No stack trace ever reaches the user. */
+export async function main(args: readonly string[]): Promise<number> {
+  let status = 0;
+  const program = new Command('baywright')
+    .description('Compiles vehicle-repair work: checks a library of YAML and makes bay sheet, torque card, parts list and quote.')
+    .version(version(), '-v, --version', 'print the version')
+    .helpOption('-h, --help', 'print this help')
+    .exitOverride()
+    .configureOutput({ writeErr: talk, writeOut: write })
+    .showHelpAfterError('(`baywright --help` lists the commands)');
+
+  program
+    .command('check')
+    .description('check a library, or parts of it')
+    .argument('[paths...]', 'files or folders; the library around the current folder where none is named')
+    .addOption(new Option('--format <format>', 'how to report').choices(Object.keys(reporters)).default('terminal'))
+    .addOption(new Option('--max-warnings <n>', 'more warnings than this fail the run').argParser(wholeNumber))
+    .action((paths: string[], options: { format: string; maxWarnings?: number }) => {
+      status = check(paths, { ...options, colour: wantsColour(process.stdout) }, write);
+    });
+
+  program
+    .command('build')
+    .description('compile jobs into paper: bay-sheet, torque-card, parts-list and quote')
+    .argument('[jobs...]', 'jobs by id or file; all jobs where none is named')
+    .option('--out <folder>', 'where the paper goes, a folder a job', 'out')
+    .option('--draft', 'print in spite of errors, with DRAFT on every page', false)
+    .action(async (jobs: string[], options: { out: string; draft: boolean }) => {
+      status = await build(jobs, { ...options, colour: wantsColour(process.stderr) }, write, talk);
+    });
+
+  program
+    .command('new')
+    .description('write a commented starting file')
+    .argument('<kind>', 'shop, vehicle, procedure, preparation, parts or job')
+    .argument('<id>', 'its name: lower-case letters, digits and hyphens')
+    .action((kind: string, id: string) => {
+      status = newDocument(kind, id, new Date().toISOString().slice(0, 10), write);
+    });
+
+  program
+    .command('explain')
+    .description('print what a rule finds, why, and how to mend it; without a name, list all rules')
+    .argument('[rule]', 'the rule, as printed with a finding')
+    .action((rule: string | undefined) => {
+      status = explain(rule, write);
+    });
+
+  try {
+    await program.parseAsync([...args], { from: 'user' });
+    return status;
+  } catch (error) {
+    if (error instanceof CommanderError) return error.exitCode === 0 || error.code === 'commander.help' ? 0 : 2;
+    if (error instanceof CannotRun) talk(`baywright: ${error.message}\n`);
+    else talk(`baywright: something went wrong inside the tool, and nothing was written. Please report it with the files that you used (${error instanceof Error ? error.message.split('\n')[0] : 'unknown'}).\n`);
+    return 2;
+  }
+}
+
+function wholeNumber(text: string): number {
+  if (!/^\d{1,9}$/.test(text)) throw new CannotRun(`--max-warnings takes a whole number, and not “${text}”.`);
+  return Number(text);
+}
+
+// A reader that closes early (`| head`) is no error.
+process.stdout.on('error', (error: NodeJS.ErrnoException) => {
+  if (error.code === 'EPIPE') process.exit(0);
+});

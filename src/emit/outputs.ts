@@ -1,0 +1,23 @@
+import { baySheet } from '../layout/bay-sheet.js';
+import type { Paper } from '../layout/page.js';
+import { partsList } from '../layout/parts-list.js';
+import { quotePaper } from '../layout/quote.js';
+import { torqueCard } from '../layout/torque-card.js';
+import type { CompiledJob } from '../schema/generated/compiled-job.js';
+import { partsListCsv } from './csv/parts-list.js';
+import type { Faces } from './pdf/fonts.js';
+import { pdfOf } from './pdf/pdf.js';
+
+/** Every output of a job, by file name, made from the compiled job alone. */
+export async function outputsOf(job: CompiledJob, faces: Faces): Promise<Map<string, Uint8Array | string>> {
+  const info = { date: job.date, author: job.shop.name, keywords: `${job.id} ${job.digest}` };
+  const pdf = (paper: Paper) => pdfOf(paper, faces, info);
+  return new Map<string, Uint8Array | string>([
+    ['bay-sheet.pdf', await pdf(baySheet(job, faces.measure))],
+    ['torque-card.pdf', await pdf(torqueCard(job, faces.measure))],
+    ['parts-list.pdf', await pdf(partsList(job, faces.measure))],
+    ['parts-list.csv', partsListCsv(job)],
+    ['quote.pdf', await pdf(quotePaper(job, faces.measure))],
+    ['job.json', `${JSON.stringify(job, null, 2)}\n`],
+  ]);
+}

@@ -1,0 +1,51 @@
+import { create, type Font } from 'fontkit';
+import type { Measure, Weight } from '../../layout/page.js';
+import { CannotRun } from '../../world/world.js';
+
+/** The three faces that paper uses, opened once for all documents of a run. */
+export interface Faces {
+  readonly measure: Measure;
+  readonly of: (weight: Weight) => Font;
+}
+
+const weights: readonly Weight[] = ['regular', 'semibold', 'bold'];
+
+/** @param files TrueType data by weight */
+export function openFaces(files: Readonly<Record<Weight, Buffer>>): Faces {
+  const fonts = new Map<Weight, Font>();
+  for (const weight of weights) {
+    const font = create(files[weight]);
+    if (font.type !== 'TTF' && font.type !== 'WOFF' && font.type !== 'WOFF2') throw new Error('the font file is a collection');
+    fonts.set(weight, font as Font);
+  }
+  const of = (weight: Weight): Font => {
+    const font = fonts.get(weight);
+    if (!font) throw new Error(`no face ${weight}`);
+    return font;
+  };
+  const widths = new Map<string, number>();
+  return {
+    of,
+    measure: {
+      width(text, size, weight) {
+        const key = `${weight}\0${text}`;
+        let units = widths.get(key);
+        if (units === undefined) {
+          units = of(weight).layout(text).advanceWidth / of(weight).unitsPerEm;
+          if (widths.size > 50_000) widths.clear();
+          widths.set(key, units);
+        }
+        return units * size;
+      },
+    },
+  };
+}
+
+/** A character that the font lacks is refused: a box on paper where a figure belongs could be anything. */
+export function refuseMissing(faces: Faces, texts: Iterable<string>): void {
+  const missing = new Map<string, string>();
+  for (const text of texts) for (const character of text) if (!faces.of('regular').hasGlyphForCodePoint(character.codePointAt(0) ?? 0) && !missing.has(character)) missing.set(character, text);
+  if (missing.size === 0) return;
+  const named = [...missing].slice(0, 5).map(([character, text]) => `“${character}” (U+${(character.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}) in “${text.slice(0, 60)}”`);
+  throw new CannotRun(`The font of the paper lacks ${missing.size === 1 ? 'a character' : 'characters'} that this job uses: ${named.join('; ')}. Write it in other letters.`);
+}

@@ -1,0 +1,80 @@
+import PDFDocument from 'pdfkit';
+import type { Mark, Paper, Weight } from '../../layout/page.js';
+import { type Faces, refuseMissing } from './fonts.js';
+
+/** What identifies a document beside its pages; the date is the job's, never the clock's, so that bytes repeat. */
+export interface PdfInfo {
+  readonly date: string;
+  readonly author: string;
+  readonly keywords: string;
+}
+
+/** Draws pages into a PDF. The only place that knows pdfkit. */
+export async function pdfOf(paper: Paper, faces: Faces, info: PdfInfo): Promise<Buffer> {
+  refuseMissing(faces, paper.pages.flatMap((page) => page.marks.flatMap((mark) => (mark.kind === 'text' || mark.kind === 'across' ? [mark.text] : []))));
+  const created = new Date(`${info.date}T00:00:00Z`);
+  const first = paper.pages[0];
+  const document = new PDFDocument({
+    autoFirstPage: false,
+    size: first ? [first.width, first.height] : 'A4',
+    margin: 0,
+    lang: paper.language,
+    displayTitle: true,
+    info: { Title: paper.title, Subject: paper.subject, Author: info.author, Keywords: info.keywords, Creator: 'baywright', Producer: 'baywright', CreationDate: created, ModDate: created },
+    pdfVersion: '1.7',
+  });
+  const chunks: Buffer[] = [];
+  document.on('data', (chunk: Buffer) => chunks.push(chunk));
+  const done = new Promise<void>((resolve, reject) => {
+    document.on('end', resolve);
+    document.on('error', reject);
+  });
+  for (const weight of ['regular', 'semibold', 'bold'] as const) document.registerFont(weight, fontSource(faces, weight));
+  for (const page of paper.pages) {
+    document.addPage({ size: [page.width, page.height], margin: 0 });
+    for (const mark of page.marks) draw(document, mark, faces, page.width, page.height);
+  }
+  document.end();
+  await done;
+  return Buffer.concat(chunks);
+}
+
+/** pdfkit takes a font that fontkit opened; its types do not say so yet. */
+const fontSource = (faces: Faces, weight: Weight): PDFKit.Mixins.PDFFontSource => faces.of(weight) as unknown as PDFKit.Mixins.PDFFontSource;
+
+function draw(document: PDFKit.PDFDocument, mark: Mark, faces: Faces, width: number, height: number): void {
+  switch (mark.kind) {
+    case 'text': {
+      const font = faces.of(mark.weight);
+      const baseline = mark.y + (font.ascent / font.unitsPerEm) * mark.size;
+      document.font(mark.weight).fontSize(mark.size).fillColor(mark.grey ? '#555555' : 'black');
+      document.text(mark.text, mark.x, baseline, { lineBreak: false, baseline: 'alphabetic' });
+      break;
+    }
+    case 'line':
+      if (mark.dash) document.dash(4, { space: 3 });
+      document.lineWidth(mark.width).strokeColor('black').moveTo(mark.x, mark.y).lineTo(mark.toX, mark.toY).stroke();
+      if (mark.dash) document.undash();
+      break;
+    case 'box':
+      document.rect(mark.x, mark.y, mark.w, mark.h);
+      if (mark.fill) document.fillColor(mark.fill === 'black' ? 'black' : '#eeeeee').fill();
+      else document.lineWidth(mark.width).strokeColor('black').stroke();
+      break;
+    case 'circle':
+      document.circle(mark.x, mark.y, mark.r).lineWidth(mark.width).strokeColor('black').stroke();
+      break;
+    case 'polygon':
+      document.polygon(...mark.points.map(([x, y]) => [x, y]));
+      if (mark.fill) document.fillColor('black').fill();
+      else document.lineWidth(mark.width).lineJoin('miter').strokeColor('black').stroke();
+      break;
+    case 'across':
+      document.save();
+      document.rotate(-52, { origin: [width / 2, height / 2] });
+      document.font('bold').fontSize(150).fillColor('#dddddd');
+      document.text(mark.text, width / 2 - document.widthOfString(mark.text) / 2, height / 2 + 50, { lineBreak: false, baseline: 'alphabetic' });
+      document.restore();
+      break;
+  }
+}

@@ -1,0 +1,51 @@
+import type { Joint } from '../schema/generated/compiled-job.js';
+import type { Block } from './blocks.js';
+import type { Mark, Measure } from './page.js';
+import { sizes } from './style.js';
+
+/** Whether a drawing says more than the words: positions are known, or a ring has an order. */
+export const hasMap = (joint: Joint): boolean => joint.positions.length > 1 || (joint.sequence.length >= 4 && joint.sequence.some((n, index) => n !== index + 1));
+
+/**
+ * The joint as the technician faces it, each fastener with its place in the tightening order. Positions to scale;
+ * where none are known a ring is drawn and says so.
+ */
+export function boltMap(measure: Measure, joint: Joint, width: number, most: number): Block {
+  const ring = joint.positions.length === 0;
+  const points: readonly (readonly number[])[] = ring ? joint.sequence.map((_, index) => onRing(index, joint.count)) : joint.positions;
+  const xs = points.map((point) => point[0] ?? 0);
+  const ys = points.map((point) => point[1] ?? 0);
+  const [left, right, top, bottom] = joint.facing;
+  const radius = 10;
+  const labelled = Boolean(left || right || top || bottom);
+  const marginY = radius + 2 + (labelled ? sizes.least + 4 : 0);
+  const spanX = Math.max(...xs) - Math.min(...xs) || 1;
+  const spanY = Math.max(...ys) - Math.min(...ys) || 1;
+  const scale = Math.min((width - 2 * radius - 4) / spanX, (most - 2 * marginY) / spanY);
+  const high = (Math.max(...ys) - Math.min(...ys)) * scale + 2 * marginY;
+  const wide = spanX * scale;
+  const offset = (width - wide) / 2;
+  const place = (index: number): readonly [number, number] => [offset + ((xs[index] ?? 0) - Math.min(...xs)) * scale, marginY + ((ys[index] ?? 0) - Math.min(...ys)) * scale];
+  const marks: Mark[] = [];
+  joint.sequence.forEach((fastener, order) => {
+    const [x, y] = place(fastener - 1);
+    const text = String(order + 1);
+    marks.push({ kind: 'circle', x, y, r: radius, width: 1.2 });
+    marks.push({ kind: 'text', x: x - measure.width(text, 10.5, 'bold') / 2, y: y - 7, size: 10.5, weight: 'bold', text });
+  });
+  let height = high;
+  if (labelled) {
+    const centred = (text: string, y: number): Mark => ({ kind: 'text', x: width / 2 - measure.width(text, sizes.least, 'regular') / 2, y, size: sizes.least, weight: 'regular', text });
+    if (top) marks.push(centred(top, 0));
+    marks.push(centred([left ? `← ${left}` : '', bottom ?? '', right ? `${right} →` : ''].filter(Boolean).join('   '), high - sizes.least - 2));
+  } else if (ring) {
+    marks.push({ kind: 'text', x: 0, y: high, size: sizes.least, weight: 'regular', text: 'order round the ring, not to scale' });
+    height += sizes.least * 1.3;
+  }
+  return { height, marks };
+}
+
+const onRing = (index: number, count: number): readonly [number, number] => {
+  const angle = (2 * Math.PI * index) / count - Math.PI / 2;
+  return [Math.cos(angle) * 30, Math.sin(angle) * 30];
+};

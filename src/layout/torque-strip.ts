@@ -1,0 +1,76 @@
+import type { Joint, Stage } from '../schema/generated/compiled-job.js';
+import { afterWords } from '../words/en.js';
+import { type Block, beside, framed, paragraph, smallStyle, stack } from './blocks.js';
+import { boltMap, hasMap } from './bolt-map.js';
+import type { Mark, Measure } from './page.js';
+import { box, sizes } from './style.js';
+
+/** `10 × M12x1.5x150 (10.9), E14, NEW, oiled` */
+export function jointWords(joint: Joint): string {
+  return [
+    `${joint.count} × ${joint.thread ?? ''}${joint.class ? ` (${joint.class})` : ''}`.trim(),
+    joint.leftHand ? 'LEFT-HAND THREAD ↺' : null,
+    joint.drive,
+    joint.renew ? 'NEW' : joint.reuse === 'always' || joint.reuse === null ? 'used again' : `used again: ${joint.reuse}`,
+    joint.threads ? `threads ${joint.threads}` : null,
+    joint.counterHold ? `counter-hold: ${joint.counterHold}` : null,
+  ]
+    .filter((part) => part !== null)
+    .join(', ');
+}
+
+/** `60 N·m`, with the other unit, the tool and what to set on it. */
+function stageFigure(stage: Stage): { readonly big: string; readonly small: string } {
+  const conditions = [stage.after ? (afterWords[stage.after] ?? stage.after) : null, stage.onGround ? 'wheels on the ground' : null, stage.at].filter((part) => part !== null);
+  const tool = stage.tool ? (stage.setting ? `${stage.tool}, SET ${stage.setting}` : stage.tool) : null;
+  return {
+    big: stage.kind === 'angle' ? `+${stage.value}` : stage.value,
+    small: [stage.other ? `(${stage.other})` : null, tool, stage.tolerance, ...conditions].filter((part) => part !== null).join('  '),
+  };
+}
+
+/** The strip at the step where the wrench is in the hand: what, stages with a box for each fastener, and the map. Never split. */
+export function torqueStrip(measure: Measure, joint: Joint, stages: readonly number[], width: number): Block {
+  const padding = 6;
+  const inner = width - 2 * padding;
+  const withMap = hasMap(joint) && stages.some((n) => (joint.stages[n - 1]?.boxes ?? 0) > 0);
+  const mapWidth = withMap ? Math.min(joint.positions.length > 8 ? 220 : 150, inner * 0.42) : 0;
+  const left = inner - mapWidth - (withMap ? 10 : 0);
+  const title = paragraph(measure, `${joint.code}  ${joint.name}`, left, { size: sizes.step, weight: 'bold' });
+  const words = paragraph(measure, jointWords(joint) + (joint.adapter ? `, ${joint.adapter} in line with the handle` : '') + (joint.boltByBolt ? '. Bolt by bolt: all stages of one before the next.' : ''), left, smallStyle);
+  const shown = stages.flatMap((n) => joint.stages[n - 1] ?? []);
+  const rows = shown.map((stage) => stageRow(measure, joint, stage, left));
+  const tail = joint.discardIf ? [paragraph(measure, `Throw away if ${joint.discardIf}.`, left, smallStyle)] : [];
+  const body = stack([title, words, ...rows, ...tail], 3);
+  if (!withMap) return framed(body, width, padding);
+  const map = boltMap(measure, joint, mapWidth, Math.max(90, body.height));
+  return framed(beside([{ x: 0, block: body }, { x: left + 10, block: map }]), width, padding);
+}
+
+/** A stage: its figure, then a box a fastener in tightening order. */
+function stageRow(measure: Measure, joint: Joint, stage: Stage, width: number): Block {
+  const figure = stageFigure(stage);
+  const marks: Mark[] = [
+    { kind: 'text', x: 0, y: 0, size: sizes.least, weight: 'regular', text: `${stage.n}.` },
+    { kind: 'text', x: 14, y: -2, size: sizes.torque, weight: 'bold', text: figure.big },
+  ];
+  const after = 14 + measure.width(figure.big, sizes.torque, 'bold') + 8;
+  const small = paragraph(measure, figure.small, Math.max(60, width - after), smallStyle);
+  const head: Block = { height: Math.max(small.height, sizes.torque * 1.2), marks: [...marks, ...small.marks.map((mark) => (mark.kind === 'text' ? { ...mark, x: mark.x + after, y: mark.y + 2 } : mark))] };
+  if (stage.boxes === 0) {
+    const line: Block = { height: box.blankHeight, marks: [{ kind: 'text', x: 14, y: 8, size: sizes.small, weight: 'regular', text: 'from ______  to ______' }] };
+    return stack([head, line]);
+  }
+  const pitch = box.side + box.gap;
+  const perRow = Math.max(1, Math.min(joint.count, Math.floor((width - 14 + box.gap) / pitch)));
+  const boxes: Mark[] = Array.from({ length: stage.boxes }, (_, index) => {
+    const x = 14 + (index % perRow) * pitch;
+    const y = Math.floor(index / perRow) * (box.side + box.gap);
+    const text = String(index + 1);
+    const number: Mark = { kind: 'text', x: x + (box.side - measure.width(text, sizes.least, 'regular')) / 2, y: y + (box.side - sizes.least) / 2 - 1, size: sizes.least, weight: 'regular', text, grey: true };
+    const side: Mark = { kind: 'box', x, y, w: box.side, h: box.side, width: 1.1 };
+    return joint.count > 1 ? [side, number] : [side];
+  }).flat();
+  const rows = Math.ceil(stage.boxes / perRow);
+  return stack([head, { height: rows * (box.side + box.gap), marks: boxes }], 2);
+}
