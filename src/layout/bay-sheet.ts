@@ -6,7 +6,7 @@ import { jobFurniture } from './furniture.js';
 import type { Measure, Paper } from './page.js';
 import { contentWidth, paginate } from './paginate.js';
 import { box, rule, sizes } from './style.js';
-import { stepBlocks, tickList } from './step-block.js';
+import { stepBlocks, tickRows } from './step-block.js';
 
 /** The bay sheet: before you touch it, the steps, and the closing of the ledger. */
 export function baySheet(job: CompiledJob, measure: Measure): Paper {
@@ -22,26 +22,26 @@ export function baySheet(job: CompiledJob, measure: Measure): Paper {
 
 function firstPage(job: CompiledJob, measure: Measure, width: number): Block[] {
   const { vehicle, order } = job;
-  const big = [vehicle.plate, vehicle.unit ? `unit ${vehicle.unit}` : null, vehicle.vin ? `VIN …${vehicle.vin.slice(-8)}` : null].filter((part) => part !== null).join('   ');
+  const big = [vehicle.plate, vehicle.unit ? `unit ${vehicle.unit}` : null, vehicle.vin ? `VIN …${vehicle.vin.slice(-8)}` : null].filter((part) => part !== null).join(' · ');
   const lines: Block[] = [
     paragraph(measure, big || job.id, width, { size: sizes.plate, weight: 'bold' }),
-    paragraph(measure, [vehicle.name, vehicle.revision ? `profile rev. ${vehicle.revision}` : null, ...job.pinned.map((one) => `${one.feature}: ${one.value}`), vehicle.odometer].filter((part) => part !== null).join('   '), width, strongStyle),
+    paragraph(measure, [vehicle.name, vehicle.revision ? `profile rev. ${vehicle.revision}` : null, ...job.pinned.map((one) => `${one.feature}: ${one.value}`), vehicle.odometer].filter((part) => part !== null).join(' · '), width, strongStyle),
     paragraph(measure, `Work: ${job.work.map((one) => one.name).join('; ')}`, width, { size: sizes.step, weight: 'bold' }),
   ];
   if (order.complaint) lines.push(paragraph(measure, `Complaint: ${order.complaint}`, width));
   if (order.confirmed) lines.push(paragraph(measure, `Confirmed by: ${order.confirmed}`, width));
-  const who = [order.technician ? `technician ${order.technician}` : null, order.checker ? `second person ${order.checker}` : null, job.promised ? `promised for ${job.promised}` : null].filter((part) => part !== null).join('   ');
+  const who = [order.technician ? `technician ${order.technician}` : null, order.checker ? `second person ${order.checker}` : null, job.promised ? `promised for ${job.promised}` : null].filter((part) => part !== null).join(' · ');
   if (who) lines.push(paragraph(measure, who, width, smallStyle));
   const blocks: Block[] = [stack(lines, 3), space(6)];
-  blocks.push(framed(stack([paragraph(measure, 'Confirm at the vehicle. If anything differs: STOP, get a new sheet.', width - 16, strongStyle), tickList(measure, confirmations(job), width - 16, 1)], 5), width, 8, rule.heavy), space(6));
+  blocks.push(framed(stack([paragraph(measure, 'Confirm at the vehicle. If anything differs: STOP, get a new sheet.', width - 16, strongStyle), ...tickRows(measure, confirmations(job), width - 16, 1)], 5), width, 8, rule.heavy), space(6));
   if (job.allowed.length > 0) {
     const open = job.allowed.map((one) => paragraph(measure, `${one.place} ${one.rule}: ${one.message}`, width - 12, smallStyle));
     blocks.push(framed(stack([paragraph(measure, job.draft ? 'DRAFT. These errors are open:' : 'Allowed with a reason:', width - 12, strongStyle), ...open], 2), width, 6, rule.heavy), space(6));
   }
   blocks.push(...dangers(job, measure, width));
   const fresh = newEveryTime(job);
-  if (fresh.length > 0) blocks.push(heading(measure, 'New: on the bench before you begin', width), tickListBlock(measure, fresh, width), space(4));
-  blocks.push(heading(measure, 'Fetch', width), tickListBlock(measure, toolWords(job), width), space(4));
+  if (fresh.length > 0) blocks.push(heading(measure, 'New: on the bench before you begin', width), ...tickRows(measure, fresh, width, 3), space(4));
+  blocks.push(heading(measure, 'Fetch', width), ...tickRows(measure, toolWords(job), width, 2), space(4));
   if (job.fluids.length > 0) blocks.push(heading(measure, 'Fluids', width), ...job.fluids.map((fluid) => paragraph(measure, fluidWords(fluid), width)), space(4));
   const holds = job.steps.flatMap((step) => [step.secondPerson ? `${step.secondPerson.code} at step ${step.n}: second person, ${step.secondPerson.look}` : null, step.authority ? `${step.authority.code} at step ${step.n}: ask the customer, ${step.authority.why}` : null].filter((part) => part !== null));
   if (holds.length > 0) blocks.push(heading(measure, 'Stops', width), ...holds.map((text) => paragraph(measure, text, width)), space(4));
@@ -50,8 +50,6 @@ function firstPage(job: CompiledJob, measure: Measure, width: number): Block[] {
   blocks.push(space(6), paragraph(measure, 'The vehicle maker’s current information and local law come first. Refrigerant, high voltage, airbags, gas and brakes are for those licensed or trained for them. This sheet proves the written procedure, never the hand that ticks.', width, smallStyle));
   return blocks;
 }
-
-const tickListBlock = (measure: Measure, items: readonly string[], width: number): Block => tickList(measure, items, width, 2);
 
 function confirmations(job: CompiledJob): string[] {
   const { vehicle } = job;

@@ -30,7 +30,7 @@ function purchaseTable(measure: Measure, purchases: readonly Purchase[], width: 
   const boxed: Block = { height: box.side, marks: [tick(4, 0)] };
   return table(
     measure,
-    [{ title: 'bin', share: 0.9 }, { title: 'number', share: 2.1 }, { title: 'pieces', share: 1.1, right: true }, { title: 'what, with contents', share: 5 }, { title: 'amount', share: 1.5, right: true }, { title: 'ordered', share: 1.2 }, { title: 'here', share: 1 }, { title: 'bench', share: 1.1 }, { title: 'back', share: 1 }],
+    [{ title: 'bin', share: 0.9 }, { title: 'number', share: 2.1 }, { title: 'pieces', share: 1.1, right: true }, { title: 'what, with contents', share: 5 }, { title: 'amount', share: 1.4, right: true }, { title: 'ordered', share: 1.5 }, { title: 'here', share: 1 }, { title: 'bench', share: 1.1 }, { title: 'back', share: 1 }],
     purchases.map((one) => [one.bin ?? '', one.number, String(one.count), describe(one), one.amount, boxed, boxed, boxed, boxed]),
     width,
     smallStyle,

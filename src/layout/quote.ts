@@ -14,8 +14,8 @@ export function quotePaper(job: CompiledJob, measure: Measure): Paper {
     paragraph(measure, shop.name, width, { size: sizes.title, weight: 'bold' }),
     paragraph(measure, shop.address.join(', '), width, smallStyle),
     space(8),
-    paragraph(measure, [order.customer ? `For ${order.customer}` : null, `Date ${dateFormat(job, job.date)}`, quote.validUntil ? `valid until ${dateFormat(job, quote.validUntil)}` : null].filter((part) => part !== null).join('   '), width, strongStyle),
-    paragraph(measure, [job.vehicle.name, job.vehicle.plate, job.vehicle.odometer].filter((part) => part !== null).join('   '), width),
+    paragraph(measure, [order.customer ? `For ${order.customer}` : null, `Date ${dateFormat(job, job.date)}`, quote.validUntil ? `valid until ${dateFormat(job, quote.validUntil)}` : null].filter((part) => part !== null).join(' · '), width, strongStyle),
+    paragraph(measure, [job.vehicle.name, job.vehicle.plate, job.vehicle.odometer].filter((part) => part !== null).join(' · '), width),
   ];
   if (order.complaint) blocks.push(paragraph(measure, `You told us: ${order.complaint}`, width));
   if (order.confirmed) blocks.push(paragraph(measure, `We found: ${order.confirmed}`, width));

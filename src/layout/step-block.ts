@@ -113,18 +113,12 @@ function signBlock(measure: Measure, words: string, width: number, blanks: reado
   return framed(stack([paragraph(measure, words, width - 12, strongStyle), row], 4), width, 6, rule.heavy);
 }
 
-/** A list with a tick box before each line, in columns. */
-export function tickList(measure: Measure, items: readonly string[], width: number, columns: number): Block {
+/** A list with a tick box before each line, in rows of some columns: a block a row, so that a page may break between. */
+export function tickRows(measure: Measure, items: readonly string[], width: number, columns: number): Block[] {
   const wide = (width - (columns - 1) * 10) / columns;
-  const perColumn = Math.ceil(items.length / columns);
-  const column = (from: number): Block =>
-    stack(
-      items.slice(from, from + perColumn).map((item) => {
-        const words = paragraph(measure, item, wide - box.side - 6);
-        return { height: Math.max(words.height, box.side + 2), marks: [tick(0, 0), ...shift(words.marks, box.side + 5, 2)] };
-      }),
-      3,
-    );
-  return beside(Array.from({ length: columns }, (_, index) => ({ x: index * (wide + 10), block: column(index * perColumn) })));
+  const one = (item: string): Block => {
+    const words = paragraph(measure, item, wide - box.side - 6, columns > 1 ? { size: 10, weight: 'regular' } : plainStyle);
+    return { height: Math.max(words.height + 2, box.side) + 3, marks: [tick(0, 0), ...shift(words.marks, box.side + 5, 2)] };
+  };
+  return Array.from({ length: Math.ceil(items.length / columns) }, (_, row) => beside(items.slice(row * columns, (row + 1) * columns).map((item, index) => ({ x: index * (wide + 10), block: one(item) }))));
 }
-
