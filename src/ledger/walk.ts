@@ -56,12 +56,10 @@ export class Ledger {
   /**
    * @param facts the variant that is walked
    * @param removed parts that the plan takes off at some step: loosening their fasteners opens no line of its own
-   * @param starts whether the plan starts the engine at some step
    */
   constructor(
     private readonly facts: Facts,
     private readonly removed: ReadonlySet<string>,
-    private readonly starts: boolean,
   ) {}
 
   get open(): readonly Line[] {
@@ -75,13 +73,19 @@ export class Ledger {
     return standingInTheWay(step, { open: this.open, loose, isOpen: this.isOpen });
   }
 
-  /** Whether nothing stands in the way of a step now. */
-  isReady(step: PlanStep): boolean {
-    const { lines, loose, mustBeOpen } = this.obstacles(step);
-    if (lines.length > 0 || loose.length > 0) return false;
-    if (mustBeOpen && this.closedAt.has(mustBeOpen) && !this.openLines.has(lineKey('switch-off', mustBeOpen))) return false;
-    if (step.verb === 'run' && this.starts && !this.running) return false;
-    return step.objects.every((object) => this.coveredBy(step, object).length === 0 && !this.shutIn(step, object));
+  /**
+   * Whether a step may go now: nothing stands in its way that another step would still take away.
+   * @param comes whether a step that is still to come, in another document, does this
+   */
+  isReady(step: PlanStep, comes: (deed: string) => boolean): boolean {
+    const { lines, loose } = this.obstacles(step);
+    if (lines.some((line) => comes(closing(line.pair, line.object)))) return false;
+    if (loose.some(({ part }) => comes(tightening(part)))) return false;
+    if (step.verb === 'run' && !this.running && comes(starting)) return false;
+    return step.objects.every((object) => {
+      const line = this.shutIn(step, object);
+      return !line || !comes(closing(line.pair, line.object));
+    });
   }
 
   private coveredBy(step: PlanStep, object: string): string[] {
@@ -108,8 +112,8 @@ export class Ledger {
       if (step.verb === 'loosen') this.loosen(step, object);
       else if (step.verb === 'tighten') this.tighten(step, object);
       else if (step.verb === 're-torque') for (const joint of jointsNamed(step.participant.scope, object)) this.owed.get(joint.key)?.later.clear();
-      else if (verb.opens) this.opening(step, verb.opens, object);
-      else if (verb.closes) this.closing(step, verb.closes, object);
+      else if (verb.opens) this.openLine(step, verb.opens, object);
+      else if (verb.closes) this.close(step, verb.closes, object);
     }
     if (step.verb === 'start') {
       this.running = true;
@@ -138,7 +142,7 @@ export class Ledger {
     return step.step.count ?? (step.verb === 'place' || step.verb === 'clear' ? scope.temporaries.get(object)?.count : scope.parts.get(object)?.count) ?? null;
   }
 
-  private opening(step: PlanStep, pair: Line['pair'], object: string): void {
+  private openLine(step: PlanStep, pair: Line['pair'], object: string): void {
     const key = lineKey(pair, object);
     const already = this.openLines.get(key);
     if (already) {
@@ -151,7 +155,7 @@ export class Ledger {
     if (pair === 'remove') for (const joint of jointsOfPart(step.participant.scope, object)) this.owed.delete(joint.key);
   }
 
-  private closing(step: PlanStep, pair: Line['pair'], object: string): void {
+  private close(step: PlanStep, pair: Line['pair'], object: string): void {
     const key = lineKey(pair, object);
     const line = this.openLines.get(key);
     if (!line) {
@@ -179,7 +183,7 @@ export class Ledger {
   private loosen(step: PlanStep, object: string): void {
     for (const joint of jointsNamed(step.participant.scope, object)) {
       if (joint.part !== '' && this.removed.has(joint.part)) continue;
-      this.opening(step, 'loosen', joint.key);
+      this.openLine(step, 'loosen', joint.key);
     }
   }
 
@@ -210,13 +214,27 @@ export class Ledger {
     }
     for (const [gate, lines] of late) this.problems.push({ kind: 'late', gate, lines });
     for (const line of this.openLines.values()) this.problems.push({ kind: 'left-open', line, gates: this.endangered.get(line) ?? [] });
+    // What never goes back cannot be shut in; it is told once, as left open.
+    const problems = this.problems.filter((problem) => problem.kind !== 'shut-in' || problem.line.closed !== null);
     const afterTheJob: { joint: Joint; stage: number }[] = [];
     for (const owed of this.owed.values()) {
-      if (owed.stages.size > 0) this.problems.push({ kind: 'owed', joint: owed.joint, fitted: owed.fitted, stages: [...owed.stages] });
+      if (owed.stages.size > 0) problems.push({ kind: 'owed', joint: owed.joint, fitted: owed.fitted, stages: [...owed.stages] });
       for (const stage of owed.later) afterTheJob.push({ joint: owed.joint, stage });
     }
-    return { lines: this.all, openAfter: this.openAfter, problems: this.problems, afterTheJob };
+    return { lines: this.all, openAfter: this.openAfter, problems, afterTheJob };
   }
+}
+
+const closing = (pair: Line['pair'], object: string): string => `close ${lineKey(pair, object)}`;
+const tightening = (part: string): string => `tighten ${part}`;
+const starting = 'start';
+
+/** What a step does that others may wait for. */
+export function deedsOf(step: PlanStep): string[] {
+  if (step.verb === 'start') return [starting];
+  if (step.verb === 'tighten') return step.objects.flatMap((object) => jointsNamed(step.participant.scope, object).flatMap((joint) => [tightening(joint.part), closing('loosen', joint.key)]));
+  const pair = verbOf(step.verb).closes;
+  return pair ? step.objects.map((object) => closing(pair, object)) : [];
 }
 
 /** Walks steps in the order given. */
@@ -228,7 +246,7 @@ export function walk(steps: readonly PlanStep[], facts: Facts): Walk {
 
 export function ledgerFor(steps: readonly PlanStep[], facts: Facts): Ledger {
   const removed = new Set(steps.filter((step) => step.verb === 'remove').flatMap((step) => step.objects));
-  return new Ledger(facts, removed, steps.some((step) => step.verb === 'start'));
+  return new Ledger(facts, removed);
 }
 
 /** `block-plug` (block coolant plug) */

@@ -1,6 +1,6 @@
 import { fastenerOf, jointsNamed, stagesNow, stagesOfStep } from '../ledger/joints.js';
 import { isVerb, type VerbName, verbsIn } from '../ledger/verbs.js';
-import { ledgerFor } from '../ledger/walk.js';
+import { deedsOf, type Ledger, ledgerFor } from '../ledger/walk.js';
 import type { JobDocument, VehicleDocument, WorkDocument } from '../library/document.js';
 import { type Library, workDocument } from '../library/library.js';
 import { asList, mergeScopes, type Scope, scopeOf } from '../library/scope.js';
@@ -106,17 +106,7 @@ export function mergePlan(library: Library, request: PlanRequest): Plan {
   const ledger = ledgerFor(everything, facts);
   const steps = [...opening, ...work];
   for (const step of steps) ledger.take(step);
-  for (const chains of [closing, ...finals]) {
-    const queues = chains.map((chain) => [...chain]).filter((chain) => chain.length > 0);
-    while (queues.some((queue) => queue.length > 0)) {
-      const waiting = queues.filter((queue) => queue.length > 0).reverse();
-      const next = waiting.find((queue) => queue[0] && ledger.isReady(queue[0])) ?? waiting[0];
-      const step = next?.shift();
-      if (!step) break;
-      ledger.take(step);
-      steps.push(step);
-    }
-  }
+  for (const chains of [closing, ...finals]) interleave(chains, ledger, steps);
   return {
     participants,
     facts,
@@ -125,6 +115,21 @@ export function mergePlan(library: Library, request: PlanRequest): Plan {
     renewed: new Set([...(request.renew ?? []), ...participants.flatMap((one) => one.document.renew ?? [])]),
     incomplete: gatherer.incomplete || participants.some((one) => stepListsOf(one.document).some(({ steps }) => lostSteps(steps))),
   };
+}
+
+/** Takes the steps of several documents, each in its own order; of those that need not wait, the one opened last goes first. */
+function interleave(chains: readonly (readonly PlanStep[])[], ledger: Ledger, into: PlanStep[]): void {
+  const queues = chains.map((chain) => [...chain]).reverse();
+  const waiting = () => queues.filter((queue) => queue.length > 0);
+  for (let open = waiting(); open.length > 0; open = waiting()) {
+    const deeds = open.map((queue) => new Set(queue.flatMap(deedsOf)));
+    const comes = (own: readonly PlanStep[]) => (deed: string) => open.some((queue, index) => queue !== own && deeds[index]?.has(deed));
+    const next = open.find((queue) => queue[0] && ledger.isReady(queue[0], comes(queue))) ?? open[0];
+    const step = next?.shift();
+    if (!step) return;
+    ledger.take(step);
+    into.push(step);
+  }
 }
 
 /** Partial changes of a fluid: the steps as often as its `new-share` asks. */

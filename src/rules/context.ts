@@ -1,5 +1,6 @@
 import { nearest } from '../findings/suggest.js';
 import { verbOf } from '../ledger/verbs.js';
+import type { Line } from '../ledger/ledger.js';
 import { type Problem, type Walk, walk } from '../ledger/walk.js';
 import { type VehicleDocument, type WorkDocument } from '../library/document.js';
 import type { Library } from '../library/library.js';
@@ -16,6 +17,13 @@ export interface WalkedPlan {
   readonly walk: Walk;
   /** The documents asked for. */
   readonly asked: readonly string[];
+}
+
+export interface LeftOpen {
+  readonly span: Span;
+  readonly opened: PlanStep;
+  readonly lines: Line[];
+  readonly gates: PlanStep[];
 }
 
 export interface FastenerInPlace {
@@ -60,6 +68,26 @@ export class RuleContext {
       const doubtful = doubtfulNames(plan);
       return walked.problems.filter((problem): problem is Extract<Problem, { kind: K }> => problem.kind === kind && !namesIn(problem).some((name) => doubtful.has(name)));
     });
+  }
+
+  /** Lines left open, those that one parameter of one step opened together as one. */
+  leftOpen(kind: Line['kind']): LeftOpen[] {
+    const groups = new Map<string, LeftOpen>();
+    for (const { line, gates } of this.problems('left-open')) {
+      if (line.kind !== kind) continue;
+      const { step, verb } = line.opened;
+      const written = step[verb];
+      const at = Array.isArray(written) ? written.indexOf(line.object) : -1;
+      const span = Array.isArray(written) && at >= 0 ? spanOf(written, at) : spanOf(step, verb);
+      const key = `${span.file.path} ${span.start}`;
+      const group = groups.get(key);
+      if (!group) groups.set(key, { span, opened: line.opened, lines: [line], gates: [...gates] });
+      else {
+        if (!group.lines.some((one) => one.object === line.object)) group.lines.push(line);
+        for (const gate of gates) if (!group.gates.some((one) => one.step === gate.step)) group.gates.push(gate);
+      }
+    }
+    return [...groups.values()];
   }
 
   /** Where the name of an object stands: in the step, or in the need that gave it as a parameter. */
@@ -172,5 +200,6 @@ function namesIn(problem: Problem): string[] {
   if ('lines' in problem) return problem.lines.map((line) => line.object);
   if ('joint' in problem) return [problem.joint.part, problem.joint.group];
   if ('part' in problem) return [problem.part];
+  if ('by' in problem) return [problem.object, ...problem.by];
   return 'object' in problem ? [problem.object] : [];
 }

@@ -1,7 +1,6 @@
 import { called } from '../../ledger/walk.js';
 import { closerOf } from '../../ledger/verbs.js';
 import { asList, spoken } from '../../library/scope.js';
-import { spanOf } from '../../schema/origin.js';
 import { stepSpan, stepWords } from '../context.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -15,16 +14,16 @@ export const rule: Rule = {
   bad: procedure('steps:\n  - remove: cover # <-\n'),
   good: procedure(lookBehindTheCover),
   *check(context) {
-    for (const { line, gates } of context.problems('left-open')) {
-      if (line.kind === 'temporary') continue;
-      const { scope } = line.opened.participant;
-      const fluids = asList(scope.parts.get(line.object)?.circuit).filter((circuit) => scope.fluids.has(circuit));
+    for (const { span, opened, lines, gates } of context.leftOpen('state')) {
+      const { scope } = opened.participant;
+      const fluids = lines.flatMap((line) => asList(scope.parts.get(line.object)?.circuit)).filter((circuit) => scope.fluids.has(circuit));
       const floor = fluids.length > 0 && gates.some((gate) => gate.verb === 'fill' || gate.verb === 'pressurise') ? ` ${spoken(scope, fluids[0] ?? '')} will be on the floor.` : '';
-      const closer = closerOf(line.pair);
+      const named = lines.map((line) => called(line.opened, line.object)).join(' and ');
+      const closers = lines.map((line) => `\`${closerOf(line.pair)}: ${line.object.split('@')[0]}\``).join(' and ');
       yield {
-        span: spanOf(line.opened.step, line.opened.verb),
-        message: `${called(line.opened, line.object)} is opened here (${line.opened.verb}) and never closed again.${floor} Add \`${closer}: ${line.object.split('@')[0]}\`${gates[0] ? ` before ${stepWords(gates[0])}` : ' to the close-up'}.`,
-        related: [...gates.map((gate) => ({ span: stepSpan(gate), message: `${stepWords(gate)} must not be done while it is open` })), ...line.again.map((step) => ({ span: stepSpan(step), message: 'opened again here' }))],
+        span,
+        message: `${named} ${lines.length === 1 ? 'is' : 'are'} opened here (${opened.verb}) and never closed again.${floor} Add ${closers}${gates[0] ? ` before ${stepWords(gates[0])}` : ' to the close-up'}.`,
+        related: [...gates.map((gate) => ({ span: stepSpan(gate), message: `${stepWords(gate)} must not be done while it is open` })), ...lines.flatMap((line) => line.again.map((step) => ({ span: stepSpan(step), message: 'opened again here' })))],
       };
     }
   },

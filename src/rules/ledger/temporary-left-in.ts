@@ -1,6 +1,5 @@
 import { called } from '../../ledger/walk.js';
 import { closerOf } from '../../ledger/verbs.js';
-import { spanOf } from '../../schema/origin.js';
 import { stepSpan, stepWords } from '../context.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -14,13 +13,13 @@ export const rule: Rule = {
   bad: procedure('steps:\n  - place: pin # <-\n'),
   good: procedure('steps:\n  - place: pin\n  - clear: pin\n'),
   *check(context) {
-    for (const { line, gates } of context.problems('left-open')) {
-      if (line.kind !== 'temporary') continue;
-      const closer = closerOf(line.pair);
+    for (const { span, opened, lines, gates } of context.leftOpen('temporary')) {
+      const named = lines.map((line) => called(line.opened, line.object)).join(' and ');
+      const closers = lines.map((line) => `\`${closerOf(line.pair)}: ${line.object}\``).join(' and ');
       yield {
-        span: spanOf(line.opened.step, line.opened.verb),
-        message: `${called(line.opened, line.object)} goes in here (${line.opened.verb}) and never comes out again. Add \`${closer}: ${line.object}\`${gates[0] ? ` before ${stepWords(gates[0])}` : ''}.`,
-        related: [...gates.map((gate) => ({ span: stepSpan(gate), message: `it is still there at ${stepWords(gate)}` })), ...line.again.map((step) => ({ span: stepSpan(step), message: 'placed again here, while it is still in' }))],
+        span,
+        message: `${named} ${lines.length === 1 ? 'goes in here' : 'go in here'} (${opened.verb}) and never ${lines.length === 1 ? 'comes' : 'come'} out again. Add ${closers}${gates[0] ? ` before ${stepWords(gates[0])}` : ''}.`,
+        related: [...gates.map((gate) => ({ span: stepSpan(gate), message: `it is still there at ${stepWords(gate)}` })), ...lines.flatMap((line) => line.again.map((step) => ({ span: stepSpan(step), message: 'placed again here, while it is still in' })))],
       };
     }
   },

@@ -1,0 +1,63 @@
+import fs from 'node:fs';
+import path from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { checkLibrary } from '../../src/compile.js';
+import { compileJob } from '../../src/job/compile-job.js';
+import { type Library, loadLibrary } from '../../src/library/library.js';
+import type { CompiledJob } from '../../src/schema/generated/compiled-job.js';
+import { placeOf } from '../../src/source/source.js';
+import { memoryWorld } from '../../src/world/memory.js';
+
+export const projectFolder = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../..');
+
+/** The demo shop and the shipped procedures as texts, by absolute path in a world in memory. */
+export function demoTexts(): Record<string, string> {
+  const texts: Record<string, string> = {};
+  const visit = (folder: string, to: string) => {
+    for (const entry of fs.readdirSync(folder, { withFileTypes: true })) {
+      const full = path.join(folder, entry.name);
+      if (entry.isDirectory()) visit(full, `${to}/${entry.name}`);
+      else if (/\.ya?ml$/.test(entry.name)) texts[`${to}/${entry.name}`] = fs.readFileSync(full, 'utf8');
+    }
+  };
+  visit(path.join(projectFolder, 'examples'), '/shop');
+  visit(path.join(projectFolder, 'procedures'), '/shipped');
+  return texts;
+}
+
+export const libraryOf = (texts: Readonly<Record<string, string>>): Library => loadLibrary(memoryWorld(texts), '/shop', '/shipped');
+
+export function compiled(library: Library, id: string): CompiledJob {
+  const job = library.jobs.get(id);
+  const value = job && compileJob(library, job).value;
+  if (!value) throw new Error(`${id} does not compile`);
+  return value;
+}
+
+/** The demo with one text changed; fails where the text to change is not there. */
+export function demoWith(...changes: readonly (readonly [file: string, from: string, to: string])[]): Library {
+  const texts = demoTexts();
+  for (const [file, from, to] of changes) {
+    const text = texts[file];
+    if (!text?.includes(from)) throw new Error(`${file} has no “${from}”`);
+    texts[file] = text.replace(from, to);
+  }
+  return libraryOf(texts);
+}
+
+/** `rule @ file:line`, without infos, and the messages of second places. */
+export function found(library: Library): { rule: string; place: string; line: string; message: string; related: string[] }[] {
+  return checkLibrary(library)
+    .filter((finding) => finding.severity !== 'info')
+    .map((finding) => {
+      const { line } = placeOf(finding.span.file, finding.span.start);
+      return { rule: finding.rule, place: `${finding.span.file.path}:${line}`, line: finding.span.file.text.split('\n')[line - 1]?.trim() ?? '', message: finding.message, related: (finding.related ?? []).map((one) => one.message) };
+    });
+}
+
+export const csv = (name: string): Record<string, string>[] => {
+  const [head = '', ...rows] = fs.readFileSync(path.join(projectFolder, 'tests/reference', name), 'utf8').trim().split(/\r?\n/);
+  const split = (row: string) => [...row.matchAll(/("(?:[^"]|"")*"|[^,]*)(,|$)/g)].map((match) => (match[1] ?? '').replace(/^"|"$/g, ''));
+  const names = split(head);
+  return rows.map((row) => Object.fromEntries(split(row).map((value, index) => [names[index] ?? '', value])));
+};
