@@ -63,15 +63,15 @@ describe('fasteners', () => {
 });
 
 describe('ledger', () => {
-  const after = (id: string) => job.steps.find((step) => step.id === id)?.openAfter;
+  const openAt = (id: string) => job.steps.find((step) => step.id === id)?.openAfter;
 
   it('47 openings (35 states, 12 temporaries), 47 closings', () => {
     expect(job.ledger).toMatchObject({ opened: 47, closed: 47, states: 35, temporaries: 12 });
   });
 
   it('42 open when the bolt holes are dry, 40 when the head is tight, 16 when the connectors are on, none on the ground', () => {
-    expect(after('holes-dry')).toBe(42);
-    expect(after('head-tight')).toBe(40);
+    expect(openAt('holes-dry')).toBe(42);
+    expect(openAt('head-tight')).toBe(40);
     expect(job.steps.find((step) => step.verb === 'connect' && step.objects.some((object) => object.id === 'engine-connectors'))?.openAfter).toBe(16);
     expect(job.steps.find((step) => step.verb === 'lower')?.openAfter).toBe(0);
   });

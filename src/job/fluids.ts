@@ -2,7 +2,7 @@ import type { Decimal } from 'decimal.js';
 import { whereIs } from '../findings/finding.js';
 import { asList } from '../library/scope.js';
 import type { PlanStep } from '../plan/plan.js';
-import { limitsIn, valueOf } from '../quantity/quantity.js';
+import { limitsIn, nominalOf } from '../quantity/quantity.js';
 import { D } from '../quantity/units.js';
 import { refill, refillTable } from '../resolve/fluids/mixture.js';
 import { roundsFor, shareAfter } from '../resolve/fluids/rounds.js';
@@ -96,9 +96,9 @@ function wayOut(context: JobContext, id: string, fluid: Fluid, drains: readonly 
 
 function compileMix(context: JobContext, id: string, fluid: Fluid, capacity: Decimal, drained: Decimal) {
   if (!fluid.target) return null;
-  const target = valueOf(fluid.target).div(100);
+  const target = nominalOf(fluid.target).div(100);
   const measured = fluid.strength ? context.job.measured?.[fluid.strength] : undefined;
-  const initial = measured ? valueOf(measured).div(100) : target;
+  const initial = measured ? nominalOf(measured).div(100) : target;
   const result = refill(capacity, drained, initial, target);
   const percent = (share: Decimal) => plainNumber(share.times(100), 2);
   const limits = fluid.range ? limitsIn(fluid.range, '%') : { low: null, high: null };
@@ -110,7 +110,7 @@ function compileMix(context: JobContext, id: string, fluid: Fluid, capacity: Dec
   const around = [drained.times('0.8'), drained.times('0.9'), drained.times('0.95'), drained, drained.times('1.05')].map((value) => D.min(value.toDecimalPlaces(1), capacity));
   const ways = fluid.drains.map((way) => litres(way.gives)).filter((value) => value.lt(drained));
   const volumes = [...new Set([...ways, ...around].map((value) => value.toString()))].map((text) => new D(text)).filter((value) => value.gt(0)).sort((a, b) => a.comparedTo(b));
-  const strengths = [...new Set([30, 35, 40, 45, 50].map(String).concat(measured ? [valueOf(measured).toString()] : []))].map((text) => new D(text)).sort((a, b) => a.comparedTo(b));
+  const strengths = [...new Set([30, 35, 40, 45, 50].map(String).concat(measured ? [nominalOf(measured).toString()] : []))].map((text) => new D(text)).sort((a, b) => a.comparedTo(b));
   const table = refillTable(capacity, volumes, strengths.map((value) => value.div(100)), target);
   context.working({
     of: `fluids/${id}/mix/concentrate`,

@@ -1,5 +1,5 @@
 import type { Decimal } from 'decimal.js';
-import { inUnit, limitsIn, type Quantity, valueOf } from '../quantity/quantity.js';
+import { inUnit, limitsIn, type Quantity, nominalOf } from '../quantity/quantity.js';
 import { convert, D, unitOf } from '../quantity/units.js';
 
 /** A number without needless zeros: 35, 8.72, 0.05. */
@@ -14,7 +14,7 @@ const convertedNumber = (value: Decimal): string => plainNumber(value, value.abs
 /** `25 N·m` in the shop's unit, and beside it the value as written or in the other unit. */
 export function bothTorques(torque: Quantity, shopUnit: string): { readonly value: string; readonly other: string } {
   const shop = unitOf(shopUnit);
-  const value = valueOf(torque);
+  const value = nominalOf(torque);
   if (torque.unit === shop) {
     const second = unitOf(shopUnit === 'N·m' ? 'lbf·ft' : 'N·m');
     return { value: `${torqueNumber(value)} ${shop.symbol}`, other: `${convertedNumber(convert(value, torque.unit, second))} ${second.symbol}` };

@@ -1,7 +1,7 @@
 import { fastenerOf, type Joint as JointKey, jointsNamed, stagesLater, stagesOfStep } from '../ledger/joints.js';
 import { asList, spoken } from '../library/scope.js';
 import { holds } from '../library/variants.js';
-import { inUnit, limitsIn, numberIn, valueOf } from '../quantity/quantity.js';
+import { inUnit, limitsIn, numberIn, nominalOf } from '../quantity/quantity.js';
 import { convert, unitOf } from '../quantity/units.js';
 import { loadRatio } from '../resolve/torque/plausibility.js';
 import { tighteningOrder } from '../resolve/torque/sequence.js';
@@ -132,11 +132,11 @@ function compileStage(context: JobContext, code: string, fastener: Fastener, sta
   }
   if (stage.angle) {
     const gauge = Object.entries(context.shop.tools ?? {}).find(([, tool]) => tool.type === 'angle-gauge');
-    const degrees = valueOf(stage.angle);
+    const degrees = nominalOf(stage.angle);
     const turn = degrees.mod(90).isZero() ? `${['', '¼', '½', '¾', '1'][degrees.div(90).toNumber()] ?? ''} turn` : null;
     return { ...common, kind: 'angle', value: `${degrees}°`, other: turn && turn !== ' turn' ? turn : null, written: stage.angle.text, tool: gauge?.[0] ?? 'paint mark' };
   }
-  if (stage['back-off']) return { ...common, kind: 'back-off', value: `${valueOf(stage['back-off'])}° back`, written: stage['back-off'].text };
+  if (stage['back-off']) return { ...common, kind: 'back-off', value: `${nominalOf(stage['back-off'])}° back`, written: stage['back-off'].text };
   if (stage.wait) return { ...common, kind: 'wait', value: quantityText(stage.wait), written: stage.wait.text };
   const turns = stage['by-hand'] ?? 0;
   return { ...common, kind: 'by-hand', value: `${turns} turns by hand`, written: `${turns}` };

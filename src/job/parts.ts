@@ -2,7 +2,7 @@ import type { Decimal } from 'decimal.js';
 import { spoken } from '../library/scope.js';
 import { holds } from '../library/variants.js';
 import type { PlanStep } from '../plan/plan.js';
-import { inUnit, valueOf } from '../quantity/quantity.js';
+import { inUnit, nominalOf } from '../quantity/quantity.js';
 import { D } from '../quantity/units.js';
 import { type Cover, cheapestCover, type Offer } from '../resolve/parts/cover.js';
 import { moneyText, percentOf, roundMoney, sum } from '../resolve/price/money.js';
@@ -91,7 +91,7 @@ export function compileParts(context: JobContext, joints: CompiledJoints, fluidD
 
 const byBin = (a: Purchase, b: Purchase): number => ((a.bin ?? '~') < (b.bin ?? '~') ? -1 : (a.bin ?? '~') > (b.bin ?? '~') ? 1 : a.number < b.number ? -1 : 1);
 
-const markedUp = (context: JobContext, price: Decimal): Decimal => (context.shop.markup ? roundMoney(price.plus(percentOf(price, valueOf(context.shop.markup))), context.shop.currency) : price);
+const markedUp = (context: JobContext, price: Decimal): Decimal => (context.shop.markup ? roundMoney(price.plus(percentOf(price, nominalOf(context.shop.markup))), context.shop.currency) : price);
 
 /** Pieces, or millilitres of a fluid. */
 const amounts = (offer: CatalogueOffer): ReadonlyMap<string, number> => new Map(Object.entries(offer.contains).map(([item, amount]) => [item, 'pieces' in amount ? amount.pieces : inUnit(amount.quantity, 'mL').floor().toNumber()]));

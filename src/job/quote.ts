@@ -1,6 +1,6 @@
 import type { Decimal } from 'decimal.js';
 import { didYouMean } from '../findings/suggest.js';
-import { inUnit, numberIn, valueOf } from '../quantity/quantity.js';
+import { inUnit, numberIn, nominalOf } from '../quantity/quantity.js';
 import { D } from '../quantity/units.js';
 import { moneyText, percentOf, roundMoney, sum } from '../resolve/price/money.js';
 import { totalsOf } from '../resolve/price/totals.js';
@@ -54,7 +54,7 @@ export function compileQuote(context: JobContext, labour: CompiledLabour, parts:
   if (wasteAmount.gt(0)) lines.push({ kind: 'waste', label: 'Waste disposal', amount: wasteAmount });
 
   const totals = price(context, lines);
-  const limit = shop.authority ? roundMoney(totals.gross.plus(percentOf(totals.gross, valueOf(shop.authority))), currency) : null;
+  const limit = shop.authority ? roundMoney(totals.gross.plus(percentOf(totals.gross, nominalOf(shop.authority))), currency) : null;
   const extra = (found: readonly Found[]) => {
     const hours = sum(found.map((one) => one.hours));
     const rate = rateOf(shop.grade ?? Object.keys(shop.rates)[0] ?? '');
@@ -103,14 +103,14 @@ const words = (id: string): string => id.replaceAll('-', ' ');
 const categoryOf = (context: JobContext, kind: LineKind): string => context.shop['tax-on']?.[kind] ?? context.shop.tax ?? Object.keys(context.shop.taxes)[0] ?? '';
 
 function price(context: JobContext, lines: readonly Line[]) {
-  const rates = new Map(Object.entries(context.shop.taxes).map(([category, rate]) => [category, valueOf(rate)]));
+  const rates = new Map(Object.entries(context.shop.taxes).map(([category, rate]) => [category, nominalOf(rate)]));
   return totalsOf(lines.map((line) => ({ amount: line.amount, tax: categoryOf(context, line.kind) })), rates, context.shop.currency);
 }
 
 function suppliesFor(context: JobContext, labour: Decimal): Decimal {
   const { supplies, currency } = context.shop;
   if (!supplies) return new D(0);
-  const amount = roundMoney(percentOf(labour, valueOf(supplies.rate)), currency);
+  const amount = roundMoney(percentOf(labour, nominalOf(supplies.rate)), currency);
   return supplies.cap ? D.min(amount, supplies.cap) : amount;
 }
 
@@ -121,7 +121,7 @@ function subletPrice(context: JobContext, id: string, at: () => ReturnType<typeo
     context.report('price/unknown-sublet', `The shop has no price for the sublet work \`${id}\`.${didYouMean(id, Object.keys(sublet?.prices ?? {}))} Add it under \`sublet: prices:\` in shop.yaml.`, at());
     return new D(0);
   }
-  return roundMoney(sublet?.markup ? amount.plus(percentOf(amount, valueOf(sublet.markup))) : amount, currency);
+  return roundMoney(sublet?.markup ? amount.plus(percentOf(amount, nominalOf(sublet.markup))) : amount, currency);
 }
 
 interface Found {

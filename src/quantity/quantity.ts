@@ -98,14 +98,14 @@ function fraction(text: string): Decimal {
 }
 
 /** The one value to work with: the nominal, or the middle of a range, or the only limit. In `quantity.unit`. */
-export function valueOf(quantity: Quantity): Decimal {
+export function nominalOf(quantity: Quantity): Decimal {
   if (quantity.nominal) return quantity.nominal;
   if (quantity.low && quantity.high) return quantity.low.plus(quantity.high).div(2);
   return quantity.low ?? quantity.high ?? new D(0);
 }
 
 /** The value of `quantity` in another unit of the same dimension. */
-export const inUnit = (quantity: Quantity, symbol: string): Decimal => convert(valueOf(quantity), quantity.unit, unitOf(symbol));
+export const inUnit = (quantity: Quantity, symbol: string): Decimal => convert(nominalOf(quantity), quantity.unit, unitOf(symbol));
 
 /** The plain number in another unit: for estimates and geometry, never for money or mixing. */
 export const numberIn = (quantity: Quantity, symbol: string): number => inUnit(quantity, symbol).toNumber();
@@ -118,7 +118,7 @@ export function limitsIn(quantity: Quantity, symbol: string): { low: Decimal | n
 
 /** Whether a measured value lies inside the limits; inclusive at both ends. */
 export function within(limit: Quantity, measured: Quantity): boolean {
-  const value = convert(valueOf(measured), measured.unit, limit.unit);
+  const value = convert(nominalOf(measured), measured.unit, limit.unit);
   if (limit.low && value.lt(limit.low)) return false;
   return !(limit.high && value.gt(limit.high));
 }

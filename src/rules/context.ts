@@ -2,7 +2,7 @@ import { nearest } from '../findings/suggest.js';
 import { verbOf } from '../ledger/verbs.js';
 import type { Line } from '../ledger/ledger.js';
 import { type Problem, type Walk, walk } from '../ledger/walk.js';
-import { type VehicleDocument, type WorkDocument } from '../library/document.js';
+import type { VehicleDocument, WorkDocument } from '../library/document.js';
 import type { Library } from '../library/library.js';
 import { asList, namesOf, type Scope, scopeOf } from '../library/scope.js';
 import { combinations, type Facts } from '../library/variants.js';

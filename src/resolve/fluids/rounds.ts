@@ -1,4 +1,4 @@
-import { type Quantity, inUnit, valueOf } from '../../quantity/quantity.js';
+import { type Quantity, inUnit, nominalOf } from '../../quantity/quantity.js';
 import { D } from '../../quantity/units.js';
 import type { Decimal } from 'decimal.js';
 
@@ -25,5 +25,5 @@ export function roundsFor(fluid: { readonly capacity: Quantity; readonly drains:
   const share = fluid['new-share'];
   const drain = fluid.drains[0];
   if (!share || !drain) return 1;
-  return roundsToReach(inUnit(fluid.capacity, 'L'), inUnit(drain.gives, 'L'), valueOf(share).div(100)) ?? mostRounds;
+  return roundsToReach(inUnit(fluid.capacity, 'L'), inUnit(drain.gives, 'L'), nominalOf(share).div(100)) ?? mostRounds;
 }

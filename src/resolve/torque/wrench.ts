@@ -1,5 +1,5 @@
 import type { Decimal } from 'decimal.js';
-import { inUnit, limitsIn, numberIn, type Quantity, valueOf } from '../../quantity/quantity.js';
+import { inUnit, limitsIn, numberIn, type Quantity, nominalOf } from '../../quantity/quantity.js';
 import { D } from '../../quantity/units.js';
 import type { ShopDocument } from '../../library/document.js';
 
@@ -32,7 +32,7 @@ export function settingWithAdapter(target: Decimal, length: Decimal, offset: Dec
 export const standardDeviation = (maximum: Decimal): number => (maximum.gt(10) ? 4 : 6);
 
 export function deviationOf(tool: Tool): number {
-  if (tool.deviation) return valueOf(tool.deviation).abs().toNumber();
+  if (tool.deviation) return nominalOf(tool.deviation).abs().toNumber();
   return standardDeviation(tool.range ? (limitsIn(tool.range, 'N·m').high ?? new D(0)) : new D(0));
 }
 

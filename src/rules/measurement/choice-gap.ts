@@ -1,4 +1,4 @@
-import { valueOf } from '../../quantity/quantity.js';
+import { nominalOf } from '../../quantity/quantity.js';
 import { convert } from '../../quantity/units.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
@@ -18,9 +18,9 @@ export const rule: Rule = {
         const rows = [...choice.table].filter((row) => row.over.unit.dimension === row.to.unit.dimension);
         for (const [index, row] of rows.entries()) {
           const before = rows[index - 1];
-          if (valueOf(row.to).lte(convert(valueOf(row.over), row.over.unit, row.to.unit))) yield { span: spanOf(row, 'to'), message: `This row ends (${row.to.text}) before it begins (${row.over.text}).` };
+          if (nominalOf(row.to).lte(convert(nominalOf(row.over), row.over.unit, row.to.unit))) yield { span: spanOf(row, 'to'), message: `This row ends (${row.to.text}) before it begins (${row.over.text}).` };
           if (!before || before.to.unit.dimension !== row.over.unit.dimension) continue;
-          const apart = valueOf(row.over).comparedTo(convert(valueOf(before.to), before.to.unit, row.over.unit));
+          const apart = nominalOf(row.over).comparedTo(convert(nominalOf(before.to), before.to.unit, row.over.unit));
           if (apart !== 0) yield { span: spanOf(row, 'over'), message: `There is ${apart > 0 ? 'a gap' : 'an overlap'} between ${before.to.text} and ${row.over.text}. Let this row begin where the one before ends.` };
         }
       }

@@ -1,4 +1,4 @@
-import { valueOf } from '../../quantity/quantity.js';
+import { nominalOf } from '../../quantity/quantity.js';
 import { convert } from '../../quantity/units.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
@@ -17,8 +17,8 @@ export const rule: Rule = {
       for (const one of Object.values(document.measurements ?? {})) {
         const { limit, resolution } = one;
         if (!limit || !resolution || limit.unit.dimension !== resolution.unit.dimension || limit.unit.dimension === 'temperature') continue;
-        const span = limit.low && limit.high ? limit.high.minus(limit.low) : (limit.high ?? limit.low ?? valueOf(limit));
-        if (convert(valueOf(resolution), resolution.unit, limit.unit).times(4).gt(span)) yield { span: spanOf(one, 'resolution'), message: `An instrument with ${resolution.text} cannot tell whether ${limit.text} is met: it must resolve a quarter of that, better a tenth. Name a finer one.` };
+        const span = limit.low && limit.high ? limit.high.minus(limit.low) : (limit.high ?? limit.low ?? nominalOf(limit));
+        if (convert(nominalOf(resolution), resolution.unit, limit.unit).times(4).gt(span)) yield { span: spanOf(one, 'resolution'), message: `An instrument with ${resolution.text} cannot tell whether ${limit.text} is met: it must resolve a quarter of that, better a tenth. Name a finer one.` };
       }
     }
   },

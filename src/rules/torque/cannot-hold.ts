@@ -1,4 +1,4 @@
-import { inUnit, numberIn, valueOf } from '../../quantity/quantity.js';
+import { inUnit, numberIn, nominalOf } from '../../quantity/quantity.js';
 import { convert, unitOf } from '../../quantity/units.js';
 import { likelySlip, loadRatio, proofTorque, thresholds } from '../../resolve/torque/plausibility.js';
 import { spanOf } from '../../schema/origin.js';
@@ -23,8 +23,8 @@ export const rule: Rule = {
       if (!stage?.torque) continue;
       const { torque } = stage;
       const other = likelySlip(torque.unit.symbol, ratio, (symbol) => convert(unitOf('N·m').factor, unitOf(symbol), torque.unit).toNumber());
-      const value = valueOf(torque).toString();
-      const hint = other ? ` Did you mean ${value} ${other} (${convert(valueOf(torque), unitOf(other), unitOf('N·m')).toDecimalPlaces(1)} N·m)?` : ' Look the value and its unit up again.';
+      const value = nominalOf(torque).toString();
+      const hint = other ? ` Did you mean ${value} ${other} (${convert(nominalOf(torque), unitOf(other), unitOf('N·m')).toDecimalPlaces(1)} N·m)?` : ' Look the value and its unit up again.';
       const written = torque.unit.symbol === 'N·m' ? torque.text : `${torque.text} (${inUnit(torque, 'N·m').toDecimalPlaces(1)} N·m)`;
       const bolt = `${group.thread} of class ${group.class ?? 'even 12.9'}`;
       const severe = ratio > thresholds.cannotHold;

@@ -1,4 +1,4 @@
-import { spanOf } from '../../schema/origin.js';
+import type { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 

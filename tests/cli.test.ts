@@ -1,0 +1,126 @@
+// The command as its users run it, from the built tool, on real files.
+import { spawnSync } from 'node:child_process';
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
+import { afterAll, describe, expect, it } from 'vitest';
+import { projectFolder } from './helpers/shop.js';
+
+const work = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-'));
+afterAll(() => fs.rmSync(work, { recursive: true, force: true }));
+
+function run(args: string[], cwd = work) {
+  const result = spawnSync(process.execPath, [path.join(projectFolder, 'bin/baywright.js'), ...args], { cwd, encoding: 'utf8' });
+  expect(result.stderr + result.stdout).not.toMatch(/\n\s+at .*\(.*:\d+:\d+\)/);
+  return result;
+}
+
+const shopIn = (name: string): string => {
+  const folder = path.join(work, name);
+  fs.cpSync(path.join(projectFolder, 'examples'), folder, { recursive: true });
+  return folder;
+};
+
+describe('check', () => {
+  it('finds the library from any folder inside it', () => {
+    const { status, stdout } = run(['check'], path.join(projectFolder, 'examples/procedures'));
+    expect([status, stdout]).toEqual([0, '20 files checked: clean.\n']);
+  });
+
+  it('without a library: status 2 and what to do', () => {
+    const { status, stderr } = run(['check'], os.tmpdir());
+    expect(status).toBe(2);
+    expect(stderr).toMatch(/no shop\.yaml.*baywright new shop/);
+  });
+
+  it('json: the documented form, sorted by place, status 1', () => {
+    const shop = shopIn('json');
+    const file = path.join(shop, 'procedures/coolant-pump.yaml');
+    fs.writeFileSync(file, fs.readFileSync(file, 'utf8').replace('- tighten: pump-bolts', '- tigthen: pump-bolts'));
+    const { status, stdout } = run(['check', shop, '--format', 'json']);
+    expect(status).toBe(1);
+    const report = JSON.parse(stdout);
+    expect(report.summary).toEqual({ files: 20, errors: 1, warnings: 0, infos: 0 });
+    expect(report.findings[0]).toMatchObject({ rule: 'schema/unknown-key', severity: 'error', file: 'procedures/coolant-pump.yaml', column: 5, endColumn: 12 });
+    expect(report.findings[0].message).toMatch(/Did you mean `tighten`/);
+  });
+
+  const hostile: [string, string | Buffer][] = [
+    ['empty', ''], ['tabs', '\tkind: job'], ['deep', `a: ${'['.repeat(5000)}`], ['bomb', `a: &a [x,x]\nb: &b [*a,*a]\nc: &c [*b,*b]\nd: &d [*c,*c]\ne: &e [*d,*d]\nf: &f [*e,*e]\ng: &g [*f,*f]\nh: [*g,*g]\n`],
+    ['utf16', Buffer.from('\ufeffkind: job', 'utf16le')], ['latin1', Buffer.from([0x6b, 0xe9, 0x3a])], ['proto', '__proto__: {kind: job}\nkind: job\nid: x\n'], ['list', '- 1\n- 2\n'], ['scalar', '42\n'], ['nan', 'kind: job\nid: .nan\n'], ['binary', Buffer.from([0, 1, 2, 255])], ['escape', 'kind: job\nid: ../../x\ndate: "2026-01-01"\nvehicle: tarrock-35\nwork: [head-gasket]\n'],
+  ];
+  it.each(hostile)('hostile file %s: a finding, status 1, no stack trace', (name, content) => {
+    const shop = path.join(work, `hostile-${name}`);
+    fs.mkdirSync(shop);
+    fs.writeFileSync(path.join(shop, 'shop.yaml'), 'kind: shop\nid: s\nname: S\ncurrency: EUR\nrates: { m: 1.00 }\ntaxes: { t: 20 % }\n');
+    fs.writeFileSync(path.join(shop, 'x.yaml'), content);
+    const { status, stdout } = run(['check', shop, '--format', 'json']);
+    expect(status).toBe(1);
+    expect(JSON.parse(stdout).findings.some((finding: { file: string }) => finding.file === 'x.yaml')).toBe(true);
+  });
+});
+
+describe('build', () => {
+  it('refuses a job with errors, keeps the last good paper, and marks a draft on every page', async () => {
+    const shop = shopIn('build');
+    const out = path.join(work, 'paper');
+    expect(run(['build', '2042-hub-bearing', '--out', out], shop).status).toBe(0);
+    const sheet = path.join(out, '2042-hub-bearing/bay-sheet.pdf');
+    const good = fs.readFileSync(sheet);
+    const file = path.join(shop, 'procedures/hub-bearing.yaml');
+    fs.writeFileSync(file, fs.readFileSync(file, 'utf8').replace('  - fit: drive-shaft\n', ''));
+    const refused = run(['build', '2042-hub-bearing', '--out', out], shop);
+    expect(refused.status).toBe(1);
+    expect(refused.stderr).toMatch(/drive-shaft.*never closed again/s);
+    expect(fs.readFileSync(sheet).equals(good)).toBe(true);
+    expect(run(['build', '2042-hub-bearing', '--out', out, '--draft'], shop).status).toBe(0);
+    for (const page of await textOf(sheet)) expect(page).toMatch(/DRAFT/);
+    expect(fs.readdirSync(out)).toEqual(['2042-hub-bearing']);
+  });
+
+  it('the same input gives the same bytes; text reads back with its signs', async () => {
+    const [a, b] = ['a', 'b'].map((name) => path.join(work, name));
+    for (const out of [a ?? '', b ?? '']) expect(run(['build', '2041-head-gasket', '--out', out], path.join(projectFolder, 'examples')).status).toBe(0);
+    for (const name of ['bay-sheet.pdf', 'torque-card.pdf', 'parts-list.pdf', 'parts-list.csv', 'quote.pdf', 'job.json']) {
+      expect(fs.readFileSync(path.join(a ?? '', '2041-head-gasket', name)).equals(fs.readFileSync(path.join(b ?? '', '2041-head-gasket', name))), name).toBe(true);
+    }
+    const text = (await textOf(path.join(a ?? '', '2041-head-gasket/bay-sheet.pdf'))).join('\n');
+    for (const words of ['60 N·m', '+90°', 'SET 8.72 N·m', '4.12 L concentrate + 3.68 L water', 'H-01', '47 opened, 47 closed', 'at 184415 km']) expect(text).toContain(words);
+    const card = await textOf(path.join(a ?? '', '2041-head-gasket/torque-card.pdf'));
+    expect(card).toHaveLength(1);
+    expect((await textOf(path.join(a ?? '', '2041-head-gasket/quote.pdf'))).join()).toContain('2,073.46');
+  });
+
+  it('an unknown job is answered with the nearest', () => {
+    const { status, stderr } = run(['build', '2041-head-gaskte'], path.join(projectFolder, 'examples'));
+    expect(status).toBe(2);
+    expect(stderr).toMatch(/Did you mean `2041-head-gasket`/);
+  });
+});
+
+describe('new and explain', () => {
+  it('writes a shop, a vehicle, a procedure, a preparation and a catalogue that check clean, and never overwrites', () => {
+    const shop = path.join(work, 'fresh');
+    fs.mkdirSync(shop);
+    for (const [kind, id] of [['shop', 'our-shop'], ['vehicle', 'van'], ['procedure', 'look'], ['preparation', 'opened'], ['parts', 'stock']] as const) expect(run(['new', kind, id], shop).status).toBe(0);
+    expect(run(['check'], shop)).toMatchObject({ status: 0, stdout: '5 files checked: clean.\n' });
+    expect(run(['new', 'vehicle', 'van'], shop)).toMatchObject({ status: 2 });
+    expect(run(['new', 'vehicle', '../x'], shop)).toMatchObject({ status: 2 });
+  });
+
+  it('explains a rule, and names the nearest', () => {
+    expect(run(['explain', 'ledger/left-open']).stdout).toMatch(/Finds:.*Why:.*To mend:/s);
+    expect(run(['explain', 'ledger/left-opne']).stderr).toMatch(/Did you mean `ledger\/left-open`/);
+  });
+});
+
+async function textOf(file: string): Promise<string[]> {
+  const document = await getDocument({ data: new Uint8Array(fs.readFileSync(file)), verbosity: 0 }).promise;
+  const pages: string[] = [];
+  for (let n = 1; n <= document.numPages; n++) {
+    const content = await (await document.getPage(n)).getTextContent();
+    pages.push(content.items.map((item) => ('str' in item ? item.str : '')).join(' ').replace(/\u00a0/g, ' '));
+  }
+  return pages;
+}
