@@ -100,11 +100,11 @@ describe('build', () => {
 });
 
 describe('new and explain', () => {
-  it('writes a shop, a vehicle, a procedure, a preparation and a catalogue that check clean, and never overwrites', () => {
+  it('writes a shop, a vehicle, a procedure, a preparation, a catalogue and a job that check clean, and never overwrites', () => {
     const shop = path.join(work, 'fresh');
     fs.mkdirSync(shop);
-    for (const [kind, id] of [['shop', 'our-shop'], ['vehicle', 'van'], ['procedure', 'look'], ['preparation', 'opened'], ['parts', 'stock']] as const) expect(run(['new', kind, id], shop).status).toBe(0);
-    expect(run(['check'], shop)).toMatchObject({ status: 0, stdout: '5 files checked: clean.\n' });
+    for (const [kind, id] of [['shop', 'our-shop'], ['vehicle', 'van'], ['procedure', 'look'], ['preparation', 'opened'], ['parts', 'stock'], ['job', 'first']] as const) expect(run(['new', kind, id], shop).status).toBe(0);
+    expect(run(['check'], shop)).toMatchObject({ status: 0, stdout: '6 files checked: clean.\n' });
     expect(run(['new', 'vehicle', 'van'], shop)).toMatchObject({ status: 2 });
     expect(run(['new', 'vehicle', '../x'], shop)).toMatchObject({ status: 2 });
   });

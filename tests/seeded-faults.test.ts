@@ -80,6 +80,10 @@ describe('seeded faults', () => {
     expect(all.find((one) => one.rule === 'torque/cannot-hold')?.message).toMatch(/Did you mean 89 lbf·in \(10\.1 N·m\)/);
   });
 
+  it('a pump that is never tightened: one finding, where it was put on', () => {
+    expect(rulesAt(demoWith(['/shop/procedures/coolant-pump.yaml', '  - tighten: pump-bolts\n', '']))).toEqual(['torque/owed @ - fit: coolant-pump']);
+  });
+
   it('one typing slip gives one finding', () => {
     expect(rulesAt(demoWith([head, '  - remove: rocker-cover\n', '  - remove: rokcer-cover\n']))).toEqual(['reference/unknown-name @ - remove: rokcer-cover']);
     expect(rulesAt(demoWith([head, '  - tighten: intake-bolts\n', '  - tigthen: intake-bolts\n']))).toEqual(['schema/unknown-key @ - tigthen: intake-bolts']);

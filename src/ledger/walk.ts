@@ -215,7 +215,9 @@ export class Ledger {
     for (const [gate, lines] of late) this.problems.push({ kind: 'late', gate, lines });
     for (const line of this.openLines.values()) this.problems.push({ kind: 'left-open', line, gates: this.endangered.get(line) ?? [] });
     // What never goes back cannot be shut in; it is told once, as left open.
-    const problems = this.problems.filter((problem) => problem.kind !== 'shut-in' || problem.line.closed !== null);
+    // What is never tightened is told once, where it was put on.
+    const neverTightened = new Set([...this.owed.values()].filter((owed) => owed.stages.size > 0).map((owed) => owed.joint.part));
+    const problems = this.problems.filter((problem) => (problem.kind === 'shut-in' ? problem.line.closed !== null : problem.kind !== 'loose-at-gate' || !neverTightened.has(problem.part)));
     const afterTheJob: { joint: Joint; stage: number }[] = [];
     for (const owed of this.owed.values()) {
       if (owed.stages.size > 0) problems.push({ kind: 'owed', joint: owed.joint, fitted: owed.fitted, stages: [...owed.stages] });

@@ -1,10 +1,11 @@
 import path from 'node:path';
-import { findRoot } from '../../library/library.js';
+import { findRoot, loadLibrary } from '../../library/library.js';
+import { asList } from '../../library/scope.js';
 import { documentKinds, isDocumentKind } from '../../schema/lookup.js';
 import { forward, realWorld } from '../../world/real.js';
 import { CannotRun } from '../../world/world.js';
 import { didYouMean } from '../../findings/suggest.js';
-import { absolute, packageFolder } from '../shop.js';
+import { absolute, packageFolder, shippedFolder } from '../shop.js';
 import { startingText } from './starting-text.js';
 
 const folders: Readonly<Record<string, string>> = { vehicle: 'vehicles', procedure: 'procedures', preparation: 'procedures', parts: 'parts', job: 'jobs' };
@@ -15,7 +16,7 @@ export function newDocument(kind: string, id: string, today: string, write: (tex
   if (!/^[a-z0-9][a-z0-9-]{0,79}$/.test(id)) throw new CannotRun(`“${id.slice(0, 60)}” cannot be an id: write lower-case letters, digits and hyphens, for example coolant-pump.`);
   const root = findRoot(realWorld, absolute('.')) ?? absolute('.');
   const file = kind === 'shop' ? `${absolute('.')}/shop.yaml` : `${root}/${folders[kind]}/${id}.yaml`;
-  realWorld.writeNew(file, startingText(kind, id, schemaFor(file, kind), today));
+  realWorld.writeNew(file, startingText(kind, id, schemaFor(file, kind), today, kind === 'job' ? namesFor(root) : undefined));
   write(`${file}\n`);
   return 0;
 }
@@ -25,4 +26,14 @@ function schemaFor(file: string, kind: string): string {
   const schema = `${packageFolder}/schemas/${kind}.schema.json`;
   const relative = forward(path.relative(path.dirname(file), schema));
   return relative.startsWith('../../../../') || path.isAbsolute(relative) ? `file://${schema.startsWith('/') ? '' : '/'}${schema}` : relative;
+}
+
+/** A vehicle of the library and a procedure for it, so that a new job checks clean from the start. */
+function namesFor(root: string): { vehicle: string; procedure: string } | undefined {
+  const library = loadLibrary(realWorld, root, shippedFolder);
+  for (const procedure of library.procedures.values()) {
+    const vehicle = asList(procedure.for).find((one) => library.vehicles.has(one)) ?? (procedure.for === undefined ? [...library.vehicles.keys()][0] : undefined);
+    if (vehicle) return { vehicle, procedure: procedure.id };
+  }
+  return undefined;
 }

@@ -1,11 +1,11 @@
 import type { DocumentKind } from '../../schema/lookup.js';
 
 /** A starting file of each kind, with the comments that get someone going. */
-export function startingText(kind: DocumentKind, id: string, schema: string, today: string): string {
-  return `# yaml-language-server: $schema=${schema}\n${texts[kind](id, today)}`;
+export function startingText(kind: DocumentKind, id: string, schema: string, today: string, names = { vehicle: 'vehicle-id', procedure: 'procedure-id' }): string {
+  return `# yaml-language-server: $schema=${schema}\n${texts[kind](id, today, names)}`;
 }
 
-const texts: Record<DocumentKind, (id: string, today: string) => string> = {
+const texts: Record<DocumentKind, (id: string, today: string, names: { readonly vehicle: string; readonly procedure: string }) => string> = {
   shop: (id) => `kind: shop
 id: ${id}
 name: Our shop
@@ -111,16 +111,15 @@ items:
 offers:
   - { number: "0001", name: ready coolant 5 L, contains: { coolant-ready: 5 L }, price: 20.00, bin: F1 }
 `,
-  job: (id, today) => `kind: job
+  job: (id, today, names) => `kind: job
 id: ${id}
 number: "1"
 date: "${today}"
-# Fill in the vehicle profile and the procedures; the check names them until they exist.
-vehicle: ${'vehicle-id'}
+vehicle: ${names.vehicle}     # the vehicle profile
 plate: "AB 123"
 odometer: 100000 km
 complaint: In the customer's words.
 # features: { engine: { is: A1, by: read on the plate } }
-work: [procedure-id]
+work: [${names.procedure}]     # procedures, in the order in which they are worked
 `,
 };
