@@ -28,12 +28,15 @@ export function decode(root: SyntaxNode, kind: DocumentKind, wrong: ReadonlySet<
   return { document: usable ? (value as AnyDocument) : null, findings: decoder.findings };
 }
 
+const shapes = (schema: SchemaNode): ReadonlySet<string> => new Set(typeof schema.type === 'string' ? [schema.type] : (schema.type ?? ['array', 'object']));
+
 class Decoder {
   readonly findings: Finding[] = [];
   constructor(private readonly wrong: ReadonlySet<SyntaxNode>) {}
 
   value(node: SyntaxNode, schema: SchemaNode, key: string | number): unknown {
     const bad = this.wrong.has(node);
+    if (bad && node.kind !== 'scalar' && !shapes(schema).has(node.kind === 'list' ? 'array' : 'object')) return broken;
     if (node.kind === 'scalar') return bad ? broken : this.scalar(node, schema, key);
     if (node.kind === 'list') {
       const items: unknown[] = [];
