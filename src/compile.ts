@@ -15,7 +15,15 @@ export function checkLibrary(library: Library): Finding[] {
   const context = new RuleContext(library);
   const ruled = allRules.flatMap((rule) => {
     const found = rule.check ? [...rule.check(context)] : [];
-    return found.map((one): Finding => ({ rule: rule.name, severity: one.severity ?? rule.severity, message: one.message, span: one.span, ...(one.related ? { related: one.related } : {}) }));
+    return found.map(
+      (one): Finding => ({
+        rule: rule.name,
+        severity: one.severity ?? rule.severity,
+        message: one.message,
+        span: one.span,
+        ...(one.related ? { related: one.related } : {}),
+      }),
+    );
   });
   const compiled = [...library.jobs.values()].flatMap((job) => compileJob(library, job).findings);
   return tidy([...read, ...ruled, ...compiled]);
@@ -25,7 +33,12 @@ export function checkLibrary(library: Library): Finding[] {
  * One job, compiled for paper. Errors stop it, unless a draft is asked for; then they are printed with it.
  * @param findings what `checkLibrary` found
  */
-export function compileForPaper(library: Library, job: JobDocument, findings: readonly Finding[], draft: boolean): Staged<CompiledJob | null> {
+export function compileForPaper(
+  library: Library,
+  job: JobDocument,
+  findings: readonly Finding[],
+  draft: boolean,
+): Staged<CompiledJob | null> {
   const concerning = findings.filter((finding) => concerns(library, job, finding));
   const errors = concerning.filter((finding) => finding.severity === 'error');
   if (hasErrors(errors) && !draft) return { value: null, findings: concerning };
@@ -47,7 +60,13 @@ function filesUsedBy(library: Library, job: JobDocument): Set<string> {
   for (const file of library.files) {
     const { document } = file;
     if (!document) continue;
-    if (document.kind === 'shop' || document.kind === 'parts' || document === job || (document.kind === 'vehicle' && document.id === job.vehicle)) paths.add(file.file.path);
+    if (
+      document.kind === 'shop' ||
+      document.kind === 'parts' ||
+      document === job ||
+      (document.kind === 'vehicle' && document.id === job.vehicle)
+    )
+      paths.add(file.file.path);
   }
   return paths;
 }

@@ -42,13 +42,29 @@ describe('check', () => {
     expect(status).toBe(1);
     const report = JSON.parse(stdout);
     expect(report.summary).toEqual({ files: 20, errors: 1, warnings: 0, infos: 0 });
-    expect(report.findings[0]).toMatchObject({ rule: 'schema/unknown-key', severity: 'error', file: 'procedures/coolant-pump.yaml', column: 5, endColumn: 12 });
+    expect(report.findings[0]).toMatchObject({
+      rule: 'schema/unknown-key',
+      severity: 'error',
+      file: 'procedures/coolant-pump.yaml',
+      column: 5,
+      endColumn: 12,
+    });
     expect(report.findings[0].message).toMatch(/Did you mean `tighten`/);
   });
 
   const hostile: [string, string | Buffer][] = [
-    ['empty', ''], ['tabs', '\tkind: job'], ['deep', `a: ${'['.repeat(5000)}`], ['bomb', `a: &a [x,x]\nb: &b [*a,*a]\nc: &c [*b,*b]\nd: &d [*c,*c]\ne: &e [*d,*d]\nf: &f [*e,*e]\ng: &g [*f,*f]\nh: [*g,*g]\n`],
-    ['utf16', Buffer.from('\ufeffkind: job', 'utf16le')], ['latin1', Buffer.from([0x6b, 0xe9, 0x3a])], ['proto', '__proto__: {kind: job}\nkind: job\nid: x\n'], ['list', '- 1\n- 2\n'], ['scalar', '42\n'], ['nan', 'kind: job\nid: .nan\n'], ['binary', Buffer.from([0, 1, 2, 255])], ['escape', 'kind: job\nid: ../../x\ndate: "2026-01-01"\nvehicle: tarrock-35\nwork: [head-gasket]\n'],
+    ['empty', ''],
+    ['tabs', '\tkind: job'],
+    ['deep', `a: ${'['.repeat(5000)}`],
+    ['bomb', `a: &a [x,x]\nb: &b [*a,*a]\nc: &c [*b,*b]\nd: &d [*c,*c]\ne: &e [*d,*d]\nf: &f [*e,*e]\ng: &g [*f,*f]\nh: [*g,*g]\n`],
+    ['utf16', Buffer.from('\ufeffkind: job', 'utf16le')],
+    ['latin1', Buffer.from([0x6b, 0xe9, 0x3a])],
+    ['proto', '__proto__: {kind: job}\nkind: job\nid: x\n'],
+    ['list', '- 1\n- 2\n'],
+    ['scalar', '42\n'],
+    ['nan', 'kind: job\nid: .nan\n'],
+    ['binary', Buffer.from([0, 1, 2, 255])],
+    ['escape', 'kind: job\nid: ../../x\ndate: "2026-01-01"\nvehicle: tarrock-35\nwork: [head-gasket]\n'],
   ];
   it.each(hostile)('hostile file %s: a finding, status 1, no stack trace', (name, content) => {
     const shop = path.join(work, `hostile-${name}`);
@@ -81,12 +97,25 @@ describe('build', () => {
 
   it('the same input gives the same bytes; text reads back with its signs', async () => {
     const [a, b] = ['a', 'b'].map((name) => path.join(work, name));
-    for (const out of [a ?? '', b ?? '']) expect(run(['build', '2041-head-gasket', '--out', out], path.join(projectFolder, 'examples')).status).toBe(0);
+    for (const out of [a ?? '', b ?? ''])
+      expect(run(['build', '2041-head-gasket', '--out', out], path.join(projectFolder, 'examples')).status).toBe(0);
     for (const name of ['bay-sheet.pdf', 'torque-card.pdf', 'parts-list.pdf', 'parts-list.csv', 'quote.pdf', 'job.json']) {
-      expect(fs.readFileSync(path.join(a ?? '', '2041-head-gasket', name)).equals(fs.readFileSync(path.join(b ?? '', '2041-head-gasket', name))), name).toBe(true);
+      expect(
+        fs.readFileSync(path.join(a ?? '', '2041-head-gasket', name)).equals(fs.readFileSync(path.join(b ?? '', '2041-head-gasket', name))),
+        name,
+      ).toBe(true);
     }
     const text = (await textOf(path.join(a ?? '', '2041-head-gasket/bay-sheet.pdf'))).join('\n');
-    for (const words of ['60 N·m', '+90°', 'SET 8.72 N·m', '4.12 L concentrate + 3.68 L water', 'H-01', '47 opened, 47 closed', 'at 184415 km']) expect(text).toContain(words);
+    for (const words of [
+      '60 N·m',
+      '+90°',
+      'SET 8.72 N·m',
+      '4.12 L concentrate + 3.68 L water',
+      'H-01',
+      '47 opened, 47 closed',
+      'at 184415 km',
+    ])
+      expect(text).toContain(words);
     const card = await textOf(path.join(a ?? '', '2041-head-gasket/torque-card.pdf'));
     expect(card).toHaveLength(1);
     expect((await textOf(path.join(a ?? '', '2041-head-gasket/quote.pdf'))).join()).toContain('2,073.46');
@@ -103,7 +132,15 @@ describe('new and explain', () => {
   it('writes a shop, a vehicle, a procedure, a preparation, a catalogue and a job that check clean, and never overwrites', () => {
     const shop = path.join(work, 'fresh');
     fs.mkdirSync(shop);
-    for (const [kind, id] of [['shop', 'our-shop'], ['vehicle', 'van'], ['procedure', 'look'], ['preparation', 'opened'], ['parts', 'stock'], ['job', 'first']] as const) expect(run(['new', kind, id], shop).status).toBe(0);
+    for (const [kind, id] of [
+      ['shop', 'our-shop'],
+      ['vehicle', 'van'],
+      ['procedure', 'look'],
+      ['preparation', 'opened'],
+      ['parts', 'stock'],
+      ['job', 'first'],
+    ] as const)
+      expect(run(['new', kind, id], shop).status).toBe(0);
     expect(run(['check'], shop)).toMatchObject({ status: 0, stdout: '6 files checked: clean.\n' });
     expect(run(['new', 'vehicle', 'van'], shop)).toMatchObject({ status: 2 });
     expect(run(['new', 'vehicle', '../x'], shop)).toMatchObject({ status: 2 });
@@ -120,7 +157,12 @@ async function textOf(file: string): Promise<string[]> {
   const pages: string[] = [];
   for (let n = 1; n <= document.numPages; n++) {
     const content = await (await document.getPage(n)).getTextContent();
-    pages.push(content.items.map((item) => ('str' in item ? item.str : '')).join(' ').replace(/\u00a0/g, ' '));
+    pages.push(
+      content.items
+        .map((item) => ('str' in item ? item.str : ''))
+        .join(' ')
+        .replace(/\u00a0/g, ' '),
+    );
   }
   return pages;
 }

@@ -19,9 +19,27 @@ it('follows the published schema of the compiled job', () => {
 describe('fasteners', () => {
   // Group, how many, stages at once: counted by hand from the workshop sheet.
   const byHand: [string, number, number][] = [
-    ['head-bolts', 10, 4], ['sprocket-bolt', 1, 2], ['tensioner-bolt', 1, 1], ['idler-bolt', 1, 1], ['rocker-cover-bolts', 14, 2], ['intake-bolts', 8, 2], ['exhaust-nuts', 9, 2],
-    ['injector-clamp-bolts', 4, 2], ['hp-unions', 8, 2], ['oil-feed-banjo', 1, 1], ['outlet-bolts', 3, 1], ['pump-bolts', 5, 1], ['block-plug-thread', 1, 1], ['sump-plug-thread', 1, 1],
-    ['oil-filter-cap', 1, 1], ['damper-bolts', 4, 2], ['engine-mount-bolts', 3, 1], ['downpipe-nuts', 3, 1], ['undertray-screws', 8, 1], ['wheel-nuts', 5, 2], ['battery-clamp-nut', 1, 1],
+    ['head-bolts', 10, 4],
+    ['sprocket-bolt', 1, 2],
+    ['tensioner-bolt', 1, 1],
+    ['idler-bolt', 1, 1],
+    ['rocker-cover-bolts', 14, 2],
+    ['intake-bolts', 8, 2],
+    ['exhaust-nuts', 9, 2],
+    ['injector-clamp-bolts', 4, 2],
+    ['hp-unions', 8, 2],
+    ['oil-feed-banjo', 1, 1],
+    ['outlet-bolts', 3, 1],
+    ['pump-bolts', 5, 1],
+    ['block-plug-thread', 1, 1],
+    ['sump-plug-thread', 1, 1],
+    ['oil-filter-cap', 1, 1],
+    ['damper-bolts', 4, 2],
+    ['engine-mount-bolts', 3, 1],
+    ['downpipe-nuts', 3, 1],
+    ['undertray-screws', 8, 1],
+    ['wheel-nuts', 5, 2],
+    ['battery-clamp-nut', 1, 1],
   ];
 
   it('21 groups, 92 fasteners, 175 stage boxes of which 29 angles; 9 after the heat cycle and 5 on the slip', () => {
@@ -42,23 +60,53 @@ describe('fasteners', () => {
 
   it('every stage stands at exactly one step, but for what comes after a distance', () => {
     const done = job.steps.flatMap((step) => step.torque.flatMap((one) => one.stages.map((stage) => `${one.joint}.${stage}`)));
-    const wanted = job.joints.flatMap((joint) => joint.stages.filter((stage) => stage.after !== 'distance').map((stage) => `${joint.code}.${stage.n}`));
+    const wanted = job.joints.flatMap((joint) =>
+      joint.stages.filter((stage) => stage.after !== 'distance').map((stage) => `${joint.code}.${stage.n}`),
+    );
     expect([...done].sort()).toEqual([...wanted].sort());
   });
 
   it('plausibility as worked out by hand', () => {
-    const byHandRatio: Record<string, number> = { 'head-bolts': 0.43, 'sprocket-bolt': 0.31, 'tensioner-bolt': 0.92, 'idler-bolt': 0.84, 'rocker-cover-bolts': 0.8, 'intake-bolts': 0.81, 'exhaust-nuts': 0.92, 'injector-clamp-bolts': 0.18, 'oil-feed-banjo': 0.3, 'outlet-bolts': 0.89, 'pump-bolts': 0.89, 'damper-bolts': 0.39, 'engine-mount-bolts': 0.6, 'downpipe-nuts': 0.74, 'undertray-screws': 0.54, 'wheel-nuts': 0.69, 'battery-clamp-nut': 0.45 };
-    expect(Object.fromEntries(job.joints.filter((joint) => joint.ratio !== null).map((joint) => [joint.group, joint.ratio]))).toEqual(byHandRatio);
+    const byHandRatio: Record<string, number> = {
+      'head-bolts': 0.43,
+      'sprocket-bolt': 0.31,
+      'tensioner-bolt': 0.92,
+      'idler-bolt': 0.84,
+      'rocker-cover-bolts': 0.8,
+      'intake-bolts': 0.81,
+      'exhaust-nuts': 0.92,
+      'injector-clamp-bolts': 0.18,
+      'oil-feed-banjo': 0.3,
+      'outlet-bolts': 0.89,
+      'pump-bolts': 0.89,
+      'damper-bolts': 0.39,
+      'engine-mount-bolts': 0.6,
+      'downpipe-nuts': 0.74,
+      'undertray-screws': 0.54,
+      'wheel-nuts': 0.69,
+      'battery-clamp-nut': 0.45,
+    };
+    expect(Object.fromEntries(job.joints.filter((joint) => joint.ratio !== null).map((joint) => [joint.group, joint.ratio]))).toEqual(
+      byHandRatio,
+    );
   });
 
   it('crowfoot settings 8.72 and 21.81 N·m; stages a wrench: 19, 8, 2', () => {
-    expect(job.joints.find((joint) => joint.group === 'hp-unions')?.stages.map((stage) => stage.setting)).toEqual(['8.72 N·m', '21.81 N·m']);
+    expect(job.joints.find((joint) => joint.group === 'hp-unions')?.stages.map((stage) => stage.setting)).toEqual([
+      '8.72 N·m',
+      '21.81 N·m',
+    ]);
     expect(((10 * 260) / 298).toFixed(2)).toBe('8.72');
-    expect(job.tools.torque.map((tool) => [tool.id, tool.stages])).toEqual([['TW-1', 19], ['TW-2', 8], ['TW-3', 2]]);
+    expect(job.tools.torque.map((tool) => [tool.id, tool.stages])).toEqual([
+      ['TW-1', 19],
+      ['TW-2', 8],
+      ['TW-3', 2],
+    ]);
   });
 
   it('each sequence is a permutation', () => {
-    for (const joint of job.joints) expect([...joint.sequence].sort((a, b) => a - b)).toEqual(Array.from({ length: joint.count }, (_, index) => index + 1));
+    for (const joint of job.joints)
+      expect([...joint.sequence].sort((a, b) => a - b)).toEqual(Array.from({ length: joint.count }, (_, index) => index + 1));
   });
 });
 
@@ -72,7 +120,9 @@ describe('ledger', () => {
   it('42 open when the bolt holes are dry, 40 when the head is tight, 16 when the connectors are on, none on the ground', () => {
     expect(openAt('holes-dry')).toBe(42);
     expect(openAt('head-tight')).toBe(40);
-    expect(job.steps.find((step) => step.verb === 'connect' && step.objects.some((object) => object.id === 'engine-connectors'))?.openAfter).toBe(16);
+    expect(
+      job.steps.find((step) => step.verb === 'connect' && step.objects.some((object) => object.id === 'engine-connectors'))?.openAfter,
+    ).toBe(16);
     expect(job.steps.find((step) => step.verb === 'lower')?.openAfter).toBe(0);
   });
 
@@ -86,7 +136,8 @@ describe('ledger', () => {
 
   it('does each opening once, and closes in the reverse of opening where nothing else decides', () => {
     expect(job.steps.filter((step) => step.verb === 'raise')).toHaveLength(1);
-    const order = (verb: string, id: string) => job.steps.find((step) => step.verb === verb && step.objects.some((object) => object.id === id))?.n ?? 0;
+    const order = (verb: string, id: string) =>
+      job.steps.find((step) => step.verb === verb && step.objects.some((object) => object.id === id))?.n ?? 0;
     expect(order('fit', 'cylinder-head')).toBeLessThan(order('fit', 'coolant-pump'));
     expect(order('fit', 'coolant-pump')).toBeLessThan(order('fit', 'timing-belt'));
     expect(order('fit', 'timing-belt')).toBeLessThan(order('fit', 'aux-belt'));
@@ -113,7 +164,12 @@ describe('fluids', () => {
   });
 
   it('oil 1 × 5 L + 4 × 1 L, concentrate and water one container each', () => {
-    expect(job.parts.fluids.map((one) => [one.number, one.count])).toEqual([['FL-3005', 1], ['FL-9005', 1], ['FL-1005', 1], ['FL-1001', 4]]);
+    expect(job.parts.fluids.map((one) => [one.number, one.count])).toEqual([
+      ['FL-3005', 1],
+      ['FL-9005', 1],
+      ['FL-1005', 1],
+      ['FL-1001', 4],
+    ]);
     expect(job.parts.fluidTotal).toBe('123.30');
     expect(job.parts.fluidLeftovers).toContainEqual({ name: 'engine oil 5W-30', amount: '0.8 L' });
   });
@@ -130,13 +186,38 @@ describe('parts', () => {
 
   it('is the minimum over all 32 subsets of kits and sets, in cents', () => {
     // Second witness: every subset tried; what a subset does not cover is bought singly.
-    const singles: Record<string, [number, number]> = { gasket: [7450, 1], bolt: [690, 10], rocker: [2480, 1], intake: [1420, 1], exhaust: [1960, 1], nut: [135, 9], washer: [260, 4], outlet: [630, 1], ret: [510, 1], banjo: [110, 2], seal: [980, 1], belt: [5800, 1], tensioner: [6400, 1], idler: [3100, 1], pump: [7100, 1] };
+    const singles: Record<string, [number, number]> = {
+      gasket: [7450, 1],
+      bolt: [690, 10],
+      rocker: [2480, 1],
+      intake: [1420, 1],
+      exhaust: [1960, 1],
+      nut: [135, 9],
+      washer: [260, 4],
+      outlet: [630, 1],
+      ret: [510, 1],
+      banjo: [110, 2],
+      seal: [980, 1],
+      belt: [5800, 1],
+      tensioner: [6400, 1],
+      idler: [3100, 1],
+      pump: [7100, 1],
+    };
     const top = ['rocker', 'intake', 'exhaust', 'washer', 'outlet', 'ret', 'banjo', 'seal'];
-    const kits: [number, string[]][] = [[5800, ['bolt']], [9600, top], [22800, [...top, 'gasket', 'bolt', 'nut']], [14200, ['belt', 'tensioner', 'idler']], [19600, ['belt', 'tensioner', 'idler', 'pump']]];
+    const kits: [number, string[]][] = [
+      [5800, ['bolt']],
+      [9600, top],
+      [22800, [...top, 'gasket', 'bolt', 'nut']],
+      [14200, ['belt', 'tensioner', 'idler']],
+      [19600, ['belt', 'tensioner', 'idler', 'pump']],
+    ];
     const costs = Array.from({ length: 32 }, (_, mask) => {
       const chosen = kits.filter((_kit, index) => (mask >> index) & 1);
       const covered = new Set(chosen.flatMap(([, items]) => items));
-      return chosen.reduce((sum, [price]) => sum + price, 0) + Object.entries(singles).reduce((sum, [item, [price, count]]) => sum + (covered.has(item) ? 0 : price * count), 0);
+      return (
+        chosen.reduce((sum, [price]) => sum + price, 0) +
+        Object.entries(singles).reduce((sum, [item, [price, count]]) => sum + (covered.has(item) ? 0 : price * count), 0)
+      );
     });
     expect(costs[0]).toBe(47205);
     expect(Math.min(...costs)).toBe(42400);
@@ -146,7 +227,11 @@ describe('parts', () => {
 describe('labour and quote', () => {
   it('18.5 h apart, 11.5 h together, 11.85 h with corrosion', () => {
     expect(job.labour).toMatchObject({ apart: '18.5', together: '11.5', billed: '11.85' });
-    expect(job.labour.alone).toEqual([{ work: 'timing-belt', hours: '3.4' }, { work: 'coolant-pump', hours: '4.3' }, { work: 'head-gasket', hours: '10.8' }]);
+    expect(job.labour.alone).toEqual([
+      { work: 'timing-belt', hours: '3.4' },
+      { work: 'coolant-pump', hours: '4.3' },
+      { work: 'head-gasket', hours: '10.8' },
+    ]);
     expect(job.quote.saved).toEqual({ hours: '7', amount: '546.00' });
   });
 
@@ -161,7 +246,11 @@ describe('labour and quote', () => {
 
   it('the skim alone is inside the limit, skim and studs are outside: the call falls at the skim', () => {
     const skim = job.steps.find((step) => step.id === 'skim')?.n;
-    expect(job.quote.found.map((one) => [one.what.length, one.gross, one.call])).toEqual([[1, '2202.34', null], [1, '2156.26', null], [2, '2285.14', skim]]);
+    expect(job.quote.found.map((one) => [one.what.length, one.gross, one.call])).toEqual([
+      [1, '2202.34', null],
+      [1, '2156.26', null],
+      [2, '2285.14', skim],
+    ]);
   });
 
   it('the wheel-nut slip is due at 184 415 km', () => {
@@ -180,13 +269,18 @@ it('the axle nut, written in lbf·ft, is tightened on the ground, after lowering
   const lower = hub.steps.find((step) => step.verb === 'lower')?.n ?? 0;
   const nut = hub.steps.find((step) => step.verb === 'tighten' && step.objects[0]?.id === 'axle-nut');
   expect(nut?.n).toBeGreaterThan(lower);
-  expect(hub.joints.find((joint) => joint.group === 'axle-nut-thread')?.stages.map((stage) => [stage.value, stage.other])).toEqual([['100.3 N·m', '74 lbf·ft'], ['60°', null]]);
+  expect(hub.joints.find((joint) => joint.group === 'axle-nut-thread')?.stages.map((stage) => [stage.value, stage.other])).toEqual([
+    ['100.3 N·m', '74 lbf·ft'],
+    ['60°', null],
+  ]);
 });
 
 it('each procedure also builds alone', () => {
   for (const work of ['timing-belt', 'coolant-pump', 'head-gasket']) {
     const texts = demoTexts();
-    texts['/shop/jobs/2041-head-gasket.yaml'] = (texts['/shop/jobs/2041-head-gasket.yaml'] ?? '').replace('work: [timing-belt, coolant-pump, head-gasket]', `work: [${work}]`).replace(/access:\n.*\n/, '');
+    texts['/shop/jobs/2041-head-gasket.yaml'] = (texts['/shop/jobs/2041-head-gasket.yaml'] ?? '')
+      .replace('work: [timing-belt, coolant-pump, head-gasket]', `work: [${work}]`)
+      .replace(/access:\n.*\n/, '');
     const alone = libraryOf(texts);
     expect(found(alone)).toEqual([]);
     expect(compiled(alone, '2041-head-gasket').ledger).toMatchObject({ opened: compiled(alone, '2041-head-gasket').ledger.closed });
@@ -194,6 +288,7 @@ it('each procedure also builds alone', () => {
 });
 
 it('every computed figure shows its working, with where its inputs come from', () => {
-  for (const of of ['parts/total', 'labour/billed', 'quote/gross', 'fluids/coolant/mix/concentrate', 'joints/T-15/stages/1/setting']) expect(job.workings.map((one) => one.of)).toContain(of);
+  for (const of of ['parts/total', 'labour/billed', 'quote/gross', 'fluids/coolant/mix/concentrate', 'joints/T-15/stages/1/setting'])
+    expect(job.workings.map((one) => one.of)).toContain(of);
   for (const working of job.workings) expect(working.inputs.every((input) => input.value !== '')).toBe(true);
 });

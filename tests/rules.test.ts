@@ -11,7 +11,9 @@ import { placeOf } from '../src/source/source.js';
 function findingsOf(example: Example): string[] {
   const { all } = filesOfExample(example);
   const files = Object.entries(all).map(([path, text]) => readDocument({ path, text }, path.startsWith('baywright:')));
-  return checkLibrary(index('/shop', files)).map((finding) => `${finding.rule} @ ${finding.span.file.path}:${placeOf(finding.span.file, finding.span.start).line}`);
+  return checkLibrary(index('/shop', files)).map(
+    (finding) => `${finding.rule} @ ${finding.span.file.path}:${placeOf(finding.span.file, finding.span.start).line}`,
+  );
 }
 
 function markedLine(example: Example): string {

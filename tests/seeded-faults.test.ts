@@ -8,14 +8,25 @@ const rulesAt = (library: Parameters<typeof found>[0]) => found(library).map((on
 
 describe('seeded faults', () => {
   it('a drain that is never closed: at the line that opens it, with the fill that it endangers', () => {
-    const all = found(demoWith(['/shipped/coolant-drained.yaml', '  - close: $openings\n    says: Old sealing washer off, new one on, where there is one; a tap is closed by hand.\n', '']));
+    const all = found(
+      demoWith([
+        '/shipped/coolant-drained.yaml',
+        '  - close: $openings\n    says: Old sealing washer off, new one on, where there is one; a tap is closed by hand.\n',
+        '',
+      ]),
+    );
     expect(all.map((one) => `${one.rule} @ ${one.line}`)).toEqual(['ledger/left-open @ - open: $openings']);
     expect(all[0]?.message).toMatch(/coolant will be on the floor/);
     expect(all[0]?.related.join()).toMatch(/fill: coolant/);
   });
 
   it('the pins never taken out after the proof of timing: one finding a pin, with the turning and the cranking', () => {
-    const all = found(demoWith(['/shop/procedures/timing-belt-off.yaml', '  - clear: [crank-pin, cam-pin]\n  - turn', '  - turn'], ['/shop/procedures/timing-belt-off.yaml', '  - clear: [crank-pin, cam-pin]\n', '']));
+    const all = found(
+      demoWith(
+        ['/shop/procedures/timing-belt-off.yaml', '  - clear: [crank-pin, cam-pin]\n  - turn', '  - turn'],
+        ['/shop/procedures/timing-belt-off.yaml', '  - clear: [crank-pin, cam-pin]\n', ''],
+      ),
+    );
     expect(all.every((one) => one.rule === 'ledger/temporary-left-in')).toBe(true);
     const pins = all.map((one) => one.message.match(/`(c\w+-pin)`/)?.[1]);
     expect(new Set(pins)).toEqual(new Set(['crank-pin', 'cam-pin']));
@@ -30,18 +41,31 @@ describe('seeded faults', () => {
 
   it('oil filled after cranking: the ledger balances, only the gate finds it', () => {
     const oil = '/shipped/engine-oil-drained.yaml';
-    const all = rulesAt(demoWith([oil, '  - fill: engine-oil\nfinal:\n  running:\n', 'final:\n  running:\n'], [oil, '    why: The bearings get oil before they carry load.\n', '    why: The bearings get oil before they carry load.\n  cooled:\n    - fill: engine-oil\n']));
+    const all = rulesAt(
+      demoWith(
+        [oil, '  - fill: engine-oil\nfinal:\n  running:\n', 'final:\n  running:\n'],
+        [
+          oil,
+          '    why: The bearings get oil before they carry load.\n',
+          '    why: The bearings get oil before they carry load.\n  cooled:\n    - fill: engine-oil\n',
+        ],
+      ),
+    );
     expect(all).toEqual(['gate/too-early @ - crank: engine']);
   });
 
   it('bore covers left in: one finding where they went in, with the head and the cranking', () => {
-    const all = found(demoWith([head, '  - clear: bore-covers\n    id: covers-out\n    count: 4\n    says: Count four out; look into each bore.\n', '']));
+    const all = found(
+      demoWith([head, '  - clear: bore-covers\n    id: covers-out\n    count: 4\n    says: Count four out; look into each bore.\n', '']),
+    );
     expect(all.map((one) => one.rule)).toEqual(['ledger/temporary-left-in']);
     expect(all[0]?.related.join()).toMatch(/fit: cylinder-head.*crank: engine/);
   });
 
   it('nine head bolts', () => {
-    expect(rulesAt(demoWith([head, '    id: head-tight\n', '    id: head-tight\n    count: 9\n']))).toEqual(['fastener/count-differs @ count: 9']);
+    expect(rulesAt(demoWith([head, '    id: head-tight\n', '    id: head-tight\n    count: 9\n']))).toEqual([
+      'fastener/count-differs @ count: 9',
+    ]);
   });
 
   it('a group without torque', () => {
@@ -57,15 +81,23 @@ describe('seeded faults', () => {
   });
 
   it('a swap of N·m and lbf·ft is not found by physics; a second value for the joint is', () => {
-    expect(rulesAt(demoWith([vehicle, 'stages: [{ torque: 7 N·m }, { angle: 180 deg }]', 'stages: [{ torque: 7 lbf·ft }, { angle: 180 deg }]']))).toEqual([]);
-    const second = 'fasteners:\n  injector-clamp-bolts: { count: 4, thread: M8x1.25x60, class: "10.9", drive: T45, reuse: never, item: injector-clamp-bolt, threads: dry, stages: [{ torque: 7 lbf·ft }, { angle: 180 deg }] }\n\nlabour:\n  exhaust:';
+    expect(
+      rulesAt(demoWith([vehicle, 'stages: [{ torque: 7 N·m }, { angle: 180 deg }]', 'stages: [{ torque: 7 lbf·ft }, { angle: 180 deg }]'])),
+    ).toEqual([]);
+    const second =
+      'fasteners:\n  injector-clamp-bolts: { count: 4, thread: M8x1.25x60, class: "10.9", drive: T45, reuse: never, item: injector-clamp-bolt, threads: dry, stages: [{ torque: 7 lbf·ft }, { angle: 180 deg }] }\n\nlabour:\n  exhaust:';
     expect(found(demoWith([head, 'labour:\n  exhaust:', second])).map((one) => one.rule)).toEqual(['torque/two-values']);
   });
 
   it('a certificate that is out of date on the day of the job', () => {
-    const all = found(demoWith(['/shop/shop.yaml', 'calibrated: "2026-06-15", due: "2027-06-15"', 'calibrated: "2025-06-15", due: "2026-06-15"'])).filter((one) => one.place.includes('tarrock'));
+    const all = found(
+      demoWith(['/shop/shop.yaml', 'calibrated: "2026-06-15", due: "2027-06-15"', 'calibrated: "2025-06-15", due: "2026-06-15"']),
+    ).filter((one) => one.place.includes('tarrock'));
     expect(all.map((one) => one.rule)).toEqual(['tool/no-wrench', 'tool/no-wrench']);
-    expect(all.map((one) => one.line)).toEqual(['- { torque: 160 N·m, wheels: on-ground }', '- { torque: 160 N·m, after: distance, distance: 80 km, wheels: on-ground }']);
+    expect(all.map((one) => one.line)).toEqual([
+      '- { torque: 160 N·m, wheels: on-ground }',
+      '- { torque: 160 N·m, after: distance, distance: 80 km, wheels: on-ground }',
+    ]);
     expect(all[0]?.message).toMatch(/TW-3 covers it, but its calibration was due on 2026-06-15/);
   });
 
@@ -81,11 +113,17 @@ describe('seeded faults', () => {
   });
 
   it('a pump that is never tightened: one finding, where it was put on', () => {
-    expect(rulesAt(demoWith(['/shop/procedures/coolant-pump.yaml', '  - tighten: pump-bolts\n', '']))).toEqual(['torque/owed @ - fit: coolant-pump']);
+    expect(rulesAt(demoWith(['/shop/procedures/coolant-pump.yaml', '  - tighten: pump-bolts\n', '']))).toEqual([
+      'torque/owed @ - fit: coolant-pump',
+    ]);
   });
 
   it('one typing slip gives one finding', () => {
-    expect(rulesAt(demoWith([head, '  - remove: rocker-cover\n', '  - remove: rokcer-cover\n']))).toEqual(['reference/unknown-name @ - remove: rokcer-cover']);
-    expect(rulesAt(demoWith([head, '  - tighten: intake-bolts\n', '  - tigthen: intake-bolts\n']))).toEqual(['schema/unknown-key @ - tigthen: intake-bolts']);
+    expect(rulesAt(demoWith([head, '  - remove: rocker-cover\n', '  - remove: rokcer-cover\n']))).toEqual([
+      'reference/unknown-name @ - remove: rokcer-cover',
+    ]);
+    expect(rulesAt(demoWith([head, '  - tighten: intake-bolts\n', '  - tigthen: intake-bolts\n']))).toEqual([
+      'schema/unknown-key @ - tigthen: intake-bolts',
+    ]);
   });
 });

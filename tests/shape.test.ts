@@ -12,19 +12,38 @@ import { definitions } from '../src/schema/generated/schemas.js';
 import { readFonts } from '../src/world/fonts.js';
 import { compiled, demoTexts, libraryOf, projectFolder } from './helpers/shop.js';
 
-const sources = (folder: string): string[] => fs.readdirSync(folder, { withFileTypes: true }).flatMap((entry) => (entry.name === 'generated' || entry.name === 'dev' ? [] : entry.isDirectory() ? sources(path.join(folder, entry.name)) : [path.join(folder, entry.name)]));
+const sources = (folder: string): string[] =>
+  fs
+    .readdirSync(folder, { withFileTypes: true })
+    .flatMap((entry) =>
+      entry.name === 'generated' || entry.name === 'dev'
+        ? []
+        : entry.isDirectory()
+          ? sources(path.join(folder, entry.name))
+          : [path.join(folder, entry.name)],
+    );
 const src = path.join(projectFolder, 'src');
 
 it.each([
-  ['yaml', /^syntax\//], ['ajv', /^schema\//], ['pdfkit', /^emit\/pdf\//], ['fontkit', /^emit\/pdf\//], ['chalk', /^cli\//], ['commander', /^cli\//], ['node:fs', /^(world|cli)\//],
+  ['yaml', /^syntax\//],
+  ['ajv', /^schema\//],
+  ['pdfkit', /^emit\/pdf\//],
+  ['fontkit', /^emit\/pdf\//],
+  ['chalk', /^cli\//],
+  ['commander', /^cli\//],
+  ['node:fs', /^(world|cli)\//],
 ])('only the folder that is meant for it imports %s', (name, allowed) => {
-  const importing = sources(src).filter((file) => new RegExp(`from '${name}(/[^']*)?'`).test(fs.readFileSync(file, 'utf8'))).map((file) => path.relative(src, file).split(path.sep).join('/'));
+  const importing = sources(src)
+    .filter((file) => new RegExp(`from '${name}(/[^']*)?'`).test(fs.readFileSync(file, 'utf8')))
+    .map((file) => path.relative(src, file).split(path.sep).join('/'));
   expect(importing.filter((file) => !allowed.test(file))).toEqual([]);
   expect(importing.length).toBeGreaterThan(0);
 });
 
 it('the clock is asked at the prompt only', () => {
-  const asking = sources(src).filter((file) => /new Date\(\)|Date\.now/.test(fs.readFileSync(file, 'utf8'))).map((file) => path.relative(src, file));
+  const asking = sources(src)
+    .filter((file) => /new Date\(\)|Date\.now/.test(fs.readFileSync(file, 'utf8')))
+    .map((file) => path.relative(src, file));
   expect(asking.every((file) => file.startsWith('cli'))).toBe(true);
 });
 
@@ -40,13 +59,20 @@ it('nothing on paper leaves the page, and no text is under 9 pt', () => {
     const job = compiled(library, id);
     for (const size of ['A4', 'Letter'] as const) {
       const sized = { ...job, shop: { ...job.shop, paper: size } };
-      for (const paper of [baySheet(sized, faces.measure), torqueCard(sized, faces.measure), partsList(sized, faces.measure), quotePaper(sized, faces.measure)]) {
+      for (const paper of [
+        baySheet(sized, faces.measure),
+        torqueCard(sized, faces.measure),
+        partsList(sized, faces.measure),
+        quotePaper(sized, faces.measure),
+      ]) {
         for (const page of paper.pages) {
           for (const mark of page.marks) {
             if (mark.kind !== 'text') continue;
             expect(mark.size).toBeGreaterThanOrEqual(9);
             expect(mark.x).toBeGreaterThanOrEqual(0);
-            expect(mark.x + faces.measure.width(mark.text, mark.size, mark.weight), `${paper.title}: ${mark.text}`).toBeLessThanOrEqual(page.width + 0.5);
+            expect(mark.x + faces.measure.width(mark.text, mark.size, mark.weight), `${paper.title}: ${mark.text}`).toBeLessThanOrEqual(
+              page.width + 0.5,
+            );
             expect(mark.y + mark.size).toBeLessThanOrEqual(page.height);
           }
         }

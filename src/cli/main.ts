@@ -72,7 +72,10 @@ export async function main(args: readonly string[]): Promise<number> {
   } catch (error) {
     if (error instanceof CommanderError) return error.exitCode === 0 || error.code === 'commander.help' ? 0 : 2;
     if (error instanceof CannotRun) talk(`baywright: ${error.message}\n`);
-    else talk(`baywright: something went wrong inside the tool, and nothing was written. Please report it with the files that you used (${error instanceof Error ? error.message.split('\n')[0] : 'unknown'}).\n`);
+    else
+      talk(
+        `baywright: something went wrong inside the tool, and nothing was written. Please report it with the files that you used (${error instanceof Error ? error.message.split('\n')[0] : 'unknown'}).\n`,
+      );
     return 2;
   }
 }

@@ -17,6 +17,9 @@ export function openLibrary(from: string | undefined, out: string | undefined): 
   if (kind === 'nothing') throw new CannotRun(`${from} does not exist.`);
   if (kind === 'other') throw new CannotRun(`${from} is neither a file nor a folder.`);
   const root = findRoot(realWorld, start) ?? (from === undefined ? null : kind === 'folder' ? start : forward(path.dirname(start)));
-  if (root === null) throw new CannotRun('There is no library here: no shop.yaml in this folder or in one above it. Go into a library, name one (`baywright check PATH`), or make one with `baywright new shop ID`.');
+  if (root === null)
+    throw new CannotRun(
+      'There is no library here: no shop.yaml in this folder or in one above it. Go into a library, name one (`baywright check PATH`), or make one with `baywright new shop ID`.',
+    );
   return loadLibrary(realWorld, root, shippedFolder, [out ? absolute(out) : `${root}/out`]);
 }

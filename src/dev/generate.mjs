@@ -41,7 +41,14 @@ function generateRuleIndex(root) {
     .flatMap((family) => fs.readdirSync(path.join(rules, family.name)).map((file) => `${family.name}/${file.replace(/\.ts$/, '')}`))
     .sort();
   const variable = (name) => name.replace(/[-/]([a-z])/g, (_, letter) => letter.toUpperCase());
-  const lines = ['// Made from the folders beside it by src/dev/generate.mjs.', "import type { Rule } from './rule.js';", ...names.map((name) => `import { rule as ${variable(name)} } from './${name}.js';`), '', `export const allRules: readonly Rule[] = [\n  ${names.map(variable).join(',\n  ')},\n];`, ''];
+  const lines = [
+    '// Made from the folders beside it by src/dev/generate.mjs.',
+    "import type { Rule } from './rule.js';",
+    ...names.map((name) => `import { rule as ${variable(name)} } from './${name}.js';`),
+    '',
+    `export const allRules: readonly Rule[] = [\n  ${names.map(variable).join(',\n  ')},\n];`,
+    '',
+  ];
   fs.writeFileSync(path.join(rules, 'index.ts'), lines.join('\n'));
 }
 
@@ -59,8 +66,16 @@ export async function generate(root) {
   const imports = "import type { Decimal } from 'decimal.js';\nimport type { Amount, Quantity } from '../../quantity/quantity.js';\n";
   fs.writeFileSync(path.join(folder, 'types.ts'), `// Made from schemas/ by src/dev/generate.mjs.\n${imports}\n${typed}`);
 
-  const compiled = await compile(read(root, 'compiled-job'), 'CompiledJob', { bannerComment: '', additionalProperties: false, format: false, ignoreMinAndMaxItems: true });
-  fs.writeFileSync(path.join(folder, 'compiled-job.ts'), `// Made from schemas/compiled-job.schema.json by src/dev/generate.mjs.\n${compiled}`);
+  const compiled = await compile(read(root, 'compiled-job'), 'CompiledJob', {
+    bannerComment: '',
+    additionalProperties: false,
+    format: false,
+    ignoreMinAndMaxItems: true,
+  });
+  fs.writeFileSync(
+    path.join(folder, 'compiled-job.ts'),
+    `// Made from schemas/compiled-job.schema.json by src/dev/generate.mjs.\n${compiled}`,
+  );
 
   fs.writeFileSync(
     path.join(folder, 'schemas.ts'),

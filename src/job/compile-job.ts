@@ -25,7 +25,11 @@ import { compileLedger, compileSteps } from './steps.js';
  * @param draft made in spite of errors; goes onto every page
  * @param open findings that are printed with a draft
  */
-export function compileJob(library: Library, job: JobDocument, options: { readonly draft?: boolean; readonly open?: readonly Finding[] } = {}): Staged<CompiledJob | null> {
+export function compileJob(
+  library: Library,
+  job: JobDocument,
+  options: { readonly draft?: boolean; readonly open?: readonly Finding[] } = {},
+): Staged<CompiledJob | null> {
   const findings: Finding[] = [];
   const plan = planJob(library, job);
   const vehicle = library.vehicles.get(job.vehicle);
@@ -47,7 +51,13 @@ export function compileJob(library: Library, job: JobDocument, options: { readon
     working: (working) => void workings.push(working),
   };
 
-  for (const step of plan.steps) if (step.step.when) pinned(context, Object.fromEntries(Object.entries(step.step.when).filter(([name]) => vehicle.features?.[name])), `${step.verb} ${step.objects.join(', ')}`);
+  for (const step of plan.steps)
+    if (step.step.when)
+      pinned(
+        context,
+        Object.fromEntries(Object.entries(step.step.when).filter(([name]) => vehicle.features?.[name])),
+        `${step.verb} ${step.objects.join(', ')}`,
+      );
   const joints = compileJoints(context);
   const fluids = compileFluids(context);
   const parts = compileParts(context, joints, fluids.demand);
@@ -56,7 +66,10 @@ export function compileJob(library: Library, job: JobDocument, options: { readon
   const { measurements, codes } = compileMeasurements(context);
   const { choices, byName } = compileChoices(context, codes);
   const gates = plan.steps.filter((step) => verbOf(step.verb).gate).length;
-  const source = (document: { source?: { document: string; section?: string; edition?: string } }) => (document.source ? { document: document.source.document, section: document.source.section ?? null, edition: document.source.edition ?? null } : null);
+  const source = (document: { source?: { document: string; section?: string; edition?: string } }) =>
+    document.source
+      ? { document: document.source.document, section: document.source.section ?? null, edition: document.source.edition ?? null }
+      : null;
 
   const compiled: Omit<CompiledJob, 'digest'> = {
     format: 'baywright-job/1',
@@ -65,14 +78,57 @@ export function compileJob(library: Library, job: JobDocument, options: { readon
     date: job.date,
     promised: job.promised ?? null,
     draft: options.draft ?? false,
-    shop: { name: shop.name, address: [...(shop.address ?? [])], locale: shop.locale ?? 'en-GB', currency: shop.currency, paper: shop.paper ?? 'A4', warranty: shop.warranty ?? null },
-    vehicle: { id: vehicle.id, name: vehicle.name, revision: vehicle.revision ?? null, unit: job.unit ?? null, plate: job.plate ?? null, vin: job.vin ?? null, odometer: job.odometer ? quantityText(job.odometer) : null },
-    order: { customer: job.customer ?? null, complaint: job.complaint ?? null, confirmed: job.confirmed ?? null, technician: job.technician ?? null, checker: job.checker ?? null, notWanted: [...(job['not-wanted'] ?? [])] },
-    pinned: Object.entries(job.features ?? {}).map(([feature, one]) => ({ feature, value: one.is, by: one.by, tell: vehicle.features?.[feature]?.tell ?? '' })),
-    documents: plan.participants.map(({ document }) => ({ id: document.id, kind: document.kind, name: document.name, revision: document.revision ?? null, file: spanOf(document).file.path, source: source(document) })),
+    shop: {
+      name: shop.name,
+      address: [...(shop.address ?? [])],
+      locale: shop.locale ?? 'en-GB',
+      currency: shop.currency,
+      paper: shop.paper ?? 'A4',
+      warranty: shop.warranty ?? null,
+    },
+    vehicle: {
+      id: vehicle.id,
+      name: vehicle.name,
+      revision: vehicle.revision ?? null,
+      unit: job.unit ?? null,
+      plate: job.plate ?? null,
+      vin: job.vin ?? null,
+      odometer: job.odometer ? quantityText(job.odometer) : null,
+    },
+    order: {
+      customer: job.customer ?? null,
+      complaint: job.complaint ?? null,
+      confirmed: job.confirmed ?? null,
+      technician: job.technician ?? null,
+      checker: job.checker ?? null,
+      notWanted: [...(job['not-wanted'] ?? [])],
+    },
+    pinned: Object.entries(job.features ?? {}).map(([feature, one]) => ({
+      feature,
+      value: one.is,
+      by: one.by,
+      tell: vehicle.features?.[feature]?.tell ?? '',
+    })),
+    documents: plan.participants.map(({ document }) => ({
+      id: document.id,
+      kind: document.kind,
+      name: document.name,
+      revision: document.revision ?? null,
+      file: spanOf(document).file.path,
+      source: source(document),
+    })),
     work: job.work.flatMap((one) => {
       const procedure = library.procedures.get(wantedOf(one, library).id);
-      return procedure ? [{ id: procedure.id, name: procedure.name, what: procedure.customer?.what ?? `${procedure.name}.`, why: procedure.customer?.why ?? null }] : [];
+      return procedure
+        ? [
+            {
+              id: procedure.id,
+              name: procedure.name,
+              what: procedure.customer?.what ?? `${procedure.name}.`,
+              why: procedure.customer?.why ?? null,
+            },
+          ]
+        : [];
     }),
     steps: compileSteps(context, joints, parts, codes, byName),
     joints: joints.joints,
@@ -91,4 +147,3 @@ export function compileJob(library: Library, job: JobDocument, options: { readon
   };
   return { value: { ...compiled, digest: digestOf(compiled) }, findings };
 }
-

@@ -22,11 +22,14 @@ export interface CompiledFluids {
 
 /** What comes out of each circuit, what stays in, and what is poured. */
 export function compileFluids(context: JobContext): CompiledFluids {
-  const ids = [...new Set(context.plan.steps.filter((step) => step.verb === 'drain' || step.verb === 'fill').flatMap((step) => step.objects))];
+  const ids = [
+    ...new Set(context.plan.steps.filter((step) => step.verb === 'drain' || step.verb === 'fill').flatMap((step) => step.objects)),
+  ];
   const fluids: CompiledFluid[] = [];
   const demand = new Map<string, Decimal>();
   const waste = new Map<string, Decimal>();
-  const add = (to: Map<string, Decimal>, key: string | undefined, amount: Decimal) => key && to.set(key, (to.get(key) ?? new D(0)).plus(amount));
+  const add = (to: Map<string, Decimal>, key: string | undefined, amount: Decimal) =>
+    key && to.set(key, (to.get(key) ?? new D(0)).plus(amount));
   for (const id of ids) {
     const fluid = context.plan.scope.fluids.get(id);
     const steps = context.plan.steps.filter((step) => (step.verb === 'drain' || step.verb === 'fill') && step.objects.includes(id));
@@ -53,7 +56,9 @@ export function compileFluids(context: JobContext): CompiledFluids {
       recovered: plainNumber(recovered, 2),
       residue: plainNumber(D.max(capacity.minus(drained), 0), 2),
       rounds,
-      shares: fluid['new-share'] ? Array.from({ length: roundsFor(fluid) }, (_, i) => plainNumber(shareAfter(capacity, drained, i + 1).times(100), 2)) : [],
+      shares: fluid['new-share']
+        ? Array.from({ length: roundsFor(fluid) }, (_, i) => plainNumber(shareAfter(capacity, drained, i + 1).times(100), 2))
+        : [],
       pour: plainNumber(drained.times(rounds), 2),
       mix: mix?.compiled ?? null,
       level: fluid.level ? levelText(fluid.level) : null,
@@ -61,7 +66,12 @@ export function compileFluids(context: JobContext): CompiledFluids {
       steps: steps.map(context.numberOf),
     });
     if (fluid['new-share'] && roundsFor(fluid) !== rounds && drains.length > 0) {
-      context.report('fluid/share-not-reached', `\`${id}\` reaches ${shareAfter(capacity, drained, rounds).times(100).toFixed(1)} % of new fluid here, not ${fluid['new-share'].text}: ${roundsFor(fluid)} partial changes are needed. Write \`repeat: ${id}\` in the procedure.`, spanOf(first.step, first.verb), 'warning');
+      context.report(
+        'fluid/share-not-reached',
+        `\`${id}\` reaches ${shareAfter(capacity, drained, rounds).times(100).toFixed(1)} % of new fluid here, not ${fluid['new-share'].text}: ${roundsFor(fluid)} partial changes are needed. Write \`repeat: ${id}\` in the procedure.`,
+        spanOf(first.step, first.verb),
+        'warning',
+      );
     }
     if (mix) {
       add(demand, fluid.item, mix.concentrate);
@@ -83,13 +93,19 @@ function wayOut(context: JobContext, id: string, fluid: Fluid, drains: readonly 
       .flatMap((step) => step.objects)
       .filter((object) => asList(context.plan.scope.parts.get(object)?.circuit).includes(id)),
   );
-  const ways = fluid.drains.filter((way) => way.through.every((opening) => opened.has(opening))).sort((a, b) => b.through.length - a.through.length);
+  const ways = fluid.drains
+    .filter((way) => way.through.every((opening) => opened.has(opening)))
+    .sort((a, b) => b.through.length - a.through.length);
   const best = ways[0];
   if (best) return best;
   const step = drains[0];
   if (step) {
     const known = fluid.drains.map((way) => way.through.join(' + ')).join(', or ');
-    context.report('fluid/unknown-drain', `\`${id}\` is drained here, but none of the ways that the vehicle profile knows is open. It knows: ${known}. Open those before this step (with \`circuit: ${id}\` on each), or add the way with what it gives.`, spanOf(step.step, step.verb));
+    context.report(
+      'fluid/unknown-drain',
+      `\`${id}\` is drained here, but none of the ways that the vehicle profile knows is open. It knows: ${known}. Open those before this step (with \`circuit: ${id}\` on each), or add the way with what it gives.`,
+      spanOf(step.step, step.verb),
+    );
   }
   return null;
 }
@@ -105,20 +121,41 @@ function compileMix(context: JobContext, id: string, fluid: Fluid, capacity: Dec
   if (!result.reached) {
     const inside = (!limits.low || result.result.times(100).gte(limits.low)) && (!limits.high || result.result.times(100).lte(limits.high));
     const span = measured ? spanOf(context.job.measured ?? context.job, fluid.strength ?? '') : spanOf(fluid, 'target');
-    context.report('fluid/out-of-reach', `With ${plainNumber(drained, 2)} L changed of ${plainNumber(capacity, 2)} L, \`${id}\` reaches ${percent(result.result)} % and not ${fluid.target.text}${inside ? ', which is within its range' : ''}. Drain through more openings, or change it twice.`, span, inside ? 'warning' : 'error');
+    context.report(
+      'fluid/out-of-reach',
+      `With ${plainNumber(drained, 2)} L changed of ${plainNumber(capacity, 2)} L, \`${id}\` reaches ${percent(result.result)} % and not ${fluid.target.text}${inside ? ', which is within its range' : ''}. Drain through more openings, or change it twice.`,
+      span,
+      inside ? 'warning' : 'error',
+    );
   }
-  const around = [drained.times('0.8'), drained.times('0.9'), drained.times('0.95'), drained, drained.times('1.05')].map((value) => D.min(value.toDecimalPlaces(1), capacity));
+  const around = [drained.times('0.8'), drained.times('0.9'), drained.times('0.95'), drained, drained.times('1.05')].map((value) =>
+    D.min(value.toDecimalPlaces(1), capacity),
+  );
   const ways = fluid.drains.map((way) => litres(way.gives)).filter((value) => value.lt(drained));
-  const volumes = [...new Set([...ways, ...around].map((value) => value.toString()))].map((text) => new D(text)).filter((value) => value.gt(0)).sort((a, b) => a.comparedTo(b));
-  const strengths = [...new Set([30, 35, 40, 45, 50].map(String).concat(measured ? [nominalOf(measured).toString()] : []))].map((text) => new D(text)).sort((a, b) => a.comparedTo(b));
-  const table = refillTable(capacity, volumes, strengths.map((value) => value.div(100)), target);
+  const volumes = [...new Set([...ways, ...around].map((value) => value.toString()))]
+    .map((text) => new D(text))
+    .filter((value) => value.gt(0))
+    .sort((a, b) => a.comparedTo(b));
+  const strengths = [...new Set([30, 35, 40, 45, 50].map(String).concat(measured ? [nominalOf(measured).toString()] : []))]
+    .map((text) => new D(text))
+    .sort((a, b) => a.comparedTo(b));
+  const table = refillTable(
+    capacity,
+    volumes,
+    strengths.map((value) => value.div(100)),
+    target,
+  );
   context.working({
     of: `fluids/${id}/mix/concentrate`,
     formula: 'concentrate = C · c_t − (C − d) · c_0; water = d − concentrate',
     inputs: [
       { name: 'C', value: fluid.capacity.text, from: whereIs(spanOf(fluid, 'capacity')) },
       { name: 'd', value: `${plainNumber(drained, 2)} L`, from: whereIs(spanOf(fluid, 'drains', 'key')) },
-      { name: 'c_0', value: measured?.text ?? `${fluid.target.text} (not measured yet; the table on the sheet corrects it)`, from: measured ? whereIs(spanOf(context.job.measured ?? context.job, fluid.strength ?? '')) : 'assumed' },
+      {
+        name: 'c_0',
+        value: measured?.text ?? `${fluid.target.text} (not measured yet; the table on the sheet corrects it)`,
+        from: measured ? whereIs(spanOf(context.job.measured ?? context.job, fluid.strength ?? '')) : 'assumed',
+      },
       { name: 'c_t', value: fluid.target.text, from: whereIs(spanOf(fluid, 'target')) },
     ],
     result: `${result.concentrate.toString()} L concentrate, ${result.water.toString()} L water`,
@@ -137,7 +174,10 @@ function compileMix(context: JobContext, id: string, fluid: Fluid, capacity: Dec
       result: percent(result.result),
       table: {
         strengths: strengths.map(String),
-        rows: table.rows.map((row) => ({ drained: plainNumber(row.drained, 2), cells: row.refills.map((one) => (one.reached ? `${one.concentrate.toFixed(2)} / ${one.water.toFixed(2)}` : 'not reached')) })),
+        rows: table.rows.map((row) => ({
+          drained: plainNumber(row.drained, 2),
+          cells: row.refills.map((one) => (one.reached ? `${one.concentrate.toFixed(2)} / ${one.water.toFixed(2)}` : 'not reached')),
+        })),
       },
     },
   };
@@ -152,4 +192,3 @@ function levelText(level: NonNullable<Fluid['level']>): string {
   ].filter((part) => part !== null);
   return [parts.join(', '), level.says].filter(Boolean).join(': ');
 }
-

@@ -17,9 +17,15 @@ export function bothTorques(torque: Quantity, shopUnit: string): { readonly valu
   const value = nominalOf(torque);
   if (torque.unit === shop) {
     const second = unitOf(shopUnit === 'N·m' ? 'lbf·ft' : 'N·m');
-    return { value: `${torqueNumber(value)} ${shop.symbol}`, other: `${convertedNumber(convert(value, torque.unit, second))} ${second.symbol}` };
+    return {
+      value: `${torqueNumber(value)} ${shop.symbol}`,
+      other: `${convertedNumber(convert(value, torque.unit, second))} ${second.symbol}`,
+    };
   }
-  return { value: `${convertedNumber(convert(value, torque.unit, shop))} ${shop.symbol}`, other: `${torqueNumber(value)} ${torque.unit.symbol}` };
+  return {
+    value: `${convertedNumber(convert(value, torque.unit, shop))} ${shop.symbol}`,
+    other: `${torqueNumber(value)} ${torque.unit.symbol}`,
+  };
 }
 
 /** Limits rounded so that the range never grows: up at the lower end, down at the upper. */

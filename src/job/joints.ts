@@ -44,7 +44,10 @@ export function compileJoints(context: JobContext): CompiledJoints {
       const draft = drafts.get(key.key) ?? { key, fastener, steps: [], code: `T-${String(drafts.size + 1).padStart(2, '0')}` };
       drafts.set(key.key, draft);
       draft.steps.push(step);
-      const stages = step.verb === 're-torque' ? stagesLater(fastener).filter((n) => fastener.stages?.[n - 1]?.after !== 'distance') : stagesOfStep(fastener, step.step);
+      const stages =
+        step.verb === 're-torque'
+          ? stagesLater(fastener).filter((n) => fastener.stages?.[n - 1]?.after !== 'distance')
+          : stagesOfStep(fastener, step.step);
       byStep.set(step, [...(byStep.get(step) ?? []), { joint: draft.code, stages }]);
     }
   }
@@ -57,7 +60,8 @@ export function compileJoints(context: JobContext): CompiledJoints {
   };
 }
 
-const isTouched = (steps: readonly PlanStep[], part: string): boolean => steps.some((step) => (step.verb === 'fit' || step.verb === 'close' || step.verb === 'connect') && step.objects.includes(part));
+const isTouched = (steps: readonly PlanStep[], part: string): boolean =>
+  steps.some((step) => (step.verb === 'fit' || step.verb === 'close' || step.verb === 'connect') && step.objects.includes(part));
 
 /** A variant that nobody has told apart at the vehicle stops paper: a torque must not be guessed. */
 export function pinned(context: JobContext, when: Record<string, string | string[]>, what: string): void {
@@ -66,7 +70,11 @@ export function pinned(context: JobContext, when: Record<string, string | string
     const feature = context.vehicle.features?.[name];
     if (!feature || Object.hasOwn(context.plan.facts, name)) continue;
     const span = context.job.features ? spanOf(context.job, 'features', 'key') : spanOf(context.job, 'vehicle', 'key');
-    context.report('variant/not-pinned', `\`${what}\` depends on \`${name}\` (${feature.values.join(' or ')}), and this job does not say which it is. Look at the vehicle: ${feature.tell} Then write \`features: { ${name}: { is: "…", by: … } }\`.`, span);
+    context.report(
+      'variant/not-pinned',
+      `\`${what}\` depends on \`${name}\` (${feature.values.join(' or ')}), and this job does not say which it is. Look at the vehicle: ${feature.tell} Then write \`features: { ${name}: { is: "…", by: … } }\`.`,
+      span,
+    );
   }
 }
 
@@ -95,7 +103,10 @@ function compileJoint(context: JobContext, draft: { key: JointKey; fastener: Fas
     code,
     group: key.group,
     part: key.part || null,
-    name: key.part && asList(scope.parts.get(key.part)?.fasteners).length > 0 && isShared(context, key.group) ? `${spoken(scope, key.group)}, ${spoken(scope, key.part)}` : spoken(scope, key.group),
+    name:
+      key.part && asList(scope.parts.get(key.part)?.fasteners).length > 0 && isShared(context, key.group)
+        ? `${spoken(scope, key.group)}, ${spoken(scope, key.part)}`
+        : spoken(scope, key.group),
     count,
     thread: fastener.thread ?? null,
     class: fastener.class ?? null,
@@ -114,16 +125,30 @@ function compileJoint(context: JobContext, draft: { key: JointKey; fastener: Fas
     ratio: ratio === null ? null : Math.round(ratio * 100) / 100,
     discardIf: fastener['discard-if'] ?? null,
     steps: [...new Set(steps)].map(context.numberOf),
-    source: fastener.source ? { document: fastener.source.document, section: fastener.source.section ?? null, edition: fastener.source.edition ?? null } : null,
+    source: fastener.source
+      ? { document: fastener.source.document, section: fastener.source.section ?? null, edition: fastener.source.edition ?? null }
+      : null,
   };
 }
 
-const isShared = (context: JobContext, group: string): boolean => [...context.plan.scope.parts.values()].filter((part) => asList(part.fasteners).includes(group)).length > 1;
+const isShared = (context: JobContext, group: string): boolean =>
+  [...context.plan.scope.parts.values()].filter((part) => asList(part.fasteners).includes(group)).length > 1;
 
 export const toolName = (context: JobContext, id: string): string => context.shop.tools?.[id]?.name ?? id.replaceAll('-', ' ');
 
 function compileStage(context: JobContext, code: string, fastener: Fastener, stage: RawStage, n: number, count: number): Stage {
-  const common = { n, tolerance: null, tool: null, setting: null, other: null, boxes: stage.wait ? 0 : count, after: stage.after ?? null, distance: stage.distance ? quantityText(stage.distance) : null, onGround: stage.wheels === 'on-ground', at: stage.at ? limitText(stage.at) : null };
+  const common = {
+    n,
+    tolerance: null,
+    tool: null,
+    setting: null,
+    other: null,
+    boxes: stage.wait ? 0 : count,
+    after: stage.after ?? null,
+    distance: stage.distance ? quantityText(stage.distance) : null,
+    onGround: stage.wheels === 'on-ground',
+    at: stage.at ? limitText(stage.at) : null,
+  };
   if (stage.torque) {
     const unit = context.shop['torque-unit'] ?? 'N·m';
     const { value, other } = bothTorques(stage.torque, unit);
@@ -134,15 +159,29 @@ function compileStage(context: JobContext, code: string, fastener: Fastener, sta
     const gauge = Object.entries(context.shop.tools ?? {}).find(([, tool]) => tool.type === 'angle-gauge');
     const degrees = nominalOf(stage.angle);
     const turn = degrees.mod(90).isZero() ? `${['', '¼', '½', '¾', '1'][degrees.div(90).toNumber()] ?? ''} turn` : null;
-    return { ...common, kind: 'angle', value: `${degrees}°`, other: turn && turn !== ' turn' ? turn : null, written: stage.angle.text, tool: gauge?.[0] ?? 'paint mark' };
+    return {
+      ...common,
+      kind: 'angle',
+      value: `${degrees}°`,
+      other: turn && turn !== ' turn' ? turn : null,
+      written: stage.angle.text,
+      tool: gauge?.[0] ?? 'paint mark',
+    };
   }
-  if (stage['back-off']) return { ...common, kind: 'back-off', value: `${nominalOf(stage['back-off'])}° back`, written: stage['back-off'].text };
+  if (stage['back-off'])
+    return { ...common, kind: 'back-off', value: `${nominalOf(stage['back-off'])}° back`, written: stage['back-off'].text };
   if (stage.wait) return { ...common, kind: 'wait', value: quantityText(stage.wait), written: stage.wait.text };
   const turns = stage['by-hand'] ?? 0;
   return { ...common, kind: 'by-hand', value: `${turns} turns by hand`, written: `${turns}` };
 }
 
-function wrenchFor(context: JobContext, code: string, fastener: Fastener, stage: RawStage, n: number): { tool: string | null; setting: string | null } {
+function wrenchFor(
+  context: JobContext,
+  code: string,
+  fastener: Fastener,
+  stage: RawStage,
+  n: number,
+): { tool: string | null; setting: string | null } {
   if (!stage.torque) return { tool: null, setting: null };
   const tools: Readonly<Record<string, Tool>> = context.shop.tools ?? {};
   const choice = chooseWrench(stage.torque, tools, fastener.adapter, context.job.date);
@@ -157,7 +196,12 @@ function wrenchFor(context: JobContext, code: string, fastener: Fastener, stage:
   const tolerance = limits.low && limits.high ? limits.high.minus(limits.low).div(2).div(target).times(100).toNumber() : 10;
   const deviation = deviationOf(wrench.tool);
   if (deviation > tolerance + 1e-9) {
-    context.report('tool/too-coarse', `${wrench.id} may be off by ±${deviation} %, but ${stage.torque.text} allows only ±${tolerance.toFixed(1)} %. A tool with a better certificate is needed (deviation: in shop.yaml).`, span, 'warning');
+    context.report(
+      'tool/too-coarse',
+      `${wrench.id} may be off by ±${deviation} %, but ${stage.torque.text} allows only ±${tolerance.toFixed(1)} %. A tool with a better certificate is needed (deviation: in shop.yaml).`,
+      span,
+      'warning',
+    );
   }
   const shopUnit = unitOf(context.shop['torque-unit'] ?? 'N·m');
   if (wrench.setting.eq(target)) return { tool: wrench.id, setting: null };
@@ -169,7 +213,11 @@ function wrenchFor(context: JobContext, code: string, fastener: Fastener, stage:
     inputs: [
       { name: 'T', value: stage.torque.text, from: whereIs(span) },
       { name: 'L', value: wrench.tool.length?.text ?? '', from: `${whereIs(spanOf(wrench.tool, 'length'))}, ${wrench.id}` },
-      { name: 'E, φ', value: `${adapter?.offset?.text ?? ''}, ${adapter?.angle?.text ?? '0 deg'}`, from: adapter ? whereIs(spanOf(adapter, 'offset')) : '' },
+      {
+        name: 'E, φ',
+        value: `${adapter?.offset?.text ?? ''}, ${adapter?.angle?.text ?? '0 deg'}`,
+        from: adapter ? whereIs(spanOf(adapter, 'offset')) : '',
+      },
     ],
     result: shown,
     rounding: 'two places',
@@ -179,4 +227,3 @@ function wrenchFor(context: JobContext, code: string, fastener: Fastener, stage:
 
 /** Distance re-torques that fall after the job. */
 export const distanceStages = (fastener: Fastener): RawStage[] => (fastener.stages ?? []).filter((stage) => stage.after === 'distance');
-

@@ -44,7 +44,11 @@ export function compileLabour(context: JobContext): CompiledLabour {
   for (const one of operations) byGrade.set(one.grade, (byGrade.get(one.grade) ?? new D(0)).plus(billedOf(one)));
   for (const access of context.job.access ?? []) {
     if (!operations.some((one) => one.id === access.operation)) {
-      context.report('labour/unknown-operation', `\`${access.operation}\` is not an operation of this job. There are ${operations.map((one) => `\`${one.id}\``).join(', ')}.`, spanOf(access, 'operation'));
+      context.report(
+        'labour/unknown-operation',
+        `\`${access.operation}\` is not an operation of this job. There are ${operations.map((one) => `\`${one.id}\``).join(', ')}.`,
+        spanOf(access, 'operation'),
+      );
     }
   }
   context.working({
@@ -59,7 +63,16 @@ export function compileLabour(context: JobContext): CompiledLabour {
     saved: D.max(apart.minus(together), 0),
     byGrade,
     labour: {
-      operations: operations.map((one) => ({ id: one.id, says: one.says, hours: one.hours.toString(), factor: one.factor?.toString() ?? null, reason: one.reason, billed: billedOf(one).toString(), unattended: one.unattended, grade: one.grade })),
+      operations: operations.map((one) => ({
+        id: one.id,
+        says: one.says,
+        hours: one.hours.toString(),
+        factor: one.factor?.toString() ?? null,
+        reason: one.reason,
+        billed: billedOf(one).toString(),
+        unattended: one.unattended,
+        grade: one.grade,
+      })),
       apart: apart.toString(),
       together: together.toString(),
       billed: billed.toString(),
@@ -74,7 +87,12 @@ function operationsOf(context: JobContext, participant: Participant, report: boo
     const id = `${document.id}/${name}`;
     const time = operation.time ?? context.vehicle.times?.[document.id]?.[name];
     if (!time && report) {
-      context.report('labour/no-time', `Nobody says how long \`${id}\` takes on this vehicle. Add \`times: { ${document.id}: { ${name}: 0.2 h } }\` to ${whereIs(spanOf(context.vehicle)).replace(/:\d+$/, '')}; until then it is not billed.`, spanOf(context.job, 'vehicle'), 'warning');
+      context.report(
+        'labour/no-time',
+        `Nobody says how long \`${id}\` takes on this vehicle. Add \`times: { ${document.id}: { ${name}: 0.2 h } }\` to ${whereIs(spanOf(context.vehicle)).replace(/:\d+$/, '')}; until then it is not billed.`,
+        spanOf(context.job, 'vehicle'),
+        'warning',
+      );
     }
     const access = context.job.access?.find((one) => one.operation === id);
     return {

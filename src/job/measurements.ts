@@ -28,12 +28,28 @@ export function compileMeasurements(context: JobContext): CompiledMeasurements {
     }
     codes.set(id, code);
     const known = context.job.measured?.[id];
-    return [{ code, id, name: one.name, limit: one.limit ? limitText(one.limit) : null, unit: one.limit?.unit.symbol ?? one.unit ?? '', with: one.with ?? null, points: one.points ?? 1, takes: one.takes ?? null, outside: one.outside ?? null, expected: known ? quantityText(known) : null }];
+    return [
+      {
+        code,
+        id,
+        name: one.name,
+        limit: one.limit ? limitText(one.limit) : null,
+        unit: one.limit?.unit.symbol ?? one.unit ?? '',
+        with: one.with ?? null,
+        points: one.points ?? 1,
+        takes: one.takes ?? null,
+        outside: one.outside ?? null,
+        expected: known ? quantityText(known) : null,
+      },
+    ];
   });
   return { measurements, codes };
 }
 
-export function compileChoices(context: JobContext, codes: ReadonlyMap<string, string>): { readonly choices: Choice[]; readonly byName: ReadonlyMap<string, string> } {
+export function compileChoices(
+  context: JobContext,
+  codes: ReadonlyMap<string, string>,
+): { readonly choices: Choice[]; readonly byName: ReadonlyMap<string, string> } {
   const made = [...new Set(context.plan.steps.filter((step) => step.verb === 'choose').flatMap((step) => step.objects))];
   const byName = new Map<string, string>();
   const choices = made.flatMap((id, index): Choice[] => {
@@ -41,8 +57,22 @@ export function compileChoices(context: JobContext, codes: ReadonlyMap<string, s
     if (!one) return [];
     const code = one.code ?? `C-${String(index + 1).padStart(2, '0')}`;
     byName.set(id, code);
-    const rows = one.table.map((row) => ({ range: `over ${row.over.text} up to ${row.to.text}`, name: row.name ?? spoken(context.plan.scope, row.gives), item: row.gives }));
-    return [{ code, id, name: one.name, from: codes.get(one.from) ?? one.from, rows, expected: context.job.expect?.[id] ?? null, outside: one.outside ?? null }];
+    const rows = one.table.map((row) => ({
+      range: `over ${row.over.text} up to ${row.to.text}`,
+      name: row.name ?? spoken(context.plan.scope, row.gives),
+      item: row.gives,
+    }));
+    return [
+      {
+        code,
+        id,
+        name: one.name,
+        from: codes.get(one.from) ?? one.from,
+        rows,
+        expected: context.job.expect?.[id] ?? null,
+        outside: one.outside ?? null,
+      },
+    ];
   });
   return { choices, byName };
 }
@@ -60,7 +90,14 @@ export function compileFollowUps(context: JobContext, joints: CompiledJoints): C
       return [{ what: `Re-torque ${joint.name} to ${shown}`, due, joint: joint.code, boxes: joint.count }];
     }),
   );
-  const asked = context.plan.participants.flatMap((one) => one.document['follow-up'] ?? []).map((one) => ({ what: one.what.charAt(0).toUpperCase() + one.what.slice(1), due: `after ${quantityText(one.after)}${one.after.unit.dimension === 'time' ? ` from ${date}` : ''}`, joint: null, boxes: 1 }));
+  const asked = context.plan.participants
+    .flatMap((one) => one.document['follow-up'] ?? [])
+    .map((one) => ({
+      what: one.what.charAt(0).toUpperCase() + one.what.slice(1),
+      due: `after ${quantityText(one.after)}${one.after.unit.dimension === 'time' ? ` from ${date}` : ''}`,
+      joint: null,
+      boxes: 1,
+    }));
   return [...slips, ...asked];
 }
 
@@ -78,13 +115,28 @@ export function compileTools(context: JobContext, joints: CompiledJoints): Compi
     }
   }
   for (const fastener of joints.fasteners.values()) for (const id of [fastener.adapter, fastener['counter-hold']]) if (id) wanted.add(id);
-  if (stages.some((stage) => stage.kind === 'angle')) for (const [id, tool] of Object.entries(tools)) if (tool.type === 'angle-gauge') wanted.add(id);
+  if (stages.some((stage) => stage.kind === 'angle'))
+    for (const [id, tool] of Object.entries(tools)) if (tool.type === 'angle-gauge') wanted.add(id);
   return {
     torque: torqueIds.map((id) => {
       const tool = tools[id];
-      return { id, name: tool?.name ?? id, range: tool?.range ? limitText(tool.range) : '', due: tool?.due ?? null, certificate: tool?.certificate ?? null, stages: stages.filter((stage) => stage.tool === id).length };
+      return {
+        id,
+        name: tool?.name ?? id,
+        range: tool?.range ? limitText(tool.range) : '',
+        due: tool?.due ?? null,
+        certificate: tool?.certificate ?? null,
+        stages: stages.filter((stage) => stage.tool === id).length,
+      };
     }),
-    special: [...wanted].sort().map((id) => ({ id, name: tools[id]?.name ?? id.replaceAll('-', ' '), pieces: tools[id]?.pieces ?? 1, drawer: tools[id]?.drawer ?? null })),
-    drives: [...new Set(joints.joints.flatMap((joint) => asList(joint.drive ?? undefined)))].sort((a, b) => a.localeCompare(b, 'en', { numeric: true })),
+    special: [...wanted].sort().map((id) => ({
+      id,
+      name: tools[id]?.name ?? id.replaceAll('-', ' '),
+      pieces: tools[id]?.pieces ?? 1,
+      drawer: tools[id]?.drawer ?? null,
+    })),
+    drives: [...new Set(joints.joints.flatMap((joint) => asList(joint.drive ?? undefined)))].sort((a, b) =>
+      a.localeCompare(b, 'en', { numeric: true }),
+    ),
   };
 }

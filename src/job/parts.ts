@@ -40,7 +40,9 @@ export interface CompiledParts {
 /** What the steps and joints demand, and the cheapest way to buy it for this vehicle. */
 export function compileParts(context: JobContext, joints: CompiledJoints, fluidDemand: ReadonlyMap<string, Decimal>): CompiledParts {
   const gathered = gatherDemand(context, joints);
-  const offers = context.library.catalogues.flatMap((catalogue) => catalogue.offers).filter((offer) => holds(offer.fits, context.plan.facts) === true);
+  const offers = context.library.catalogues
+    .flatMap((catalogue) => catalogue.offers)
+    .filter((offer) => holds(offer.fits, context.plan.facts) === true);
   const names = itemNames(context);
   const byNumber = new Map(offers.map((offer) => [offer.number, offer]));
   const priced = offers.map((offer): Offer => ({ id: offer.number, price: markedUp(context, offer.price), contains: amounts(offer) }));
@@ -61,7 +63,11 @@ export function compileParts(context: JobContext, joints: CompiledJoints, fluidD
       formula: 'the cheapest set of offers that covers the demand (integer optimum)',
       inputs: [
         { name: 'demand', value: gathered.demand.map((one) => `${one.count} × ${one.item}`).join(', '), from: 'steps and joints' },
-        { name: 'offers', value: `${offers.length} that fit this vehicle`, from: context.library.catalogues.map((catalogue) => spanOf(catalogue).file.path).join(', ') },
+        {
+          name: 'offers',
+          value: `${offers.length} that fit this vehicle`,
+          from: context.library.catalogues.map((catalogue) => spanOf(catalogue).file.path).join(', '),
+        },
       ],
       result: moneyText(total, context.shop.currency),
       rounding: 'each line to the currency',
@@ -69,7 +75,13 @@ export function compileParts(context: JobContext, joints: CompiledJoints, fluidD
   }
   return {
     parts: {
-      demand: gathered.demand.map(({ item, count, choice, for: reasons }) => ({ item, name: names.get(item) ?? item, count, for: reasons, choice })),
+      demand: gathered.demand.map(({ item, count, choice, for: reasons }) => ({
+        item,
+        name: names.get(item) ?? item,
+        count,
+        for: reasons,
+        choice,
+      })),
       buy: purchases.map((one) => ({ ...one, hold: held.get(one.number) ?? [] })).sort(byBin),
       leftovers: bought ? leftoversOf(bought.leftovers, names, 1) : [],
       total: moneyText(total, context.shop.currency),
@@ -89,15 +101,25 @@ export function compileParts(context: JobContext, joints: CompiledJoints, fluidD
   };
 }
 
-const byBin = (a: Purchase, b: Purchase): number => ((a.bin ?? '~') < (b.bin ?? '~') ? -1 : (a.bin ?? '~') > (b.bin ?? '~') ? 1 : a.number < b.number ? -1 : 1);
+const byBin = (a: Purchase, b: Purchase): number =>
+  (a.bin ?? '~') < (b.bin ?? '~') ? -1 : (a.bin ?? '~') > (b.bin ?? '~') ? 1 : a.number < b.number ? -1 : 1;
 
-const markedUp = (context: JobContext, price: Decimal): Decimal => (context.shop.markup ? roundMoney(price.plus(percentOf(price, nominalOf(context.shop.markup))), context.shop.currency) : price);
+const markedUp = (context: JobContext, price: Decimal): Decimal =>
+  context.shop.markup ? roundMoney(price.plus(percentOf(price, nominalOf(context.shop.markup))), context.shop.currency) : price;
 
 /** Pieces, or millilitres of a fluid. */
-const amounts = (offer: CatalogueOffer): ReadonlyMap<string, number> => new Map(Object.entries(offer.contains).map(([item, amount]) => [item, 'pieces' in amount ? amount.pieces : inUnit(amount.quantity, 'mL').floor().toNumber()]));
+const amounts = (offer: CatalogueOffer): ReadonlyMap<string, number> =>
+  new Map(
+    Object.entries(offer.contains).map(([item, amount]) => [
+      item,
+      'pieces' in amount ? amount.pieces : inUnit(amount.quantity, 'mL').floor().toNumber(),
+    ]),
+  );
 
 function itemNames(context: JobContext): Map<string, string> {
-  return new Map(context.library.catalogues.flatMap((catalogue) => Object.entries(catalogue.items).map(([id, item]) => [id, item.name] as const)));
+  return new Map(
+    context.library.catalogues.flatMap((catalogue) => Object.entries(catalogue.items).map(([id, item]) => [id, item.name] as const)),
+  );
 }
 
 function gatherDemand(context: JobContext, joints: CompiledJoints) {
@@ -105,16 +127,27 @@ function gatherDemand(context: JobContext, joints: CompiledJoints) {
   const byStep = new Map<PlanStep, { item: string; name: string; count: number }[]>();
   const waste = new Map<string, number>();
   const names = itemNames(context);
-  const byItem = new Map([...context.plan.scope.choices].flatMap(([id, choice]) => (choice.item ? [[choice.item, { id, choice }] as const] : [])));
+  const byItem = new Map(
+    [...context.plan.scope.choices].flatMap(([id, choice]) => (choice.item ? [[choice.item, { id, choice }] as const] : [])),
+  );
   const want = (step: PlanStep, item: string, count: number, reason: string, span: Span) => {
     if (step.conditional) return;
     const chosen = byItem.get(item);
     const resolved = chosen ? (context.job.expect?.[chosen.id] ?? item) : item;
-    const line = demand.get(resolved) ?? { item: resolved, count: 0, for: [], choice: chosen ? codeOf(chosen.id, chosen.choice) : null, span };
+    const line = demand.get(resolved) ?? {
+      item: resolved,
+      count: 0,
+      for: [],
+      choice: chosen ? codeOf(chosen.id, chosen.choice) : null,
+      span,
+    };
     line.count += count;
     if (!line.for.includes(reason)) line.for.push(reason);
     demand.set(resolved, line);
-    byStep.set(step, [...(byStep.get(step) ?? []), { item: resolved, name: names.get(resolved) ?? spoken(step.participant.scope, resolved), count }]);
+    byStep.set(step, [
+      ...(byStep.get(step) ?? []),
+      { item: resolved, name: names.get(resolved) ?? spoken(step.participant.scope, resolved), count },
+    ]);
   };
   const counted = new Set<string>();
   for (const step of context.plan.steps) {
@@ -125,14 +158,20 @@ function gatherDemand(context: JobContext, joints: CompiledJoints) {
       const fresh = step.verb === 'renew' || step.step.new === true || part.reuse === 'never' || context.plan.renewed.has(object);
       if (fresh) {
         if (part.item) want(step, part.item, part.count ?? 1, spoken(step.participant.scope, object), spanOf(part, 'item'));
-        else if (Object.keys(part.seals ?? {}).length === 0) context.report('parts/no-item', `\`${object}\` goes on new, but its part in the vehicle profile names no \`item:\` to order.`, spanOf(step.step, step.verb));
+        else if (Object.keys(part.seals ?? {}).length === 0)
+          context.report(
+            'parts/no-item',
+            `\`${object}\` goes on new, but its part in the vehicle profile names no \`item:\` to order.`,
+            spanOf(step.step, step.verb),
+          );
         if (part.waste) waste.set(part.waste, (waste.get(part.waste) ?? 0) + (part.count ?? 1));
       }
-      for (const [item, count] of Object.entries(part.seals ?? {})) want(step, item, count, spoken(step.participant.scope, object), spanOf(part.seals ?? part, item));
+      for (const [item, count] of Object.entries(part.seals ?? {}))
+        want(step, item, count, spoken(step.participant.scope, object), spanOf(part.seals ?? part, item));
     }
     for (const { joint } of joints.byStep.get(step) ?? []) {
       const fastener = joints.fasteners.get(joint);
-      if (!fastener || fastener.reuse !== 'never' || counted.has(joint)) continue;
+      if (fastener?.reuse !== 'never' || counted.has(joint)) continue;
       counted.add(joint);
       if (fastener.item) want(step, fastener.item, fastener.count ?? 1, fastener.name ?? joint, spanOf(fastener, 'item'));
     }
@@ -151,8 +190,17 @@ function buy(context: JobContext, demand: readonly Demand[], offers: readonly Of
     const undecided = [...context.plan.scope.choices].find(([, choice]) => choice.item === item);
     if (undecided) {
       const [id, choice] = undecided;
-      context.report('parts/no-offer', `Which \`${item}\` it will be is chosen by \`${id}\`. Say in the job which one is expected: \`expect: { ${id}: ${choice.table[0]?.gives} }\`; the others are held until it is measured.`, spanOf(context.job, 'work', 'key'));
-    } else context.report('parts/no-offer', `Nothing in the parts catalogues that fits this vehicle contains \`${item}\` (${line.for.join(', ')}). Add an offer with its number and price.`, line.span);
+      context.report(
+        'parts/no-offer',
+        `Which \`${item}\` it will be is chosen by \`${id}\`. Say in the job which one is expected: \`expect: { ${id}: ${choice.table[0]?.gives} }\`; the others are held until it is measured.`,
+        spanOf(context.job, 'work', 'key'),
+      );
+    } else
+      context.report(
+        'parts/no-offer',
+        `Nothing in the parts catalogues that fits this vehicle contains \`${item}\` (${line.for.join(', ')}). Add an offer with its number and price.`,
+        line.span,
+      );
   }
   const possible = new Map(demand.filter((one) => !result.missing.includes(one.item)).map((one) => [one.item, one.count]));
   const rest = cheapestCover(possible, offers);
@@ -165,7 +213,11 @@ function buyFluids(context: JobContext, demand: ReadonlyMap<string, number>, off
   for (const [item, amount] of demand) {
     const result = cheapestCover(new Map([[item, amount]]), offers);
     if (!result.ok) {
-      context.report('parts/no-offer', `Nothing in the parts catalogues contains \`${item}\`, of which ${amount / 1000} L are poured. Add an offer, for example \`contains: { ${item}: 5 L }\`.`, spanOf(context.job, 'work', 'key'));
+      context.report(
+        'parts/no-offer',
+        `Nothing in the parts catalogues contains \`${item}\`, of which ${amount / 1000} L are poured. Add an offer, for example \`contains: { ${item}: 5 L }\`.`,
+        spanOf(context.job, 'work', 'key'),
+      );
       continue;
     }
     cover.push(...result.cover.buy);
@@ -182,10 +234,14 @@ function holdForChoices(context: JobContext, demand: readonly Demand[], offers: 
     if (!expected) continue;
     const holder = bought.buy.find(({ id }) => offers.find((offer) => offer.id === id)?.contains.has(expected.item));
     if (!holder) continue;
-    const others = choice.table.filter((row) => row.gives !== expected.item).flatMap((row) => {
-      const other = cheapestCover(new Map(demand.map((one) => [one.item === expected.item ? row.gives : one.item, one.count])), offers);
-      return other.ok ? other.cover.buy.filter(({ id }) => offers.find((offer) => offer.id === id)?.contains.has(row.gives)).map(({ id }) => id) : [];
-    });
+    const others = choice.table
+      .filter((row) => row.gives !== expected.item)
+      .flatMap((row) => {
+        const other = cheapestCover(new Map(demand.map((one) => [one.item === expected.item ? row.gives : one.item, one.count])), offers);
+        return other.ok
+          ? other.cover.buy.filter(({ id }) => offers.find((offer) => offer.id === id)?.contains.has(row.gives)).map(({ id }) => id)
+          : [];
+      });
     held.set(holder.id, [...new Set(others)]);
   }
   return held;
@@ -202,11 +258,17 @@ function purchase(context: JobContext, offer: CatalogueOffer | undefined, count:
     price: moneyText(price, currency),
     amount: moneyText(price.times(count), currency),
     bin: offer.bin ?? null,
-    contains: Object.entries(offer.contains).map(([item, amount]) => ({ name: names.get(item) ?? item, amount: 'pieces' in amount ? `${amount.pieces}` : amount.quantity.text })),
+    contains: Object.entries(offer.contains).map(([item, amount]) => ({
+      name: names.get(item) ?? item,
+      amount: 'pieces' in amount ? `${amount.pieces}` : amount.quantity.text,
+    })),
     core: offer.core ? moneyText(offer.core, currency) : null,
     hold: [],
   };
 }
 
 const leftoversOf = (leftovers: ReadonlyMap<string, number>, names: ReadonlyMap<string, string>, unit: number): Leftover[] =>
-  [...leftovers].map(([item, amount]) => ({ name: names.get(item) ?? item, amount: unit === 1 ? `${amount}` : `${new D(amount).div(unit).toString()} L` }));
+  [...leftovers].map(([item, amount]) => ({
+    name: names.get(item) ?? item,
+    amount: unit === 1 ? `${amount}` : `${new D(amount).div(unit).toString()} L`,
+  }));

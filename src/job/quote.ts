@@ -29,20 +29,44 @@ export interface CompiledQuote {
 const mostCombined = 6;
 
 /** The quote: what is expected, and what it becomes with what might be found. */
-export function compileQuote(context: JobContext, labour: CompiledLabour, parts: CompiledParts, fluidWaste: ReadonlyMap<string, Decimal>): CompiledQuote {
+export function compileQuote(
+  context: JobContext,
+  labour: CompiledLabour,
+  parts: CompiledParts,
+  fluidWaste: ReadonlyMap<string, Decimal>,
+): CompiledQuote {
   const { shop } = context;
   const { currency } = shop;
   const rateOf = (grade: string): Decimal => {
     const rate = shop.rates[grade];
     if (rate) return rate;
-    context.report('price/unknown-rate', `The shop has no labour rate for the grade \`${grade}\`.${didYouMean(grade, Object.keys(shop.rates))}`, spanOf(shop, 'rates', 'key'));
+    context.report(
+      'price/unknown-rate',
+      `The shop has no labour rate for the grade \`${grade}\`.${didYouMean(grade, Object.keys(shop.rates))}`,
+      spanOf(shop, 'rates', 'key'),
+    );
     return new D(0);
   };
-  const labourLines = [...labour.byGrade].map(([grade, hours]): Line => ({ kind: 'labour', label: `Labour ${plainNumber(hours, 2)} h`, amount: roundMoney(hours.times(rateOf(grade)), currency) }));
+  const labourLines = [...labour.byGrade].map(
+    ([grade, hours]): Line => ({
+      kind: 'labour',
+      label: `Labour ${plainNumber(hours, 2)} h`,
+      amount: roundMoney(hours.times(rateOf(grade)), currency),
+    }),
+  );
   const labourAmount = sum(labourLines.map((line) => line.amount));
   const waste = compileWaste(context, fluidWaste, parts.waste);
-  const sublets = context.plan.steps.filter((step) => step.step.for !== undefined && !step.conditional).map((step): Line => ({ kind: 'sublet', label: `Sublet work: ${words(step.step.for ?? '')}`, amount: subletPrice(context, step.step.for ?? '', () => spanOf(step.step, 'for')) }));
-  for (const step of context.plan.steps.filter((one) => one.step.for !== undefined && one.conditional)) subletPrice(context, step.step.for ?? '', () => spanOf(step.step, 'for'));
+  const sublets = context.plan.steps
+    .filter((step) => step.step.for !== undefined && !step.conditional)
+    .map(
+      (step): Line => ({
+        kind: 'sublet',
+        label: `Sublet work: ${words(step.step.for ?? '')}`,
+        amount: subletPrice(context, step.step.for ?? '', () => spanOf(step.step, 'for')),
+      }),
+    );
+  for (const step of context.plan.steps.filter((one) => one.step.for !== undefined && one.conditional))
+    subletPrice(context, step.step.for ?? '', () => spanOf(step.step, 'for'));
 
   const lines: Line[] = [...labourLines];
   if (parts.total.gt(0)) lines.push({ kind: 'parts', label: 'Parts', amount: parts.total });
@@ -61,7 +85,11 @@ export function compileQuote(context: JobContext, labour: CompiledLabour, parts:
     const added: Line[] = found.flatMap((one) => one.lines(rate));
     const withoutSupplies = lines.filter((line) => line.kind !== 'supplies');
     const more = suppliesFor(context, labourAmount.plus(roundMoney(hours.times(rate), currency)));
-    return price(context, [...withoutSupplies, ...(more.gt(0) ? [{ kind: 'supplies' as const, label: 'Shop supplies', amount: more }] : []), ...added]);
+    return price(context, [
+      ...withoutSupplies,
+      ...(more.gt(0) ? [{ kind: 'supplies' as const, label: 'Shop supplies', amount: more }] : []),
+      ...added,
+    ]);
   };
   const cases = subsets(foundIn(context, parts)).map((found) => {
     const result = extra(found);
@@ -71,16 +99,35 @@ export function compileQuote(context: JobContext, labour: CompiledLabour, parts:
   context.working({
     of: 'quote/gross',
     formula: 'net = Σ lines; tax = net of each category × rate, rounded once; gross = net + taxes (EN 16931)',
-    inputs: [...lines.map((line) => ({ name: line.label, value: moneyText(line.amount, currency), from: line.kind })), ...totals.taxes.map((tax) => ({ name: `tax ${tax.category}`, value: `${tax.rate} % of ${moneyText(tax.base, currency)} = ${moneyText(tax.tax, currency)}`, from: 'shop.yaml' }))],
+    inputs: [
+      ...lines.map((line) => ({ name: line.label, value: moneyText(line.amount, currency), from: line.kind })),
+      ...totals.taxes.map((tax) => ({
+        name: `tax ${tax.category}`,
+        value: `${tax.rate} % of ${moneyText(tax.base, currency)} = ${moneyText(tax.tax, currency)}`,
+        from: 'shop.yaml',
+      })),
+    ],
     result: moneyText(totals.gross, currency),
     rounding: 'half up at each line and each tax category',
   });
   return {
     waste,
     quote: {
-      lines: lines.map((line): QuoteLine => ({ id: line.kind, label: line.label, amount: moneyText(line.amount, currency), tax: categoryOf(context, line.kind) })),
+      lines: lines.map(
+        (line): QuoteLine => ({
+          id: line.kind,
+          label: line.label,
+          amount: moneyText(line.amount, currency),
+          tax: categoryOf(context, line.kind),
+        }),
+      ),
       net: moneyText(totals.net, currency),
-      taxes: totals.taxes.map((tax) => ({ category: tax.category, rate: tax.rate.toString(), base: moneyText(tax.base, currency), amount: moneyText(tax.tax, currency) })),
+      taxes: totals.taxes.map((tax) => ({
+        category: tax.category,
+        rate: tax.rate.toString(),
+        base: moneyText(tax.base, currency),
+        amount: moneyText(tax.tax, currency),
+      })),
       gross: moneyText(totals.gross, currency),
       limit: limit ? moneyText(limit, currency) : null,
       saved: { hours: plainNumber(labour.saved, 2), amount: moneyText(labour.saved.times(rateOf(grade)), currency) },
@@ -100,11 +147,16 @@ export function compileQuote(context: JobContext, labour: CompiledLabour, parts:
 
 const words = (id: string): string => id.replaceAll('-', ' ');
 
-const categoryOf = (context: JobContext, kind: LineKind): string => context.shop['tax-on']?.[kind] ?? context.shop.tax ?? Object.keys(context.shop.taxes)[0] ?? '';
+const categoryOf = (context: JobContext, kind: LineKind): string =>
+  context.shop['tax-on']?.[kind] ?? context.shop.tax ?? Object.keys(context.shop.taxes)[0] ?? '';
 
 function price(context: JobContext, lines: readonly Line[]) {
   const rates = new Map(Object.entries(context.shop.taxes).map(([category, rate]) => [category, nominalOf(rate)]));
-  return totalsOf(lines.map((line) => ({ amount: line.amount, tax: categoryOf(context, line.kind) })), rates, context.shop.currency);
+  return totalsOf(
+    lines.map((line) => ({ amount: line.amount, tax: categoryOf(context, line.kind) })),
+    rates,
+    context.shop.currency,
+  );
 }
 
 function suppliesFor(context: JobContext, labour: Decimal): Decimal {
@@ -118,7 +170,11 @@ function subletPrice(context: JobContext, id: string, at: () => ReturnType<typeo
   const { sublet, currency } = context.shop;
   const amount = sublet?.prices?.[id];
   if (!amount) {
-    context.report('price/unknown-sublet', `The shop has no price for the sublet work \`${id}\`.${didYouMean(id, Object.keys(sublet?.prices ?? {}))} Add it under \`sublet: prices:\` in shop.yaml.`, at());
+    context.report(
+      'price/unknown-sublet',
+      `The shop has no price for the sublet work \`${id}\`.${didYouMean(id, Object.keys(sublet?.prices ?? {}))} Add it under \`sublet: prices:\` in shop.yaml.`,
+      at(),
+    );
     return new D(0);
   }
   return roundMoney(sublet?.markup ? amount.plus(percentOf(amount, nominalOf(sublet.markup))) : amount, currency);
@@ -140,20 +196,42 @@ function foundIn(context: JobContext, parts: CompiledParts): Found[] {
       if (!at) return [];
       const times = thing.count ?? 1;
       const hours = thing.labour ? inUnit(thing.labour, 'h').times(times) : new D(0);
-      return [{ says: thing.says, step: context.numberOf(at), hours, lines: (rate) => foundLines(context, thing, hours, times, rate, parts, currency) }];
+      return [
+        {
+          says: thing.says,
+          step: context.numberOf(at),
+          hours,
+          lines: (rate) => foundLines(context, thing, hours, times, rate, parts, currency),
+        },
+      ];
     })
     .sort((a, b) => a.step - b.step)
     .slice(0, mostCombined);
 }
 
-function foundLines(context: JobContext, thing: MightFind, hours: Decimal, times: number, rate: Decimal, parts: CompiledParts, currency: string): Line[] {
+function foundLines(
+  context: JobContext,
+  thing: MightFind,
+  hours: Decimal,
+  times: number,
+  rate: Decimal,
+  parts: CompiledParts,
+  currency: string,
+): Line[] {
   const lines: Line[] = [];
-  if (thing.sublet) lines.push({ kind: 'sublet', label: words(thing.sublet), amount: subletPrice(context, thing.sublet, () => spanOf(thing, 'sublet')) });
-  if (hours.gt(0)) lines.push({ kind: 'labour', label: `Labour ${plainNumber(hours, 2)} h`, amount: roundMoney(hours.times(rate), currency) });
+  if (thing.sublet)
+    lines.push({ kind: 'sublet', label: words(thing.sublet), amount: subletPrice(context, thing.sublet, () => spanOf(thing, 'sublet')) });
+  if (hours.gt(0))
+    lines.push({ kind: 'labour', label: `Labour ${plainNumber(hours, 2)} h`, amount: roundMoney(hours.times(rate), currency) });
   for (const [item, count] of Object.entries(thing.items ?? {})) {
     const single = parts.priceOf(item);
     if (single) lines.push({ kind: 'parts', label: item, amount: roundMoney(single.times(count * times), currency) });
-    else context.report('parts/no-offer', `Nothing in the parts catalogues contains \`${item}\`, which might be needed.`, spanOf(thing.items ?? thing, item));
+    else
+      context.report(
+        'parts/no-offer',
+        `Nothing in the parts catalogues contains \`${item}\`, which might be needed.`,
+        spanOf(thing.items ?? thing, item),
+      );
   }
   return lines;
 }
@@ -165,17 +243,37 @@ function subsets<T>(things: readonly T[]): T[][] {
   return all.sort((a, b) => a.length - b.length);
 }
 
-function compileWaste(context: JobContext, fluids: ReadonlyMap<string, Decimal>, pieces: ReadonlyMap<string, number>): CompiledJob['waste'] {
+function compileWaste(
+  context: JobContext,
+  fluids: ReadonlyMap<string, Decimal>,
+  pieces: ReadonlyMap<string, number>,
+): CompiledJob['waste'] {
   const all = new Map<string, Decimal>(fluids);
   for (const [name, count] of pieces) all.set(name, (all.get(name) ?? new D(0)).plus(count));
   return [...all].flatMap(([id, amount]) => {
     const known = context.shop.waste?.[id];
     if (!known) {
-      context.report('price/unknown-waste', `The shop's waste list has no class \`${id}\`.${didYouMean(id, Object.keys(context.shop.waste ?? {}))}`, spanOf(context.shop, 'waste', 'key'), 'warning');
+      context.report(
+        'price/unknown-waste',
+        `The shop's waste list has no class \`${id}\`.${didYouMean(id, Object.keys(context.shop.waste ?? {}))}`,
+        spanOf(context.shop, 'waste', 'key'),
+        'warning',
+      );
       return [];
     }
     const fee = known.fee ? roundMoney(known.fee.times(amount), context.shop.currency) : new D(0);
-    return [{ class: id, name: known.name, code: known.code ?? null, amount: plainNumber(amount, 2), unit: known.per ?? 'L', fee: moneyText(fee, context.shop.currency), to: known.to ?? null, vessel: known.vessel?.text ?? null }];
+    return [
+      {
+        class: id,
+        name: known.name,
+        code: known.code ?? null,
+        amount: plainNumber(amount, 2),
+        unit: known.per ?? 'L',
+        fee: moneyText(fee, context.shop.currency),
+        to: known.to ?? null,
+        vessel: known.vessel?.text ?? null,
+      },
+    ];
   });
 }
 
@@ -184,4 +282,3 @@ function addDays(date: string, days: number): string {
   const [year = 1970, month = 1, day = 1] = date.split('-').map(Number);
   return new Date(Date.UTC(year, month - 1, day + days)).toISOString().slice(0, 10);
 }
-

@@ -17,7 +17,13 @@ import type { CompiledParts } from './parts.js';
 const signals = { danger: 'DANGER', warning: 'WARNING', caution: 'CAUTION', notice: 'NOTICE' } as const;
 
 /** The merged steps in words, each with what it opens and closes, takes and leaves. */
-export function compileSteps(context: JobContext, joints: CompiledJoints, parts: CompiledParts, measured: ReadonlyMap<string, string>, choices: ReadonlyMap<string, string>): Step[] {
+export function compileSteps(
+  context: JobContext,
+  joints: CompiledJoints,
+  parts: CompiledParts,
+  measured: ReadonlyMap<string, string>,
+  choices: ReadonlyMap<string, string>,
+): Step[] {
   let holds = 0;
   let authorities = 0;
   let running = false;
@@ -26,8 +32,14 @@ export function compileSteps(context: JobContext, joints: CompiledJoints, parts:
     const { scope } = participant;
     if (verb === 'start') running = true;
     if (verb === 'stop' || planned.moment === 'ground' || planned.moment === 'cooled') running = false;
-    const open = context.walk.lines.filter((line) => context.numberOf(line.opened) <= index + 1 && (line.closed === null || context.numberOf(line.closed) > index + 1));
-    const line = (one: (typeof context.walk.lines)[number], partner: PlanStep | null) => ({ name: spoken(scope, one.object.split('@')[0] ?? one.object), temporary: one.kind === 'temporary', partner: partner ? context.numberOf(partner) : null });
+    const open = context.walk.lines.filter(
+      (line) => context.numberOf(line.opened) <= index + 1 && (line.closed === null || context.numberOf(line.closed) > index + 1),
+    );
+    const line = (one: (typeof context.walk.lines)[number], partner: PlanStep | null) => ({
+      name: spoken(scope, one.object.split('@')[0] ?? one.object),
+      temporary: one.kind === 'temporary',
+      partner: partner ? context.numberOf(partner) : null,
+    });
     return {
       n: index + 1,
       id: step.id ?? null,

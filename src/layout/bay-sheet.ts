@@ -1,7 +1,23 @@
 import { momentWords, sectionWords } from '../words/en.js';
 import { moments, type Section } from '../plan/plan.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
-import { type Block, blank, blankWidthOf, flow, framed, heading, inset, paragraph, plainStyle, smallStyle, space, stack, strongStyle, table, tick } from './blocks.js';
+import {
+  type Block,
+  blank,
+  blankWidthOf,
+  flow,
+  framed,
+  heading,
+  inset,
+  paragraph,
+  plainStyle,
+  smallStyle,
+  space,
+  stack,
+  strongStyle,
+  table,
+  tick,
+} from './blocks.js';
 import { jobFurniture } from './furniture.js';
 import type { Measure, Paper } from './page.js';
 import { contentWidth, paginate } from './paginate.js';
@@ -22,45 +38,127 @@ export function baySheet(job: CompiledJob, measure: Measure): Paper {
 
 function firstPage(job: CompiledJob, measure: Measure, width: number): Block[] {
   const { vehicle, order } = job;
-  const big = [vehicle.plate, vehicle.unit ? `unit ${vehicle.unit}` : null, vehicle.vin ? `VIN …${vehicle.vin.slice(-8)}` : null].filter((part) => part !== null).join(' · ');
+  const big = [vehicle.plate, vehicle.unit ? `unit ${vehicle.unit}` : null, vehicle.vin ? `VIN …${vehicle.vin.slice(-8)}` : null]
+    .filter((part) => part !== null)
+    .join(' · ');
   const lines: Block[] = [
     paragraph(measure, big || job.id, width, { size: sizes.plate, weight: 'bold' }),
-    paragraph(measure, [vehicle.name, vehicle.revision ? `profile rev. ${vehicle.revision}` : null, ...job.pinned.map((one) => `${one.feature}: ${one.value}`), vehicle.odometer].filter((part) => part !== null).join(' · '), width, strongStyle),
+    paragraph(
+      measure,
+      [
+        vehicle.name,
+        vehicle.revision ? `profile rev. ${vehicle.revision}` : null,
+        ...job.pinned.map((one) => `${one.feature}: ${one.value}`),
+        vehicle.odometer,
+      ]
+        .filter((part) => part !== null)
+        .join(' · '),
+      width,
+      strongStyle,
+    ),
     paragraph(measure, `Work: ${job.work.map((one) => one.name).join('; ')}`, width, { size: sizes.step, weight: 'bold' }),
   ];
   if (order.complaint) lines.push(paragraph(measure, `Complaint: ${order.complaint}`, width));
   if (order.confirmed) lines.push(paragraph(measure, `Confirmed by: ${order.confirmed}`, width));
-  const who = [order.technician ? `technician ${order.technician}` : null, order.checker ? `second person ${order.checker}` : null, job.promised ? `promised for ${job.promised}` : null].filter((part) => part !== null).join(' · ');
+  const who = [
+    order.technician ? `technician ${order.technician}` : null,
+    order.checker ? `second person ${order.checker}` : null,
+    job.promised ? `promised for ${job.promised}` : null,
+  ]
+    .filter((part) => part !== null)
+    .join(' · ');
   if (who) lines.push(paragraph(measure, who, width, smallStyle));
   const blocks: Block[] = [stack(lines, 3), space(6)];
-  blocks.push(framed(stack([paragraph(measure, 'Confirm at the vehicle. If anything differs: STOP, get a new sheet.', width - 16, strongStyle), ...tickRows(measure, confirmations(job), width - 16, 1)], 5), width, 8, rule.heavy), space(6));
+  blocks.push(
+    framed(
+      stack(
+        [
+          paragraph(measure, 'Confirm at the vehicle. If anything differs: STOP, get a new sheet.', width - 16, strongStyle),
+          ...tickRows(measure, confirmations(job), width - 16, 1),
+        ],
+        5,
+      ),
+      width,
+      8,
+      rule.heavy,
+    ),
+    space(6),
+  );
   if (job.allowed.length > 0) {
     const open = job.allowed.map((one) => paragraph(measure, `${one.place} ${one.rule}: ${one.message}`, width - 12, smallStyle));
-    blocks.push(framed(stack([paragraph(measure, job.draft ? 'DRAFT. These errors are open:' : 'Allowed with a reason:', width - 12, strongStyle), ...open], 2), width, 6, rule.heavy), space(6));
+    blocks.push(
+      framed(
+        stack(
+          [paragraph(measure, job.draft ? 'DRAFT. These errors are open:' : 'Allowed with a reason:', width - 12, strongStyle), ...open],
+          2,
+        ),
+        width,
+        6,
+        rule.heavy,
+      ),
+      space(6),
+    );
   }
   blocks.push(...dangers(job, measure, width));
   const fresh = newEveryTime(job);
-  if (fresh.length > 0) blocks.push(heading(measure, 'New: on the bench before you begin', width), ...tickRows(measure, fresh, width, 3), space(4));
+  if (fresh.length > 0)
+    blocks.push(heading(measure, 'New: on the bench before you begin', width), ...tickRows(measure, fresh, width, 3), space(4));
   blocks.push(heading(measure, 'Fetch', width), ...tickRows(measure, toolWords(job), width, 2), space(4));
-  if (job.fluids.length > 0) blocks.push(heading(measure, 'Fluids', width), ...job.fluids.map((fluid) => paragraph(measure, fluidWords(fluid), width)), space(4));
-  const holds = job.steps.flatMap((step) => [step.secondPerson ? `${step.secondPerson.code} at step ${step.n}: second person, ${step.secondPerson.look}` : null, step.authority ? `${step.authority.code} at step ${step.n}: ask the customer, ${step.authority.why}` : null].filter((part) => part !== null));
+  if (job.fluids.length > 0)
+    blocks.push(heading(measure, 'Fluids', width), ...job.fluids.map((fluid) => paragraph(measure, fluidWords(fluid), width)), space(4));
+  const holds = job.steps.flatMap((step) =>
+    [
+      step.secondPerson ? `${step.secondPerson.code} at step ${step.n}: second person, ${step.secondPerson.look}` : null,
+      step.authority ? `${step.authority.code} at step ${step.n}: ask the customer, ${step.authority.why}` : null,
+    ].filter((part) => part !== null),
+  );
   if (holds.length > 0) blocks.push(heading(measure, 'Stops', width), ...holds.map((text) => paragraph(measure, text, width)), space(4));
   const unattended = job.steps.filter((step) => step.unattended);
-  blocks.push(heading(measure, 'Time', width), paragraph(measure, `${job.labour.billed} h of work${unattended.length > 0 ? `; by itself: ${unattended.map((step) => `step ${step.n} ${step.unattended}`).join(', ')}` : ''}${job.steps.some((step) => step.people > 1) ? `; two persons at step ${job.steps.filter((step) => step.people > 1).map((step) => step.n).join(', ')}` : ''}.`, width));
-  blocks.push(space(6), paragraph(measure, 'The vehicle maker’s current information and local law come first. Refrigerant, high voltage, airbags, gas and brakes are for those licensed or trained for them. This sheet proves the written procedure, never the hand that ticks.', width, smallStyle));
+  blocks.push(
+    heading(measure, 'Time', width),
+    paragraph(
+      measure,
+      `${job.labour.billed} h of work${unattended.length > 0 ? `; by itself: ${unattended.map((step) => `step ${step.n} ${step.unattended}`).join(', ')}` : ''}${
+        job.steps.some((step) => step.people > 1)
+          ? `; two persons at step ${job.steps
+              .filter((step) => step.people > 1)
+              .map((step) => step.n)
+              .join(', ')}`
+          : ''
+      }.`,
+      width,
+    ),
+  );
+  blocks.push(
+    space(6),
+    paragraph(
+      measure,
+      'The vehicle maker’s current information and local law come first. Refrigerant, high voltage, airbags, gas and brakes are for those licensed or trained for them. This sheet proves the written procedure, never the hand that ticks.',
+      width,
+      smallStyle,
+    ),
+  );
   return blocks;
 }
 
 function confirmations(job: CompiledJob): string[] {
   const { vehicle } = job;
   return [
-    [vehicle.plate ? `plate ${vehicle.plate}` : null, vehicle.vin ? `VIN ${vehicle.vin}` : null, vehicle.odometer ? `odometer ${vehicle.odometer}` : null].filter((part) => part !== null).join(', ') || 'vehicle as named above',
+    [
+      vehicle.plate ? `plate ${vehicle.plate}` : null,
+      vehicle.vin ? `VIN ${vehicle.vin}` : null,
+      vehicle.odometer ? `odometer ${vehicle.odometer}` : null,
+    ]
+      .filter((part) => part !== null)
+      .join(', ') || 'vehicle as named above',
     ...job.pinned.map((one) => `${one.feature} is ${one.value}. ${one.tell} (${one.by})`),
   ];
 }
 
 function dangers(job: CompiledJob, measure: Measure, width: number): Block[] {
-  const found = job.steps.flatMap((step) => step.cautions.filter((one) => one.signal !== 'NOTICE').map((one) => `${one.signal}, step ${step.n}: ${one.text}`));
+  const found = job.steps.flatMap((step) =>
+    step.cautions.filter((one) => one.signal !== 'NOTICE').map((one) => `${one.signal}, step ${step.n}: ${one.text}`),
+  );
   const wear = [...new Set(job.steps.flatMap((step) => step.wear))].map((one) => one.replaceAll('-', ' '));
   if (found.length === 0 && wear.length === 0) return [];
   return [
@@ -71,16 +169,23 @@ function dangers(job: CompiledJob, measure: Measure, width: number): Block[] {
   ];
 }
 
-const newEveryTime = (job: CompiledJob): string[] => job.parts.demand.map((one) => `${one.count} × ${one.name}${one.choice ? ` (by ${one.choice})` : ''}`);
+const newEveryTime = (job: CompiledJob): string[] =>
+  job.parts.demand.map((one) => `${one.count} × ${one.name}${one.choice ? ` (by ${one.choice})` : ''}`);
 
 function toolWords(job: CompiledJob): string[] {
-  const torque = job.tools.torque.map((tool) => `${tool.id}, ${tool.range}${tool.due ? `, calibration due ${tool.due}` : ''}; if another: ______`);
-  const special = job.tools.special.map((tool) => `${tool.pieces > 1 ? `${tool.pieces} × ` : ''}${tool.name}${tool.drawer ? ` (${tool.drawer})` : ''}`);
+  const torque = job.tools.torque.map(
+    (tool) => `${tool.id}, ${tool.range}${tool.due ? `, calibration due ${tool.due}` : ''}; if another: ______`,
+  );
+  const special = job.tools.special.map(
+    (tool) => `${tool.pieces > 1 ? `${tool.pieces} × ` : ''}${tool.name}${tool.drawer ? ` (${tool.drawer})` : ''}`,
+  );
   return [...special, ...torque, ...(job.tools.drives.length > 0 ? [`sockets and keys: ${job.tools.drives.join(', ')}`] : [])];
 }
 
 function fluidWords(fluid: CompiledJob['fluids'][number]): string {
-  const mix = fluid.mix ? `${Number(fluid.mix.concentrate).toFixed(2)} L concentrate + ${Number(fluid.mix.water).toFixed(2)} L water` : `${fluid.pour} L`;
+  const mix = fluid.mix
+    ? `${Number(fluid.mix.concentrate).toFixed(2)} L concentrate + ${Number(fluid.mix.water).toFixed(2)} L water`
+    : `${fluid.pour} L`;
   return `${fluid.name}${fluid.spec ? ` ${fluid.spec}` : ''}: ${mix}; out ${fluid.recovered} L.`;
 }
 
@@ -98,12 +203,27 @@ function steps(job: CompiledJob, measure: Measure, width: number): Block[] {
     if (step.moment !== moment) {
       moment = step.moment;
       const words = moments.find((one) => one === moment);
-      if (words) blocks.push({ ...inset(paragraph(measure, momentWords[words], width, { size: sizes.step + 1, weight: 'bold' }), 0, 6, 4), keepWithNext: true });
+      if (words)
+        blocks.push({
+          ...inset(paragraph(measure, momentWords[words], width, { size: sizes.step + 1, weight: 'bold' }), 0, 6, 4),
+          keepWithNext: true,
+        });
     }
     if (step.document !== document) {
       document = step.document;
       const owner = job.documents.find((one) => one.id === document);
-      blocks.push({ ...inset(paragraph(measure, `${owner?.name ?? document}${owner?.revision ? `  (rev. ${owner.revision})` : ''}`, width, { size: sizes.small, weight: 'semibold' }), 0, 3, 4), keepWithNext: true });
+      blocks.push({
+        ...inset(
+          paragraph(measure, `${owner?.name ?? document}${owner?.revision ? `  (rev. ${owner.revision})` : ''}`, width, {
+            size: sizes.small,
+            weight: 'semibold',
+          }),
+          0,
+          3,
+          4,
+        ),
+        keepWithNext: true,
+      });
     }
     blocks.push(...stepBlocks(measure, job, step, width));
   }
@@ -113,35 +233,137 @@ function steps(job: CompiledJob, measure: Measure, width: number): Block[] {
 function lastPage(job: CompiledJob, measure: Measure, width: number): Block[] {
   const blocks: Block[] = [{ ...heading(measure, 'Closing the ledger', width, { newPage: true }), running: 'Closing the ledger' }];
   const { ledger } = job;
-  blocks.push(paragraph(measure, `${ledger.opened} opened, ${ledger.closed} closed, ${ledger.opened - ledger.closed} left open; ${ledger.gates} gates on the way. Tick what you have seen closed.`, width, strongStyle), space(4));
+  blocks.push(
+    paragraph(
+      measure,
+      `${ledger.opened} opened, ${ledger.closed} closed, ${ledger.opened - ledger.closed} left open; ${ledger.gates} gates on the way. Tick what you have seen closed.`,
+      width,
+      strongStyle,
+    ),
+    space(4),
+  );
   const half = Math.ceil(ledger.lines.length / 2);
   const cell = (index: number): (string | Block)[] => {
     const line = ledger.lines[index];
     if (!line) return ['', '', ''];
-    return [`${line.name}${line.count && line.count > 1 ? ` (${line.count})` : ''}${line.temporary ? ', in / out' : ''}`, `${line.opened} → ${line.closed ?? 'OPEN'}`, { height: box.side, marks: [tick(0, 0)] }];
+    return [
+      `${line.name}${line.count && line.count > 1 ? ` (${line.count})` : ''}${line.temporary ? ', in / out' : ''}`,
+      `${line.opened} → ${line.closed ?? 'OPEN'}`,
+      { height: box.side, marks: [tick(0, 0)] },
+    ];
   };
-  const columns = [{ title: 'what', share: 5 }, { title: 'step', share: 2.4 }, { title: '', share: 1 }];
-  blocks.push(...table(measure, [...columns, ...columns], Array.from({ length: half }, (_, index) => [...cell(index), ...cell(index + half)]), width, { size: sizes.small, weight: 'regular' }));
+  const columns = [
+    { title: 'what', share: 5 },
+    { title: 'step', share: 2.4 },
+    { title: '', share: 1 },
+  ];
+  blocks.push(
+    ...table(
+      measure,
+      [...columns, ...columns],
+      Array.from({ length: half }, (_, index) => [...cell(index), ...cell(index + half)]),
+      width,
+      { size: sizes.small, weight: 'regular' },
+    ),
+  );
   blocks.push(space(8), { ...heading(measure, 'Kept for the record', width), running: null });
-  const fields = [...job.measurements.map((one) => ({ label: one.code, unit: one.unit })), ...job.fluids.flatMap((fluid) => [{ label: fluid.blanks.recovered, unit: 'L' }, { label: fluid.blanks.poured, unit: 'L' }]), { label: 'odometer out', unit: 'km' }, { label: 'road test', unit: 'km' }];
-  blocks.push(flow(fields.map((field) => ({ width: blankWidthOf(measure, field.label, field.unit), block: blank(measure, field.label, field.unit) })), width, 6), space(6));
-  if (job.waste.length > 0) blocks.push(...table(measure, [{ title: 'waste', share: 4 }, { title: 'class', share: 2 }, { title: 'expected', share: 2 }, { title: 'to', share: 2 }, { title: 'measured', share: 2 }], job.waste.map((one) => [one.name, one.code ?? '', `${one.amount} ${one.unit}`, one.to ?? '', '______']), width), space(6));
-  blocks.push(flow([{ width: width / 2, block: beforeTick(measure, 'old parts shown to the customer', width / 2) }, { width: width / 2, block: beforeTick(measure, 'nothing left in the vehicle: tools and pieces counted', width / 2 - 6) }], width), space(6));
-  const signs = ['done by', ...job.steps.flatMap((step) => (step.secondPerson ? [`${step.secondPerson.code} second person`] : [])), 'released by'];
-  blocks.push(flow(signs.map((label) => ({ width: blankWidthOf(measure, label, '', 90), block: blank(measure, label, '', 90) })), width, 6));
+  const fields = [
+    ...job.measurements.map((one) => ({ label: one.code, unit: one.unit })),
+    ...job.fluids.flatMap((fluid) => [
+      { label: fluid.blanks.recovered, unit: 'L' },
+      { label: fluid.blanks.poured, unit: 'L' },
+    ]),
+    { label: 'odometer out', unit: 'km' },
+    { label: 'road test', unit: 'km' },
+  ];
+  blocks.push(
+    flow(
+      fields.map((field) => ({ width: blankWidthOf(measure, field.label, field.unit), block: blank(measure, field.label, field.unit) })),
+      width,
+      6,
+    ),
+    space(6),
+  );
+  if (job.waste.length > 0)
+    blocks.push(
+      ...table(
+        measure,
+        [
+          { title: 'waste', share: 4 },
+          { title: 'class', share: 2 },
+          { title: 'expected', share: 2 },
+          { title: 'to', share: 2 },
+          { title: 'measured', share: 2 },
+        ],
+        job.waste.map((one) => [one.name, one.code ?? '', `${one.amount} ${one.unit}`, one.to ?? '', '______']),
+        width,
+      ),
+      space(6),
+    );
+  blocks.push(
+    flow(
+      [
+        { width: width / 2, block: beforeTick(measure, 'old parts shown to the customer', width / 2) },
+        { width: width / 2, block: beforeTick(measure, 'nothing left in the vehicle: tools and pieces counted', width / 2 - 6) },
+      ],
+      width,
+    ),
+    space(6),
+  );
+  const signs = [
+    'done by',
+    ...job.steps.flatMap((step) => (step.secondPerson ? [`${step.secondPerson.code} second person`] : [])),
+    'released by',
+  ];
+  blocks.push(
+    flow(
+      signs.map((label) => ({ width: blankWidthOf(measure, label, '', 90), block: blank(measure, label, '', 90) })),
+      width,
+      6,
+    ),
+  );
   if (job.followUps.length > 0) {
-    blocks.push(space(10), { ...cutLine(width), keepWithNext: true }, { ...heading(measure, `After this job: ${job.vehicle.plate ?? job.vehicle.name}, job ${job.number}`, width) });
+    blocks.push(
+      space(10),
+      { ...cutLine(width), keepWithNext: true },
+      { ...heading(measure, `After this job: ${job.vehicle.plate ?? job.vehicle.name}, job ${job.number}`, width) },
+    );
     for (const one of job.followUps) {
-      const boxes: Block = { height: box.side, marks: Array.from({ length: one.boxes }, (_, index) => tick(index * (box.side + box.gap), 0)) };
-      blocks.push(stack([paragraph(measure, `${one.what}, due ${one.due}`, width, { ...plainStyle, weight: 'semibold' }), boxes, flow(['done by', 'tool', 'odometer'].map((label) => ({ width: blankWidthOf(measure, label, ''), block: blank(measure, label, '') })), width), space(6)], 4));
+      const boxes: Block = {
+        height: box.side,
+        marks: Array.from({ length: one.boxes }, (_, index) => tick(index * (box.side + box.gap), 0)),
+      };
+      blocks.push(
+        stack(
+          [
+            paragraph(measure, `${one.what}, due ${one.due}`, width, { ...plainStyle, weight: 'semibold' }),
+            boxes,
+            flow(
+              ['done by', 'tool', 'odometer'].map((label) => ({
+                width: blankWidthOf(measure, label, ''),
+                block: blank(measure, label, ''),
+              })),
+              width,
+            ),
+            space(6),
+          ],
+          4,
+        ),
+      );
     }
   }
   return blocks;
 }
 
-const cutLine = (width: number): Block => ({ height: 6, marks: [{ kind: 'line', x: 0, y: 2, toX: width, toY: 2, width: 0.8, dash: true }] });
+const cutLine = (width: number): Block => ({
+  height: 6,
+  marks: [{ kind: 'line', x: 0, y: 2, toX: width, toY: 2, width: 0.8, dash: true }],
+});
 
 function beforeTick(measure: Measure, text: string, width: number): Block {
   const words = paragraph(measure, text, width - box.side - 8);
-  return { height: Math.max(words.height, box.side), marks: [tick(0, 0), ...words.marks.map((mark) => (mark.kind === 'text' ? { ...mark, x: mark.x + box.side + 5, y: mark.y + 2 } : mark))] };
+  return {
+    height: Math.max(words.height, box.side),
+    marks: [tick(0, 0), ...words.marks.map((mark) => (mark.kind === 'text' ? { ...mark, x: mark.x + box.side + 5, y: mark.y + 2 } : mark))],
+  };
 }

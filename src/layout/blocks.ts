@@ -26,7 +26,8 @@ export const smallStyle: Style = { size: sizes.small, weight: 'regular' };
 export const strongStyle: Style = { size: sizes.text, weight: 'semibold' };
 
 /** Never parts a number from its unit. */
-const joinUnits = (text: string): string => text.replace(/(\d) (N·m|lbf·ft|lbf·in|mm|L|mL|°C|%|bar|min|h|km|kg|s|d|deg|AF)\b/g, '$1\u00a0$2');
+const joinUnits = (text: string): string =>
+  text.replace(/(\d) (N·m|lbf·ft|lbf·in|mm|L|mL|°C|%|bar|min|h|km|kg|s|d|deg|AF)\b/g, '$1\u00a0$2');
 
 /** Lines of a text that fit a width; a word longer than the width is cut between letters. */
 export function lines(measure: Measure, text: string, width: number, style: Style): string[] {
@@ -61,7 +62,9 @@ const segmenter = new Intl.Segmenter('en', { granularity: 'grapheme' });
 /** A wrapped text. */
 export function paragraph(measure: Measure, text: string, width: number, style: Style = plainStyle): Block {
   const step = style.size * leading;
-  const marks = lines(measure, text, width, style).map((line, index): Mark => ({ kind: 'text', x: 0, y: index * step, size: style.size, weight: style.weight, text: line }));
+  const marks = lines(measure, text, width, style).map(
+    (line, index): Mark => ({ kind: 'text', x: 0, y: index * step, size: style.size, weight: style.weight, text: line }),
+  );
   return { height: marks.length * step, marks };
 }
 
@@ -79,11 +82,18 @@ export function stack(blocks: readonly Block[], gap = 0): Block {
   return { height: y, marks };
 }
 
-export const inset = (block: Block, left: number, top = 0, bottom = 0): Block => ({ ...block, height: block.height + top + bottom, marks: shift(block.marks, left, top) });
+export const inset = (block: Block, left: number, top = 0, bottom = 0): Block => ({
+  ...block,
+  height: block.height + top + bottom,
+  marks: shift(block.marks, left, top),
+});
 
 /** Blocks beside each other at given places; as high as the highest. */
 export function beside(parts: readonly { readonly x: number; readonly block: Block }[]): Block {
-  return { height: Math.max(0, ...parts.map(({ block }) => block.height)), marks: parts.flatMap(({ x, block }) => shift(block.marks, x, 0)) };
+  return {
+    height: Math.max(0, ...parts.map(({ block }) => block.height)),
+    marks: parts.flatMap(({ x, block }) => shift(block.marks, x, 0)),
+  };
 }
 
 export const tick = (x: number, y: number): Mark => ({ kind: 'box', x, y, w: box.side, h: box.side, width: 1.1 });
@@ -93,7 +103,12 @@ export function framed(block: Block, width: number, padding = 6, line: number = 
   return { height, marks: [{ kind: 'box', x: 0, y: 0, w: width, h: height, width: line }, ...shift(block.marks, padding, padding)] };
 }
 
-export function heading(measure: Measure, text: string, width: number, options: { readonly newPage?: boolean; readonly running?: boolean } = {}): Block {
+export function heading(
+  measure: Measure,
+  text: string,
+  width: number,
+  options: { readonly newPage?: boolean; readonly running?: boolean } = {},
+): Block {
   const words = paragraph(measure, text, width, { size: sizes.heading, weight: 'bold' });
   const height = words.height + 8;
   return {
@@ -113,7 +128,13 @@ export interface Column {
 }
 
 /** A table as blocks: its head, then a block a row. Rows are never split. */
-export function table(measure: Measure, columns: readonly Column[], rows: readonly (readonly (string | Block)[])[], width: number, style: Style = plainStyle): Block[] {
+export function table(
+  measure: Measure,
+  columns: readonly Column[],
+  rows: readonly (readonly (string | Block)[])[],
+  width: number,
+  style: Style = plainStyle,
+): Block[] {
   const total = columns.reduce((sum, column) => sum + column.share, 0);
   const widths = columns.map((column) => (column.share / total) * width);
   const starts = widths.map((_, index) => widths.slice(0, index).reduce((sum, one) => sum + one, 0));
@@ -121,14 +142,26 @@ export function table(measure: Measure, columns: readonly Column[], rows: readon
     const wide = (widths[index] ?? 0) - 8;
     const block = typeof content === 'string' ? paragraph(measure, content, wide, how) : content;
     if (!columns[index]?.right) return inset(block, 4);
-    return { ...block, marks: block.marks.map((mark) => (mark.kind === 'text' ? { ...mark, x: mark.x + 4 + wide - measure.width(mark.text, mark.size, mark.weight) } : mark)) };
+    return {
+      ...block,
+      marks: block.marks.map((mark) =>
+        mark.kind === 'text' ? { ...mark, x: mark.x + 4 + wide - measure.width(mark.text, mark.size, mark.weight) } : mark,
+      ),
+    };
   };
   const row = (cells: readonly (string | Block)[], how: Style, line: number): Block => {
     const body = beside(cells.map((content, index) => ({ x: starts[index] ?? 0, block: cell(content, index, how) })));
     const height = body.height + 6;
     return { height, marks: [...shift(body.marks, 0, 3), { kind: 'line', x: 0, y: height, toX: width, toY: height, width: line }] };
   };
-  const head: Block = { ...row(columns.map((column) => column.title), { size: sizes.small, weight: 'semibold' }, rule.thin), keepWithNext: true };
+  const head: Block = {
+    ...row(
+      columns.map((column) => column.title),
+      { size: sizes.small, weight: 'semibold' },
+      rule.thin,
+    ),
+    keepWithNext: true,
+  };
   return [head, ...rows.map((cells) => row(cells, style, rule.hair))];
 }
 

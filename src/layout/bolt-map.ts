@@ -4,7 +4,8 @@ import type { Mark, Measure } from './page.js';
 import { sizes } from './style.js';
 
 /** Whether a drawing says more than the words: positions are known, or a ring has an order. */
-export const hasMap = (joint: Joint): boolean => joint.positions.length > 1 || (joint.sequence.length >= 4 && joint.sequence.some((n, index) => n !== index + 1));
+export const hasMap = (joint: Joint): boolean =>
+  joint.positions.length > 1 || (joint.sequence.length >= 4 && joint.sequence.some((n, index) => n !== index + 1));
 
 /**
  * The joint as the technician faces it, each fastener with its place in the tightening order. Positions to scale;
@@ -25,7 +26,10 @@ export function boltMap(measure: Measure, joint: Joint, width: number, most: num
   const high = (Math.max(...ys) - Math.min(...ys)) * scale + 2 * marginY;
   const wide = spanX * scale;
   const offset = (width - wide) / 2;
-  const place = (index: number): readonly [number, number] => [offset + ((xs[index] ?? 0) - Math.min(...xs)) * scale, marginY + ((ys[index] ?? 0) - Math.min(...ys)) * scale];
+  const place = (index: number): readonly [number, number] => [
+    offset + ((xs[index] ?? 0) - Math.min(...xs)) * scale,
+    marginY + ((ys[index] ?? 0) - Math.min(...ys)) * scale,
+  ];
   const marks: Mark[] = [];
   joint.sequence.forEach((fastener, order) => {
     const [x, y] = place(fastener - 1);
@@ -35,9 +39,18 @@ export function boltMap(measure: Measure, joint: Joint, width: number, most: num
   });
   let height = high;
   if (labelled) {
-    const centred = (text: string, y: number): Mark => ({ kind: 'text', x: width / 2 - measure.width(text, sizes.least, 'regular') / 2, y, size: sizes.least, weight: 'regular', text });
+    const centred = (text: string, y: number): Mark => ({
+      kind: 'text',
+      x: width / 2 - measure.width(text, sizes.least, 'regular') / 2,
+      y,
+      size: sizes.least,
+      weight: 'regular',
+      text,
+    });
     if (top) marks.push(centred(top, 0));
-    marks.push(centred([left ? `← ${left}` : '', bottom ?? '', right ? `${right} →` : ''].filter(Boolean).join('   '), high - sizes.least - 2));
+    marks.push(
+      centred([left ? `← ${left}` : '', bottom ?? '', right ? `${right} →` : ''].filter(Boolean).join('   '), high - sizes.least - 2),
+    );
   } else if (ring) {
     marks.push({ kind: 'text', x: 0, y: high, size: sizes.least, weight: 'regular', text: 'order round the ring, not to scale' });
     height += sizes.least * 1.3;

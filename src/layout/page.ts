@@ -2,9 +2,33 @@
 export type Weight = 'regular' | 'semibold' | 'bold';
 
 export type Mark =
-  | { readonly kind: 'text'; readonly x: number; readonly y: number; readonly size: number; readonly weight: Weight; readonly text: string; readonly grey?: boolean }
-  | { readonly kind: 'line'; readonly x: number; readonly y: number; readonly toX: number; readonly toY: number; readonly width: number; readonly dash?: boolean }
-  | { readonly kind: 'box'; readonly x: number; readonly y: number; readonly w: number; readonly h: number; readonly width: number; readonly fill?: 'light' | 'black' }
+  | {
+      readonly kind: 'text';
+      readonly x: number;
+      readonly y: number;
+      readonly size: number;
+      readonly weight: Weight;
+      readonly text: string;
+      readonly grey?: boolean;
+    }
+  | {
+      readonly kind: 'line';
+      readonly x: number;
+      readonly y: number;
+      readonly toX: number;
+      readonly toY: number;
+      readonly width: number;
+      readonly dash?: boolean;
+    }
+  | {
+      readonly kind: 'box';
+      readonly x: number;
+      readonly y: number;
+      readonly w: number;
+      readonly h: number;
+      readonly width: number;
+      readonly fill?: 'light' | 'black';
+    }
   | { readonly kind: 'circle'; readonly x: number; readonly y: number; readonly r: number; readonly width: number }
   | { readonly kind: 'polygon'; readonly points: readonly (readonly [number, number])[]; readonly width: number; readonly fill?: 'black' }
   | { readonly kind: 'across'; readonly text: string };

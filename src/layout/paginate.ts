@@ -40,7 +40,14 @@ export function paginate(blocks: readonly Block[], paper: PaperName, furniture: 
     if (!page || (first?.newPage && y > 0) || (y > 0 && y + total > space)) {
       page = open();
       if (running !== null && first?.running === undefined) {
-        page.marks.push({ kind: 'text', x: margins.left, y: margins.top, size: sizes.small, weight: 'semibold', text: `${running} (continued)` });
+        page.marks.push({
+          kind: 'text',
+          x: margins.left,
+          y: margins.top,
+          size: sizes.small,
+          weight: 'semibold',
+          text: `${running} (continued)`,
+        });
         y = sizes.small * 1.7;
       }
     }
@@ -57,7 +64,11 @@ export function paginate(blocks: readonly Block[], paper: PaperName, furniture: 
   }
   if (pages.length === 0) open();
 
-  return pages.map((one, index) => ({ width, height, marks: [...furniture({ number: index + 1, of: pages.length, step: one.step }, width, height), ...one.marks] }));
+  return pages.map((one, index) => ({
+    width,
+    height,
+    marks: [...furniture({ number: index + 1, of: pages.length, step: one.step }, width, height), ...one.marks],
+  }));
 }
 
 /** Runs of blocks that must stay together. */

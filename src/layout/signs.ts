@@ -25,7 +25,15 @@ function alertSign(x: number, y: number, size: number): Mark[] {
   const high = size * 0.88;
   const middle = x + size / 2;
   return [
-    { kind: 'polygon', points: [[middle, y], [x + size, y + high], [x, y + high]], width: 1.6 },
+    {
+      kind: 'polygon',
+      points: [
+        [middle, y],
+        [x + size, y + high],
+        [x, y + high],
+      ],
+      width: 1.6,
+    },
     { kind: 'line', x: middle, y: y + high * 0.36, toX: middle, toY: y + high * 0.68, width: 2 },
     { kind: 'box', x: middle - 1, y: y + high * 0.78, w: 2, h: 2, width: 0, fill: 'black' },
   ];

@@ -1,5 +1,21 @@
 import type { CompiledJob, Fluid, Measurement, Step } from '../schema/generated/compiled-job.js';
-import { type Block, beside, blank, blankWidthOf, flow, framed, inset, paragraph, plainStyle, smallStyle, space, stack, strongStyle, table, tick } from './blocks.js';
+import {
+  type Block,
+  beside,
+  blank,
+  blankWidthOf,
+  flow,
+  framed,
+  inset,
+  paragraph,
+  plainStyle,
+  smallStyle,
+  space,
+  stack,
+  strongStyle,
+  table,
+  tick,
+} from './blocks.js';
 import type { Mark, Measure } from './page.js';
 import { shift } from './page.js';
 import { caution } from './signs.js';
@@ -13,8 +29,14 @@ export function stepBlocks(measure: Measure, job: CompiledJob, step: Step, width
   const cautions = step.cautions.map((one) => inset(caution(measure, one, width - numberWidth), numberWidth));
   const words = width - numberWidth - box.side - 10;
   const number: Mark = { kind: 'text', x: 0, y: 1, size: sizes.step + 1.5, weight: 'bold', text: String(step.n) };
-  const action = paragraph(measure, step.onlyIf ? `ONLY IF ${step.onlyIf}: ${step.sentence}` : step.sentence, words, { size: sizes.step, weight: 'bold' });
-  const head: Block = { height: Math.max(action.height, step.opens.some((one) => one.temporary) ? 0 : box.side), marks: [number, ...shift(action.marks, numberWidth, 1), tick(width - box.side, 0)] };
+  const action = paragraph(measure, step.onlyIf ? `ONLY IF ${step.onlyIf}: ${step.sentence}` : step.sentence, words, {
+    size: sizes.step,
+    weight: 'bold',
+  });
+  const head: Block = {
+    height: Math.max(action.height, step.opens.some((one) => one.temporary) ? 0 : box.side),
+    marks: [number, ...shift(action.marks, numberWidth, 1), tick(width - box.side, 0)],
+  };
   const parts: Block[] = [head];
   const under = (block: Block) => void parts.push(inset(block, numberWidth));
   const text = (content: string, style = plainStyle) => under(paragraph(measure, content, words, style));
@@ -23,7 +45,11 @@ export function stepBlocks(measure: Measure, job: CompiledJob, step: Step, width
   if (step.why) text(`Why: ${step.why}`, smallStyle);
   const notes = notesOf(step);
   if (notes) text(notes, smallStyle);
-  if (step.parts.length > 0) text(`NEW: ${step.parts.map((one) => `${one.count} × ${one.name} (${one.count} out, ${one.count} in)`).join(', ')}`, { size: sizes.small, weight: 'semibold' });
+  if (step.parts.length > 0)
+    text(`NEW: ${step.parts.map((one) => `${one.count} × ${one.name} (${one.count} out, ${one.count} in)`).join(', ')}`, {
+      size: sizes.small,
+      weight: 'semibold',
+    });
   for (const code of step.measurements) {
     const one = job.measurements.find((candidate) => candidate.code === code);
     if (one) under(measurementBlock(measure, one, width - numberWidth));
@@ -35,8 +61,20 @@ export function stepBlocks(measure: Measure, job: CompiledJob, step: Step, width
     const joint = job.joints.find((one) => one.code === code);
     if (joint && stages.length > 0) under(torqueStrip(measure, joint, stages, width - numberWidth));
   }
-  if (step.secondPerson) under(signBlock(measure, `${step.secondPerson.code}  SECOND PERSON looks at: ${step.secondPerson.look}`, width - numberWidth, ['initials', 'time']));
-  if (step.authority) under(signBlock(measure, `${step.authority.code}  ASK THE CUSTOMER before going on: ${step.authority.why}`, width - numberWidth, ['who said yes', 'time']));
+  if (step.secondPerson)
+    under(
+      signBlock(measure, `${step.secondPerson.code}  SECOND PERSON looks at: ${step.secondPerson.look}`, width - numberWidth, [
+        'initials',
+        'time',
+      ]),
+    );
+  if (step.authority)
+    under(
+      signBlock(measure, `${step.authority.code}  ASK THE CUSTOMER before going on: ${step.authority.why}`, width - numberWidth, [
+        'who said yes',
+        'time',
+      ]),
+    );
   const body = stack(parts, 3);
   const line: Mark = { kind: 'line', x: numberWidth, y: body.height + 4, toX: width, toY: body.height + 4, width: rule.hair };
   return [...cautions, { height: body.height + 9, marks: [...body.marks, line], step: step.n }];
@@ -44,8 +82,12 @@ export function stepBlocks(measure: Measure, job: CompiledJob, step: Step, width
 
 /** What it opens and closes with the partner step, tools, persons, time, vessel. */
 function notesOf(step: Step): string {
-  const opened = step.opens.map((one) => (one.temporary ? `${one.name}: in here, OUT AT STEP ${one.partner ?? '—'}` : `${one.name}: closed at step ${one.partner ?? '—'}`));
-  const closed = step.closes.map((one) => (one.temporary ? `${one.name}: out here, in since step ${one.partner}` : `${one.name}: open since step ${one.partner}`));
+  const opened = step.opens.map((one) =>
+    one.temporary ? `${one.name}: in here, OUT AT STEP ${one.partner ?? '—'}` : `${one.name}: closed at step ${one.partner ?? '—'}`,
+  );
+  const closed = step.closes.map((one) =>
+    one.temporary ? `${one.name}: out here, in since step ${one.partner}` : `${one.name}: open since step ${one.partner}`,
+  );
   const other = [
     step.with.length > 0 ? `tools: ${step.with.map((one) => one.name).join(', ')}` : null,
     step.people > 1 ? `${step.people} PERSONS` : null,
@@ -61,8 +103,6 @@ function notesOf(step: Step): string {
   return [...opened, ...closed, ...other].join('  ·  ');
 }
 
-
-
 function measurementBlock(measure: Measure, one: Measurement, width: number): Block {
   const words = `${one.code}  ${one.name}: ${one.limit ? one.limit : 'write it down'}${one.takes ? ` (${one.takes} counts)` : ''}${one.with ? `, with ${one.with}` : ''}${one.expected ? `; before the job ${one.expected}` : ''}`;
   const blanks = Array.from({ length: one.points }, (_, index) => {
@@ -76,7 +116,20 @@ function measurementBlock(measure: Measure, one: Measurement, width: number): Bl
 function choiceBlock(measure: Measure, job: CompiledJob, code: string, width: number): Block {
   const choice = job.choices.find((one) => one.code === code);
   if (!choice) return space(0);
-  const rows = table(measure, [{ title: `${choice.code}  ${choice.name}, from ${choice.from}`, share: 4 }, { title: 'gives', share: 3 }, { title: 'tick', share: 1 }], choice.rows.map((row) => [row.range, `${row.name}${row.item === choice.expected ? ' (expected)' : ''}`, { height: box.side, marks: [tick(0, 0)] }]), width);
+  const rows = table(
+    measure,
+    [
+      { title: `${choice.code}  ${choice.name}, from ${choice.from}`, share: 4 },
+      { title: 'gives', share: 3 },
+      { title: 'tick', share: 1 },
+    ],
+    choice.rows.map((row) => [
+      row.range,
+      `${row.name}${row.item === choice.expected ? ' (expected)' : ''}`,
+      { height: box.side, marks: [tick(0, 0)] },
+    ]),
+    width,
+  );
   const outside = choice.outside ? [paragraph(measure, `Outside the table: ${choice.outside}`, width, smallStyle)] : [];
   return stack([...rows, ...outside], 1);
 }
@@ -85,23 +138,69 @@ function fluidBlock(measure: Measure, fluid: Fluid, step: Step, width: number): 
   const inner = width - 12;
   if (step.verb === 'drain') {
     const words = `${fluid.name}: ${fluid.drained} L expected${fluid.tolerance ? ` (${fluid.tolerance})` : ''} through ${fluid.through.join(' and ')}. ${fluid.residue} L stay in. Much less or more: find out why before going on.`;
-    return framed(stack([paragraph(measure, words, inner), blank(measure, `${fluid.blanks.recovered} recovered`, 'L')], 4), width, 5, rule.hair);
+    return framed(
+      stack([paragraph(measure, words, inner), blank(measure, `${fluid.blanks.recovered} recovered`, 'L')], 4),
+      width,
+      5,
+      rule.hair,
+    );
   }
-  const blanks = flow([{ width: blankWidthOf(measure, `${fluid.blanks.poured} poured`, 'L'), block: blank(measure, `${fluid.blanks.poured} poured`, 'L') }, { width: 230, block: paragraph(measure, `must agree with ${fluid.blanks.recovered}, as far as the level was right`, 220, smallStyle) }], inner);
+  const blanks = flow(
+    [
+      { width: blankWidthOf(measure, `${fluid.blanks.poured} poured`, 'L'), block: blank(measure, `${fluid.blanks.poured} poured`, 'L') },
+      {
+        width: 230,
+        block: paragraph(measure, `must agree with ${fluid.blanks.recovered}, as far as the level was right`, 220, smallStyle),
+      },
+    ],
+    inner,
+  );
   const parts: Block[] = [];
   if (fluid.mix) {
     const { mix } = fluid;
-    parts.push(paragraph(measure, `${Number(mix.concentrate).toFixed(2)} L concentrate + ${Number(mix.water).toFixed(2)} L water`, inner, { size: sizes.torque, weight: 'bold' }));
-    parts.push(paragraph(measure, `${fluid.spec ?? fluid.name}. Right if ${fluid.drained} L came out and ${mix.initial ? `the strength before was ${mix.initial} %` : 'the strength before was on target'}; gives ${mix.target} %${mix.range ? ` (${mix.range})` : ''}. Otherwise take the mixture from the table: litres of concentrate / water.`, inner, smallStyle));
-    parts.push(...table(measure, [{ title: 'drained', share: 1.2 }, ...mix.table.strengths.map((strength) => ({ title: `${strength} % before`, share: 1.6 }))], mix.table.rows.map((row) => [`${row.drained} L`, ...row.cells]), inner, smallStyle));
+    parts.push(
+      paragraph(measure, `${Number(mix.concentrate).toFixed(2)} L concentrate + ${Number(mix.water).toFixed(2)} L water`, inner, {
+        size: sizes.torque,
+        weight: 'bold',
+      }),
+    );
+    parts.push(
+      paragraph(
+        measure,
+        `${fluid.spec ?? fluid.name}. Right if ${fluid.drained} L came out and ${mix.initial ? `the strength before was ${mix.initial} %` : 'the strength before was on target'}; gives ${mix.target} %${mix.range ? ` (${mix.range})` : ''}. Otherwise take the mixture from the table: litres of concentrate / water.`,
+        inner,
+        smallStyle,
+      ),
+    );
+    parts.push(
+      ...table(
+        measure,
+        [{ title: 'drained', share: 1.2 }, ...mix.table.strengths.map((strength) => ({ title: `${strength} % before`, share: 1.6 }))],
+        mix.table.rows.map((row) => [`${row.drained} L`, ...row.cells]),
+        inner,
+        smallStyle,
+      ),
+    );
   } else {
     const each = fluid.rounds > 1 ? Number(fluid.pour) / fluid.rounds : Number(fluid.pour);
-    parts.push(paragraph(measure, `${each.toFixed(each % 1 === 0 ? 0 : 1)} L ${fluid.spec ?? fluid.name}`, inner, { size: sizes.torque, weight: 'bold' }));
+    parts.push(
+      paragraph(measure, `${each.toFixed(each % 1 === 0 ? 0 : 1)} L ${fluid.spec ?? fluid.name}`, inner, {
+        size: sizes.torque,
+        weight: 'bold',
+      }),
+    );
     parts.push(paragraph(measure, 'Pour what came out, and not the capacity; then by the level.', inner, smallStyle));
   }
   if (fluid.shares.length > 0) {
     const round = fluid.steps.filter((n) => n <= step.n).length / 2;
-    parts.push(paragraph(measure, `Change ${Math.ceil(round)} of ${fluid.rounds}: ${fluid.shares[Math.ceil(round) - 1] ?? ''} % new fluid after it.`, inner, strongStyle));
+    parts.push(
+      paragraph(
+        measure,
+        `Change ${Math.ceil(round)} of ${fluid.rounds}: ${fluid.shares[Math.ceil(round) - 1] ?? ''} % new fluid after it.`,
+        inner,
+        strongStyle,
+      ),
+    );
   }
   parts.push(blanks);
   if (fluid.level) parts.push(paragraph(measure, `Level: ${fluid.level}`, inner, smallStyle));
@@ -109,7 +208,10 @@ function fluidBlock(measure: Measure, fluid: Fluid, step: Step, width: number): 
 }
 
 function signBlock(measure: Measure, words: string, width: number, blanks: readonly string[]): Block {
-  const row = flow(blanks.map((label) => ({ width: blankWidthOf(measure, label, ''), block: blank(measure, label, '') })), width - 12);
+  const row = flow(
+    blanks.map((label) => ({ width: blankWidthOf(measure, label, ''), block: blank(measure, label, '') })),
+    width - 12,
+  );
   return framed(stack([paragraph(measure, words, width - 12, strongStyle), row], 4), width, 6, rule.heavy);
 }
 
@@ -120,5 +222,7 @@ export function tickRows(measure: Measure, items: readonly string[], width: numb
     const words = paragraph(measure, item, wide - box.side - 6, columns > 1 ? { size: 10, weight: 'regular' } : plainStyle);
     return { height: Math.max(words.height + 2, box.side) + 3, marks: [tick(0, 0), ...shift(words.marks, box.side + 5, 2)] };
   };
-  return Array.from({ length: Math.ceil(items.length / columns) }, (_, row) => beside(items.slice(row * columns, (row + 1) * columns).map((item, index) => ({ x: index * (wide + 10), block: one(item) }))));
+  return Array.from({ length: Math.ceil(items.length / columns) }, (_, row) =>
+    beside(items.slice(row * columns, (row + 1) * columns).map((item, index) => ({ x: index * (wide + 10), block: one(item) }))),
+  );
 }

@@ -16,7 +16,11 @@ export function torqueCard(job: CompiledJob, measure: Measure): Paper {
     title: `Torque card, job ${job.number}`,
     subject: job.work.map((one) => one.name).join('; '),
     language: job.shop.locale,
-    pages: paginate(fitting ?? rows(job, measure, width, sizes.torque), job.shop.paper, jobFurniture(job, measure, 'TORQUE CARD', { ledger: false, internal: true })),
+    pages: paginate(
+      fitting ?? rows(job, measure, width, sizes.torque),
+      job.shop.paper,
+      jobFurniture(job, measure, 'TORQUE CARD', { ledger: false, internal: true }),
+    ),
   };
 }
 
@@ -28,18 +32,40 @@ function rows(job: CompiledJob, measure: Measure, width: number, size: number): 
 function row(measure: Measure, joint: Joint, width: number, size: number): Block {
   const left = width * 0.44;
   const name = paragraph(measure, `${joint.code}  ${joint.name}`, left - 8, { size: sizes.text, weight: 'bold' });
-  const words = paragraph(measure, [`${joint.count} × ${joint.thread ?? ''}`, joint.drive, joint.renew ? 'NEW' : null, joint.threads === 'dry' ? null : joint.threads, joint.leftHand ? 'LEFT-HAND' : null].filter((part) => part !== null).join('  '), left - 8, { size: sizes.least, weight: 'regular' });
+  const words = paragraph(
+    measure,
+    [
+      `${joint.count} × ${joint.thread ?? ''}`,
+      joint.drive,
+      joint.renew ? 'NEW' : null,
+      joint.threads === 'dry' ? null : joint.threads,
+      joint.leftHand ? 'LEFT-HAND' : null,
+    ]
+      .filter((part) => part !== null)
+      .join('  '),
+    left - 8,
+    { size: sizes.least, weight: 'regular' },
+  );
   const stages = joint.stages.map((stage) => {
-    const conditions = [stage.onGround ? 'ground' : null, stage.after ? (afterWords[stage.after] ?? stage.after) : null].filter((part) => part !== null).join(', ');
+    const conditions = [stage.onGround ? 'ground' : null, stage.after ? (afterWords[stage.after] ?? stage.after) : null]
+      .filter((part) => part !== null)
+      .join(', ');
     return `${stage.kind === 'angle' ? '+' : ''}${stage.value}${conditions ? ` [${conditions}]` : ''}`;
   });
   const figures = paragraph(measure, stages.join('  ·  '), width - left, { size, weight: 'bold' });
-  const tools = [...new Set(joint.stages.flatMap((stage) => (stage.tool ? [stage.setting ? `${stage.tool} SET ${stage.setting}` : stage.tool] : [])))].join(', ');
+  const tools = [
+    ...new Set(joint.stages.flatMap((stage) => (stage.tool ? [stage.setting ? `${stage.tool} SET ${stage.setting}` : stage.tool] : []))),
+  ].join(', ');
   const other = joint.stages.flatMap((stage) => (stage.kind === 'torque' && stage.other ? [stage.other] : [])).join(', ');
-  const small = paragraph(measure, [tools, other ? `(${other})` : ''].filter(Boolean).join('  '), width - left, { size: sizes.least, weight: 'regular' });
+  const small = paragraph(measure, [tools, other ? `(${other})` : ''].filter(Boolean).join('  '), width - left, {
+    size: sizes.least,
+    weight: 'regular',
+  });
   const a = stack([name, words]);
   const b = stack([figures, small]);
   const height = Math.max(a.height, b.height) + 3;
-  return { height, marks: [...a.marks, ...shift(b.marks, left, 0), { kind: 'line', x: 0, y: height - 2, toX: width, toY: height - 2, width: 0.5 }] };
+  return {
+    height,
+    marks: [...a.marks, ...shift(b.marks, left, 0), { kind: 'line', x: 0, y: height - 2, toX: width, toY: height - 2, width: 0.5 }],
+  };
 }
-

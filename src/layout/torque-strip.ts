@@ -21,7 +21,11 @@ export function jointWords(joint: Joint): string {
 
 /** `60 N·m`, with the other unit, the tool and what to set on it. */
 function stageFigure(stage: Stage): { readonly big: string; readonly small: string } {
-  const conditions = [stage.after ? (afterWords[stage.after] ?? stage.after) : null, stage.onGround ? 'wheels on the ground' : null, stage.at].filter((part) => part !== null);
+  const conditions = [
+    stage.after ? (afterWords[stage.after] ?? stage.after) : null,
+    stage.onGround ? 'wheels on the ground' : null,
+    stage.at,
+  ].filter((part) => part !== null);
   const tool = stage.tool ? (stage.setting ? `${stage.tool}, SET ${stage.setting}` : stage.tool) : null;
   return {
     big: stage.kind === 'angle' ? `+${stage.value}` : stage.value,
@@ -37,14 +41,28 @@ export function torqueStrip(measure: Measure, joint: Joint, stages: readonly num
   const mapWidth = withMap ? Math.min(joint.positions.length > 8 ? 220 : 150, inner * 0.42) : 0;
   const left = inner - mapWidth - (withMap ? 10 : 0);
   const title = paragraph(measure, `${joint.code}  ${joint.name}`, left, { size: sizes.step, weight: 'bold' });
-  const words = paragraph(measure, jointWords(joint) + (joint.adapter ? `, ${joint.adapter} in line with the handle` : '') + (joint.boltByBolt ? '. Bolt by bolt: all stages of one before the next.' : ''), left, smallStyle);
+  const words = paragraph(
+    measure,
+    jointWords(joint) +
+      (joint.adapter ? `, ${joint.adapter} in line with the handle` : '') +
+      (joint.boltByBolt ? '. Bolt by bolt: all stages of one before the next.' : ''),
+    left,
+    smallStyle,
+  );
   const shown = stages.flatMap((n) => joint.stages[n - 1] ?? []);
   const rows = shown.map((stage) => stageRow(measure, joint, stage, left));
   const tail = joint.discardIf ? [paragraph(measure, `Throw away if ${joint.discardIf}.`, left, smallStyle)] : [];
   const body = stack([title, words, ...rows, ...tail], 3);
   if (!withMap) return framed(body, width, padding);
   const map = boltMap(measure, joint, mapWidth, Math.max(90, body.height));
-  return framed(beside([{ x: 0, block: body }, { x: left + 10, block: map }]), width, padding);
+  return framed(
+    beside([
+      { x: 0, block: body },
+      { x: left + 10, block: map },
+    ]),
+    width,
+    padding,
+  );
 }
 
 /** A stage: its figure, then a box a fastener in tightening order. */
@@ -56,9 +74,15 @@ function stageRow(measure: Measure, joint: Joint, stage: Stage, width: number): 
   ];
   const after = 14 + measure.width(figure.big, sizes.torque, 'bold') + 8;
   const small = paragraph(measure, figure.small, Math.max(60, width - after), smallStyle);
-  const head: Block = { height: Math.max(small.height, sizes.torque * 1.2), marks: [...marks, ...small.marks.map((mark) => (mark.kind === 'text' ? { ...mark, x: mark.x + after, y: mark.y + 2 } : mark))] };
+  const head: Block = {
+    height: Math.max(small.height, sizes.torque * 1.2),
+    marks: [...marks, ...small.marks.map((mark) => (mark.kind === 'text' ? { ...mark, x: mark.x + after, y: mark.y + 2 } : mark))],
+  };
   if (stage.boxes === 0) {
-    const line: Block = { height: box.blankHeight, marks: [{ kind: 'text', x: 14, y: 8, size: sizes.small, weight: 'regular', text: 'from ______  to ______' }] };
+    const line: Block = {
+      height: box.blankHeight,
+      marks: [{ kind: 'text', x: 14, y: 8, size: sizes.small, weight: 'regular', text: 'from ______  to ______' }],
+    };
     return stack([head, line]);
   }
   const pitch = box.side + box.gap;
@@ -67,7 +91,15 @@ function stageRow(measure: Measure, joint: Joint, stage: Stage, width: number): 
     const x = 14 + (index % perRow) * pitch;
     const y = Math.floor(index / perRow) * (box.side + box.gap);
     const text = String(index + 1);
-    const number: Mark = { kind: 'text', x: x + (box.side - measure.width(text, sizes.least, 'regular')) / 2, y: y + (box.side - sizes.least) / 2 - 1, size: sizes.least, weight: 'regular', text, grey: true };
+    const number: Mark = {
+      kind: 'text',
+      x: x + (box.side - measure.width(text, sizes.least, 'regular')) / 2,
+      y: y + (box.side - sizes.least) / 2 - 1,
+      size: sizes.least,
+      weight: 'regular',
+      text,
+      grey: true,
+    };
     const side: Mark = { kind: 'box', x, y, w: box.side, h: box.side, width: 1.1 };
     return joint.count > 1 ? [side, number] : [side];
   }).flat();

@@ -21,7 +21,8 @@ const everything: Gate = { forbids: () => true, loose: () => true };
 const nothing: Gate = { forbids: () => false, loose: () => false };
 
 const turningOver: Gate = {
-  forbids: (line, part) => line.kind === 'temporary' || line.pair === 'drain' || part?.role === 'battery' || part?.role === 'belt' || anyCircuit(part),
+  forbids: (line, part) =>
+    line.kind === 'temporary' || line.pair === 'drain' || part?.role === 'battery' || part?.role === 'belt' || anyCircuit(part),
   loose: (part) => part?.role === 'battery' || part?.role === 'belt' || anyCircuit(part),
 };
 

@@ -1,5 +1,6 @@
 import { asList, type Scope } from '../library/scope.js';
 import { type Facts, fastenerFor } from '../library/variants.js';
+import type { PlanStep } from '../plan/plan.js';
 import type { Fastener, Step } from '../schema/generated/types.js';
 
 /** A fastener group at one place: wheel nuts at the front right wheel. `part` is empty where no part owns the group. */
@@ -30,9 +31,17 @@ export function fastenerOf(scope: Scope, joint: Joint, facts: Facts): Fastener |
   return group && fastenerFor(group, facts);
 }
 
+/** The joints that a step works on, each with its group in this variant. */
+export const jointsOfStep = (planned: PlanStep, facts: Facts): { readonly joint: Joint; readonly group: Fastener | undefined }[] =>
+  planned.objects
+    .flatMap((object) => jointsNamed(planned.participant.scope, object))
+    .map((joint) => ({ joint, group: fastenerOf(planned.participant.scope, joint, facts) }));
+
 /** Stages that are done when the joint is tightened; those with `after:` come later, on their own. */
-export const stagesNow = (fastener: Fastener): number[] => (fastener.stages ?? []).flatMap((stage, index) => (stage.after ? [] : [index + 1]));
-export const stagesLater = (fastener: Fastener): number[] => (fastener.stages ?? []).flatMap((stage, index) => (stage.after ? [index + 1] : []));
+export const stagesNow = (fastener: Fastener): number[] =>
+  (fastener.stages ?? []).flatMap((stage, index) => (stage.after ? [] : [index + 1]));
+export const stagesLater = (fastener: Fastener): number[] =>
+  (fastener.stages ?? []).flatMap((stage, index) => (stage.after ? [index + 1] : []));
 
 /**
  * The stages that a step works on, of those still to do: the ones it names; with `wheels: on-ground` all; otherwise

@@ -11,6 +11,8 @@ export function safeToLeave(open: readonly Line[], scope: Scope, running: boolea
     if (line.pair === 'support' || line.pair === 'compress') return true;
     const part = scope.parts.get(line.object);
     if (line.pair !== 'open' || part?.role === 'fill-point') return false;
-    return asList(part?.circuit).some((circuit) => scope.fluids.has(circuit) && !open.some((other) => other.pair === 'drain' && other.object === circuit));
+    return asList(part?.circuit).some(
+      (circuit) => scope.fluids.has(circuit) && !open.some((other) => other.pair === 'drain' && other.object === circuit),
+    );
   });
 }

@@ -17,7 +17,20 @@ export interface Verb {
   readonly access?: true;
 }
 
-export type Pair = 'remove' | 'disconnect' | 'open' | 'drain' | 'raise' | 'loosen' | 'support' | 'compress' | 'lock' | 'place' | 'move-aside' | 'switch-off' | 'isolate';
+export type Pair =
+  | 'remove'
+  | 'disconnect'
+  | 'open'
+  | 'drain'
+  | 'raise'
+  | 'loosen'
+  | 'support'
+  | 'compress'
+  | 'lock'
+  | 'place'
+  | 'move-aside'
+  | 'switch-off'
+  | 'isolate';
 
 /** Lines of these pairs are foreign objects and interlocks; the others are states of the vehicle. */
 export const temporaryPairs: ReadonlySet<Pair> = new Set<Pair>(['support', 'compress', 'lock', 'place', 'switch-off', 'isolate']);

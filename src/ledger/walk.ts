@@ -66,10 +66,13 @@ export class Ledger {
     return [...this.openLines.values()];
   }
 
-  private isOpen = (object: string): boolean => [...this.openLines.values()].some((line) => line.object === object && line.kind === 'state');
+  private isOpen = (object: string): boolean =>
+    [...this.openLines.values()].some((line) => line.object === object && line.kind === 'state');
 
   private obstacles(step: PlanStep): Endangered {
-    const loose = [...this.owed.values()].filter((one) => one.stages.size > 0 && one.joint.part !== '').map((one) => ({ part: one.joint.part, fitted: one.fitted }));
+    const loose = [...this.owed.values()]
+      .filter((one) => one.stages.size > 0 && one.joint.part !== '')
+      .map((one) => ({ part: one.joint.part, fitted: one.fitted }));
     return standingInTheWay(step, { open: this.open, loose, isOpen: this.isOpen });
   }
 
@@ -111,7 +114,8 @@ export class Ledger {
       if (shut) this.problems.push({ kind: 'shut-in', step, object, line: shut });
       if (step.verb === 'loosen') this.loosen(step, object);
       else if (step.verb === 'tighten') this.tighten(step, object);
-      else if (step.verb === 're-torque') for (const joint of jointsNamed(step.participant.scope, object)) this.owed.get(joint.key)?.later.clear();
+      else if (step.verb === 're-torque')
+        for (const joint of jointsNamed(step.participant.scope, object)) this.owed.get(joint.key)?.later.clear();
       else if (verb.opens) this.openLine(step, verb.opens, object);
       else if (verb.closes) this.close(step, verb.closes, object);
     }
@@ -139,7 +143,11 @@ export class Ledger {
 
   private pieces(step: PlanStep, object: string): number | null {
     const { scope } = step.participant;
-    return step.step.count ?? (step.verb === 'place' || step.verb === 'clear' ? scope.temporaries.get(object)?.count : scope.parts.get(object)?.count) ?? null;
+    return (
+      step.step.count ??
+      (step.verb === 'place' || step.verb === 'clear' ? scope.temporaries.get(object)?.count : scope.parts.get(object)?.count) ??
+      null
+    );
   }
 
   private openLine(step: PlanStep, pair: Line['pair'], object: string): void {
@@ -163,7 +171,8 @@ export class Ledger {
       return;
     }
     const found = step.step.count;
-    if (found !== undefined && line.count !== null && found !== line.count) this.problems.push({ kind: 'count', step, line, expected: line.count, found });
+    if (found !== undefined && line.count !== null && found !== line.count)
+      this.problems.push({ kind: 'count', step, line, expected: line.count, found });
     for (const again of line.again) this.problems.push({ kind: 'opened-twice', step: again, line });
     line.closed = step;
     this.closedAt.set(object, step);
@@ -217,7 +226,9 @@ export class Ledger {
     // What never goes back cannot be shut in; it is told once, as left open.
     // What is never tightened is told once, where it was put on.
     const neverTightened = new Set([...this.owed.values()].filter((owed) => owed.stages.size > 0).map((owed) => owed.joint.part));
-    const problems = this.problems.filter((problem) => (problem.kind === 'shut-in' ? problem.line.closed !== null : problem.kind !== 'loose-at-gate' || !neverTightened.has(problem.part)));
+    const problems = this.problems.filter((problem) =>
+      problem.kind === 'shut-in' ? problem.line.closed !== null : problem.kind !== 'loose-at-gate' || !neverTightened.has(problem.part),
+    );
     const afterTheJob: { joint: Joint; stage: number }[] = [];
     for (const owed of this.owed.values()) {
       if (owed.stages.size > 0) problems.push({ kind: 'owed', joint: owed.joint, fitted: owed.fitted, stages: [...owed.stages] });
@@ -234,7 +245,10 @@ const starting = 'start';
 /** What a step does that others may wait for. */
 export function deedsOf(step: PlanStep): string[] {
   if (step.verb === 'start') return [starting];
-  if (step.verb === 'tighten') return step.objects.flatMap((object) => jointsNamed(step.participant.scope, object).flatMap((joint) => [tightening(joint.part), closing('loosen', joint.key)]));
+  if (step.verb === 'tighten')
+    return step.objects.flatMap((object) =>
+      jointsNamed(step.participant.scope, object).flatMap((joint) => [tightening(joint.part), closing('loosen', joint.key)]),
+    );
   const pair = verbOf(step.verb).closes;
   return pair ? step.objects.map((object) => closing(pair, object)) : [];
 }

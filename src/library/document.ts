@@ -1,7 +1,15 @@
 import { parse } from '../syntax/parse.js';
 import type { Finding } from '../findings/finding.js';
 import { decode } from '../schema/decode.js';
-import type { AnyDocument, JobDocument, PartsDocument, PreparationDocument, ProcedureDocument, ShopDocument, VehicleDocument } from '../schema/generated/types.js';
+import type {
+  AnyDocument,
+  JobDocument,
+  PartsDocument,
+  PreparationDocument,
+  ProcedureDocument,
+  ShopDocument,
+  VehicleDocument,
+} from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
 import { validate } from '../schema/validate.js';
 import type { SourceFile } from '../source/source.js';
@@ -26,7 +34,13 @@ export function readDocument(file: SourceFile, shipped: boolean): LibraryFile {
   const checked = validate(syntax.value);
   if (!checked.kind) return { file, root: syntax.value, document: null, shipped, findings: [...syntax.findings, ...checked.findings] };
   const decoded = decode(syntax.value, checked.kind, checked.wrong);
-  return { file, root: syntax.value, document: decoded.document, shipped, findings: [...syntax.findings, ...checked.findings, ...decoded.findings] };
+  return {
+    file,
+    root: syntax.value,
+    document: decoded.document,
+    shipped,
+    findings: [...syntax.findings, ...checked.findings, ...decoded.findings],
+  };
 }
 
 export const isWork = (document: AnyDocument): document is WorkDocument => document.kind === 'procedure' || document.kind === 'preparation';

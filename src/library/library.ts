@@ -3,7 +3,17 @@ import type { AnyDocument } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
 import type { SourceFile } from '../source/source.js';
 import { CannotRun, type World } from '../world/world.js';
-import { type JobDocument, type LibraryFile, type PartsDocument, type PreparationDocument, type ProcedureDocument, readDocument, type ShopDocument, type VehicleDocument, type WorkDocument } from './document.js';
+import {
+  type JobDocument,
+  type LibraryFile,
+  type PartsDocument,
+  type PreparationDocument,
+  type ProcedureDocument,
+  readDocument,
+  type ShopDocument,
+  type VehicleDocument,
+  type WorkDocument,
+} from './document.js';
 
 /** All documents of a shop and those that come with the tool, by kind and id. */
 export interface Library {
@@ -48,12 +58,20 @@ export function loadLibrary(world: World, root: string, shippedFolder: string, i
     const result = world.read(path);
     const file: SourceFile = { path: name, text: result.ok ? result.text.replace(/^\ufeff/, '') : '' };
     if (result.ok) return readDocument(file, shipped);
-    const finding: Finding = { rule: 'yaml/unreadable', severity: 'error', message: `This file cannot be read: ${result.why}.`, span: { file, start: 0, end: 0 } };
+    const finding: Finding = {
+      rule: 'yaml/unreadable',
+      severity: 'error',
+      message: `This file cannot be read: ${result.why}.`,
+      span: { file, start: 0, end: 0 },
+    };
     return { file, root: null, document: null, shipped, findings: [finding] };
   };
   const own = world.files(root, yamlEndings).filter((path) => !ignore.some((folder) => path.startsWith(`${folder}/`)));
   const files = own.map((path) => read(path, path.slice(root.length + 1), false));
-  const shipped = world.files(shippedFolder, yamlEndings).filter((path) => !own.includes(path)).map((path) => read(path, `baywright:procedures/${path.slice(shippedFolder.length + 1)}`, true));
+  const shipped = world
+    .files(shippedFolder, yamlEndings)
+    .filter((path) => !own.includes(path))
+    .map((path) => read(path, `baywright:procedures/${path.slice(shippedFolder.length + 1)}`, true));
   return index(root, [...files, ...shipped]);
 }
 
@@ -79,7 +97,8 @@ export function index(root: string, files: readonly LibraryFile[]): Library {
     if (document.kind === 'parts') catalogues.push(document);
   }
   const all = [...byKey.values()];
-  const ofKind = <T extends AnyDocument>(test: (document: AnyDocument) => document is T) => new Map(all.filter(test).map((document) => [document.id, document]));
+  const ofKind = <T extends AnyDocument>(test: (document: AnyDocument) => document is T) =>
+    new Map(all.filter(test).map((document) => [document.id, document]));
   return {
     root,
     files,
@@ -94,9 +113,11 @@ export function index(root: string, files: readonly LibraryFile[]): Library {
   };
 }
 
-export const isShipped = (library: Library, document: AnyDocument): boolean => library.files.some((file) => file.document === document && file.shipped);
+export const isShipped = (library: Library, document: AnyDocument): boolean =>
+  library.files.some((file) => file.document === document && file.shipped);
 
-export const workDocument = (library: Library, id: string): WorkDocument | undefined => library.procedures.get(id) ?? library.preparations.get(id);
+export const workDocument = (library: Library, id: string): WorkDocument | undefined =>
+  library.procedures.get(id) ?? library.preparations.get(id);
 
 /** The shop, or an answer to the user. */
 export function requireShop(library: Library): ShopDocument {

@@ -68,6 +68,7 @@ export function spoken(scope: Scope, id: string): string {
   return id.replaceAll('-', ' ');
 }
 
-export const asList = (value: string | readonly string[] | undefined): readonly string[] => (value === undefined ? [] : typeof value === 'string' ? [value] : value);
+export const asList = (value: string | readonly string[] | undefined): readonly string[] =>
+  value === undefined ? [] : typeof value === 'string' ? [value] : value;
 
 export const spanOfEntry = (map: object, key: string): Span => spanOf(map, key, 'key');

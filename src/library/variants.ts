@@ -17,7 +17,11 @@ export function holds(when: When | undefined, facts: Facts): boolean | 'unknown'
 }
 
 /** Every combination of the values of some features, at most `most` of them. */
-export function combinations(features: Readonly<Record<string, { readonly values: readonly string[] }>>, names: Iterable<string>, most = 256): Facts[] {
+export function combinations(
+  features: Readonly<Record<string, { readonly values: readonly string[] }>>,
+  names: Iterable<string>,
+  most = 256,
+): Facts[] {
   let all: Facts[] = [{}];
   for (const name of names) {
     const feature = Object.hasOwn(features, name) ? features[name] : undefined;

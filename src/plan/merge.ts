@@ -93,12 +93,24 @@ export function mergePlan(library: Library, request: PlanRequest): Plan {
 
   const requested = new Set(request.work.map((wanted) => wanted.id));
   const gathered = [...gatherer.found.values()];
-  const ordered = [...gathered.filter((one) => !requested.has(one.document.id)), ...request.work.flatMap((wanted) => gathered.filter((one) => one.document.id === wanted.id))];
-  const participants: Participant[] = [...new Set(ordered)].map(({ document, params }, order) => ({ document, order, scope: scopeOf(document, request.vehicle), params: parameters(document, params, request.params?.[document.id]) }));
+  const ordered = [
+    ...gathered.filter((one) => !requested.has(one.document.id)),
+    ...request.work.flatMap((wanted) => gathered.filter((one) => one.document.id === wanted.id)),
+  ];
+  const participants: Participant[] = [...new Set(ordered)].map(({ document, params }, order) => ({
+    document,
+    order,
+    scope: scopeOf(document, request.vehicle),
+    params: parameters(document, params, request.params?.[document.id]),
+  }));
 
   const { facts } = request;
-  const opening = participants.filter((one) => !requested.has(one.document.id)).flatMap((one) => expand(one, one.document.steps, 'preparation', null, facts));
-  const work = participants.filter((one) => requested.has(one.document.id)).flatMap((one) => repeated(one, expand(one, one.document.steps, 'work', null, facts)));
+  const opening = participants
+    .filter((one) => !requested.has(one.document.id))
+    .flatMap((one) => expand(one, one.document.steps, 'preparation', null, facts));
+  const work = participants
+    .filter((one) => requested.has(one.document.id))
+    .flatMap((one) => repeated(one, expand(one, one.document.steps, 'work', null, facts)));
   const closing = participants.map((one) => expand(one, one.document['close-up'], 'close-up', null, facts));
   const finals = moments.map((moment) => participants.map((one) => expand(one, one.document.final?.[moment], 'final', moment, facts)));
 
@@ -110,7 +122,10 @@ export function mergePlan(library: Library, request: PlanRequest): Plan {
   return {
     participants,
     facts,
-    scope: mergeScopes(participants.map((one) => one.document), request.vehicle),
+    scope: mergeScopes(
+      participants.map((one) => one.document),
+      request.vehicle,
+    ),
     steps,
     renewed: new Set([...(request.renew ?? []), ...participants.flatMap((one) => one.document.renew ?? [])]),
     incomplete: gatherer.incomplete || participants.some((one) => stepListsOf(one.document).some(({ steps }) => lostSteps(steps))),
@@ -143,7 +158,11 @@ function repeated(participant: Participant, steps: PlanStep[]): PlanStep[] {
 /** A step whose verb could not be read leaves a hole in the ledger: nothing can be proved about the rest. */
 const lostSteps = (steps: readonly Step[]): boolean => steps.some((step) => verbsIn(step).length !== 1);
 
-function parameters(document: WorkDocument, given: ReadonlyMap<string, ReadonlySet<string>>, override: Readonly<Record<string, readonly string[]>> | undefined): Record<string, readonly string[]> {
+function parameters(
+  document: WorkDocument,
+  given: ReadonlyMap<string, ReadonlySet<string>>,
+  override: Readonly<Record<string, readonly string[]>> | undefined,
+): Record<string, readonly string[]> {
   const declared = document.kind === 'preparation' ? (document.params ?? {}) : {};
   const result: Record<string, readonly string[]> = {};
   for (const name of new Set([...Object.keys(declared), ...given.keys()])) {
@@ -153,14 +172,23 @@ function parameters(document: WorkDocument, given: ReadonlyMap<string, ReadonlyS
 }
 
 /** The steps of one list, parameters filled in, without those of other variants. */
-export function expand(participant: Participant, steps: readonly Step[] | undefined, section: Section, moment: Moment | null, facts: Facts): PlanStep[] {
+export function expand(
+  participant: Participant,
+  steps: readonly Step[] | undefined,
+  section: Section,
+  moment: Moment | null,
+  facts: Facts,
+): PlanStep[] {
   const result: PlanStep[] = [];
   for (const step of steps ?? []) {
     const verb = Object.keys(step).find(isVerb);
     if (!verb) continue;
     if (holds(step.when, facts) === false) continue;
-    const objects = asList(step[verb])
-      .flatMap((name) => (name.startsWith('$') ? (participant.params[name.slice(1)] ?? []).filter((value) => hasWork(participant.scope, step, verb, value, facts)) : [name]));
+    const objects = asList(step[verb]).flatMap((name) =>
+      name.startsWith('$')
+        ? (participant.params[name.slice(1)] ?? []).filter((value) => hasWork(participant.scope, step, verb, value, facts))
+        : [name],
+    );
     if (objects.length === 0) continue;
     result.push({ participant, section, moment, step, verb, objects, conditional: conditionOf(step.when, facts) });
   }
@@ -173,7 +201,11 @@ function hasWork(scope: Scope, step: Step, verb: VerbName, name: string, facts: 
   const fasteners = jointsNamed(scope, name).flatMap((joint) => fastenerOf(scope, joint, facts) ?? []);
   if (verb === 'loosen') return fasteners.length > 0;
   const inTheAir = { ...step, wheels: undefined };
-  return fasteners.some((fastener) => stagesOfStep(fastener, step).length > 0 && !(step.wheels === 'on-ground' && stagesOfStep(fastener, inTheAir).length === stagesNow(fastener).length));
+  return fasteners.some(
+    (fastener) =>
+      stagesOfStep(fastener, step).length > 0 &&
+      !(step.wheels === 'on-ground' && stagesOfStep(fastener, inTheAir).length === stagesNow(fastener).length),
+  );
 }
 
 function conditionOf(when: When | undefined, facts: Facts): When | null {
@@ -181,7 +213,9 @@ function conditionOf(when: When | undefined, facts: Facts): When | null {
   return unknown.length > 0 ? Object.fromEntries(unknown) : null;
 }
 
-export function stepListsOf(document: WorkDocument): { readonly section: Section; readonly moment: Moment | null; readonly steps: readonly Step[] }[] {
+export function stepListsOf(
+  document: WorkDocument,
+): { readonly section: Section; readonly moment: Moment | null; readonly steps: readonly Step[] }[] {
   return [
     { section: document.kind === 'procedure' ? 'work' : 'preparation', moment: null, steps: document.steps },
     { section: 'close-up', moment: null, steps: document['close-up'] ?? [] },
@@ -189,10 +223,16 @@ export function stepListsOf(document: WorkDocument): { readonly section: Section
   ];
 }
 
-export const factsOf = (job: JobDocument): Facts => Object.fromEntries(Object.entries(job.features ?? {}).map(([name, pinned]) => [name, pinned.is]));
+export const factsOf = (job: JobDocument): Facts =>
+  Object.fromEntries(Object.entries(job.features ?? {}).map(([name, pinned]) => [name, pinned.is]));
 
 export function planJob(library: Library, job: JobDocument): Plan {
   const vehicle = library.vehicles.get(job.vehicle) ?? null;
-  const plan = mergePlan(library, { work: job.work.map((one) => wantedOf(one, library)), vehicle, facts: factsOf(job), renew: job.renew ?? [] });
+  const plan = mergePlan(library, {
+    work: job.work.map((one) => wantedOf(one, library)),
+    vehicle,
+    facts: factsOf(job),
+    renew: job.renew ?? [],
+  });
   return vehicle ? plan : { ...plan, incomplete: true };
 }

@@ -17,8 +17,19 @@ export interface Quantity {
 /** What an offer contains: a number of pieces, or a quantity. */
 export type Amount = { readonly pieces: number } | { readonly quantity: Quantity };
 
-export type Parsed = { readonly ok: true; readonly quantity: Quantity } | { readonly ok: false; readonly problem: QuantityProblem; readonly message: string };
-export type QuantityProblem = 'no-unit' | 'unknown-unit' | 'ambiguous-unit' | 'wrong-dimension' | 'decimal-comma' | 'clock-time' | 'unreadable' | 'reversed' | 'vague';
+export type Parsed =
+  | { readonly ok: true; readonly quantity: Quantity }
+  | { readonly ok: false; readonly problem: QuantityProblem; readonly message: string };
+export type QuantityProblem =
+  | 'no-unit'
+  | 'unknown-unit'
+  | 'ambiguous-unit'
+  | 'wrong-dimension'
+  | 'decimal-comma'
+  | 'clock-time'
+  | 'unreadable'
+  | 'reversed'
+  | 'vague';
 
 const number = String.raw`[+-]?(?:\d+(?:\.\d+)?|\.\d+)(?:[eE][+-]?\d{1,3})?`;
 const leading = new RegExp(String.raw`^(max|min|<=|>=|≤|≥|<|>)?\s*(${number}|\d+/\d+)\s*(.*)$`);
@@ -48,8 +59,13 @@ const vague = /^(snug|tight|good and tight|hand ?tight|a bit|some|about|approx|c
 export function parseQuantity(text: string, dimension: Dimension | 'any'): Parsed {
   const clean = text.trim().replace(/−/g, '-');
   const example = examples[dimension] ?? '0.05 mm';
-  if (vague.test(clean)) return fail('vague', `“${text}” is not a value that can be set or measured. Write a number with its unit, for example ${example}.`);
-  if (/^\d+:\d/.test(clean)) return fail('clock-time', `“${text}” reads as a time of day. Write minutes or hours, for example ${clean.endsWith(':30') ? '90 min' : '20 min'}.`);
+  if (vague.test(clean))
+    return fail('vague', `“${text}” is not a value that can be set or measured. Write a number with its unit, for example ${example}.`);
+  if (/^\d+:\d/.test(clean))
+    return fail(
+      'clock-time',
+      `“${text}” reads as a time of day. Write minutes or hours, for example ${clean.endsWith(':30') ? '90 min' : '20 min'}.`,
+    );
   const comma = /^(.*?\d),(\d+)(.*)$/.exec(clean);
   if (comma) return fail('decimal-comma', `“${text}” has a decimal comma. Write a point: ${comma[1]}.${comma[2]}${comma[3]}.`);
   const head = leading.exec(clean);
@@ -60,22 +76,47 @@ export function parseQuantity(text: string, dimension: Dimension | 'any'): Parse
   const relative = joint !== '..' && joint !== undefined && /^%/.test(unitText);
   const unitWords = relative ? unitText.replace(/^%\s*/, '') : unitText;
   if (unitWords === '') {
-    const suggestion = dimension === 'any' ? '' : `, for example ${first} ${unitsOf(dimension).slice(0, 3).map((u) => u.symbol).join(` or ${first} `)}`;
+    const suggestion =
+      dimension === 'any'
+        ? ''
+        : `, for example ${first} ${unitsOf(dimension)
+            .slice(0, 3)
+            .map((u) => u.symbol)
+            .join(` or ${first} `)}`;
     return fail('no-unit', `“${text}” has no unit. Write the unit${suggestion}.`);
   }
   const readings = ambiguousUnits[foldUnit(unitWords)];
   if (readings) {
     const sensible = readings.filter((symbol) => dimension === 'any' || unitOf(symbol).dimension === dimension);
-    return fail('ambiguous-unit', `“${unitWords}” can be read in more than one way. Write ${(sensible.length > 0 ? sensible : readings).map((symbol) => `${first} ${symbol}`).join(' or ')}.`);
+    return fail(
+      'ambiguous-unit',
+      `“${unitWords}” can be read in more than one way. Write ${(sensible.length > 0 ? sensible : readings).map((symbol) => `${first} ${symbol}`).join(' or ')}.`,
+    );
   }
   const unit = findUnit(unitWords);
-  if (!unit) return fail('unknown-unit', `“${unitWords}” is not a unit that is known here. ${dimension === 'any' ? '' : `For ${article(dimension)} write ${unitsOf(dimension).map((u) => u.symbol).join(', ')}.`}`.trim());
+  if (!unit)
+    return fail(
+      'unknown-unit',
+      `“${unitWords}” is not a unit that is known here. ${
+        dimension === 'any'
+          ? ''
+          : `For ${article(dimension)} write ${unitsOf(dimension)
+              .map((u) => u.symbol)
+              .join(', ')}.`
+      }`.trim(),
+    );
   if (dimension !== 'any' && unit.dimension !== dimension) {
-    return fail('wrong-dimension', `“${text}” is ${article(unit.dimension)}, but ${article(dimension)} is needed here, for example ${example}.`);
+    return fail(
+      'wrong-dimension',
+      `“${text}” is ${article(unit.dimension)}, but ${article(dimension)} is needed here, for example ${example}.`,
+    );
   }
   const value = fraction(first);
   const other = second === undefined ? null : fraction(second);
-  const build = (nominal: Decimal | null, low: Decimal | null, high: Decimal | null): Parsed => ({ ok: true, quantity: { nominal, low, high, unit, text: clean } });
+  const build = (nominal: Decimal | null, low: Decimal | null, high: Decimal | null): Parsed => ({
+    ok: true,
+    quantity: { nominal, low, high, unit, text: clean },
+  });
   if (other !== null && joint === '..') {
     if (other.lt(value)) return fail('reversed', `The range “${text}” runs downwards. Write the smaller value first.`);
     return build(null, value, other);

@@ -3,7 +3,19 @@ import { Decimal } from 'decimal.js';
 /** Decimals of our own precision, so that nothing another library sets can change ours. */
 export const D = Decimal.clone({ precision: 40, rounding: Decimal.ROUND_HALF_UP, toExpNeg: -30, toExpPos: 30 });
 
-export type Dimension = 'torque' | 'angle' | 'length' | 'volume' | 'mass' | 'time' | 'temperature' | 'pressure' | 'share' | 'force' | 'voltage' | 'speed';
+export type Dimension =
+  | 'torque'
+  | 'angle'
+  | 'length'
+  | 'volume'
+  | 'mass'
+  | 'time'
+  | 'temperature'
+  | 'pressure'
+  | 'share'
+  | 'force'
+  | 'voltage'
+  | 'speed';
 
 export interface Unit {
   /** The symbol as printed. */
@@ -92,7 +104,7 @@ export const ambiguousUnits: Readonly<Record<string, readonly string[]>> = {
   quarts: ['US qt', 'imp qt'],
   pt: ['US pt', 'imp pt'],
   pint: ['US pt', 'imp pt'],
-  'fl·oz': ['US fl oz', 'imp fl oz'],
+  fl·oz: ['US fl oz', 'imp fl oz'],
   oz: ['US fl oz', 'imp fl oz', 'oz(mass)'],
   lb: ['lbf·ft', 'lbf·in', 'lb(mass)'],
   lbs: ['lbf·ft', 'lbf·in', 'lb(mass)'],
@@ -101,7 +113,7 @@ export const ambiguousUnits: Readonly<Record<string, readonly string[]>> = {
   ft: ['lbf·ft', 'in'],
   foot: ['lbf·ft', 'in'],
   cc: ['mL'],
-  'kg·cm': ['kgf·m'],
+  kg·cm: ['kgf·m'],
 };
 
 const bySpelling = new Map<string, Unit>();

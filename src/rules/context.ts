@@ -66,7 +66,10 @@ export class RuleContext {
   problems<K extends Problem['kind']>(kind: K): Extract<Problem, { kind: K }>[] {
     return this.planned.flatMap(({ plan, walk: walked }) => {
       const doubtful = doubtfulNames(plan);
-      return walked.problems.filter((problem): problem is Extract<Problem, { kind: K }> => problem.kind === kind && !namesIn(problem).some((name) => doubtful.has(name)));
+      return walked.problems.filter(
+        (problem): problem is Extract<Problem, { kind: K }> =>
+          problem.kind === kind && !namesIn(problem).some((name) => doubtful.has(name)),
+      );
     });
   }
 
@@ -106,13 +109,17 @@ export class RuleContext {
   }
 
   get steps(): readonly StepInPlace[] {
-    return this.works.flatMap((document) => stepListsOf(document).flatMap(({ section, moment, steps }) => steps.map((step) => ({ document, step, section, moment }))));
+    return this.works.flatMap((document) =>
+      stepListsOf(document).flatMap(({ section, moment, steps }) => steps.map((step) => ({ document, step, section, moment }))),
+    );
   }
 
   vehiclesFor(work: WorkDocument): VehicleDocument[] {
     const named = asList(work.for).flatMap((id) => this.library.vehicles.get(id) ?? []);
     if (work.for !== undefined) return named;
-    const used = [...this.library.jobs.values()].filter((job) => job.work.some((one) => wantedOf(one, this.library).id === work.id)).flatMap((job) => this.library.vehicles.get(job.vehicle) ?? []);
+    const used = [...this.library.jobs.values()]
+      .filter((job) => job.work.some((one) => wantedOf(one, this.library).id === work.id))
+      .flatMap((job) => this.library.vehicles.get(job.vehicle) ?? []);
     return [...new Set(used)];
   }
 
@@ -134,7 +141,8 @@ export class RuleContext {
   private *plansOfJobs(): Iterable<WalkedPlan> {
     for (const job of this.library.jobs.values()) {
       const plan = planJob(this.library, job);
-      if (!plan.incomplete) yield { plan, walk: walk(plan.steps, plan.facts), asked: job.work.map((one) => wantedOf(one, this.library).id) };
+      if (!plan.incomplete)
+        yield { plan, walk: walk(plan.steps, plan.facts), asked: job.work.map((one) => wantedOf(one, this.library).id) };
     }
   }
 
@@ -176,7 +184,6 @@ export const stepSpan = (planned: PlanStep): Span => spanOf(planned.step, planne
 
 /** `drain-plug` at line …: how a step is named in another step's message. */
 export const stepWords = (planned: PlanStep): string => `“${planned.verb}: ${planned.objects.map((object) => object).join(', ')}”`;
-
 
 /** Names that no profile declares, and those that were probably meant: what the ledger says of them is the same mistake again. */
 function doubtfulNames(plan: Plan): Set<string> {

@@ -55,10 +55,19 @@ offers:
 `,
 };
 
-const folders: Readonly<Record<string, string>> = { vehicle: 'vehicles', procedure: 'procedures', preparation: 'procedures', parts: 'parts', job: 'jobs' };
+const folders: Readonly<Record<string, string>> = {
+  vehicle: 'vehicles',
+  procedure: 'procedures',
+  preparation: 'procedures',
+  parts: 'parts',
+  job: 'jobs',
+};
 
 /** The paths and texts of an example, added to the small shop. */
-export function filesOfExample(example: string | Readonly<Record<string, string>>): { readonly all: Record<string, string>; readonly own: readonly string[] } {
+export function filesOfExample(example: string | Readonly<Record<string, string>>): {
+  readonly all: Record<string, string>;
+  readonly own: readonly string[];
+} {
   const own: Record<string, string> = typeof example === 'string' ? { [pathOf(example)]: example } : { ...example };
   return { all: { ...exampleLibrary, ...own }, own: Object.keys(own) };
 }

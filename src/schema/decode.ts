@@ -28,7 +28,8 @@ export function decode(root: SyntaxNode, kind: DocumentKind, wrong: ReadonlySet<
   return { document: usable ? (value as AnyDocument) : null, findings: decoder.findings };
 }
 
-const shapes = (schema: SchemaNode): ReadonlySet<string> => new Set(typeof schema.type === 'string' ? [schema.type] : (schema.type ?? ['array', 'object']));
+const shapes = (schema: SchemaNode): ReadonlySet<string> =>
+  new Set(typeof schema.type === 'string' ? [schema.type] : (schema.type ?? ['array', 'object']));
 
 class Decoder {
   readonly findings: Finding[] = [];
@@ -80,8 +81,18 @@ class Decoder {
 
   private decimal(node: ScalarNode, what: 'money' | 'factor', key: string | number): unknown {
     const written = node.quoted ? String(node.value) : node.source;
-    if (/^\d+,\d+$/.test(written.trim())) return this.report('quantity/decimal-comma', `“${written}” has a decimal comma. Write a point: ${written.replace(',', '.')}.`, node.span);
-    if (!/^-?\d{1,12}(\.\d{1,6})?$/.test(written.trim())) return this.report(`quantity/unreadable`, `“${written}” cannot be \`${key}\`. Write a plain number such as ${what === 'money' ? '74.50' : '1.25'}.`, node.span);
+    if (/^\d+,\d+$/.test(written.trim()))
+      return this.report(
+        'quantity/decimal-comma',
+        `“${written}” has a decimal comma. Write a point: ${written.replace(',', '.')}.`,
+        node.span,
+      );
+    if (!/^-?\d{1,12}(\.\d{1,6})?$/.test(written.trim()))
+      return this.report(
+        `quantity/unreadable`,
+        `“${written}” cannot be \`${key}\`. Write a plain number such as ${what === 'money' ? '74.50' : '1.25'}.`,
+        node.span,
+      );
     const value = new D(written.trim());
     if (value.isNegative()) return this.report('quantity/unreadable', `\`${key}\` cannot be negative.`, node.span);
     return value;
@@ -90,7 +101,12 @@ class Decoder {
   /** Codes keep every character; an unquoted `on` or `off` is a truth value to older readers of YAML. */
   private text(node: ScalarNode, schema: SchemaNode, key: string | number): unknown {
     if (typeof node.value === 'string' && !node.quoted && !schema.enum && /^(on|off|yes|no|y|n)$/i.test(node.value)) {
-      this.findings.push({ rule: 'yaml/on-off', severity: 'warning', span: node.span, message: `\`${key}: ${node.value}\` is a text here, but true or false to other readers of YAML. Say the state in a word (connected, open, fitted), or put it in quotes.` });
+      this.findings.push({
+        rule: 'yaml/on-off',
+        severity: 'warning',
+        span: node.span,
+        message: `\`${key}: ${node.value}\` is a text here, but true or false to other readers of YAML. Say the state in a word (connected, open, fitted), or put it in quotes.`,
+      });
     }
     return node.value;
   }
@@ -100,4 +116,3 @@ class Decoder {
     return broken;
   }
 }
-

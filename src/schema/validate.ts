@@ -27,7 +27,8 @@ export interface Checked {
 export function validate(root: SyntaxNode): Checked {
   const kindNode = entryOf(root, 'kind')?.value;
   const kind = kindNode?.kind === 'scalar' ? kindNode.value : undefined;
-  if (root.kind !== 'map' || kindNode === undefined || !isDocumentKind(kind)) return { kind: null, findings: [kindProblem(root, kindNode, kind)], wrong: new Set() };
+  if (root.kind !== 'map' || kindNode === undefined || !isDocumentKind(kind))
+    return { kind: null, findings: [kindProblem(root, kindNode, kind)], wrong: new Set() };
 
   const check = validators[kind];
   if (!check) throw new Error(`no validator for ${kind}`);
@@ -42,7 +43,13 @@ export function validate(root: SyntaxNode): Checked {
     const node = nodeAt(root, path);
     if (!node) continue;
     const schema = schemaAt(kind, path) ?? {};
-    if (error.keyword === 'required' && unknown.some((other) => other.instancePath === error.instancePath && nearest(other.params.additionalProperty, [error.params.missingProperty]))) continue;
+    if (
+      error.keyword === 'required' &&
+      unknown.some(
+        (other) => other.instancePath === error.instancePath && nearest(other.params.additionalProperty, [error.params.missingProperty]),
+      )
+    )
+      continue;
     const finding = translate(error, kind, path, node, root, schema);
     if (!finding) continue;
     findings.push(finding);
@@ -56,11 +63,24 @@ export function validate(root: SyntaxNode): Checked {
 }
 
 function kindProblem(root: SyntaxNode, node: SyntaxNode | undefined, kind: unknown): Finding {
-  const first: Span = root.kind === 'map' && root.entries[0] ? root.entries[0].keySpan : { file: root.span.file, start: root.span.start, end: Math.min(root.span.end, root.span.start + 1) };
+  const first: Span =
+    root.kind === 'map' && root.entries[0]
+      ? root.entries[0].keySpan
+      : { file: root.span.file, start: root.span.start, end: Math.min(root.span.end, root.span.start + 1) };
   if (node === undefined || typeof kind !== 'string') {
-    return { rule: 'schema/no-kind', severity: 'error', span: node?.span ?? first, message: `This document does not say what it is. Start it with \`kind:\` and one of ${oneOf(documentKinds)}.` };
+    return {
+      rule: 'schema/no-kind',
+      severity: 'error',
+      span: node?.span ?? first,
+      message: `This document does not say what it is. Start it with \`kind:\` and one of ${oneOf(documentKinds)}.`,
+    };
   }
-  return { rule: 'schema/no-kind', severity: 'error', span: node.span, message: `\`${kind}\` is not a kind of document.${didYouMean(kind, documentKinds)} There are ${documentKinds.join(', ')}.` };
+  return {
+    rule: 'schema/no-kind',
+    severity: 'error',
+    span: node.span,
+    message: `\`${kind}\` is not a kind of document.${didYouMean(kind, documentKinds)} There are ${documentKinds.join(', ')}.`,
+  };
 }
 
 /** One mistake, one error: drops what only repeats another. */
@@ -84,8 +104,20 @@ function pathOf(pointer: string, root: SyntaxNode): (string | number)[] {
   return path;
 }
 
-function translate(error: ErrorObject, kind: DocumentKind, path: (string | number)[], node: SyntaxNode, root: SyntaxNode, schema: SchemaNode): Finding | null {
-  const make = (rule: string, message: string, span: Span = smallest(node, path, root), severity: Severity = 'error'): Finding => ({ rule, severity, message, span });
+function translate(
+  error: ErrorObject,
+  kind: DocumentKind,
+  path: (string | number)[],
+  node: SyntaxNode,
+  root: SyntaxNode,
+  schema: SchemaNode,
+): Finding | null {
+  const make = (rule: string, message: string, span: Span = smallest(node, path, root), severity: Severity = 'error'): Finding => ({
+    rule,
+    severity,
+    message,
+    span,
+  });
   const key = path.at(-1);
   const called = typeof key === 'number' ? `an entry of \`${path.at(-2) ?? kind}\`` : key === undefined ? `a ${kind}` : `\`${key}\``;
   switch (error.keyword) {
@@ -93,10 +125,16 @@ function translate(error: ErrorObject, kind: DocumentKind, path: (string | numbe
       const name: string = error.params.additionalProperty;
       const known = Object.keys(schema.properties ?? {});
       const span = entryOf(node, name)?.keySpan ?? node.span;
-      const where = path.includes('stages') ? 'a stage' : /^(steps|close-up|running|ground|cooled|road)$/.test(String(path.at(-2))) ? 'a step' : called;
+      const where = path.includes('stages')
+        ? 'a stage'
+        : /^(steps|close-up|running|ground|cooled|road)$/.test(String(path.at(-2)))
+          ? 'a step'
+          : called;
       const used = node.kind === 'map' ? node.entries.map((entry) => entry.key) : [];
       const free = known.filter((candidate) => !used.includes(candidate));
-      const hint = didYouMean(name, free) || (known.length <= 12 ? ` There are ${oneOf(known)}.` : ' The schema lists what there is; an editor completes it.');
+      const hint =
+        didYouMean(name, free) ||
+        (known.length <= 12 ? ` There are ${oneOf(known)}.` : ' The schema lists what there is; an editor completes it.');
       return make('schema/unknown-key', `\`${name}\` is not a key of ${where}.${hint}`, span);
     }
     case 'required': {
@@ -110,11 +148,18 @@ function translate(error: ErrorObject, kind: DocumentKind, path: (string | numbe
     case 'enum': {
       const allowed = schema.enum ?? (schema.const ? [schema.const] : []);
       const written = node.kind === 'scalar' ? node.source || String(node.value) : '';
-      return make('schema/unknown-value', `\`${written}\` is not a value of ${called}.${didYouMean(written, allowed)} There are ${oneOf(allowed)}.`);
+      return make(
+        'schema/unknown-value',
+        `\`${written}\` is not a value of ${called}.${didYouMean(written, allowed)} There are ${oneOf(allowed)}.`,
+      );
     }
     case 'propertyNames': {
       const name: string = error.params.propertyName;
-      return make('schema/wrong-form', `The name \`${name}\` cannot be used: write lower-case letters, digits and hyphens, for example \`${slug(name)}\`.`, entryOf(node, name)?.keySpan);
+      return make(
+        'schema/wrong-form',
+        `The name \`${name}\` cannot be used: write lower-case letters, digits and hyphens, for example \`${slug(name)}\`.`,
+        entryOf(node, name)?.keySpan,
+      );
     }
     case 'pattern':
       if (schema.quantity) return null;
@@ -125,9 +170,15 @@ function translate(error: ErrorObject, kind: DocumentKind, path: (string | numbe
       return make('schema/out-of-range', `${capital(called)} names more than one thing. Put each on a line of its own, with its own dash.`);
     case 'minimum':
     case 'maximum':
-      return make('schema/out-of-range', `${written(node)} cannot be ${called}: it must be ${schema.minimum ?? 'any'} to ${schema.maximum ?? 'any'}.`);
+      return make(
+        'schema/out-of-range',
+        `${written(node)} cannot be ${called}: it must be ${schema.minimum ?? 'any'} to ${schema.maximum ?? 'any'}.`,
+      );
     case 'minItems':
-      return make('schema/no-value', `${capital(called)} needs at least ${schema.minItems ?? 1} ${schema.minItems === 1 || schema.minItems === undefined ? 'entry' : 'entries'}.`);
+      return make(
+        'schema/no-value',
+        `${capital(called)} needs at least ${schema.minItems ?? 1} ${schema.minItems === 1 || schema.minItems === undefined ? 'entry' : 'entries'}.`,
+      );
     case 'maxItems':
       return make('schema/out-of-range', `${capital(called)} has more than ${schema.maxItems} entries.`);
     case 'uniqueItems':
@@ -145,22 +196,42 @@ type Make = (rule: string, message: string, span?: Span, severity?: Severity) =>
 
 function typeProblem(make: Make, node: SyntaxNode, schema: SchemaNode, called: string): Finding {
   const types = new Set(typeof schema.type === 'string' ? [schema.type] : (schema.type ?? []));
-  const expected = types.has('string') ? 'a text' : types.has('array') ? 'a list (lines with a dash)' : types.has('object') ? 'keys with values' : types.has('integer') ? 'a whole number' : types.has('boolean') ? 'true or false' : 'a number';
+  const expected = types.has('string')
+    ? 'a text'
+    : types.has('array')
+      ? 'a list (lines with a dash)'
+      : types.has('object')
+        ? 'keys with values'
+        : types.has('integer')
+          ? 'a whole number'
+          : types.has('boolean')
+            ? 'true or false'
+            : 'a number';
   const about = firstSentence(schema.description);
   if (node.kind === 'scalar' && node.value === null) return make('schema/no-value', `${capital(called)} has no value. ${about}`.trim());
   if (node.kind === 'scalar' && types.has('string') && typeof node.value === 'number') {
-    if (schema.quantity) return make('quantity/no-unit', `${capital(called)} is ${node.source} without a unit. ${schema.examples?.[0] ? `Write it with its unit, for example ${schema.examples[0]}.` : ''}`.trim());
+    if (schema.quantity)
+      return make(
+        'quantity/no-unit',
+        `${capital(called)} is ${node.source} without a unit. ${schema.examples?.[0] ? `Write it with its unit, for example ${schema.examples[0]}.` : ''}`.trim(),
+      );
     const changed = String(node.value) === node.source ? '' : ` As it stands, YAML reads it as ${node.value}.`;
     return make('yaml/needs-quotes', `Put ${called} in quotes: "${node.source}".${changed} Codes and numbers of things are texts.`);
   }
-  if (node.kind === 'scalar' && types.has('string') && typeof node.value === 'boolean') return make('yaml/needs-quotes', `Put ${called} in quotes: "${node.source}". As it stands, YAML reads it as true or false.`);
+  if (node.kind === 'scalar' && types.has('string') && typeof node.value === 'boolean')
+    return make('yaml/needs-quotes', `Put ${called} in quotes: "${node.source}". As it stands, YAML reads it as true or false.`);
   const shown = node.kind === 'scalar' ? `“${written(node)}”` : node.kind === 'list' ? 'a list' : 'a group of keys';
   return make('schema/wrong-type', `${capital(called)} must be ${expected}, but ${shown} stands here. ${about}`.trim());
 }
 
-const written = (node: SyntaxNode): string => (node.kind === 'scalar' ? String(node.source || node.value).slice(0, 60) : node.kind === 'list' ? 'a list' : 'a group of keys');
+const written = (node: SyntaxNode): string =>
+  node.kind === 'scalar' ? String(node.source || node.value).slice(0, 60) : node.kind === 'list' ? 'a list' : 'a group of keys';
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
-const slug = (name: string): string => name.toLowerCase().replace(/[^a-z0-9]+/g, '-').replace(/^-+|-+$/g, '') || 'name';
+const slug = (name: string): string =>
+  name
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, '-')
+    .replace(/^-+|-+$/g, '') || 'name';
 
 /** The smallest wrong thing: the scalar, else the key above it, else the first key. */
 function smallest(node: SyntaxNode, path: readonly (string | number)[], root: SyntaxNode): Span {

@@ -53,6 +53,7 @@ export function plain(node: SyntaxNode): unknown {
   if (node.kind === 'scalar') return node.value;
   if (node.kind === 'list') return node.items.map(plain);
   const object: Record<string, unknown> = {};
-  for (const entry of node.entries) Object.defineProperty(object, entry.key, { value: plain(entry.value), enumerable: true, configurable: true, writable: true });
+  for (const entry of node.entries)
+    Object.defineProperty(object, entry.key, { value: plain(entry.value), enumerable: true, configurable: true, writable: true });
   return object;
 }

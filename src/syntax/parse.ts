@@ -12,16 +12,36 @@ export const limits = { bytes: 2_000_000, depth: 40, nodes: 200_000, aliases: 10
  */
 export function parse(file: SourceFile): Staged<SyntaxNode | null> {
   const whole: Span = { file, start: 0, end: Math.min(file.text.length, firstLineEnd(file.text)) };
-  const refuse = (rule: string, message: string, span = whole): Staged<null> => ({ value: null, findings: [{ rule, severity: 'error', message, span }] });
+  const refuse = (rule: string, message: string, span = whole): Staged<null> => ({
+    value: null,
+    findings: [{ rule, severity: 'error', message, span }],
+  });
 
-  if (file.text.length > limits.bytes) return refuse('yaml/too-large', `This file is larger than ${limits.bytes / 1_000_000} MB; a document of this library is never so large. Is it the right file?`);
+  if (file.text.length > limits.bytes)
+    return refuse(
+      'yaml/too-large',
+      `This file is larger than ${limits.bytes / 1_000_000} MB; a document of this library is never so large. Is it the right file?`,
+    );
   const control = controlCharacter.exec(file.text);
-  if (control) return refuse('yaml/control-character', `There is a control character (code ${control[0].charCodeAt(0)}) here that no editor shows. Delete it.`, { file, start: control.index, end: control.index + 1 });
-  if (bracketDepth(file.text) > limits.depth) return refuse('yaml/too-deep', `Brackets are nested more than ${limits.depth} deep here. No document of this library is.`);
+  if (control)
+    return refuse(
+      'yaml/control-character',
+      `There is a control character (code ${control[0].charCodeAt(0)}) here that no editor shows. Delete it.`,
+      { file, start: control.index, end: control.index + 1 },
+    );
+  if (bracketDepth(file.text) > limits.depth)
+    return refuse('yaml/too-deep', `Brackets are nested more than ${limits.depth} deep here. No document of this library is.`);
 
   let document: ReturnType<typeof parseDocument>;
   try {
-    document = parseDocument(file.text, { version: '1.2', prettyErrors: false, strict: true, logLevel: 'silent', customTags: [], merge: false });
+    document = parseDocument(file.text, {
+      version: '1.2',
+      prettyErrors: false,
+      strict: true,
+      logLevel: 'silent',
+      customTags: [],
+      merge: false,
+    });
   } catch {
     return refuse('yaml/too-deep', 'This file is nested too deeply to be read.');
   }
@@ -32,11 +52,21 @@ export function parse(file: SourceFile): Staged<SyntaxNode | null> {
     findings.push(explain(file, error.code, error.message, error.pos));
   }
   if (document.directives?.yaml.explicit && document.directives.yaml.version !== '1.2') {
-    findings.push({ rule: 'yaml/syntax', severity: 'error', message: 'This file asks for an older YAML. Delete the %YAML line; YAML 1.2 is used here.', span: whole });
+    findings.push({
+      rule: 'yaml/syntax',
+      severity: 'error',
+      message: 'This file asks for an older YAML. Delete the %YAML line; YAML 1.2 is used here.',
+      span: whole,
+    });
   }
   if (broken.length > 0) return { value: null, findings };
   if (document.contents === null) {
-    findings.push({ rule: 'yaml/empty', severity: 'error', message: 'This file is empty. Start it with `kind:` and `id:`, or make it with `baywright new`.', span: whole });
+    findings.push({
+      rule: 'yaml/empty',
+      severity: 'error',
+      message: 'This file is empty. Start it with `kind:` and `id:`, or make it with `baywright new`.',
+      span: whole,
+    });
     return { value: null, findings };
   }
   const reader = new Reader(file, findings, (alias) => alias.resolve(document));
@@ -81,7 +111,12 @@ class Reader {
     const nothing: SyntaxNode = { kind: 'scalar', value: null, source: '', quoted: false, span, aliased };
     if (this.refused) return nothing;
     if (++this.nodes > limits.nodes || depth > limits.depth) {
-      this.refuse(span, depth > limits.depth ? `This is nested more than ${limits.depth} deep. No document of this library is.` : 'This file unfolds to more values than any document of this library has.');
+      this.refuse(
+        span,
+        depth > limits.depth
+          ? `This is nested more than ${limits.depth} deep. No document of this library is.`
+          : 'This file unfolds to more values than any document of this library has.',
+      );
       return nothing;
     }
     if (node === null) return nothing;
@@ -93,7 +128,8 @@ class Reader {
       const target = this.resolve(node as AliasNode);
       return target ? this.read(target, depth + 1, true) : nothing;
     }
-    if (isSeq(node)) return { kind: 'list', items: node.items.map((item) => this.read(item as Node | null, depth + 1, aliased, span)), span, aliased };
+    if (isSeq(node))
+      return { kind: 'list', items: node.items.map((item) => this.read(item as Node | null, depth + 1, aliased, span)), span, aliased };
     if (isMap(node)) {
       const entries: MapEntry[] = [];
       for (const pair of node.items) {
@@ -108,9 +144,12 @@ class Reader {
     if (isScalar(node)) {
       const value = node.value;
       const source = node.source ?? '';
-      const quoted = node.type === 'QUOTE_DOUBLE' || node.type === 'QUOTE_SINGLE' || node.type === 'BLOCK_FOLDED' || node.type === 'BLOCK_LITERAL';
-      if (typeof value === 'string' || typeof value === 'boolean' || value === null) return { kind: 'scalar', value, source, quoted, span, aliased };
-      if (typeof value === 'number' || typeof value === 'bigint') return { kind: 'scalar', value: Number(value), source, quoted, span, aliased };
+      const quoted =
+        node.type === 'QUOTE_DOUBLE' || node.type === 'QUOTE_SINGLE' || node.type === 'BLOCK_FOLDED' || node.type === 'BLOCK_LITERAL';
+      if (typeof value === 'string' || typeof value === 'boolean' || value === null)
+        return { kind: 'scalar', value, source, quoted, span, aliased };
+      if (typeof value === 'number' || typeof value === 'bigint')
+        return { kind: 'scalar', value: Number(value), source, quoted, span, aliased };
     }
     return nothing;
   }
@@ -133,7 +172,10 @@ const words: Readonly<Record<string, [rule: string, message: string]>> = {
   MULTIPLE_DOCS: ['yaml/syntax', 'There is a second document (`---`) in this file. Put each document into a file of its own.'],
   BAD_INDENT: ['yaml/syntax', 'The indentation does not fit what stands above. Lines that belong together start in the same column.'],
   MISSING_CHAR: ['yaml/syntax', 'A sign is missing here: a closing quote or bracket, or the colon after a key.'],
-  BLOCK_AS_IMPLICIT_KEY: ['yaml/syntax', 'Two keys stand on one line. Put the second on a line of its own, or quote the text if it contains a colon.'],
+  BLOCK_AS_IMPLICIT_KEY: [
+    'yaml/syntax',
+    'Two keys stand on one line. Put the second on a line of its own, or quote the text if it contains a colon.',
+  ],
   MULTILINE_IMPLICIT_KEY: ['yaml/syntax', 'A key runs over more than one line. Is a colon missing at the end of the line?'],
   BAD_ALIAS: ['yaml/syntax', 'This alias (`*name`) has no anchor (`&name`) above it.'],
   TAG_RESOLVE_FAILED: ['yaml/tag', 'This tag (`!name`) means nothing here. Delete it and write the plain value.'],
@@ -142,7 +184,8 @@ const words: Readonly<Record<string, [rule: string, message: string]>> = {
 
 function explain(file: SourceFile, code: string, message: string, pos: [number, number]): Finding {
   const [rule, text] = words[code] ?? ['yaml/syntax', `This cannot be read as YAML: ${message.replace(/\s+/g, ' ')}`];
-  const end = Math.max(pos[1], pos[0] + 1);
-  const lineEnd = file.text.indexOf('\n', pos[0]);
-  return { rule, severity: 'error', message: text, span: { file, start: pos[0], end: lineEnd > pos[0] ? Math.min(end, lineEnd) : end } };
+  const start = Math.min(pos[0], Math.max(0, file.text.length - 1));
+  const lineEnd = file.text.indexOf('\n', start);
+  const end = Math.min(Math.max(pos[1], start + 1), lineEnd > start ? lineEnd : file.text.length);
+  return { rule, severity: 'error', message: text, span: { file, start, end: Math.max(end, start) } };
 }

@@ -61,10 +61,25 @@ const imperatives: Record<VerbName, string> = {
 export const sentence = (verb: VerbName, objects: readonly string[]): string => imperatives[verb].replace('{x}', listed(objects));
 
 /** a, b and c */
-export const listed = (names: readonly string[]): string => (names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`);
+export const listed = (names: readonly string[]): string =>
+  names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
 
-export const sectionWords: Record<Section, string> = { preparation: 'Preparations', work: 'The work', 'close-up': 'Close-up', final: 'Finals' };
+export const sectionWords: Record<Section, string> = {
+  preparation: 'Preparations',
+  work: 'The work',
+  'close-up': 'Close-up',
+  final: 'Finals',
+};
 
-export const momentWords: Record<Moment, string> = { running: 'Ignition on, engine running', ground: 'Back on the ground', cooled: 'After cooling down', road: 'Road test and last look' };
+export const momentWords: Record<Moment, string> = {
+  running: 'Ignition on, engine running',
+  ground: 'Back on the ground',
+  cooled: 'After cooling down',
+  road: 'Road test and last look',
+};
 
-export const afterWords: Readonly<Record<string, string>> = { run: 'after the engine has run', 'heat-cycle': 'after warming up and cooling down', distance: 'after a distance' };
+export const afterWords: Readonly<Record<string, string>> = {
+  run: 'after the engine has run',
+  'heat-cycle': 'after warming up and cooling down',
+  distance: 'after a distance',
+};

@@ -6,7 +6,10 @@ export function memoryWorld(initial: Readonly<Record<string, string>>): World & 
   const written = new Map<string, Uint8Array | string>();
   return {
     written,
-    files: (folder, endings) => [...texts.keys()].filter((name) => name.startsWith(`${folder.replace(/\/$/, '')}/`) && endings.some((ending) => name.endsWith(ending))).sort(),
+    files: (folder, endings) =>
+      [...texts.keys()]
+        .filter((name) => name.startsWith(`${folder.replace(/\/$/, '')}/`) && endings.some((ending) => name.endsWith(ending)))
+        .sort(),
     read(path) {
       const text = texts.get(path);
       return text === undefined ? { ok: false, why: 'there is no such file or folder' } : { ok: true, text };

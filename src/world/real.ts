@@ -21,7 +21,8 @@ export const realWorld: World = {
         const full = path.join(at, entry.name);
         if (entry.isDirectory()) {
           if (depth < 12) visit(full, depth + 1);
-        } else if (endings.some((ending) => entry.name.endsWith(ending)) && (entry.isFile() || entry.isSymbolicLink())) found.push(forward(full));
+        } else if (endings.some((ending) => entry.name.endsWith(ending)) && (entry.isFile() || entry.isSymbolicLink()))
+          found.push(forward(full));
       }
     };
     visit(folder, 0);
@@ -32,9 +33,11 @@ export const realWorld: World = {
     try {
       const stat = fs.statSync(file);
       if (stat.isDirectory()) return { ok: false, why: 'it is a folder' };
-      if (stat.size > limits.bytes * 4) return { ok: false, why: `it is ${Math.round(stat.size / 1_000_000)} MB large; no document of a library is` };
+      if (stat.size > limits.bytes * 4)
+        return { ok: false, why: `it is ${Math.round(stat.size / 1_000_000)} MB large; no document of a library is` };
       const bytes = fs.readFileSync(file);
-      if ((bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff)) return { ok: false, why: 'it is saved as UTF-16; save it as UTF-8' };
+      if ((bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff))
+        return { ok: false, why: 'it is saved as UTF-16; save it as UTF-8' };
       try {
         return { ok: true, text: new TextDecoder('utf-8', { fatal: true }).decode(bytes) };
       } catch {
@@ -85,7 +88,11 @@ export const realWorld: World = {
       fs.writeFileSync(file, text, { flag: 'wx' });
     } catch (error) {
       const exists = (error as NodeJS.ErrnoException).code === 'EEXIST';
-      throw new CannotRun(exists ? `${forward(file)} is there already and stays as it is. Choose another id, or delete it first.` : `${forward(file)} could not be written: ${reason(error)}.`);
+      throw new CannotRun(
+        exists
+          ? `${forward(file)} is there already and stays as it is. Choose another id, or delete it first.`
+          : `${forward(file)} could not be written: ${reason(error)}.`,
+      );
     }
   },
 };

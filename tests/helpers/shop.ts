@@ -51,12 +51,21 @@ export function found(library: Library): { rule: string; place: string; line: st
     .filter((finding) => finding.severity !== 'info')
     .map((finding) => {
       const { line } = placeOf(finding.span.file, finding.span.start);
-      return { rule: finding.rule, place: `${finding.span.file.path}:${line}`, line: finding.span.file.text.split('\n')[line - 1]?.trim() ?? '', message: finding.message, related: (finding.related ?? []).map((one) => one.message) };
+      return {
+        rule: finding.rule,
+        place: `${finding.span.file.path}:${line}`,
+        line: finding.span.file.text.split('\n')[line - 1]?.trim() ?? '',
+        message: finding.message,
+        related: (finding.related ?? []).map((one) => one.message),
+      };
     });
 }
 
 export const csv = (name: string): Record<string, string>[] => {
-  const [head = '', ...rows] = fs.readFileSync(path.join(projectFolder, 'tests/reference', name), 'utf8').trim().split(/\r?\n/);
+  const [head = '', ...rows] = fs
+    .readFileSync(path.join(projectFolder, 'tests/reference', name), 'utf8')
+    .trim()
+    .split(/\r?\n/);
   const split = (row: string) => [...row.matchAll(/("(?:[^"]|"")*"|[^,]*)(,|$)/g)].map((match) => (match[1] ?? '').replace(/^"|"$/g, ''));
   const names = split(head);
   return rows.map((row) => Object.fromEntries(split(row).map((value, index) => [names[index] ?? '', value])));

@@ -18,7 +18,12 @@ export interface BuildOptions {
 }
 
 /** Compiles jobs into paper. A job with errors is not printed, and its last good paper stays where it is. */
-export async function build(names: readonly string[], options: BuildOptions, write: (text: string) => void, talk: (text: string) => void): Promise<number> {
+export async function build(
+  names: readonly string[],
+  options: BuildOptions,
+  write: (text: string) => void,
+  talk: (text: string) => void,
+): Promise<number> {
   const firstPath = names.find((name) => realWorld.kindOf(absolute(name)) === 'file' || realWorld.kindOf(absolute(name)) === 'folder');
   const library = openLibrary(firstPath, options.out);
   requireShop(library);
@@ -32,7 +37,12 @@ export async function build(names: readonly string[], options: BuildOptions, wri
     if (result.value) compiled.push(result.value);
     else {
       status = 1;
-      talk(terminalReporter({ findings: result.findings.filter((finding) => finding.severity === 'error'), files: 1 }, { colour: options.colour }));
+      talk(
+        terminalReporter(
+          { findings: result.findings.filter((finding) => finding.severity === 'error'), files: 1 },
+          { colour: options.colour },
+        ),
+      );
       talk(`${job.id} is not printed: ${whyNot(result.findings)}\n\n`);
     }
   }
@@ -49,22 +59,37 @@ export async function build(names: readonly string[], options: BuildOptions, wri
 }
 
 const whyNot = (findings: readonly Finding[]): string =>
-  findings.some((finding) => finding.severity === 'error') ? 'errors stop paper. Mend them, or print a draft to look at with --draft.' : 'it could not be planned; see `baywright check`.';
+  findings.some((finding) => finding.severity === 'error')
+    ? 'errors stop paper. Mend them, or print a draft to look at with --draft.'
+    : 'it could not be planned; see `baywright check`.';
 
 /** Jobs by id or by file; all jobs of the library where none is named. */
 function jobsNamed(library: Library, names: readonly string[]): JobDocument[] {
   const all = [...library.jobs.values()];
   const folders = names.filter((name) => realWorld.kindOf(absolute(name)) === 'folder');
   if (names.length === 0 || folders.length === names.length) {
-    const within = folders.length === 0 ? all : all.filter((job) => folders.some((folder) => `${library.root}/${fileOf(job).path}`.startsWith(`${absolute(folder)}/`)));
-    if (within.length === 0) throw new CannotRun(`There is no job order in ${folders[0] ?? library.root} that can be read. Make one with \`baywright new job ID\`, or see \`baywright check\`.`);
+    const within =
+      folders.length === 0
+        ? all
+        : all.filter((job) => folders.some((folder) => `${library.root}/${fileOf(job).path}`.startsWith(`${absolute(folder)}/`)));
+    if (within.length === 0)
+      throw new CannotRun(
+        `There is no job order in ${folders[0] ?? library.root} that can be read. Make one with \`baywright new job ID\`, or see \`baywright check\`.`,
+      );
     return within;
   }
   return names.map((name) => {
     const job = library.jobs.get(name) ?? all.find((one) => `${library.root}/${fileOf(one).path}` === absolute(name));
     if (job) return job;
     const broken = library.files.find((file) => `${library.root}/${file.file.path}` === absolute(name));
-    if (broken) throw new CannotRun(broken.document ? `${name} is a ${broken.document.kind}, and not a job order.` : `${name} cannot be read as a job order; \`baywright check ${name}\` says why.`);
-    throw new CannotRun(`There is no job \`${name}\` in ${library.root}.${didYouMean(name, library.jobs.keys())} There are ${oneOf(library.jobs.keys())}.`);
+    if (broken)
+      throw new CannotRun(
+        broken.document
+          ? `${name} is a ${broken.document.kind}, and not a job order.`
+          : `${name} cannot be read as a job order; \`baywright check ${name}\` says why.`,
+      );
+    throw new CannotRun(
+      `There is no job \`${name}\` in ${library.root}.${didYouMean(name, library.jobs.keys())} There are ${oneOf(library.jobs.keys())}.`,
+    );
   });
 }

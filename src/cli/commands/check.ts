@@ -25,14 +25,22 @@ export function check(paths: readonly string[], options: CheckOptions, write: (t
     const library = openLibrary(path, undefined);
     const wanted = path === undefined ? library.root : absolute(path);
     const all = checkLibrary(library);
-    const within = (file: string) => wanted === library.root || library.root.startsWith(`${wanted}/`) || `${library.root}/${file}` === wanted || `${library.root}/${file}`.startsWith(`${wanted}/`);
+    const within = (file: string) =>
+      wanted === library.root ||
+      library.root.startsWith(`${wanted}/`) ||
+      `${library.root}/${file}` === wanted ||
+      `${library.root}/${file}`.startsWith(`${wanted}/`);
     for (const file of library.files) {
       const full = `${library.root}/${file.file.path}`;
       if (file.shipped || !within(file.file.path) || seen.has(full)) continue;
       seen.add(full);
       files++;
     }
-    findings.push(...all.filter((finding) => within(finding.span.file.path) || (wanted === library.root && finding.span.file.path.startsWith('baywright:'))));
+    findings.push(
+      ...all.filter(
+        (finding) => within(finding.span.file.path) || (wanted === library.root && finding.span.file.path.startsWith('baywright:')),
+      ),
+    );
   }
   const report = { findings: tidy(findings), files };
   write(reporter(report, { colour: options.colour }));

@@ -12,9 +12,14 @@ export function explain(name: string | undefined, write: (text: string) => void)
   }
   const rule = allRules.find((one) => one.name === name);
   if (!rule) {
-    const near = nearest(name, allRules.map((one) => one.name));
+    const near = nearest(
+      name,
+      allRules.map((one) => one.name),
+    );
     const family = allRules.filter((one) => one.name.startsWith(`${name.split('/')[0]}/`)).map((one) => one.name);
-    throw new CannotRun(`There is no rule \`${name}\`.${near ? ` Did you mean \`${near}\`?` : ''} ${family.length > 0 ? `In its family: ${oneOf(family)}.` : '`baywright explain` lists them all.'}`);
+    throw new CannotRun(
+      `There is no rule \`${name}\`.${near ? ` Did you mean \`${near}\`?` : ''} ${family.length > 0 ? `In its family: ${oneOf(family)}.` : '`baywright explain` lists them all.'}`,
+    );
   }
   write(textOf(rule));
   return 0;

@@ -8,12 +8,20 @@ import { didYouMean } from '../../findings/suggest.js';
 import { absolute, packageFolder, shippedFolder } from '../shop.js';
 import { startingText } from './starting-text.js';
 
-const folders: Readonly<Record<string, string>> = { vehicle: 'vehicles', procedure: 'procedures', preparation: 'procedures', parts: 'parts', job: 'jobs' };
+const folders: Readonly<Record<string, string>> = {
+  vehicle: 'vehicles',
+  procedure: 'procedures',
+  preparation: 'procedures',
+  parts: 'parts',
+  job: 'jobs',
+};
 
 /** Writes a commented starting file that checks clean, with the line by which an editor finds its schema. */
 export function newDocument(kind: string, id: string, today: string, write: (text: string) => void): number {
-  if (!isDocumentKind(kind)) throw new CannotRun(`There is no kind “${kind}”.${didYouMean(kind, documentKinds)} There are ${documentKinds.join(', ')}.`);
-  if (!/^[a-z0-9][a-z0-9-]{0,79}$/.test(id)) throw new CannotRun(`“${id.slice(0, 60)}” cannot be an id: write lower-case letters, digits and hyphens, for example coolant-pump.`);
+  if (!isDocumentKind(kind))
+    throw new CannotRun(`There is no kind “${kind}”.${didYouMean(kind, documentKinds)} There are ${documentKinds.join(', ')}.`);
+  if (!/^[a-z0-9][a-z0-9-]{0,79}$/.test(id))
+    throw new CannotRun(`“${id.slice(0, 60)}” cannot be an id: write lower-case letters, digits and hyphens, for example coolant-pump.`);
   const root = findRoot(realWorld, absolute('.')) ?? absolute('.');
   const file = kind === 'shop' ? `${absolute('.')}/shop.yaml` : `${root}/${folders[kind]}/${id}.yaml`;
   realWorld.writeNew(file, startingText(kind, id, schemaFor(file, kind), today, kind === 'job' ? namesFor(root) : undefined));
@@ -25,14 +33,18 @@ export function newDocument(kind: string, id: string, today: string, write: (tex
 function schemaFor(file: string, kind: string): string {
   const schema = `${packageFolder}/schemas/${kind}.schema.json`;
   const relative = forward(path.relative(path.dirname(file), schema));
-  return relative.startsWith('../../../../') || path.isAbsolute(relative) ? `file://${schema.startsWith('/') ? '' : '/'}${schema}` : relative;
+  return relative.startsWith('../../../../') || path.isAbsolute(relative)
+    ? `file://${schema.startsWith('/') ? '' : '/'}${schema}`
+    : relative;
 }
 
 /** A vehicle of the library and a procedure for it, so that a new job checks clean from the start. */
 function namesFor(root: string): { vehicle: string; procedure: string } | undefined {
   const library = loadLibrary(realWorld, root, shippedFolder);
   for (const procedure of library.procedures.values()) {
-    const vehicle = asList(procedure.for).find((one) => library.vehicles.has(one)) ?? (procedure.for === undefined ? [...library.vehicles.keys()][0] : undefined);
+    const vehicle =
+      asList(procedure.for).find((one) => library.vehicles.has(one)) ??
+      (procedure.for === undefined ? [...library.vehicles.keys()][0] : undefined);
     if (vehicle) return { vehicle, procedure: procedure.id };
   }
   return undefined;

@@ -1,12 +1,19 @@
 import type { DocumentKind } from '../../schema/lookup.js';
 
 /** A starting file of each kind, with the comments that get someone going. */
-export function startingText(kind: DocumentKind, id: string, schema: string, today: string, names = { vehicle: 'vehicle-id', procedure: 'procedure-id' }): string {
+export function startingText(
+  kind: DocumentKind,
+  id: string,
+  schema: string,
+  today: string,
+  names = { vehicle: 'vehicle-id', procedure: 'procedure-id' },
+): string {
   return `# yaml-language-server: $schema=${schema}\n${texts[kind](id, today, names)}`;
 }
 
-const texts: Record<DocumentKind, (id: string, today: string, names: { readonly vehicle: string; readonly procedure: string }) => string> = {
-  shop: (id) => `kind: shop
+const texts: Record<DocumentKind, (id: string, today: string, names: { readonly vehicle: string; readonly procedure: string }) => string> =
+  {
+    shop: (id) => `kind: shop
 id: ${id}
 name: Our shop
 locale: en-GB
@@ -28,7 +35,7 @@ waste:
 tools: {}
 #  W-1: { type: torque-wrench, range: 20..100 N·m, length: 400 mm, due: "2030-01-01" }
 `,
-  vehicle: (id) => `kind: vehicle
+    vehicle: (id) => `kind: vehicle
 id: ${id}
 name: Maker and model
 revision: "1"
@@ -61,7 +68,7 @@ fasteners:
 waits:
   ignition-off: 3 min
 `,
-  procedure: (id) => `kind: procedure
+    procedure: (id) => `kind: procedure
 id: ${id}
 name: What is done, in the infinitive
 revision: "1"
@@ -87,7 +94,7 @@ steps:
 #   - fit: coolant-pump
 #   - tighten: pump-bolts
 `,
-  preparation: (id) => `kind: preparation
+    preparation: (id) => `kind: preparation
 id: ${id}
 name: The state that it makes
 revision: "1"
@@ -100,7 +107,7 @@ steps:
 # close-up:
 #   - fit: cover
 `,
-  parts: (id, today) => `kind: parts
+    parts: (id, today) => `kind: parts
 id: ${id}
 name: Our catalogue
 date: "${today}"
@@ -111,7 +118,7 @@ items:
 offers:
   - { number: "0001", name: ready coolant 5 L, contains: { coolant-ready: 5 L }, price: 20.00, bin: F1 }
 `,
-  job: (id, today, names) => `kind: job
+    job: (id, today, names) => `kind: job
 id: ${id}
 number: "1"
 date: "${today}"
@@ -122,4 +129,4 @@ complaint: In the customer's words.
 # features: { engine: { is: A1, by: read on the plate } }
 work: [${names.procedure}]     # procedures, in the order in which they are worked
 `,
-};
+  };

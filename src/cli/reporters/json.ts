@@ -17,7 +17,9 @@ export const jsonReporter: Reporter = (report) =>
         severity: finding.severity,
         message: finding.message,
         ...placed(finding.span),
-        ...(finding.related && finding.related.length > 0 ? { related: finding.related.map((one) => ({ message: one.message, ...placed(one.span) })) } : {}),
+        ...(finding.related && finding.related.length > 0
+          ? { related: finding.related.map((one) => ({ message: one.message, ...placed(one.span) })) }
+          : {}),
       })),
       summary: summaryOf(report),
     },

@@ -9,13 +9,17 @@ export const terminalReporter: Reporter = (report, { colour }) => {
   const blocks = report.findings.map((finding) => block(finding, chalk));
   const { files, errors, warnings, infos } = summaryOf(report);
   const counted = [plural(errors, 'error'), plural(warnings, 'warning'), ...(infos > 0 ? [plural(infos, 'note')] : [])].join(', ');
-  const closing = errors + warnings + infos === 0 ? chalk.green(`${plural(files, 'file')} checked: clean.`) : `${plural(files, 'file')} checked: ${counted}.`;
+  const closing =
+    errors + warnings + infos === 0
+      ? chalk.green(`${plural(files, 'file')} checked: clean.`)
+      : `${plural(files, 'file')} checked: ${counted}.`;
   return `${[...blocks, closing].join('\n')}\n`;
 };
 
 const words: Record<Severity, string> = { error: 'error', warning: 'warning', info: 'note' };
 
-const tint = (severity: Severity, chalk: ChalkInstance) => (severity === 'error' ? chalk.red : severity === 'warning' ? chalk.yellow : chalk.blue);
+const tint = (severity: Severity, chalk: ChalkInstance) =>
+  severity === 'error' ? chalk.red : severity === 'warning' ? chalk.yellow : chalk.blue;
 
 function block(finding: Finding, chalk: ChalkInstance): string {
   const place = placeOf(finding.span.file, finding.span.start);
@@ -41,7 +45,10 @@ function frame(span: Span, paint: ChalkInstance, chalk: ChalkInstance): string[]
   const shown = clean(text.slice(from, from + 160));
   const margin = String(place.line).padStart(4);
   const width = Math.max(1, Math.min(span.end - span.start, text.length - place.column + 1, 160 - (place.column - 1 - from)));
-  return [`${chalk.dim(`${margin} │`)} ${shown}`, `${chalk.dim('     │')} ${' '.repeat(place.column - 1 - from)}${paint('^'.repeat(width))}`];
+  return [
+    `${chalk.dim(`${margin} │`)} ${shown}`,
+    `${chalk.dim('     │')} ${' '.repeat(place.column - 1 - from)}${paint('^'.repeat(width))}`,
+  ];
 }
 
 /** What a file contains must not steer the terminal. */

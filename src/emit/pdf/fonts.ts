@@ -44,8 +44,17 @@ export function openFaces(files: Readonly<Record<Weight, Buffer>>): Faces {
 /** A character that the font lacks is refused: a box on paper where a figure belongs could be anything. */
 export function refuseMissing(faces: Faces, texts: Iterable<string>): void {
   const missing = new Map<string, string>();
-  for (const text of texts) for (const character of text) if (!faces.of('regular').hasGlyphForCodePoint(character.codePointAt(0) ?? 0) && !missing.has(character)) missing.set(character, text);
+  for (const text of texts)
+    for (const character of text)
+      if (!faces.of('regular').hasGlyphForCodePoint(character.codePointAt(0) ?? 0) && !missing.has(character)) missing.set(character, text);
   if (missing.size === 0) return;
-  const named = [...missing].slice(0, 5).map(([character, text]) => `“${character}” (U+${(character.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}) in “${text.slice(0, 60)}”`);
-  throw new CannotRun(`The font of the paper lacks ${missing.size === 1 ? 'a character' : 'characters'} that this job uses: ${named.join('; ')}. Write it in other letters.`);
+  const named = [...missing]
+    .slice(0, 5)
+    .map(
+      ([character, text]) =>
+        `“${character}” (U+${(character.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}) in “${text.slice(0, 60)}”`,
+    );
+  throw new CannotRun(
+    `The font of the paper lacks ${missing.size === 1 ? 'a character' : 'characters'} that this job uses: ${named.join('; ')}. Write it in other letters.`,
+  );
 }

@@ -11,7 +11,10 @@ export interface PdfInfo {
 
 /** Draws pages into a PDF. The only place that knows pdfkit. */
 export async function pdfOf(paper: Paper, faces: Faces, info: PdfInfo): Promise<Buffer> {
-  refuseMissing(faces, paper.pages.flatMap((page) => page.marks.flatMap((mark) => (mark.kind === 'text' || mark.kind === 'across' ? [mark.text] : []))));
+  refuseMissing(
+    faces,
+    paper.pages.flatMap((page) => page.marks.flatMap((mark) => (mark.kind === 'text' || mark.kind === 'across' ? [mark.text] : []))),
+  );
   const created = new Date(`${info.date}T00:00:00Z`);
   const first = paper.pages[0];
   const document = new PDFDocument({
@@ -20,7 +23,16 @@ export async function pdfOf(paper: Paper, faces: Faces, info: PdfInfo): Promise<
     margin: 0,
     lang: paper.language,
     displayTitle: true,
-    info: { Title: paper.title, Subject: paper.subject, Author: info.author, Keywords: info.keywords, Creator: 'baywright', Producer: 'baywright', CreationDate: created, ModDate: created },
+    info: {
+      Title: paper.title,
+      Subject: paper.subject,
+      Author: info.author,
+      Keywords: info.keywords,
+      Creator: 'baywright',
+      Producer: 'baywright',
+      CreationDate: created,
+      ModDate: created,
+    },
     pdfVersion: '1.7',
   });
   const chunks: Buffer[] = [];
@@ -40,14 +52,18 @@ export async function pdfOf(paper: Paper, faces: Faces, info: PdfInfo): Promise<
 }
 
 /** pdfkit takes a font that fontkit opened; its types do not say so yet. */
-const fontSource = (faces: Faces, weight: Weight): PDFKit.Mixins.PDFFontSource => faces.of(weight) as unknown as PDFKit.Mixins.PDFFontSource;
+const fontSource = (faces: Faces, weight: Weight): PDFKit.Mixins.PDFFontSource =>
+  faces.of(weight) as unknown as PDFKit.Mixins.PDFFontSource;
 
 function draw(document: PDFKit.PDFDocument, mark: Mark, faces: Faces, width: number, height: number): void {
   switch (mark.kind) {
     case 'text': {
       const font = faces.of(mark.weight);
       const baseline = mark.y + (font.ascent / font.unitsPerEm) * mark.size;
-      document.font(mark.weight).fontSize(mark.size).fillColor(mark.grey ? '#555555' : 'black');
+      document
+        .font(mark.weight)
+        .fontSize(mark.size)
+        .fillColor(mark.grey ? '#555555' : 'black');
       document.text(mark.text, mark.x, baseline, { lineBreak: false, baseline: 'alphabetic' });
       break;
     }
@@ -73,7 +89,10 @@ function draw(document: PDFKit.PDFDocument, mark: Mark, faces: Faces, width: num
       document.save();
       document.rotate(-52, { origin: [width / 2, height / 2] });
       document.font('bold').fontSize(150).fillColor('#dddddd');
-      document.text(mark.text, width / 2 - document.widthOfString(mark.text) / 2, height / 2 + 50, { lineBreak: false, baseline: 'alphabetic' });
+      document.text(mark.text, width / 2 - document.widthOfString(mark.text) / 2, height / 2 + 50, {
+        lineBreak: false,
+        baseline: 'alphabetic',
+      });
       document.restore();
       break;
   }

@@ -37,7 +37,8 @@ export function refill(capacity: Decimal, drained: Decimal, initial: Decimal, ta
 }
 
 /** Strength of the system when a ready mixture of strength `poured` replaces what was drained. */
-export const resultOf = (capacity: Decimal, drained: Decimal, initial: Decimal, poured: Decimal): Decimal => capacity.minus(drained).times(initial).plus(drained.times(poured)).div(capacity);
+export const resultOf = (capacity: Decimal, drained: Decimal, initial: Decimal, poured: Decimal): Decimal =>
+  capacity.minus(drained).times(initial).plus(drained.times(poured)).div(capacity);
 
 export interface RefillTable {
   readonly strengths: readonly Decimal[];
@@ -46,5 +47,8 @@ export interface RefillTable {
 
 /** The small table for the sheet: refills for drained volumes around the expected one and for other strengths. */
 export function refillTable(capacity: Decimal, drained: readonly Decimal[], strengths: readonly Decimal[], target: Decimal): RefillTable {
-  return { strengths, rows: drained.map((d) => ({ drained: d, refills: strengths.map((initial) => refill(capacity, d, initial, target)) })) };
+  return {
+    strengths,
+    rows: drained.map((d) => ({ drained: d, refills: strengths.map((initial) => refill(capacity, d, initial, target)) })),
+  };
 }

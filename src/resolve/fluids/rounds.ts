@@ -11,7 +11,8 @@ const mostRounds = 12;
  * @param drained d, volume changed each time, in L; 0 < d ≤ C
  * @returns share between 0 and 1
  */
-export const shareAfter = (capacity: Decimal, drained: Decimal, rounds: number): Decimal => new D(1).minus(new D(1).minus(drained.div(capacity)).pow(rounds));
+export const shareAfter = (capacity: Decimal, drained: Decimal, rounds: number): Decimal =>
+  new D(1).minus(new D(1).minus(drained.div(capacity)).pow(rounds));
 
 /** The fewest partial changes that reach a share (0 to 1), or null where twelve do not. */
 export function roundsToReach(capacity: Decimal, drained: Decimal, share: Decimal): number | null {
@@ -21,7 +22,11 @@ export function roundsToReach(capacity: Decimal, drained: Decimal, share: Decima
 }
 
 /** Rounds that a fluid of a vehicle profile needs for its `new-share`; 1 where it names none. */
-export function roundsFor(fluid: { readonly capacity: Quantity; readonly drains: readonly { readonly gives: Quantity }[]; readonly 'new-share'?: Quantity }): number {
+export function roundsFor(fluid: {
+  readonly capacity: Quantity;
+  readonly drains: readonly { readonly gives: Quantity }[];
+  readonly 'new-share'?: Quantity;
+}): number {
   const share = fluid['new-share'];
   const drain = fluid.drains[0];
   if (!share || !drain) return 1;

@@ -48,7 +48,10 @@ export function cheapestCover(demand: ReadonlyMap<string, number>, offers: reado
   const missing = [...wanted.keys()].filter((item) => !useful.some(({ items }) => items.some(([name]) => name === item)));
   if (missing.length > 0) return { ok: false, missing };
 
-  const solver = new Solver(wanted, useful.map(({ offer }) => offer));
+  const solver = new Solver(
+    wanted,
+    useful.map(({ offer }) => offer),
+  );
   const picks = solver.solve();
   if (!picks) return { ok: false, missing: [...wanted.keys()] };
   const byId = new Map(offers.map((offer) => [offer.id, offer]));
@@ -65,7 +68,11 @@ export function cheapestCover(demand: ReadonlyMap<string, number>, offers: reado
   for (const [item, count] of wanted) leftovers.set(item, (leftovers.get(item) ?? 0) - count);
   return {
     ok: true,
-    cover: { cost, buy: [...bought].map(([id, count]) => ({ id, count })), leftovers: new Map([...leftovers].filter(([, count]) => count > 0)) },
+    cover: {
+      cost,
+      buy: [...bought].map(([id, count]) => ({ id, count })),
+      leftovers: new Map([...leftovers].filter(([, count]) => count > 0)),
+    },
   };
 }
 
@@ -97,17 +104,24 @@ class Solver {
       const price = offer.price.times(scale).round().toNumber();
       const used = [...offer.contains].filter(([item, pieces]) => at.has(item) && pieces > 0);
       const [only] = used;
-      if (used.length === 1 && only && offer.contains.size === 1) this.singles[at.get(only[0]) ?? 0]?.push({ id: offer.id, price, pieces: only[1] });
+      if (used.length === 1 && only && offer.contains.size === 1)
+        this.singles[at.get(only[0]) ?? 0]?.push({ id: offer.id, price, pieces: only[1] });
       else {
         const contains = this.items.map(() => 0);
         for (const [item, pieces] of used) contains[at.get(item) ?? 0] = pieces;
         this.kits.push({ id: offer.id, price, contains });
       }
     }
-    this.kits.sort((a, b) => b.contains.filter((n) => n > 0).length - a.contains.filter((n) => n > 0).length || a.price - b.price || (a.id < b.id ? -1 : 1));
+    this.kits.sort(
+      (a, b) =>
+        b.contains.filter((n) => n > 0).length - a.contains.filter((n) => n > 0).length || a.price - b.price || (a.id < b.id ? -1 : 1),
+    );
     this.share = this.items.map((item, index) => {
       const alone = Math.min(...(this.singles[index] ?? []).map((one) => one.price / one.pieces), Number.POSITIVE_INFINITY);
-      const inKit = Math.min(...this.kits.filter((kit) => (kit.contains[index] ?? 0) > 0).map((kit) => this.fairShare(kit, index)), Number.POSITIVE_INFINITY);
+      const inKit = Math.min(
+        ...this.kits.filter((kit) => (kit.contains[index] ?? 0) > 0).map((kit) => this.fairShare(kit, index)),
+        Number.POSITIVE_INFINITY,
+      );
       return Math.min(alone, inKit) * (this.wanted.has(item) ? 1 : 0);
     });
   }
@@ -168,7 +182,10 @@ class Solver {
       for (const pick of plan.picks) picks.set(pick.id, (picks.get(pick.id) ?? 0) + 1);
     }
     if (total > this.best.cost) return;
-    const key = [...picks].map(([id, count]) => `${id}×${count}`).sort().join(' ');
+    const key = [...picks]
+      .map(([id, count]) => `${id}×${count}`)
+      .sort()
+      .join(' ');
     const better = total < this.best.cost || over < this.best.over || (over === this.best.over && key < this.best.key);
     if (!better) return;
     this.best.cost = total;
@@ -194,7 +211,11 @@ class Solver {
         const size = single.pieces / step;
         const before = table[Math.max(0, n - size)];
         if (!before) continue;
-        const plan: SinglePlan = { cost: before.cost + single.price, over: before.over + Math.max(0, size - n), picks: [...before.picks, single] };
+        const plan: SinglePlan = {
+          cost: before.cost + single.price,
+          over: before.over + Math.max(0, size - n),
+          picks: [...before.picks, single],
+        };
         if (!best || plan.cost < best.cost || (plan.cost === best.cost && plan.over < best.over)) best = plan;
       }
       table[n] = best;

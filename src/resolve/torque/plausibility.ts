@@ -17,7 +17,7 @@ export function proofTorque(thread: string | undefined, propertyClass: string | 
   const parsed = thread ? parseThread(thread) : null;
   const stress = parsed && propertyClass ? proofStress(propertyClass, parsed.diameter) : null;
   if (!parsed || stress === null) return null;
-  return (torqueCoefficient * (parsed.diameter / 1000) * stressArea(parsed) * stress);
+  return torqueCoefficient * (parsed.diameter / 1000) * stressArea(parsed) * stress;
 }
 
 /** The highest plain torque of the stages, N·m; null where there is none. */

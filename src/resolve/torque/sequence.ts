@@ -5,7 +5,11 @@ export type Point = readonly [x: number, y: number];
  * @param rule star, line, centre-out, spiral, or an explicit order; none means the numbered order
  * @param positions mm, in numbered order; without them a ring is assumed for `star`, a line for the others
  */
-export function tighteningOrder(rule: string | readonly number[] | undefined, count: number, positions: readonly Point[] | undefined): number[] {
+export function tighteningOrder(
+  rule: string | readonly number[] | undefined,
+  count: number,
+  positions: readonly Point[] | undefined,
+): number[] {
   if (count <= 0) return [];
   if (Array.isArray(rule)) return [...rule];
   const placed = positions && positions.length === count ? positions : undefined;
@@ -26,7 +30,8 @@ export function tighteningOrder(rule: string | readonly number[] | undefined, co
 export const knownSequences = ['star', 'line', 'centre-out', 'spiral'] as const;
 
 /** Whether an explicit order names each fastener once. */
-export const isPermutation = (order: readonly number[], count: number): boolean => order.length === count && new Set(order).size === count && order.every((n) => Number.isInteger(n) && n >= 1 && n <= count);
+export const isPermutation = (order: readonly number[], count: number): boolean =>
+  order.length === count && new Set(order).size === count && order.every((n) => Number.isInteger(n) && n >= 1 && n <= count);
 
 const numbers = (count: number): number[] => Array.from({ length: count }, (_, index) => index + 1);
 
@@ -61,7 +66,10 @@ function fromTheMiddle(line: readonly number[]): number[] {
     .map(({ value }) => value);
 }
 
-const centroid = (points: readonly Point[]): Point => [points.reduce((sum, p) => sum + p[0], 0) / points.length, points.reduce((sum, p) => sum + p[1], 0) / points.length];
+const centroid = (points: readonly Point[]): Point => [
+  points.reduce((sum, p) => sum + p[0], 0) / points.length,
+  points.reduce((sum, p) => sum + p[1], 0) / points.length,
+];
 
 function aroundTheCentre(points: readonly Point[]): number[] {
   const [cx, cy] = centroid(points);
@@ -72,7 +80,9 @@ function aroundTheCentre(points: readonly Point[]): number[] {
 }
 
 function alongTheLine(points: readonly Point[]): number[] {
-  const wide = Math.max(...points.map((p) => p[0])) - Math.min(...points.map((p) => p[0])) >= Math.max(...points.map((p) => p[1])) - Math.min(...points.map((p) => p[1]));
+  const wide =
+    Math.max(...points.map((p) => p[0])) - Math.min(...points.map((p) => p[0])) >=
+    Math.max(...points.map((p) => p[1])) - Math.min(...points.map((p) => p[1]));
   return points
     .map((point, index) => ({ number: index + 1, at: wide ? point[0] : point[1] }))
     .sort((a, b) => a.at - b.at || a.number - b.number)
@@ -107,9 +117,14 @@ function centreOut(points: readonly Point[]): number[] {
 /** From the fastener nearest the centre outwards, turning: by distance in bands, and by angle within a band. */
 function spiral(points: readonly Point[]): number[] {
   const [cx, cy] = centroid(points);
-  const placed = points.map(([x, y], index) => ({ number: index + 1, away: Math.hypot(x - cx, y - cy), angle: Math.atan2(y - cy, x - cx) }));
+  const placed = points.map(([x, y], index) => ({
+    number: index + 1,
+    away: Math.hypot(x - cx, y - cy),
+    angle: Math.atan2(y - cy, x - cx),
+  }));
   const nearest = Math.min(...placed.map((one) => one.away));
   const farthest = Math.max(...placed.map((one) => one.away));
-  const band = (one: { away: number }) => (farthest === nearest ? 0 : Math.min(3, Math.floor(((one.away - nearest) / (farthest - nearest)) * 4)));
+  const band = (one: { away: number }) =>
+    farthest === nearest ? 0 : Math.min(3, Math.floor(((one.away - nearest) / (farthest - nearest)) * 4));
   return placed.sort((a, b) => band(a) - band(b) || a.angle - b.angle || a.number - b.number).map(({ number }) => number);
 }

@@ -10,7 +10,28 @@ export interface Thread {
 }
 
 /** Coarse pitches, mm. Source: ISO 261. */
-const coarse: Readonly<Record<string, number>> = { '1.6': 0.35, '2': 0.4, '2.5': 0.45, '3': 0.5, '3.5': 0.6, '4': 0.7, '5': 0.8, '6': 1, '7': 1, '8': 1.25, '10': 1.5, '12': 1.75, '14': 2, '16': 2, '18': 2.5, '20': 2.5, '22': 2.5, '24': 3, '27': 3, '30': 3.5 };
+const coarse: Readonly<Record<string, number>> = {
+  '1.6': 0.35,
+  '2': 0.4,
+  '2.5': 0.45,
+  '3': 0.5,
+  '3.5': 0.6,
+  '4': 0.7,
+  '5': 0.8,
+  '6': 1,
+  '7': 1,
+  '8': 1.25,
+  '10': 1.5,
+  '12': 1.75,
+  '14': 2,
+  '16': 2,
+  '18': 2.5,
+  '20': 2.5,
+  '22': 2.5,
+  '24': 3,
+  '27': 3,
+  '30': 3.5,
+};
 
 /** Diameters of numbered unified threads, in: 0.060 + 0.013 × number. Source: ASME B1.1. */
 const numberedInch = (number: number): number => 0.06 + 0.013 * number;

@@ -12,7 +12,9 @@ export interface Wrench {
   readonly setting: Decimal;
 }
 
-export type Choice = { readonly ok: true; readonly wrench: Wrench } | { readonly ok: false; readonly setting: Decimal; readonly why: string };
+export type Choice =
+  | { readonly ok: true; readonly wrench: Wrench }
+  | { readonly ok: false; readonly setting: Decimal; readonly why: string };
 
 /**
  * What to set on the wrench when an adapter in line with its handle lengthens it: `S = T · L / (L + E·cos φ)`.
@@ -24,7 +26,14 @@ export type Choice = { readonly ok: true; readonly wrench: Wrench } | { readonly
  */
 export function settingWithAdapter(target: Decimal, length: Decimal, offset: Decimal, angle: number): Decimal {
   const turned = ((angle % 360) + 360) % 360;
-  const cosine = turned === 90 || turned === 270 ? new D(0) : turned === 0 ? new D(1) : turned === 180 ? new D(-1) : new D(Math.cos((turned * Math.PI) / 180));
+  const cosine =
+    turned === 90 || turned === 270
+      ? new D(0)
+      : turned === 0
+        ? new D(1)
+        : turned === 180
+          ? new D(-1)
+          : new D(Math.cos((turned * Math.PI) / 180));
   return target.times(length).div(length.plus(offset.times(cosine)));
 }
 
@@ -50,7 +59,10 @@ export function chooseWrench(target: Quantity, tools: Readonly<Record<string, To
     .map(([id, tool]) => {
       const range = tool.range ? limitsIn(tool.range, 'N·m') : { low: null, high: null };
       const length = tool.length ? inUnit(tool.length, 'mm') : null;
-      const setting = adapter?.offset && length ? settingWithAdapter(value, length, inUnit(adapter.offset, 'mm'), adapter.angle ? numberIn(adapter.angle, 'deg') : 0) : value;
+      const setting =
+        adapter?.offset && length
+          ? settingWithAdapter(value, length, inUnit(adapter.offset, 'mm'), adapter.angle ? numberIn(adapter.angle, 'deg') : 0)
+          : value;
       return { id, tool, low: range.low ?? new D(0), high: range.high ?? new D(0), setting };
     })
     .sort((a, b) => a.high.comparedTo(b.high) || (a.id < b.id ? -1 : 1));
@@ -60,8 +72,16 @@ export function chooseWrench(target: Quantity, tools: Readonly<Record<string, To
   if (best) return { ok: true, wrench: { id: best.id, tool: best.tool, setting: best.setting } };
   const setting = covering[0]?.setting ?? candidates[0]?.setting ?? value;
   if (covering.length > 0) {
-    return { ok: false, setting, why: `${covering.map((one) => `${one.id} covers it, but its calibration was due on ${one.tool.due}`).join('; ')}. The job is dated ${date}.` };
+    return {
+      ok: false,
+      setting,
+      why: `${covering.map((one) => `${one.id} covers it, but its calibration was due on ${one.tool.due}`).join('; ')}. The job is dated ${date}.`,
+    };
   }
   const ranges = candidates.map((one) => `${one.id} ${one.low.toString()} to ${one.high.toString()} N·m`).join(', ');
-  return { ok: false, setting, why: `a certified range that holds ${setting.toDecimalPlaces(2).toString()} N·m is needed${ranges ? `; there is ${ranges}` : ', and the shop lists no torque wrench'}.` };
+  return {
+    ok: false,
+    setting,
+    why: `a certified range that holds ${setting.toDecimalPlaces(2).toString()} N·m is needed${ranges ? `; there is ${ranges}` : ', and the shop lists no torque wrench'}.`,
+  };
 }

@@ -8,8 +8,15 @@ export const rule: Rule = {
   why: 'A bolt turned by angle is often stretched for good; the second time it breaks or does not hold.',
   mend: 'Write `reuse: never`, or what the maker allows.',
   bad: fastener('count: 2, thread: M8, class: "10.9", drive: 13 AF, threads: dry, stages: [{ torque: 20 N·m }, { angle: 90 deg }]'),
-  good: fastener('count: 2, thread: M8, class: "10.9", drive: 13 AF, reuse: while length <= 31 mm, threads: dry, stages: [{ torque: 20 N·m }, { angle: 90 deg }]'),
+  good: fastener(
+    'count: 2, thread: M8, class: "10.9", drive: 13 AF, reuse: while length <= 31 mm, threads: dry, stages: [{ torque: 20 N·m }, { angle: 90 deg }]',
+  ),
   *check(context) {
-    for (const { id, group, span } of context.fasteners) if (group.stages?.some((stage) => stage.angle) && !group.reuse) yield { span, message: `\`${id}\` is turned by angle and does not say whether it may be used again. Write \`reuse: never\`, or the maker's limit, for example \`while length <= 151.5 mm\`.` };
+    for (const { id, group, span } of context.fasteners)
+      if (group.stages?.some((stage) => stage.angle) && !group.reuse)
+        yield {
+          span,
+          message: `\`${id}\` is turned by angle and does not say whether it may be used again. Write \`reuse: never\`, or the maker's limit, for example \`while length <= 151.5 mm\`.`,
+        };
   },
 };

@@ -12,6 +12,11 @@ export const rule: Rule = {
   bad: fastener('count: 2, thread: M8x5, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
   good: fastener('count: 2, thread: M8x1, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
   *check(context) {
-    for (const { group } of context.fasteners) if (group.thread && !parseThread(group.thread)) yield { span: spanOf(group, 'thread'), message: `There is no thread ${group.thread}: the pitch must be given where it is not the usual coarse one, and cannot be that coarse. Write, for example, M10x1.25.` };
+    for (const { group } of context.fasteners)
+      if (group.thread && !parseThread(group.thread))
+        yield {
+          span: spanOf(group, 'thread'),
+          message: `There is no thread ${group.thread}: the pitch must be given where it is not the usual coarse one, and cannot be that coarse. Write, for example, M10x1.25.`,
+        };
   },
 };

@@ -1,5 +1,5 @@
 import { called } from '../../ledger/walk.js';
-import { fastenerOf, jointsNamed } from '../../ledger/joints.js';
+import { jointsOfStep } from '../../ledger/joints.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -10,16 +10,23 @@ export const rule: Rule = {
   finds: 'A step handles another number of fasteners than the group has.',
   why: 'The tenth bolt is on the bench.',
   mend: 'Make the numbers agree, or leave `count:` out of the step.',
-  bad: procedure('steps:\n  - remove: cover\n  - remove: pump\nclose-up:\n  - fit: pump\n  - tighten: pump-bolts\n    count: 3 # <-\n  - fit: cover\n'),
-  good: procedure('steps:\n  - remove: cover\n  - remove: pump\nclose-up:\n  - fit: pump\n  - tighten: pump-bolts\n    count: 4\n  - fit: cover\n'),
+  bad: procedure(
+    'steps:\n  - remove: cover\n  - remove: pump\nclose-up:\n  - fit: pump\n  - tighten: pump-bolts\n    count: 3 # <-\n  - fit: cover\n',
+  ),
+  good: procedure(
+    'steps:\n  - remove: cover\n  - remove: pump\nclose-up:\n  - fit: pump\n  - tighten: pump-bolts\n    count: 4\n  - fit: cover\n',
+  ),
   *check(context) {
     for (const { plan } of context.plans) {
       for (const planned of plan.steps) {
         const { step, verb } = planned;
         if (step.count === undefined || (verb !== 'tighten' && verb !== 'loosen' && verb !== 're-torque')) continue;
-        const all = planned.objects.flatMap((object) => jointsNamed(planned.participant.scope, object));
-        const total = all.reduce((sum, joint) => sum + (fastenerOf(planned.participant.scope, joint, plan.facts)?.count ?? 0), 0);
-        if (total > 0 && total !== step.count) yield { span: spanOf(step, 'count'), message: `This step has ${step.count} of ${called(planned, planned.objects[0] ?? '')}, but the group has ${total}. Make them agree, or leave \`count:\` out here.` };
+        const total = jointsOfStep(planned, plan.facts).reduce((sum, { group }) => sum + (group?.count ?? 0), 0);
+        if (total > 0 && total !== step.count)
+          yield {
+            span: spanOf(step, 'count'),
+            message: `This step has ${step.count} of ${called(planned, planned.objects[0] ?? '')}, but the group has ${total}. Make them agree, or leave \`count:\` out here.`,
+          };
       }
     }
   },

@@ -10,13 +10,22 @@ export const rule: Rule = {
   why: 'Torque and angle in one box cannot be ticked one by one.',
   mend: 'Write one of by-hand, torque, angle, back-off, wait a stage.',
   bad: fastener('count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m, wait: 5 min }]'),
-  good: fastener('count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }, { wait: 5 min }]'),
+  good: fastener(
+    'count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }, { wait: 5 min }]',
+  ),
   *check(context) {
     const kinds = ['by-hand', 'torque', 'angle', 'back-off', 'wait'] as const;
     for (const { group } of context.fasteners) {
       for (const stage of group.stages ?? []) {
         const found = kinds.filter((kind) => stage[kind] !== undefined);
-        if (found.length !== 1) yield { span: spanOf(stage), message: found.length === 0 ? `This stage says nothing to do. Write one of ${oneOf(kinds)}.` : `This stage has ${found.join(' and ')} at once. Make two stages of it, in their order.` };
+        if (found.length !== 1)
+          yield {
+            span: spanOf(stage),
+            message:
+              found.length === 0
+                ? `This stage says nothing to do. Write one of ${oneOf(kinds)}.`
+                : `This stage has ${found.join(' and ')} at once. Make two stages of it, in their order.`,
+          };
       }
     }
   },

@@ -11,6 +11,8 @@ export const rule: Rule = {
   bad: fastener('count: 2, thread: M8, class: "10.9", drive: 13 AF, reuse: never, threads: dry, stages: [{ torque: 20 N·m }]'),
   good: fastener('count: 2, thread: M8, class: "10.9", drive: 13 AF, reuse: never, item: pump, threads: dry, stages: [{ torque: 20 N·m }]'),
   *check(context) {
-    for (const { id, group } of context.fasteners) if (group.reuse === 'never' && !group.item && !group.variants?.some((variant) => variant.item)) yield { span: spanOf(group, 'reuse'), message: `\`${id}\` is new every time, but names no \`item:\` to order.` };
+    for (const { id, group } of context.fasteners)
+      if (group.reuse === 'never' && !group.item && !group.variants?.some((variant) => variant.item))
+        yield { span: spanOf(group, 'reuse'), message: `\`${id}\` is new every time, but names no \`item:\` to order.` };
   },
 };

@@ -7,12 +7,20 @@ export const rule: Rule = {
   finds: 'Four or more fasteners on a gasket face without a tightening sequence.',
   why: 'Tightened in any order the face bends and leaks.',
   mend: 'Write `sequence:` star, line, centre-out, spiral, or the numbers.',
-  bad: fastener('count: 6, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, gasket: true, stages: [{ torque: 20 N·m }]'),
-  good: fastener('count: 6, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, gasket: true, sequence: star, stages: [{ torque: 20 N·m }]'),
+  bad: fastener(
+    'count: 6, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, gasket: true, stages: [{ torque: 20 N·m }]',
+  ),
+  good: fastener(
+    'count: 6, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, gasket: true, sequence: star, stages: [{ torque: 20 N·m }]',
+  ),
   *check(context) {
     for (const { id, group, span } of context.fasteners) {
       const count = Math.max(group.count ?? 0, ...(group.variants ?? []).map((variant) => variant.count ?? 0));
-      if (group.gasket && count >= 4 && !group.sequence && !group.variants?.some((variant) => variant.sequence)) yield { span, message: `\`${id}\` clamps a gasket with ${count} fasteners and has no order. Write \`sequence: centre-out\`, star, line, spiral, or the numbers.` };
+      if (group.gasket && count >= 4 && !group.sequence && !group.variants?.some((variant) => variant.sequence))
+        yield {
+          span,
+          message: `\`${id}\` clamps a gasket with ${count} fasteners and has no order. Write \`sequence: centre-out\`, star, line, spiral, or the numbers.`,
+        };
     }
   },
 };

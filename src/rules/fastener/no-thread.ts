@@ -12,7 +12,11 @@ export const rule: Rule = {
   *check(context) {
     for (const { id, group, span } of context.fasteners) {
       const everywhere = (group.variants ?? []).length > 0 && group.variants?.every((variant) => variant.thread !== undefined);
-      if (group.stages && !group.thread && !everywhere) yield { span, message: `\`${id}\` has a torque but no thread, so nobody can notice a value meant for another bolt. Write \`thread:\`, for example M8x1.25x30.` };
+      if (group.stages && !group.thread && !everywhere)
+        yield {
+          span,
+          message: `\`${id}\` has a torque but no thread, so nobody can notice a value meant for another bolt. Write \`thread:\`, for example M8x1.25x30.`,
+        };
     }
   },
 };

@@ -12,7 +12,11 @@ export const rule: Rule = {
   *check(context) {
     for (const { id, group, span } of context.fasteners) {
       const everywhere = (group.variants ?? []).length > 0 && group.variants?.every((variant) => variant.stages !== undefined);
-      if (!group.stages && !group.method && !everywhere) yield { span, message: `\`${id}\` has no torque. Write \`stages:\`, for example \`[{ torque: 25 N·m }]\`, or \`method: hand\` where the maker gives none.` };
+      if (!group.stages && !group.method && !everywhere)
+        yield {
+          span,
+          message: `\`${id}\` has no torque. Write \`stages:\`, for example \`[{ torque: 25 N·m }]\`, or \`method: hand\` where the maker gives none.`,
+        };
     }
   },
 };

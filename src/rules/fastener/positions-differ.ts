@@ -8,9 +8,18 @@ export const rule: Rule = {
   finds: 'A map with more or fewer positions than fasteners.',
   why: 'The order is drawn on bolts that are not there.',
   mend: 'Give one position for each fastener.',
-  bad: fastener('count: 3, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, positions: [[0, 0], [50, 0]], stages: [{ torque: 20 N·m }]'),
-  good: fastener('count: 3, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, positions: [[0, 0], [50, 0], [100, 0]], stages: [{ torque: 20 N·m }]'),
+  bad: fastener(
+    'count: 3, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, positions: [[0, 0], [50, 0]], stages: [{ torque: 20 N·m }]',
+  ),
+  good: fastener(
+    'count: 3, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, positions: [[0, 0], [50, 0], [100, 0]], stages: [{ torque: 20 N·m }]',
+  ),
   *check(context) {
-    for (const { id, group } of context.fasteners) if (group.positions && group.count !== undefined && group.positions.length !== group.count) yield { span: spanOf(group, 'positions', 'key'), message: `\`${id}\` has ${group.count} fasteners and ${group.positions.length} positions. Give one position for each.` };
+    for (const { id, group } of context.fasteners)
+      if (group.positions && group.count !== undefined && group.positions.length !== group.count)
+        yield {
+          span: spanOf(group, 'positions', 'key'),
+          message: `\`${id}\` has ${group.count} fasteners and ${group.positions.length} positions. Give one position for each.`,
+        };
   },
 };

@@ -13,6 +13,11 @@ export const rule: Rule = {
   bad: fastener('count: 2, thread: M8, class: "8.9", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
   good: fastener('count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
   *check(context) {
-    for (const { group } of context.fasteners) if (group.class && !boltClass(group.class)) yield { span: spanOf(group, 'class'), message: `There is no property class ${group.class}.${didYouMean(group.class, knownClasses)} There are ${oneOf(knownClasses)}.` };
+    for (const { group } of context.fasteners)
+      if (group.class && !boltClass(group.class))
+        yield {
+          span: spanOf(group, 'class'),
+          message: `There is no property class ${group.class}.${didYouMean(group.class, knownClasses)} There are ${oneOf(knownClasses)}.`,
+        };
   },
 };

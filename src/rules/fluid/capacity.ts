@@ -9,13 +9,30 @@ export const rule: Rule = {
   finds: 'More comes out at a drain than the system holds.',
   why: 'The three numbers (total capacity, what comes out, dry fill) are mixed up, and the system is overfilled.',
   mend: 'Look the numbers up again.',
-  bad: ({ 'vehicles/other-van.yaml': 'kind: vehicle\nid: other-van\nname: Other van\nparts: { tap: { circuit: coolant } }\nfluids:\n  coolant:\n    spec: S-1\n    capacity: 5 L\n    drains: [{ through: [tap], gives: 8 L }] # <-\n    waste: antifreeze\n' }),
-  good: ({ 'vehicles/other-van.yaml': 'kind: vehicle\nid: other-van\nname: Other van\nparts: { tap: { circuit: coolant } }\nfluids:\n  coolant:\n    spec: S-1\n    capacity: 8 L\n    drains: [{ through: [tap], gives: 5 L }]\n    waste: antifreeze\n' }),
+  bad: {
+    'vehicles/other-van.yaml':
+      'kind: vehicle\nid: other-van\nname: Other van\nparts: { tap: { circuit: coolant } }\nfluids:\n  coolant:\n    spec: S-1\n    capacity: 5 L\n    drains: [{ through: [tap], gives: 8 L }] # <-\n    waste: antifreeze\n',
+  },
+  good: {
+    'vehicles/other-van.yaml':
+      'kind: vehicle\nid: other-van\nname: Other van\nparts: { tap: { circuit: coolant } }\nfluids:\n  coolant:\n    spec: S-1\n    capacity: 8 L\n    drains: [{ through: [tap], gives: 5 L }]\n    waste: antifreeze\n',
+  },
   *check(context) {
     for (const vehicle of context.library.vehicles.values()) {
       for (const [id, fluid] of Object.entries(vehicle.fluids ?? {})) {
-        for (const way of fluid.drains) if (litres(way.gives).gt(litres(fluid.capacity))) yield { span: spanOf(way, 'gives'), message: `${way.gives.text} cannot come out of \`${id}\`, which holds ${fluid.capacity.text}. \`capacity:\` is the whole system, \`gives:\` what comes out at these openings.` };
-        for (const way of fluid.drains) for (const opening of way.through) if (!vehicle.parts?.[opening]) yield { span: spanOf(way, 'through'), message: `There is no part \`${opening}\` to drain \`${id}\` through.${didYouMean(opening, Object.keys(vehicle.parts ?? {}))}` };
+        for (const way of fluid.drains)
+          if (litres(way.gives).gt(litres(fluid.capacity)))
+            yield {
+              span: spanOf(way, 'gives'),
+              message: `${way.gives.text} cannot come out of \`${id}\`, which holds ${fluid.capacity.text}. \`capacity:\` is the whole system, \`gives:\` what comes out at these openings.`,
+            };
+        for (const way of fluid.drains)
+          for (const opening of way.through)
+            if (!vehicle.parts?.[opening])
+              yield {
+                span: spanOf(way, 'through'),
+                message: `There is no part \`${opening}\` to drain \`${id}\` through.${didYouMean(opening, Object.keys(vehicle.parts ?? {}))}`,
+              };
       }
     }
   },

@@ -7,9 +7,21 @@ export const rule: Rule = {
   finds: 'A fluid without a specification.',
   why: 'A colour or a brand says nothing about what may be mixed.',
   mend: 'Write `spec:`.',
-  bad: ({ 'vehicles/other-van.yaml': 'kind: vehicle\nid: other-van\nname: Other van\nparts: { tap: { circuit: coolant } }\nfluids:\n  coolant: # <-\n    capacity: 8 L\n    drains: [{ through: [tap], gives: 5 L }]\n    waste: antifreeze\n' }),
-  good: ({ 'vehicles/other-van.yaml': 'kind: vehicle\nid: other-van\nname: Other van\nparts: { tap: { circuit: coolant } }\nfluids:\n  coolant:\n    spec: S-1\n    capacity: 8 L\n    drains: [{ through: [tap], gives: 5 L }]\n    waste: antifreeze\n' }),
+  bad: {
+    'vehicles/other-van.yaml':
+      'kind: vehicle\nid: other-van\nname: Other van\nparts: { tap: { circuit: coolant } }\nfluids:\n  coolant: # <-\n    capacity: 8 L\n    drains: [{ through: [tap], gives: 5 L }]\n    waste: antifreeze\n',
+  },
+  good: {
+    'vehicles/other-van.yaml':
+      'kind: vehicle\nid: other-van\nname: Other van\nparts: { tap: { circuit: coolant } }\nfluids:\n  coolant:\n    spec: S-1\n    capacity: 8 L\n    drains: [{ through: [tap], gives: 5 L }]\n    waste: antifreeze\n',
+  },
   *check(context) {
-    for (const vehicle of context.library.vehicles.values()) for (const [id, fluid] of Object.entries(vehicle.fluids ?? {})) if (!fluid.spec && !isDamaged(fluid)) yield { span: spanOf(vehicle.fluids ?? vehicle, id, 'key'), message: `\`${id}\` has no \`spec:\`. Name the specification; a colour or a brand does not say what may be mixed.` };
+    for (const vehicle of context.library.vehicles.values())
+      for (const [id, fluid] of Object.entries(vehicle.fluids ?? {}))
+        if (!fluid.spec && !isDamaged(fluid))
+          yield {
+            span: spanOf(vehicle.fluids ?? vehicle, id, 'key'),
+            message: `\`${id}\` has no \`spec:\`. Name the specification; a colour or a brand does not say what may be mixed.`,
+          };
   },
 };

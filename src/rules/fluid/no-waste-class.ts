@@ -6,10 +6,22 @@ export const rule: Rule = {
   severity: 'warning',
   finds: 'A fluid without a waste class.',
   why: 'What comes out must go somewhere, and somebody pays for it.',
-  mend: 'Write `waste:` with a class of the shop\'s waste list.',
-  bad: ({ 'vehicles/other-van.yaml': 'kind: vehicle\nid: other-van\nname: Other van\nparts: { tap: { circuit: coolant } }\nfluids:\n  coolant: # <-\n    spec: S-1\n    capacity: 8 L\n    drains: [{ through: [tap], gives: 5 L }]\n' }),
-  good: ({ 'vehicles/other-van.yaml': 'kind: vehicle\nid: other-van\nname: Other van\nparts: { tap: { circuit: coolant } }\nfluids:\n  coolant:\n    spec: S-1\n    capacity: 8 L\n    drains: [{ through: [tap], gives: 5 L }]\n    waste: antifreeze\n' }),
+  mend: "Write `waste:` with a class of the shop's waste list.",
+  bad: {
+    'vehicles/other-van.yaml':
+      'kind: vehicle\nid: other-van\nname: Other van\nparts: { tap: { circuit: coolant } }\nfluids:\n  coolant: # <-\n    spec: S-1\n    capacity: 8 L\n    drains: [{ through: [tap], gives: 5 L }]\n',
+  },
+  good: {
+    'vehicles/other-van.yaml':
+      'kind: vehicle\nid: other-van\nname: Other van\nparts: { tap: { circuit: coolant } }\nfluids:\n  coolant:\n    spec: S-1\n    capacity: 8 L\n    drains: [{ through: [tap], gives: 5 L }]\n    waste: antifreeze\n',
+  },
   *check(context) {
-    for (const vehicle of context.library.vehicles.values()) for (const [id, fluid] of Object.entries(vehicle.fluids ?? {})) if (!fluid.waste && !isDamaged(fluid)) yield { span: spanOf(vehicle.fluids ?? vehicle, id, 'key'), message: `\`${id}\` has no \`waste:\` class. Say where it goes when it comes out.` };
+    for (const vehicle of context.library.vehicles.values())
+      for (const [id, fluid] of Object.entries(vehicle.fluids ?? {}))
+        if (!fluid.waste && !isDamaged(fluid))
+          yield {
+            span: spanOf(vehicle.fluids ?? vehicle, id, 'key'),
+            message: `\`${id}\` has no \`waste:\` class. Say where it goes when it comes out.`,
+          };
   },
 };

@@ -11,10 +11,16 @@ export const rule: Rule = {
   why: 'Sparks and switched-on loads destroy control units.',
   mend: 'Switch the ignition off before, and on again only after.',
   bad: procedure('steps:\n  - disconnect: battery\nclose-up:\n  - connect: battery # <-\n  - tighten: battery\n'),
-  good: procedure('steps:\n  - switch-off: ignition\n  - disconnect: battery\nclose-up:\n  - connect: battery\n  - tighten: battery\n  - switch-on: ignition\n'),
+  good: procedure(
+    'steps:\n  - switch-off: ignition\n  - disconnect: battery\nclose-up:\n  - connect: battery\n  - tighten: battery\n  - switch-on: ignition\n',
+  ),
   *check(context) {
     for (const { gate, object, closed } of context.problems('interlock')) {
-      yield { span: spanOf(gate.step, gate.verb), message: `The ${object} must be off when ${called(gate, gate.objects[0] ?? '')} is connected, and no step leaves it off. Put \`switch-off: ${object}\` before the opening and \`switch-on: ${object}\` after this step.`, related: closed ? [{ span: stepSpan(closed), message: 'switched on again here' }] : [] };
+      yield {
+        span: spanOf(gate.step, gate.verb),
+        message: `The ${object} must be off when ${called(gate, gate.objects[0] ?? '')} is connected, and no step leaves it off. Put \`switch-off: ${object}\` before the opening and \`switch-on: ${object}\` after this step.`,
+        related: closed ? [{ span: stepSpan(closed), message: 'switched on again here' }] : [],
+      };
     }
   },
 };

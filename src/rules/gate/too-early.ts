@@ -18,7 +18,10 @@ export const rule: Rule = {
       yield {
         span: spanOf(gate.step, gate.verb),
         message: `${stepWords(gate)} comes too early: still open or in place: ${named}. Move ${lines.length === 1 ? 'the step that closes it' : 'the steps that close them'} before this one.`,
-        related: lines.flatMap((line) => [{ span: stepSpan(line.opened), message: `${line.object}: open since here` }, ...(line.closed ? [{ span: stepSpan(line.closed), message: `${line.object}: closed only here` }] : [])]),
+        related: lines.flatMap((line) => [
+          { span: stepSpan(line.opened), message: `${line.object}: open since here` },
+          ...(line.closed ? [{ span: stepSpan(line.closed), message: `${line.object}: closed only here` }] : []),
+        ]),
       };
     }
   },

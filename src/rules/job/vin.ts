@@ -8,14 +8,21 @@ export const rule: Rule = {
   finds: 'A vehicle identification number that cannot be: not 17 characters, or with I, O or Q.',
   why: 'The wrong vehicle gets the right parts.',
   mend: 'Read it from the vehicle again.',
-  bad: ({ ...job(''), 'jobs/example-job.yaml': 'kind: job\nid: example-job\ndate: "2026-11-25"\nvehicle: sample-van\nwork: [example]\nvin: 1O345678901234567 # <-\n' }),
+  bad: {
+    ...job(''),
+    'jobs/example-job.yaml':
+      'kind: job\nid: example-job\ndate: "2026-11-25"\nvehicle: sample-van\nwork: [example]\nvin: 1O345678901234567 # <-\n',
+  },
   good: job('vin: "12345678901234567"\n'),
   *check(context) {
     for (const one of context.library.jobs.values()) {
       const { vin } = one;
       if (vin === undefined || /^[A-HJ-NPR-Z0-9]{17}$/.test(vin)) continue;
       const why = vin.length !== 17 ? `it has ${vin.length} characters and not 17` : 'it contains I, O or Q, or a sign that is none';
-      yield { span: spanOf(one, 'vin'), message: `${vin} cannot be a vehicle identification number: ${why}. Read it from the vehicle again.` };
+      yield {
+        span: spanOf(one, 'vin'),
+        message: `${vin} cannot be a vehicle identification number: ${why}. Read it from the vehicle again.`,
+      };
     }
   },
 };

@@ -7,6 +7,9 @@ export const rule: Rule = {
   finds: 'An operation for which neither its document nor the vehicle profile has a time.',
   why: 'It is given away.',
   mend: 'Write `times:` in the vehicle profile.',
-  bad: ({ ...job('', 'labour: { look: {} }\nsteps:\n  - inspect: leaks\n'), 'jobs/example-job.yaml': 'kind: job\nid: example-job\ndate: "2026-11-25"\nvehicle: sample-van # <-\nwork: [example]\n' }),
+  bad: {
+    ...job('', 'labour: { look: {} }\nsteps:\n  - inspect: leaks\n'),
+    'jobs/example-job.yaml': 'kind: job\nid: example-job\ndate: "2026-11-25"\nvehicle: sample-van # <-\nwork: [example]\n',
+  },
   good: job('', 'labour: { look: { time: 0.2 h } }\nsteps:\n  - inspect: leaks\n'),
 };

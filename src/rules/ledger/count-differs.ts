@@ -14,7 +14,11 @@ export const rule: Rule = {
   good: procedure('temporaries: { rags: { count: 4 } }\nsteps:\n  - place: rags\n  - clear: rags\n    count: 4\n'),
   *check(context) {
     for (const { step, line, expected, found } of context.problems('count')) {
-      yield { span: spanOf(step.step, 'count'), message: `${found} of ${called(step, line.object)} come back here, but ${expected} were opened. Make the counts agree.`, related: [{ span: stepSpan(line.opened), message: `${expected} opened here` }] };
+      yield {
+        span: spanOf(step.step, 'count'),
+        message: `${found} of ${called(step, line.object)} come back here, but ${expected} were opened. Make the counts agree.`,
+        related: [{ span: stepSpan(line.opened), message: `${expected} opened here` }],
+      };
     }
   },
 };

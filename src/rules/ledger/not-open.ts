@@ -14,7 +14,10 @@ export const rule: Rule = {
   *check(context) {
     for (const { step, object } of context.problems('never-opened')) {
       const pair = verbOf(step.verb).closes;
-      yield { span: context.objectSpan(step, object), message: `${called(step, object)} is not open here: no step before says \`${pair}: ${object}\`. Add that step, or correct the name.` };
+      yield {
+        span: context.objectSpan(step, object),
+        message: `${called(step, object)} is not open here: no step before says \`${pair}: ${object}\`. Add that step, or correct the name.`,
+      };
     }
   },
 };

@@ -13,7 +13,11 @@ export const rule: Rule = {
   good: procedure(lookBehindTheCover),
   *check(context) {
     for (const { step, line } of context.problems('opened-twice')) {
-      yield { span: stepSpan(step), message: `${called(step, line.object)} is off already. Delete this step, or close it in between.`, related: [{ span: stepSpan(line.opened), message: 'opened here' }] };
+      yield {
+        span: stepSpan(step),
+        message: `${called(step, line.object)} is off already. Delete this step, or close it in between.`,
+        related: [{ span: stepSpan(line.opened), message: 'opened here' }],
+      };
     }
   },
 };

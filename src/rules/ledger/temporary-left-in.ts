@@ -19,7 +19,12 @@ export const rule: Rule = {
       yield {
         span,
         message: `${named} ${lines.length === 1 ? 'goes in here' : 'go in here'} (${opened.verb}) and never ${lines.length === 1 ? 'comes' : 'come'} out again. Add ${closers}${gates[0] ? ` before ${stepWords(gates[0])}` : ''}.`,
-        related: [...gates.map((gate) => ({ span: stepSpan(gate), message: `it is still there at ${stepWords(gate)}` })), ...lines.flatMap((line) => line.again.map((step) => ({ span: stepSpan(step), message: 'placed again here, while it is still in' })))],
+        related: [
+          ...gates.map((gate) => ({ span: stepSpan(gate), message: `it is still there at ${stepWords(gate)}` })),
+          ...lines.flatMap((line) =>
+            line.again.map((step) => ({ span: stepSpan(step), message: 'placed again here, while it is still in' })),
+          ),
+        ],
       };
     }
   },

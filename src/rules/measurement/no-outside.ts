@@ -11,6 +11,12 @@ export const rule: Rule = {
   bad: procedure('measurements:\n  height: { name: height, limit: max 0.5 mm } # <-\nsteps:\n  - measure: height\n'),
   good: procedure('measurements:\n  height: { name: height, limit: max 0.5 mm, outside: Renew the part. }\nsteps:\n  - measure: height\n'),
   *check(context) {
-    for (const document of [...context.library.vehicles.values(), ...context.works]) for (const [id, one] of Object.entries(document.measurements ?? {})) if (one.limit && !one.outside) yield { span: spanOf(document.measurements ?? document, id, 'key'), message: `\`${id}\` has a limit and does not say what to do outside it. Write \`outside:\`.` };
+    for (const document of [...context.library.vehicles.values(), ...context.works])
+      for (const [id, one] of Object.entries(document.measurements ?? {}))
+        if (one.limit && !one.outside)
+          yield {
+            span: spanOf(document.measurements ?? document, id, 'key'),
+            message: `\`${id}\` has a limit and does not say what to do outside it. Write \`outside:\`.`,
+          };
   },
 };

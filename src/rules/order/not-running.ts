@@ -11,6 +11,11 @@ export const rule: Rule = {
   bad: procedure('steps:\n  - inspect: leaks\nfinal:\n  running:\n    - run: engine # <-\n'),
   good: procedure('steps:\n  - inspect: leaks\nfinal:\n  running:\n    - start: engine\n    - run: engine\n'),
   *check(context) {
-    for (const { step } of context.problems('not-running')) yield { span: stepSpan(step), message: 'The engine is to run here, but no step before says `start: engine`. Add it, or need `engine-cold`, which starts the engine at the end.' };
+    for (const { step } of context.problems('not-running'))
+      yield {
+        span: stepSpan(step),
+        message:
+          'The engine is to run here, but no step before says `start: engine`. Add it, or need `engine-cold`, which starts the engine at the end.',
+      };
   },
 };

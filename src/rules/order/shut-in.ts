@@ -13,7 +13,11 @@ export const rule: Rule = {
   good: procedure('steps:\n  - remove: cover\n  - remove: pump\nclose-up:\n  - fit: pump\n  - tighten: pump-bolts\n  - fit: cover\n'),
   *check(context) {
     for (const { step, object, line } of context.problems('shut-in')) {
-      yield { span: context.objectSpan(step, object), message: `${called(step, object)} goes on here while ${called(step, line.object)} behind it is still off. Put that back first.`, related: [{ span: stepSpan(line.opened), message: 'off since here' }] };
+      yield {
+        span: context.objectSpan(step, object),
+        message: `${called(step, object)} goes on here while ${called(step, line.object)} behind it is still off. Put that back first.`,
+        related: [{ span: stepSpan(line.opened), message: 'off since here' }],
+      };
     }
   },
 };

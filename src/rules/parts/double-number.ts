@@ -14,7 +14,12 @@ export const rule: Rule = {
     for (const catalogue of context.library.catalogues) {
       for (const offer of catalogue.offers) {
         const first = seen.get(offer.number);
-        if (first) yield { span: spanOf(offer, 'number'), message: `The number ${offer.number} is offered already. Delete one of the two.`, related: [{ span: spanOf(first, 'number'), message: 'the first one' }] };
+        if (first)
+          yield {
+            span: spanOf(offer, 'number'),
+            message: `The number ${offer.number} is offered already. Delete one of the two.`,
+            related: [{ span: spanOf(first, 'number'), message: 'the first one' }],
+          };
         else seen.set(offer.number, offer);
       }
     }

@@ -10,11 +10,21 @@ export const rule: Rule = {
   why: 'It is bought, and stays in the box.',
   mend: 'Need the preparation that takes it off, or take it out of `renew:`.',
   bad: procedure('renew: [pump] # <-\nsteps:\n  - inspect: leaks\n'),
-  good: procedure('renew: [pump]\nsteps:\n  - remove: cover\n  - remove: pump\nclose-up:\n  - fit: pump\n  - tighten: pump-bolts\n  - fit: cover\n'),
+  good: procedure(
+    'renew: [pump]\nsteps:\n  - remove: cover\n  - remove: pump\nclose-up:\n  - fit: pump\n  - tighten: pump-bolts\n  - fit: cover\n',
+  ),
   *check(context) {
     for (const { plan } of context.plans) {
-      const fitted = new Set(plan.steps.filter((step) => ['fit', 'renew', 'close', 'connect'].includes(step.verb)).flatMap((step) => step.objects));
-      for (const { document } of plan.participants) for (const [index, part] of (document.renew ?? []).entries()) if (!fitted.has(part)) yield { span: spanOf(document.renew ?? document, index), message: `\`${part}\` is to be renewed, but no step here or in what is needed fits it.${didYouMean(part, fitted)} Need the preparation that takes it off, or take it out of \`renew:\`.` };
+      const fitted = new Set(
+        plan.steps.filter((step) => ['fit', 'renew', 'close', 'connect'].includes(step.verb)).flatMap((step) => step.objects),
+      );
+      for (const { document } of plan.participants)
+        for (const [index, part] of (document.renew ?? []).entries())
+          if (!fitted.has(part))
+            yield {
+              span: spanOf(document.renew ?? document, index),
+              message: `\`${part}\` is to be renewed, but no step here or in what is needed fits it.${didYouMean(part, fitted)} Need the preparation that takes it off, or take it out of \`renew:\`.`,
+            };
     }
   },
 };

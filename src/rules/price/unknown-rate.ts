@@ -7,6 +7,10 @@ export const rule: Rule = {
   finds: 'A labour grade that the shop has no rate for.',
   why: 'The hours would be free.',
   mend: 'Add the rate, or correct the grade.',
-  bad: ({ ...job('', 'labour: { look: { time: 0.2 h, grade: master } }\nsteps:\n  - inspect: leaks\n'), 'shop.yaml': 'kind: shop\nid: sample-shop\nname: Sample shop\ncurrency: EUR\nrates: { mechanic: 60.00 } # <-\ntaxes: { standard: 20 % }\ntools: { gauge: { type: angle-gauge } }\n' }),
+  bad: {
+    ...job('', 'labour: { look: { time: 0.2 h, grade: master } }\nsteps:\n  - inspect: leaks\n'),
+    'shop.yaml':
+      'kind: shop\nid: sample-shop\nname: Sample shop\ncurrency: EUR\nrates: { mechanic: 60.00 } # <-\ntaxes: { standard: 20 % }\ntools: { gauge: { type: angle-gauge } }\n',
+  },
   good: job('', 'labour: { look: { time: 0.2 h, grade: mechanic } }\nsteps:\n  - inspect: leaks\n'),
 };

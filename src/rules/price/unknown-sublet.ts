@@ -8,5 +8,9 @@ export const rule: Rule = {
   why: 'The quote would leave it out.',
   mend: 'Add it under `sublet: prices:`.',
   bad: job('', 'steps:\n  - send: pump\n    for: testing # <-\n'),
-  good: ({ ...job('', 'steps:\n  - send: pump\n    for: testing\n'), 'shop.yaml': 'kind: shop\nid: sample-shop\nname: Sample shop\ncurrency: EUR\nrates: { mechanic: 60.00 }\ntaxes: { standard: 20 % }\nsublet: { prices: { testing: 10.00 } }\ntools: { gauge: { type: angle-gauge } }\n' }),
+  good: {
+    ...job('', 'steps:\n  - send: pump\n    for: testing\n'),
+    'shop.yaml':
+      'kind: shop\nid: sample-shop\nname: Sample shop\ncurrency: EUR\nrates: { mechanic: 60.00 }\ntaxes: { standard: 20 % }\nsublet: { prices: { testing: 10.00 } }\ntools: { gauge: { type: angle-gauge } }\n',
+  },
 };

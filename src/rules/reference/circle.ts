@@ -9,8 +9,14 @@ export const rule: Rule = {
   finds: 'Preparations that need each other in a circle.',
   why: 'None of them can be done first.',
   mend: 'Take one of the needs out.',
-  bad: ({ 'procedures/a.yaml': 'kind: preparation\nid: a\nname: A\nneeds: [b] # <-\nsteps:\n  - inspect: leaks\n', 'procedures/b.yaml': 'kind: preparation\nid: b\nname: B\nneeds: [a]\nsteps:\n  - inspect: leaks\n' }),
-  good: ({ 'procedures/a.yaml': 'kind: preparation\nid: a\nname: A\nneeds: [b]\nsteps:\n  - inspect: leaks\n', 'procedures/b.yaml': 'kind: preparation\nid: b\nname: B\nsteps:\n  - inspect: leaks\n' }),
+  bad: {
+    'procedures/a.yaml': 'kind: preparation\nid: a\nname: A\nneeds: [b] # <-\nsteps:\n  - inspect: leaks\n',
+    'procedures/b.yaml': 'kind: preparation\nid: b\nname: B\nneeds: [a]\nsteps:\n  - inspect: leaks\n',
+  },
+  good: {
+    'procedures/a.yaml': 'kind: preparation\nid: a\nname: A\nneeds: [b]\nsteps:\n  - inspect: leaks\n',
+    'procedures/b.yaml': 'kind: preparation\nid: b\nname: B\nsteps:\n  - inspect: leaks\n',
+  },
   *check(context) {
     const told = new Set<string>();
     for (const work of context.works) {
@@ -30,7 +36,10 @@ export const rule: Rule = {
       const circle = visit(work.id);
       if (!circle || circle.some((id) => told.has(id))) continue;
       for (const id of circle) told.add(id);
-      yield { span: spanOf(work, 'needs', 'key'), message: `These need each other in a circle: ${circle.join(' → ')}. Take one of the needs out.` };
+      yield {
+        span: spanOf(work, 'needs', 'key'),
+        message: `These need each other in a circle: ${circle.join(' → ')}. Take one of the needs out.`,
+      };
     }
   },
 };

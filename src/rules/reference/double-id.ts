@@ -8,12 +8,19 @@ export const rule: Rule = {
   finds: 'Two documents of one kind with the same id.',
   why: 'Nobody knows which of the two is printed.',
   mend: 'Give one another id, or delete it.',
-  bad: ({ 'procedures/a.yaml': procedure(lookBehindTheCover), 'procedures/b.yaml': procedure(lookBehindTheCover).replace('id: example', 'id: example # <-') }),
+  bad: {
+    'procedures/a.yaml': procedure(lookBehindTheCover),
+    'procedures/b.yaml': procedure(lookBehindTheCover).replace('id: example', 'id: example # <-'),
+  },
   good: procedure(lookBehindTheCover),
   *check(context) {
     for (const { document, first } of context.library.doubles) {
       const what = document.kind === 'shop' ? 'There is a shop profile already' : `There is a ${document.kind} \`${document.id}\` already`;
-      yield { span: spanOf(document, 'id'), message: `${what}. Give one of the two another id, or delete it.`, related: [{ span: spanOf(first, 'id'), message: 'the first one' }] };
+      yield {
+        span: spanOf(document, 'id'),
+        message: `${what}. Give one of the two another id, or delete it.`,
+        related: [{ span: spanOf(first, 'id'), message: 'the first one' }],
+      };
     }
   },
 };

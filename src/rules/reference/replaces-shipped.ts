@@ -5,11 +5,20 @@ export const rule: Rule = {
   name: 'reference/replaces-shipped',
   severity: 'info',
   finds: 'A document of the shop that takes the place of one that comes with the tool.',
-  why: 'Everything that needs the shipped one gets the shop\'s.',
+  why: "Everything that needs the shipped one gets the shop's.",
   mend: 'Nothing, if that is meant; otherwise give it another id.',
-  bad: ({ 'procedures/vehicle-raised.yaml': 'kind: preparation\nid: vehicle-raised # <-\nname: Vehicle raised our way\nsteps:\n  - raise: vehicle\nclose-up:\n  - lower: vehicle\n', 'baywright:procedures/vehicle-raised.yaml': 'kind: preparation\nid: vehicle-raised\nname: Vehicle raised\nsteps:\n  - raise: vehicle\nclose-up:\n  - lower: vehicle\n' }),
-  good: ({ 'procedures/our-lift.yaml': 'kind: preparation\nid: our-lift\nname: Vehicle raised our way\nsteps:\n  - raise: vehicle\nclose-up:\n  - lower: vehicle\n' }),
+  bad: {
+    'procedures/vehicle-raised.yaml':
+      'kind: preparation\nid: vehicle-raised # <-\nname: Vehicle raised our way\nsteps:\n  - raise: vehicle\nclose-up:\n  - lower: vehicle\n',
+    'baywright:procedures/vehicle-raised.yaml':
+      'kind: preparation\nid: vehicle-raised\nname: Vehicle raised\nsteps:\n  - raise: vehicle\nclose-up:\n  - lower: vehicle\n',
+  },
+  good: {
+    'procedures/our-lift.yaml':
+      'kind: preparation\nid: our-lift\nname: Vehicle raised our way\nsteps:\n  - raise: vehicle\nclose-up:\n  - lower: vehicle\n',
+  },
   *check(context) {
-    for (const { own } of context.library.replaced) yield { span: spanOf(own, 'id'), message: `This takes the place of the ${own.kind} of the same id that comes with the tool.` };
+    for (const { own } of context.library.replaced)
+      yield { span: spanOf(own, 'id'), message: `This takes the place of the ${own.kind} of the same id that comes with the tool.` };
   },
 };

@@ -11,15 +11,24 @@ export const rule: Rule = {
   why: 'The torque that hangs on that name is never printed.',
   mend: 'Correct the name, or declare it.',
   bad: procedure('parts:\n  bracket: { fasteners: braket-bolts } # <-\nsteps:\n  - remove: bracket\nclose-up:\n  - fit: bracket\n'),
-  good: procedure('parts:\n  bracket: { behind: [cover] }\nsteps:\n  - remove: cover\n  - remove: bracket\nclose-up:\n  - fit: bracket\n  - fit: cover\n'),
+  good: procedure(
+    'parts:\n  bracket: { behind: [cover] }\nsteps:\n  - remove: cover\n  - remove: bracket\nclose-up:\n  - fit: bracket\n  - fit: cover\n',
+  ),
   *check(context) {
     for (const document of [...context.library.vehicles.values(), ...context.works]) {
       const scopes = document.kind === 'vehicle' ? [] : context.scopesOf(document);
       const parts = new Set([...Object.keys(document.parts ?? {}), ...scopes.flatMap((scope) => [...scope.parts.keys()])]);
       const groups = new Set([...Object.keys(document.fasteners ?? {}), ...scopes.flatMap((scope) => [...scope.fasteners.keys()])]);
       for (const part of Object.values(document.parts ?? {})) {
-        for (const group of asList(part.fasteners)) if (!groups.has(group)) yield { span: spanOf(part, 'fasteners'), message: `There is no fastener group \`${group}\`.${didYouMean(group, groups)} Declare it under \`fasteners:\`.` };
-        for (const cover of part.behind ?? []) if (!parts.has(cover)) yield { span: spanOf(part, 'behind'), message: `There is no part \`${cover}\` to be behind.${didYouMean(cover, parts)}` };
+        for (const group of asList(part.fasteners))
+          if (!groups.has(group))
+            yield {
+              span: spanOf(part, 'fasteners'),
+              message: `There is no fastener group \`${group}\`.${didYouMean(group, groups)} Declare it under \`fasteners:\`.`,
+            };
+        for (const cover of part.behind ?? [])
+          if (!parts.has(cover))
+            yield { span: spanOf(part, 'behind'), message: `There is no part \`${cover}\` to be behind.${didYouMean(cover, parts)}` };
       }
     }
   },

@@ -23,7 +23,10 @@ export const rule: Rule = {
           if (kinds.some((kind) => namesOf(scope, kind).has(object))) continue;
           const known = kinds.flatMap((kind) => [...namesOf(scope, kind).keys()]);
           const where = scope.vehicle ? `the profile of \`${scope.vehicle.id}\`` : 'this document';
-          yield { span: spanOfObject(plan, planned, object), message: `\`${object}\` is not a ${kinds.join(' or ')} of ${where}.${didYouMean(object, known)} Correct the name, or declare it under \`${kinds[0] === 'fastener' ? 'fasteners' : kinds[0] === 'temporary' ? 'temporaries' : `${kinds[0]}s`}:\`.` };
+          yield {
+            span: spanOfObject(plan, planned, object),
+            message: `\`${object}\` is not a ${kinds.join(' or ')} of ${where}.${didYouMean(object, known)} Correct the name, or declare it under \`${kinds[0] === 'fastener' ? 'fasteners' : kinds[0] === 'temporary' ? 'temporaries' : `${kinds[0]}s`}:\`.`,
+          };
         }
       }
     }

@@ -17,7 +17,11 @@ export const rule: Rule = {
     for (const work of context.works) {
       for (const [index, need] of (work.needs ?? []).entries()) {
         const { id } = wantedOf(need, context.library);
-        if (!known.includes(id)) yield { span: spanOf(work.needs ?? work, index), message: `There is no preparation \`${id}\`.${didYouMean(id, known)} There are ${oneOf(context.library.preparations.keys())}.` };
+        if (!known.includes(id))
+          yield {
+            span: spanOf(work.needs ?? work, index),
+            message: `There is no preparation \`${id}\`.${didYouMean(id, known)} There are ${oneOf(context.library.preparations.keys())}.`,
+          };
       }
     }
   },

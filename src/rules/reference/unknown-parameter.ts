@@ -13,14 +13,24 @@ export const rule: Rule = {
   finds: 'A parameter that a preparation does not have, or a `$name` in a step without such a parameter.',
   why: 'What is given to the wrong name is not done.',
   mend: 'Correct the name.',
-  bad: procedure('needs: [opened: { tops: [cover] }]\nsteps:\n  - inspect: leaks\n') && ({ 'procedures/opened.yaml': 'kind: preparation\nid: opened\nname: Opened\nparams: { covers: {} }\nsteps:\n  - remove: $cover # <-\n  - inspect: $covers\n' }),
-  good: ({ 'procedures/opened.yaml': 'kind: preparation\nid: opened\nname: Opened\nparams: { covers: {} }\nsteps:\n  - remove: $covers\nclose-up:\n  - fit: $covers\n' }),
+  bad: procedure('needs: [opened: { tops: [cover] }]\nsteps:\n  - inspect: leaks\n') && {
+    'procedures/opened.yaml':
+      'kind: preparation\nid: opened\nname: Opened\nparams: { covers: {} }\nsteps:\n  - remove: $cover # <-\n  - inspect: $covers\n',
+  },
+  good: {
+    'procedures/opened.yaml':
+      'kind: preparation\nid: opened\nname: Opened\nparams: { covers: {} }\nsteps:\n  - remove: $covers\nclose-up:\n  - fit: $covers\n',
+  },
   *check(context) {
     for (const { document, step } of context.steps) {
       const known = document.kind === 'preparation' ? Object.keys(document.params ?? {}) : [];
       for (const verb of verbsIn(step)) {
         for (const name of asList(step[verb])) {
-          if (name.startsWith('$') && !known.includes(name.slice(1))) yield { span: spanOf(step, verb), message: `This document has no parameter \`${name.slice(1)}\`.${didYouMean(name.slice(1), known)} Parameters are declared under \`params:\`.` };
+          if (name.startsWith('$') && !known.includes(name.slice(1)))
+            yield {
+              span: spanOf(step, verb),
+              message: `This document has no parameter \`${name.slice(1)}\`.${didYouMean(name.slice(1), known)} Parameters are declared under \`params:\`.`,
+            };
         }
       }
     }
@@ -30,7 +40,12 @@ export const rule: Rule = {
         const document = workDocument(context.library, wanted.id);
         if (!document) continue;
         const known = document.kind === 'preparation' ? Object.keys(document.params ?? {}) : [];
-        for (const name of Object.keys(wanted.params)) if (!known.includes(name)) yield { span: spanOf(work.needs ?? work, index), message: `\`${wanted.id}\` has no parameter \`${name}\`.${didYouMean(name, known)} ${known.length > 0 ? `It has ${oneOf(known)}.` : 'It takes none.'}` };
+        for (const name of Object.keys(wanted.params))
+          if (!known.includes(name))
+            yield {
+              span: spanOf(work.needs ?? work, index),
+              message: `\`${wanted.id}\` has no parameter \`${name}\`.${didYouMean(name, known)} ${known.length > 0 ? `It has ${oneOf(known)}.` : 'It takes none.'}`,
+            };
       }
     }
   },

@@ -15,7 +15,12 @@ export const rule: Rule = {
   *check(context) {
     for (const work of context.works) {
       const ids = stepListsOf(work).flatMap(({ steps }) => steps.flatMap((step) => step.id ?? []));
-      for (const thing of Object.values(work['might-find'] ?? {})) if (!ids.includes(thing.at)) yield { span: spanOf(thing, 'at'), message: `No step of this document has the id \`${thing.at}\`.${didYouMean(thing.at, ids)} Give the step that shows it an \`id:\`.` };
+      for (const thing of Object.values(work['might-find'] ?? {}))
+        if (!ids.includes(thing.at))
+          yield {
+            span: spanOf(thing, 'at'),
+            message: `No step of this document has the id \`${thing.at}\`.${didYouMean(thing.at, ids)} Give the step that shows it an \`id:\`.`,
+          };
     }
   },
 };

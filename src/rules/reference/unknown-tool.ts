@@ -7,7 +7,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'reference/unknown-tool',
   severity: 'error',
-  finds: 'A special tool, adapter or counter-hold that the shop\'s tool list does not have.',
+  finds: "A special tool, adapter or counter-hold that the shop's tool list does not have.",
   why: 'The technician stands there without it.',
   mend: 'Correct the name, or add the tool to shop.yaml.',
   bad: procedure('steps:\n  - inspect: leaks\n    with: [gaugee] # <-\n'),
@@ -17,9 +17,23 @@ export const rule: Rule = {
     const known = Object.keys(shop?.tools ?? {});
     if (shop?.tools) {
       const told = (name: string) => `The shop has no tool \`${name}\`.${didYouMean(name, known)} Add it under \`tools:\` in shop.yaml.`;
-      for (const { document, step } of context.steps) if (!isShipped(context.library, document)) for (const [index, name] of (step.with ?? []).entries()) if (!known.includes(name)) yield { span: spanOf(step.with ?? step, index), message: told(name) };
-      for (const { group } of context.fasteners) for (const key of ['adapter', 'counter-hold'] as const) if (group[key] !== undefined && !known.includes(group[key])) yield { span: spanOf(group, key), message: told(group[key]) };
-      for (const { plan } of context.plans) for (const { participant, step } of plan.steps) if (isShipped(context.library, participant.document)) for (const name of step.with ?? []) if (!known.includes(name)) yield { span: spanOf(shop.tools, undefined), severity: 'warning' as const, message: `The preparation \`${participant.document.id}\` uses the tool \`${name}\`, and the shop's list does not have it. Add it, if only as \`${name}: { type: special }\`.` };
+      for (const { document, step } of context.steps)
+        if (!isShipped(context.library, document))
+          for (const [index, name] of (step.with ?? []).entries())
+            if (!known.includes(name)) yield { span: spanOf(step.with ?? step, index), message: told(name) };
+      for (const { group } of context.fasteners)
+        for (const key of ['adapter', 'counter-hold'] as const)
+          if (group[key] !== undefined && !known.includes(group[key])) yield { span: spanOf(group, key), message: told(group[key]) };
+      for (const { plan } of context.plans)
+        for (const { participant, step } of plan.steps)
+          if (isShipped(context.library, participant.document))
+            for (const name of step.with ?? [])
+              if (!known.includes(name))
+                yield {
+                  span: spanOf(shop.tools, undefined),
+                  severity: 'warning' as const,
+                  message: `The preparation \`${participant.document.id}\` uses the tool \`${name}\`, and the shop's list does not have it. Add it, if only as \`${name}: { type: special }\`.`,
+                };
     }
   },
 };

@@ -14,7 +14,12 @@ export const rule: Rule = {
   good: procedure('steps:\n  - inspect: leaks\n'),
   *check(context) {
     const known = [...context.library.vehicles.keys()];
-    for (const work of context.works) for (const id of asList(work.for)) if (!known.includes(id)) yield { span: spanOf(work, 'for'), message: `There is no vehicle profile \`${id}\`.${didYouMean(id, known)}` };
-    for (const job of context.library.jobs.values()) if (!known.includes(job.vehicle)) yield { span: spanOf(job, 'vehicle'), message: `There is no vehicle profile \`${job.vehicle}\`.${didYouMean(job.vehicle, known)}` };
+    for (const work of context.works)
+      for (const id of asList(work.for))
+        if (!known.includes(id))
+          yield { span: spanOf(work, 'for'), message: `There is no vehicle profile \`${id}\`.${didYouMean(id, known)}` };
+    for (const job of context.library.jobs.values())
+      if (!known.includes(job.vehicle))
+        yield { span: spanOf(job, 'vehicle'), message: `There is no vehicle profile \`${job.vehicle}\`.${didYouMean(job.vehicle, known)}` };
   },
 };

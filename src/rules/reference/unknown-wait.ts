@@ -7,6 +7,6 @@ export const rule: Rule = {
   finds: 'A waiting time that the vehicle profile does not have.',
   why: 'Waiting times of restraints, rails and capacitors differ from vehicle to vehicle; there is no default.',
   mend: 'Add it to the profile from the maker’s information, or write a time.',
-  bad: ({ ...job('', 'steps:\n  - wait: capacitor # <-\n') }),
+  bad: { ...job('', 'steps:\n  - wait: capacitor # <-\n') },
   good: job('', 'steps:\n  - wait: ignition-off\n'),
 };

@@ -11,14 +11,21 @@ export const rule: Rule = {
   finds: 'A job that asks for a procedure that does not exist.',
   why: 'The work would be missing on the sheet.',
   mend: 'Correct the name, or write the procedure.',
-  bad: ({ ...job(''), 'jobs/example-job.yaml': 'kind: job\nid: example-job\ndate: "2026-11-25"\nvehicle: sample-van\nwork: [exmaple] # <-\n' }),
+  bad: {
+    ...job(''),
+    'jobs/example-job.yaml': 'kind: job\nid: example-job\ndate: "2026-11-25"\nvehicle: sample-van\nwork: [exmaple] # <-\n',
+  },
   good: job(''),
   *check(context) {
     const known = [...context.library.procedures.keys()];
     for (const job of context.library.jobs.values()) {
       for (const [index, one] of job.work.entries()) {
         const { id } = wantedOf(one, context.library);
-        if (!workDocument(context.library, id)) yield { span: spanOf(job.work, index), message: `There is no procedure \`${id}\`.${didYouMean(id, known)} There are ${oneOf(known)}.` };
+        if (!workDocument(context.library, id))
+          yield {
+            span: spanOf(job.work, index),
+            message: `There is no procedure \`${id}\`.${didYouMean(id, known)} There are ${oneOf(known)}.`,
+          };
       }
     }
   },

@@ -7,6 +7,6 @@ export const rule: Rule = {
   finds: 'A document that does not say what it is.',
   why: 'Nobody can check it.',
   mend: 'Begin with `kind:`.',
-  bad: ({ 'procedures/example.yaml': 'id: example # <-\nname: Example\n' }),
+  bad: { 'procedures/example.yaml': 'id: example # <-\nname: Example\n' },
   good: procedure('steps:\n  - inspect: leaks\n'),
 };

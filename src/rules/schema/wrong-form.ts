@@ -7,6 +7,9 @@ export const rule: Rule = {
   finds: 'A name, date, code or thread in the wrong form.',
   why: 'It would not be found again.',
   mend: 'Write it as the finding shows.',
-  bad: ({ ...job(''), 'jobs/example-job.yaml': 'kind: job\nid: example-job\ndate: "25.11.2026" # <-\nvehicle: sample-van\nwork: [example]\n' }),
+  bad: {
+    ...job(''),
+    'jobs/example-job.yaml': 'kind: job\nid: example-job\ndate: "25.11.2026" # <-\nvehicle: sample-van\nwork: [example]\n',
+  },
   good: job(''),
 };

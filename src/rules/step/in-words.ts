@@ -12,7 +12,14 @@ export const rule: Rule = {
   good: procedure('steps:\n  - inspect: leaks\n    says: No drip beneath.\n'),
   *check(context) {
     for (const { step } of context.steps) {
-      if (step.says && /\b(reverse (order )?of removal|in reverse( order)?\b.*(assembl|refit|remov)|(re-?assemble|refit) in reverse)/i.test(step.says)) yield { span: spanOf(step, 'says'), message: 'These words stand for steps that nobody can tick. Write the steps of the close-up, each with its torque.' };
+      if (
+        step.says &&
+        /\b(reverse (order )?of removal|in reverse( order)?\b.*(assembl|refit|remov)|(re-?assemble|refit) in reverse)/i.test(step.says)
+      )
+        yield {
+          span: spanOf(step, 'says'),
+          message: 'These words stand for steps that nobody can tick. Write the steps of the close-up, each with its torque.',
+        };
     }
   },
 };

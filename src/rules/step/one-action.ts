@@ -15,8 +15,16 @@ export const rule: Rule = {
     for (const { step } of context.steps) {
       const found = verbsIn(step);
       if (found.length === 1 || isDamaged(step)) continue;
-      if (found.length === 0) yield { span: spanOf(step), message: `This step says nothing to do: it has no verb. Begin it with one, for example \`inspect:\`, \`remove:\` or \`tighten:\`.` };
-      else yield { span: spanOf(step, found[1] ?? '', 'key'), message: `This step has ${found.length} verbs (${found.join(', ')}). Put \`${found[1]}\` into a step of its own, with its own dash.` };
+      if (found.length === 0)
+        yield {
+          span: spanOf(step),
+          message: `This step says nothing to do: it has no verb. Begin it with one, for example \`inspect:\`, \`remove:\` or \`tighten:\`.`,
+        };
+      else
+        yield {
+          span: spanOf(step, found[1] ?? '', 'key'),
+          message: `This step has ${found.length} verbs (${found.join(', ')}). Put \`${found[1]}\` into a step of its own, with its own dash.`,
+        };
     }
   },
 };

@@ -14,7 +14,11 @@ export const rule: Rule = {
     const vague = /\b(as required|if necessary|if needed|good and tight|snug|torque to spec\w*|a bit|make sure)\b/i;
     for (const { step } of context.steps) {
       const found = step.says ? vague.exec(step.says) : null;
-      if (found) yield { span: spanOf(step, 'says'), message: `“${found[0]}” cannot be ticked or measured. Write the value, the condition, or what is to be seen.` };
+      if (found)
+        yield {
+          span: spanOf(step, 'says'),
+          message: `“${found[0]}” cannot be ticked or measured. Write the value, the condition, or what is to be seen.`,
+        };
     }
   },
 };

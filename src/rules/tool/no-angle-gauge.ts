@@ -7,13 +7,25 @@ export const rule: Rule = {
   finds: 'An angle stage in a shop whose tool list has no angle gauge.',
   why: 'Ninety degrees by eye is anything from 70 to 110.',
   mend: 'Add the angle gauge to shop.yaml; a paint mark is used until then.',
-  bad: ({ 'shop.yaml': 'kind: shop\nid: sample-shop\nname: Sample shop\ncurrency: EUR\nrates: { mechanic: 60.00 }\ntaxes: { standard: 20 % }\ntools:\n  W-1: { type: torque-wrench, range: 4..20 N·m }\n', 'procedures/example.yaml': fastener('count: 2, thread: M8, class: "10.9", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }, { angle: 90 deg }]') }),
-  good: fastener('count: 2, thread: M8, class: "10.9", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }, { angle: 90 deg }]'),
+  bad: {
+    'shop.yaml':
+      'kind: shop\nid: sample-shop\nname: Sample shop\ncurrency: EUR\nrates: { mechanic: 60.00 }\ntaxes: { standard: 20 % }\ntools:\n  W-1: { type: torque-wrench, range: 4..20 N·m }\n',
+    'procedures/example.yaml': fastener(
+      'count: 2, thread: M8, class: "10.9", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }, { angle: 90 deg }]',
+    ),
+  },
+  good: fastener(
+    'count: 2, thread: M8, class: "10.9", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }, { angle: 90 deg }]',
+  ),
   *check(context) {
     const tools = context.library.shop?.tools;
     if (tools && !Object.values(tools).some((tool) => tool.type === 'angle-gauge')) {
       const first = context.fasteners.find(({ group }) => group.stages?.some((stage) => stage.angle));
-      if (first) yield { span: first.span, message: `\`${first.id}\` is turned by angle, and the shop's tool list has no angle gauge. Add one (\`type: angle-gauge\`); the sheet asks for a paint mark until then.` };
+      if (first)
+        yield {
+          span: first.span,
+          message: `\`${first.id}\` is turned by angle, and the shop's tool list has no angle gauge. Add one (\`type: angle-gauge\`); the sheet asks for a paint mark until then.`,
+        };
     }
   },
 };

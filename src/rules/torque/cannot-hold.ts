@@ -10,7 +10,7 @@ export const rule: Rule = {
   severity: 'error',
   finds: 'A torque that the bolt cannot hold, or that is near it: an estimate from thread and property class.',
   why: 'It is how lbf·ft written for lbf·in, or a slipped decimal, tears a bolt out of the engine.',
-  mend: 'Look the value and its unit up again. The maker\'s figure stands; if it is right, correct thread or class.',
+  mend: "Look the value and its unit up again. The maker's figure stands; if it is right, correct thread or class.",
   bad: fastener('count: 2, thread: M6, class: "8.8", drive: 10 AF, reuse: always, threads: dry, stages: [{ torque: 89 lbf·ft }]'),
   good: fastener('count: 2, thread: M6, class: "8.8", drive: 10 AF, reuse: always, threads: dry, stages: [{ torque: 89 lbf·in }]'),
   *check(context) {
@@ -19,12 +19,18 @@ export const rule: Rule = {
       const ratio = loadRatio(assumed);
       const limit = proofTorque(assumed.thread, assumed.class);
       if (ratio === null || limit === null || ratio <= (group.class ? thresholds.high : thresholds.cannotHold)) continue;
-      const stage = group.stages?.filter((one) => one.torque).sort((a, b) => (b.torque && a.torque ? numberIn(b.torque, 'N·m') - numberIn(a.torque, 'N·m') : 0))[0];
+      const stage = group.stages
+        ?.filter((one) => one.torque)
+        .sort((a, b) => (b.torque && a.torque ? numberIn(b.torque, 'N·m') - numberIn(a.torque, 'N·m') : 0))[0];
       if (!stage?.torque) continue;
       const { torque } = stage;
-      const other = likelySlip(torque.unit.symbol, ratio, (symbol) => convert(unitOf('N·m').factor, unitOf(symbol), torque.unit).toNumber());
+      const other = likelySlip(torque.unit.symbol, ratio, (symbol) =>
+        convert(unitOf('N·m').factor, unitOf(symbol), torque.unit).toNumber(),
+      );
       const value = nominalOf(torque).toString();
-      const hint = other ? ` Did you mean ${value} ${other} (${convert(nominalOf(torque), unitOf(other), unitOf('N·m')).toDecimalPlaces(1)} N·m)?` : ' Look the value and its unit up again.';
+      const hint = other
+        ? ` Did you mean ${value} ${other} (${convert(nominalOf(torque), unitOf(other), unitOf('N·m')).toDecimalPlaces(1)} N·m)?`
+        : ' Look the value and its unit up again.';
       const written = torque.unit.symbol === 'N·m' ? torque.text : `${torque.text} (${inUnit(torque, 'N·m').toDecimalPlaces(1)} N·m)`;
       const bolt = `${group.thread} of class ${group.class ?? 'even 12.9'}`;
       const severe = ratio > thresholds.cannotHold;

@@ -7,9 +7,18 @@ export const rule: Rule = {
   finds: 'Fasteners of a part that turns with them, without a counter-hold.',
   why: 'Held by the belt or the pin, the pin shears.',
   mend: 'Name the tool in `counter-hold:`.',
-  bad: fastener('count: 1, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, rotating: true, stages: [{ torque: 20 N·m }]'),
-  good: fastener('count: 1, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, rotating: true, counter-hold: gauge, stages: [{ torque: 20 N·m }]'),
+  bad: fastener(
+    'count: 1, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, rotating: true, stages: [{ torque: 20 N·m }]',
+  ),
+  good: fastener(
+    'count: 1, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, rotating: true, counter-hold: gauge, stages: [{ torque: 20 N·m }]',
+  ),
   *check(context) {
-    for (const { id, group, span } of context.fasteners) if (group.rotating && !group['counter-hold']) yield { span, message: `\`${id}\` holds a part that turns with it. Name what holds it: \`counter-hold:\`, for loosening and for tightening.` };
+    for (const { id, group, span } of context.fasteners)
+      if (group.rotating && !group['counter-hold'])
+        yield {
+          span,
+          message: `\`${id}\` holds a part that turns with it. Name what holds it: \`counter-hold:\`, for loosening and for tightening.`,
+        };
   },
 };

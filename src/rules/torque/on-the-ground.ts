@@ -1,5 +1,5 @@
 import { called } from '../../ledger/walk.js';
-import { fastenerOf, jointsNamed, stagesNow, stagesOfStep } from '../../ledger/joints.js';
+import { jointsOfStep, stagesNow, stagesOfStep } from '../../ledger/joints.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -10,17 +10,24 @@ export const rule: Rule = {
   finds: 'A joint that must be tightened with the wheels on the ground is tightened in the air.',
   why: 'A wheel bearing set in the air is set wrong.',
   mend: 'Move the step to `final: ground:` and write `wheels: on-ground`.',
-  bad: procedure('steps:\n  - raise: vehicle\n  - remove: wheel\nclose-up:\n  - fit: wheel\n  - tighten: wheel-nuts\n    stages: [1, 2] # <-\n  - lower: vehicle\n'),
-  good: procedure('steps:\n  - raise: vehicle\n  - remove: wheel\nclose-up:\n  - fit: wheel\n  - tighten: wheel-nuts\n  - lower: vehicle\n  - tighten: wheel-nuts\n    wheels: on-ground\n'),
+  bad: procedure(
+    'steps:\n  - raise: vehicle\n  - remove: wheel\nclose-up:\n  - fit: wheel\n  - tighten: wheel-nuts\n    stages: [1, 2] # <-\n  - lower: vehicle\n',
+  ),
+  good: procedure(
+    'steps:\n  - raise: vehicle\n  - remove: wheel\nclose-up:\n  - fit: wheel\n  - tighten: wheel-nuts\n  - lower: vehicle\n  - tighten: wheel-nuts\n    wheels: on-ground\n',
+  ),
   *check(context) {
     for (const { plan } of context.plans) {
       for (const planned of plan.steps) {
         if (planned.verb !== 'tighten' || planned.step.wheels === 'on-ground') continue;
-        for (const joint of planned.objects.flatMap((object) => jointsNamed(planned.participant.scope, object))) {
-          const group = fastenerOf(planned.participant.scope, joint, plan.facts);
+        for (const { joint, group } of jointsOfStep(planned, plan.facts)) {
           const stages = planned.step.stages ?? (group && stagesOfStep(group, planned.step).length === 0 ? stagesNow(group) : []);
           const onGround = stages.filter((stage) => group?.stages?.[stage - 1]?.wheels === 'on-ground');
-          if (onGround.length > 0) yield { span: spanOf(planned.step, planned.step.stages ? 'stages' : 'tighten'), message: `Stage ${onGround.join(', ')} of ${called(planned, joint.group)} is done with the wheels on the ground, and this step is not. Move it to \`final: ground:\` and write \`wheels: on-ground\`.` };
+          if (onGround.length > 0)
+            yield {
+              span: spanOf(planned.step, planned.step.stages ? 'stages' : 'tighten'),
+              message: `Stage ${onGround.join(', ')} of ${called(planned, joint.group)} is done with the wheels on the ground, and this step is not. Move it to \`final: ground:\` and write \`wheels: on-ground\`.`,
+            };
         }
       }
     }

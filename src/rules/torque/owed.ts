@@ -16,7 +16,10 @@ export const rule: Rule = {
     for (const { joint, fitted, stages } of context.problems('owed')) {
       const group = fastenerOf(fitted.participant.scope, joint, {});
       const whole = !group || stages.length >= stagesNow(group).length;
-      yield { span: spanOf(fitted.step, fitted.verb), message: `${called(fitted, joint.part)} goes on here, but ${called(fitted, joint.group)} ${whole ? 'are never tightened' : `are not tightened through stage ${stages.join(', ')}`}. Add \`tighten: ${joint.group}\`${group && stages.some((stage) => group.stages?.[stage - 1]?.wheels) ? ' with `wheels: on-ground`, after lowering' : ''}.` };
+      yield {
+        span: spanOf(fitted.step, fitted.verb),
+        message: `${called(fitted, joint.part)} goes on here, but ${called(fitted, joint.group)} ${whole ? 'are never tightened' : `are not tightened through stage ${stages.join(', ')}`}. Add \`tighten: ${joint.group}\`${group && stages.some((stage) => group.stages?.[stage - 1]?.wheels) ? ' with `wheels: on-ground`, after lowering' : ''}.`,
+      };
     }
   },
 };

@@ -9,13 +9,25 @@ export const rule: Rule = {
   finds: 'Wheel fasteners that do not say whether they are tightened again after a distance.',
   why: 'Paint and dirt settle; wheels are checked again after 50 to 100 km (common practice, no source).',
   mend: 'Add a stage with `after: distance`, or write `re-torque: not-needed`.',
-  bad: procedure('parts: { hub: { role: wheel, fasteners: hub-nuts } }\nfasteners:\n  hub-nuts: { count: 5, thread: M14x1.5, class: "10", drive: 21 AF, reuse: always, threads: dry, sequence: star, stages: [{ torque: 160 N·m }] } # <-\nsteps:\n  - remove: hub\nclose-up:\n  - fit: hub\n  - tighten: hub-nuts\n'),
-  good: procedure('parts: { hub: { role: wheel, fasteners: hub-nuts } }\nfasteners:\n  hub-nuts: { count: 5, thread: M14x1.5, class: "10", drive: 21 AF, reuse: always, threads: dry, sequence: star, re-torque: not-needed, stages: [{ torque: 160 N·m }] }\nsteps:\n  - remove: hub\nclose-up:\n  - fit: hub\n  - tighten: hub-nuts\n'),
+  bad: procedure(
+    'parts: { hub: { role: wheel, fasteners: hub-nuts } }\nfasteners:\n  hub-nuts: { count: 5, thread: M14x1.5, class: "10", drive: 21 AF, reuse: always, threads: dry, sequence: star, stages: [{ torque: 160 N·m }] } # <-\nsteps:\n  - remove: hub\nclose-up:\n  - fit: hub\n  - tighten: hub-nuts\n',
+  ),
+  good: procedure(
+    'parts: { hub: { role: wheel, fasteners: hub-nuts } }\nfasteners:\n  hub-nuts: { count: 5, thread: M14x1.5, class: "10", drive: 21 AF, reuse: always, threads: dry, sequence: star, re-torque: not-needed, stages: [{ torque: 160 N·m }] }\nsteps:\n  - remove: hub\nclose-up:\n  - fit: hub\n  - tighten: hub-nuts\n',
+  ),
   *check(context) {
     for (const { id, group, document, span } of context.fasteners) {
       const holdsWheel = Object.values(document.parts ?? {}).some((part) => part.role === 'wheel' && asList(part.fasteners).includes(id));
-      if (holdsWheel && group['re-torque'] === undefined && !group.stages?.some((stage) => stage.after)) yield { span, message: `\`${id}\` holds a wheel and does not say whether it is tightened again. Add \`{ torque: …, after: distance, distance: 80 km }\`, or write \`re-torque: not-needed\`.` };
-      if (group['re-torque'] === 'needed' && !group.stages?.some((stage) => stage.after)) yield { span: spanOf(group, 're-torque'), message: `\`${id}\` is to be tightened again, but no stage says when. Add a stage with \`after: run\`, heat-cycle or distance.` };
+      if (holdsWheel && group['re-torque'] === undefined && !group.stages?.some((stage) => stage.after))
+        yield {
+          span,
+          message: `\`${id}\` holds a wheel and does not say whether it is tightened again. Add \`{ torque: …, after: distance, distance: 80 km }\`, or write \`re-torque: not-needed\`.`,
+        };
+      if (group['re-torque'] === 'needed' && !group.stages?.some((stage) => stage.after))
+        yield {
+          span: spanOf(group, 're-torque'),
+          message: `\`${id}\` is to be tightened again, but no stage says when. Add a stage with \`after: run\`, heat-cycle or distance.`,
+        };
     }
   },
 };

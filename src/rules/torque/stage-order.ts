@@ -9,8 +9,12 @@ export const rule: Rule = {
   finds: 'Stages in an order that cannot be: a plain torque after an angle, or a lower torque after a higher one without backing off.',
   why: 'The second value does nothing, or undoes the first.',
   mend: 'Put torque before angle; put `back-off:` before a lower torque.',
-  bad: fastener('count: 2, thread: M8, class: "10.9", drive: 13 AF, reuse: never, item: pump, threads: dry, stages: [{ angle: 90 deg }, { torque: 20 N·m }]'),
-  good: fastener('count: 2, thread: M8, class: "10.9", drive: 13 AF, reuse: never, item: pump, threads: dry, stages: [{ torque: 20 N·m }, { angle: 90 deg }]'),
+  bad: fastener(
+    'count: 2, thread: M8, class: "10.9", drive: 13 AF, reuse: never, item: pump, threads: dry, stages: [{ angle: 90 deg }, { torque: 20 N·m }]',
+  ),
+  good: fastener(
+    'count: 2, thread: M8, class: "10.9", drive: 13 AF, reuse: never, item: pump, threads: dry, stages: [{ torque: 20 N·m }, { angle: 90 deg }]',
+  ),
   *check(context) {
     for (const { group } of context.fasteners) {
       let highest = 0;
@@ -24,8 +28,16 @@ export const rule: Rule = {
         if (stage.angle) turned = true;
         if (!stage.torque) continue;
         const value = numberIn(stage.torque, 'N·m');
-        if (turned) yield { span: spanOf(stage, 'torque'), message: `A plain torque (${stage.torque.text}) follows an angle stage: the wrench clicks before anything moves. Put the torque before the angle, or a \`back-off:\` between.` };
-        else if (value < highest) yield { span: spanOf(stage, 'torque'), message: `${stage.torque.text} comes after a higher torque and does nothing. Put the stages in rising order, or a \`back-off:\` before this one.` };
+        if (turned)
+          yield {
+            span: spanOf(stage, 'torque'),
+            message: `A plain torque (${stage.torque.text}) follows an angle stage: the wrench clicks before anything moves. Put the torque before the angle, or a \`back-off:\` between.`,
+          };
+        else if (value < highest)
+          yield {
+            span: spanOf(stage, 'torque'),
+            message: `${stage.torque.text} comes after a higher torque and does nothing. Put the stages in rising order, or a \`back-off:\` before this one.`,
+          };
         highest = Math.max(highest, value);
       }
     }

@@ -16,7 +16,11 @@ export const rule: Rule = {
       const ratio = loadRatio(group);
       if (ratio === null || ratio >= thresholds.low || group.stages?.some((stage) => stage.angle)) continue;
       const stage = group.stages?.find((one) => one.torque);
-      if (stage?.torque) yield { span: spanOf(stage, 'torque'), message: `${stage.torque.text} is only ${(ratio * 100).toFixed(0)} % of what loads ${group.thread} of class ${group.class} to its proof load (an estimate), and no angle follows. Is the unit of \`${id}\` right?` };
+      if (stage?.torque)
+        yield {
+          span: spanOf(stage, 'torque'),
+          message: `${stage.torque.text} is only ${(ratio * 100).toFixed(0)} % of what loads ${group.thread} of class ${group.class} to its proof load (an estimate), and no angle follows. Is the unit of \`${id}\` right?`,
+        };
     }
   },
 };

@@ -9,12 +9,20 @@ export const rule: Rule = {
   finds: 'Angle stages of more than 270° together.',
   why: 'More than three quarters of a turn after the torque is rare; usually a stage stands there twice.',
   mend: 'Look the stages up again.',
-  bad: fastener('count: 2, thread: M8, class: "10.9", drive: 13 AF, reuse: never, item: pump, threads: dry, stages: [{ torque: 20 N·m }, { angle: 180 deg }, { angle: 180 deg }]'),
-  good: fastener('count: 2, thread: M8, class: "10.9", drive: 13 AF, reuse: never, item: pump, threads: dry, stages: [{ torque: 20 N·m }, { angle: 90 deg }, { angle: 90 deg }]'),
+  bad: fastener(
+    'count: 2, thread: M8, class: "10.9", drive: 13 AF, reuse: never, item: pump, threads: dry, stages: [{ torque: 20 N·m }, { angle: 180 deg }, { angle: 180 deg }]',
+  ),
+  good: fastener(
+    'count: 2, thread: M8, class: "10.9", drive: 13 AF, reuse: never, item: pump, threads: dry, stages: [{ torque: 20 N·m }, { angle: 90 deg }, { angle: 90 deg }]',
+  ),
   *check(context) {
     for (const { id, group } of context.fasteners) {
       const total = (group.stages ?? []).reduce((sum, stage) => sum + (stage.angle ? numberIn(stage.angle, 'deg') : 0), 0);
-      if (total > 270) yield { span: spanOf(group, 'stages', 'key'), message: `\`${id}\` is turned by ${total}° altogether. More than 270° is rare; does a stage stand here twice?` };
+      if (total > 270)
+        yield {
+          span: spanOf(group, 'stages', 'key'),
+          message: `\`${id}\` is turned by ${total}° altogether. More than 270° is rare; does a stage stand here twice?`,
+        };
     }
   },
 };

@@ -7,6 +7,9 @@ export const rule: Rule = {
   finds: 'A job on which something depends on a variant that nobody has told apart at the vehicle.',
   why: 'The wrong variant is the wrong torque.',
   mend: 'Look at the vehicle and write the feature with how it was told.',
-  bad: ({ ...job('', 'steps:\n  - inspect: leaks\n    when: { engine: A1 }\n'), 'jobs/example-job.yaml': 'kind: job\nid: example-job\ndate: "2026-11-25"\nvehicle: sample-van # <-\nwork: [example]\n' }),
+  bad: {
+    ...job('', 'steps:\n  - inspect: leaks\n    when: { engine: A1 }\n'),
+    'jobs/example-job.yaml': 'kind: job\nid: example-job\ndate: "2026-11-25"\nvehicle: sample-van # <-\nwork: [example]\n',
+  },
   good: job('features: { engine: { is: A1, by: read on the plate } }\n', 'steps:\n  - inspect: leaks\n    when: { engine: A1 }\n'),
 };

@@ -14,19 +14,44 @@ export const rule: Rule = {
   good: procedure('steps:\n  - inspect: leaks\n    when: { engine: A1 }\n'),
   *check(context) {
     const outcomes = ['within', 'outside'];
-    const wrong = (when: Record<string, string | string[]>, features: Record<string, { values: string[] }>, measurements: Iterable<string>) => {
+    const wrong = (
+      when: Record<string, string | string[]>,
+      features: Record<string, { values: string[] }>,
+      measurements: Iterable<string>,
+    ) => {
       const measured = new Set(measurements);
       return Object.entries(when).flatMap(([name, wanted]) => {
         const values = features[name]?.values ?? (measured.has(name) ? outcomes : undefined);
-        if (!values) return [{ key: name, message: `There is no feature or measurement \`${name}\`.${didYouMean(name, [...Object.keys(features), ...measured])}` }];
-        return asList(wanted).filter((value) => !values.includes(value)).map((value) => ({ key: name, message: `\`${name}\` is never \`${value}\`.${didYouMean(value, values)} It is ${oneOf(values)}.` }));
+        if (!values)
+          return [
+            {
+              key: name,
+              message: `There is no feature or measurement \`${name}\`.${didYouMean(name, [...Object.keys(features), ...measured])}`,
+            },
+          ];
+        return asList(wanted)
+          .filter((value) => !values.includes(value))
+          .map((value) => ({
+            key: name,
+            message: `\`${name}\` is never \`${value}\`.${didYouMean(value, values)} It is ${oneOf(values)}.`,
+          }));
       });
     };
-    for (const { document, step } of context.steps) for (const scope of context.scopesOf(document)) if (step.when) for (const one of wrong(step.when, scope.vehicle?.features ?? {}, scope.measurements.keys())) yield { span: spanOf(step.when, one.key), message: one.message };
-    for (const { group, document } of context.fasteners) for (const vehicle of document.kind === 'vehicle' ? [document] : context.vehiclesFor(document)) for (const variant of group.variants ?? []) for (const one of wrong(variant.when, vehicle.features ?? {}, [])) yield { span: spanOf(variant.when, one.key), message: one.message };
+    for (const { document, step } of context.steps)
+      for (const scope of context.scopesOf(document))
+        if (step.when)
+          for (const one of wrong(step.when, scope.vehicle?.features ?? {}, scope.measurements.keys()))
+            yield { span: spanOf(step.when, one.key), message: one.message };
+    for (const { group, document } of context.fasteners)
+      for (const vehicle of document.kind === 'vehicle' ? [document] : context.vehiclesFor(document))
+        for (const variant of group.variants ?? [])
+          for (const one of wrong(variant.when, vehicle.features ?? {}, []))
+            yield { span: spanOf(variant.when, one.key), message: one.message };
     for (const job of context.library.jobs.values()) {
       const features = context.library.vehicles.get(job.vehicle)?.features;
-      if (features) for (const [name, pinned] of Object.entries(job.features ?? {})) for (const one of wrong({ [name]: pinned.is }, features, [])) yield { span: spanOf(pinned, 'is'), message: one.message };
+      if (features)
+        for (const [name, pinned] of Object.entries(job.features ?? {}))
+          for (const one of wrong({ [name]: pinned.is }, features, [])) yield { span: spanOf(pinned, 'is'), message: one.message };
     }
   },
 };

@@ -7,6 +7,6 @@ export const rule: Rule = {
   finds: 'A file without content.',
   why: 'Somebody meant to write something.',
   mend: 'Write it, or delete the file.',
-  bad: ({ 'procedures/empty.yaml': '# <-\n' }),
+  bad: { 'procedures/empty.yaml': '# <-\n' },
   good: procedure('steps:\n  - inspect: leaks\n'),
 };
