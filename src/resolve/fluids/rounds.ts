@@ -32,3 +32,37 @@ export function roundsFor(fluid: {
   if (!share || !drain) return 1;
   return roundsToReach(inUnit(fluid.capacity, 'L'), inUnit(drain.gives, 'L'), nominalOf(share).div(100)) ?? mostRounds;
 }
+
+export interface Rounds {
+  /** Strength after each round, as shares. */
+  readonly strengths: readonly Decimal[];
+  /** Whether the last one is inside the range. */
+  readonly reached: boolean;
+}
+
+/**
+ * Drain-and-fill rounds with one product until the strength is inside a range (mass balance, mixed before each drain):
+ * c_n = c_p + (c_0 − c_p)·(1 − d/C)^n.
+ * @param capacity C, L
+ * @param drained d, L per round
+ * @param initial c_0, share
+ * @param poured c_p, share of what is poured each time
+ * @param low @param high the range, shares, inclusive
+ */
+export function roundsIntoRange(
+  capacity: Decimal,
+  drained: Decimal,
+  initial: Decimal,
+  poured: Decimal,
+  low: Decimal,
+  high: Decimal,
+): Rounds {
+  const kept = new D(1).minus(drained.div(capacity));
+  const strengths: Decimal[] = [];
+  for (let n = 1; n <= mostRounds; n++) {
+    const strength = poured.plus(initial.minus(poured).times(kept.pow(n)));
+    strengths.push(strength);
+    if (strength.gte(low) && strength.lte(high)) return { strengths, reached: true };
+  }
+  return { strengths, reached: false };
+}

@@ -36,3 +36,29 @@ export function proofStress(propertyClass: string, diameter: number): number | n
   const name = boltClass(propertyClass);
   return name === null ? null : (proofStresses[name]?.(diameter) ?? null);
 }
+
+/** Yield or 0.2 % proof strength, MPa, minimum. Source: ISO 898-1:2013, table 3; SAE J429. */
+const yields: Readonly<Record<string, (diameter: number) => number>> = {
+  '4.6': () => 240,
+  '4.8': () => 340,
+  '5.6': () => 300,
+  '5.8': () => 420,
+  '6.8': () => 480,
+  '8.8': (d) => (d <= 16 ? 640 : 660),
+  '9.8': () => 720,
+  '10.9': () => 940,
+  '12.9': () => 1100,
+  'grade 2': (d) => (d <= 19.05 ? 57 : 36) * kpsi,
+  'grade 5': (d) => (d <= 25.4 ? 92 : 81) * kpsi,
+  'grade 8': () => 130 * kpsi,
+};
+
+/**
+ * Yield or 0.2 % proof strength R_p0.2 in MPa.
+ * @param propertyClass of the bolt, or of the nut (assessed with the stud that belongs to it)
+ * @param diameter nominal diameter, mm
+ */
+export function yieldStrength(propertyClass: string, diameter: number): number | null {
+  const name = boltClass(propertyClass);
+  return name === null ? null : (yields[name]?.(diameter) ?? null);
+}

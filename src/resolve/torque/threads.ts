@@ -31,6 +31,12 @@ const coarse: Readonly<Record<string, number>> = {
   '24': 3,
   '27': 3,
   '30': 3.5,
+  '33': 3.5,
+  '36': 4,
+  '39': 4,
+  '42': 4.5,
+  '45': 4.5,
+  '48': 5,
 };
 
 /** Diameters of numbered unified threads, in: 0.060 + 0.013 × number. Source: ASME B1.1. */
@@ -65,4 +71,13 @@ export function parseThread(text: string): Thread | null {
 export function stressArea(thread: Thread): number {
   const factor = thread.system === 'metric' ? 0.938194 : 0.974279;
   return (Math.PI / 4) * (thread.diameter - factor * thread.pitch) ** 2;
+}
+
+/**
+ * Diameters of a thread, mm. Source: ISO 724 (d2 = d − 0.649 519·P) and ISO 898-1, 9.1.6.1 (d3 = d − 1.226 869·P);
+ * unified threads share the 60° form (ASME B1.1).
+ */
+export function threadDiameters(thread: Thread): { readonly pitch: number; readonly root: number; readonly minor: number } {
+  const { diameter: d, pitch: p } = thread;
+  return { pitch: d - 0.649519 * p, root: d - 1.226869 * p, minor: d - 1.082532 * p };
 }
