@@ -42,19 +42,17 @@ const task = fc.record({
   persons: fc.constantFrom(1, 1, 1, 2),
   links: fc.array(fc.nat(20), { maxLength: 3 }),
 });
-const networkOf = fc
-  .array(task, { minLength: 1, maxLength: 7 })
-  .map((list) =>
-    list.map(
-      (one, index): Task => ({
-        id: `t${index}`,
-        active: one.active,
-        passive: one.passive,
-        persons: one.persons,
-        after: index === 0 ? [] : [...new Set(one.links.map((link) => `t${link % index}`))],
-      }),
-    ),
-  );
+const networkOf = fc.array(task, { minLength: 1, maxLength: 7 }).map((list) =>
+  list.map(
+    (one, index): Task => ({
+      id: `t${index}`,
+      active: one.active,
+      passive: one.passive,
+      persons: one.persons,
+      after: index === 0 ? [] : [...new Set(one.links.map((link) => `t${link % index}`))],
+    }),
+  ),
+);
 
 describe('any schedule', () => {
   it('is never under the critical path nor over the sum, keeps every order, and nobody does two things at once', () => {

@@ -102,7 +102,7 @@ export function usualSizes(thread: string, grip: Grip): readonly number[] | null
   const inch = /^(\d+(?:\/\d+)?)-\d+/.exec(thread.trim());
   if (inch) return grip === 'hexagon' ? (inchFlats[inch[1] ?? ''] ?? null) : null;
   const parsed = parseThread(thread);
-  if (!parsed || parsed.system !== 'metric') return null;
+  if (parsed?.system !== 'metric') return null;
   const table = { hexagon: metricFlats, key: metricKeys, 'six-lobe': metricLobes, 'six-lobe outside': metricOuter }[grip];
   return table[String(parsed.diameter)] ?? null;
 }
