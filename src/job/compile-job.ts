@@ -6,8 +6,10 @@ import type { JobDocument } from '../library/document.js';
 import type { Library } from '../library/library.js';
 import { planJob, wantedOf } from '../plan/merge.js';
 import type { PlanStep } from '../plan/plan.js';
+import { D } from '../quantity/units.js';
+import { moneyText } from '../resolve/price/money.js';
 import type { CompiledJob, Working } from '../schema/generated/compiled-job.js';
-import { spanOf } from '../schema/origin.js';
+import { keepOrigin, spanOf } from '../schema/origin.js';
 import type { JobContext } from './context.js';
 import { digestOf } from './digest.js';
 import { compileFluids } from './fluids.js';
@@ -139,11 +141,33 @@ export function compileJob(
     parts: parts.parts,
     tools: compileTools(context, joints),
     labour: labour.labour,
-    quote,
+    quote: { ...quote, alternatives: compileAlternatives(library, job, quote.gross) },
     waste,
     followUps: compileFollowUps(context, joints),
     allowed: (options.open ?? []).map((finding) => ({ rule: finding.rule, message: finding.message, place: whereIs(finding.span) })),
     workings,
   };
   return { value: { ...compiled, digest: digestOf(compiled) }, findings };
+}
+
+/** Other ways to do the job, each compiled on its own and compared with it. */
+function compileAlternatives(library: Library, job: JobDocument, gross: string): CompiledJob['quote']['alternatives'] {
+  return Object.entries(job.alternatives ?? {}).flatMap(([id, one]) => {
+    const { alternatives: _others, ...rest } = job;
+    const other: JobDocument = { ...rest, work: one.work, renew: one.renew ?? [] };
+    keepOrigin(job, other);
+    const compiled = compileJob(library, other).value;
+    if (!compiled) return [];
+    const difference = new D(compiled.quote.gross).minus(gross);
+    return [
+      {
+        id,
+        says: one.says,
+        net: compiled.quote.net,
+        gross: compiled.quote.gross,
+        difference: moneyText(difference, compiled.shop.currency),
+        hours: compiled.labour.billed,
+      },
+    ];
+  });
 }

@@ -4,8 +4,9 @@ import { asList } from '../library/scope.js';
 import type { PlanStep } from '../plan/plan.js';
 import { limitsIn, nominalOf } from '../quantity/quantity.js';
 import { D } from '../quantity/units.js';
-import { refill, refillTable } from '../resolve/fluids/mixture.js';
-import { roundsFor, shareAfter } from '../resolve/fluids/rounds.js';
+import { freezingPoint } from '../resolve/fluids/freezing.js';
+import { refill, refillTable, resultOf } from '../resolve/fluids/mixture.js';
+import { roundsFor, roundsIntoRange, shareAfter } from '../resolve/fluids/rounds.js';
 import type { Fluid as CompiledFluid } from '../schema/generated/compiled-job.js';
 import type { Fluid } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
@@ -44,6 +45,7 @@ export function compileFluids(context: JobContext): CompiledFluids {
     const recovered = way?.recovers ? litres(way.recovers) : drained;
     const limits = way ? limitsIn(way.gives, 'L') : { low: null, high: null };
     const mix = fluid.form === 'concentrate' && fluid.target ? compileMix(context, id, fluid, capacity, drained) : null;
+    checkReady(context, id, fluid, capacity, drained);
     const n = fluids.length;
     fluids.push({
       id,
@@ -123,7 +125,7 @@ function compileMix(context: JobContext, id: string, fluid: Fluid, capacity: Dec
     const span = measured ? spanOf(context.job.measured ?? context.job, fluid.strength ?? '') : spanOf(fluid, 'target');
     context.report(
       'fluid/out-of-reach',
-      `With ${plainNumber(drained, 2)} L changed of ${plainNumber(capacity, 2)} L, \`${id}\` reaches ${percent(result.result)} % and not ${fluid.target.text}${inside ? ', which is within its range' : ''}. Drain through more openings, or change it twice.`,
+      `With ${plainNumber(drained, 2)} L changed of ${plainNumber(capacity, 2)} L, \`${id}\` reaches ${percent(result.result)} % and not ${fluid.target.text}${inside ? ', which is within its range' : ''}. Drain through more openings, or change it ${roundsWords(roundsFrom(fluid, capacity, drained, initial, initial.lt(target) ? new D(1) : new D(0)))}.`,
       span,
       inside ? 'warning' : 'error',
     );
@@ -172,6 +174,8 @@ function compileMix(context: JobContext, id: string, fluid: Fluid, capacity: Dec
       water: result.water.toString(),
       strength: percent(result.strength),
       result: percent(result.result),
+      protects: freezingOf(context, id, fluid, result.result),
+      readyMix: fluid['ready-mix'] ? readyMixOf(fluid, fluid['ready-mix'], capacity, drained, initial) : null,
       table: {
         strengths: strengths.map(String),
         rows: table.rows.map((row) => ({
@@ -181,6 +185,83 @@ function compileMix(context: JobContext, id: string, fluid: Fluid, capacity: Dec
       },
     },
   };
+}
+
+/** Freezing point of the system, by the published table of its glycol; nothing is said outside the table. */
+function freezingOf(context: JobContext, id: string, fluid: Fluid, share: Decimal): string | null {
+  if (!fluid.glycol) return null;
+  const celsius = freezingPoint(fluid.glycol, share);
+  if (!celsius) return null;
+  const shown = `${plainNumber(celsius, 0)} °C`;
+  context.working({
+    of: `fluids/${id}/mix/protects`,
+    formula: 'freezing point, by proportion between the rows of the table',
+    inputs: [
+      { name: 'share', value: `${plainNumber(share.times(100), 2)} % by volume`, from: 'the mixture above' },
+      { name: 'table', value: `${fluid.glycol} glycol`, from: 'ASHRAE Handbook Fundamentals 2001, chapter 21' },
+    ],
+    result: `${plainNumber(celsius, 2)} °C`,
+    rounding: 'printed to 1 °C',
+  });
+  return shown;
+}
+
+/** Rounds of one product that bring the system into its range; null where they never do. */
+function roundsFrom(fluid: Fluid, capacity: Decimal, drained: Decimal, initial: Decimal, poured: Decimal): number | null {
+  const limits = fluid.range ? limitsIn(fluid.range, '%') : { low: null, high: null };
+  const target = fluid.target ? nominalOf(fluid.target).div(100) : new D(0);
+  const rounds = roundsIntoRange(capacity, drained, initial, poured, limits.low?.div(100) ?? target, limits.high?.div(100) ?? target);
+  return rounds.reached ? rounds.strengths.length : null;
+}
+
+const roundsWords = (rounds: number | null): string =>
+  rounds === null ? 'more than once, with a weaker or stronger mixture' : rounds === 1 ? 'with a measured mixture' : `${rounds} times`;
+
+function readyMixOf(fluid: Fluid, mix: NonNullable<Fluid['ready-mix']>, capacity: Decimal, drained: Decimal, initial: Decimal) {
+  const strength = nominalOf(mix.strength).div(100);
+  const gives = resultOf(capacity, drained, initial, strength);
+  const limits = fluid.range ? limitsIn(fluid.range, '%') : { low: null, high: null };
+  const percent = gives.times(100);
+  const inRange = (!limits.low || percent.gte(limits.low)) && (!limits.high || percent.lte(limits.high));
+  return {
+    strength: plainNumber(strength.times(100), 2),
+    gives: plainNumber(percent, 2),
+    inRange,
+    rounds: roundsFrom(fluid, capacity, drained, initial, strength),
+  };
+}
+
+/** A ready mixture is poured as it is: what is left in the system decides what comes of it. */
+function checkReady(context: JobContext, id: string, fluid: Fluid, capacity: Decimal, drained: Decimal): void {
+  if (fluid.form !== 'ready' || !fluid.target || !fluid.product) return;
+  const measured = fluid.strength ? context.job.measured?.[fluid.strength] : undefined;
+  if (!measured) return;
+  const { gives, inRange, rounds } = readyMixOf(
+    fluid,
+    { item: fluid.item ?? '', strength: fluid.product },
+    capacity,
+    drained,
+    nominalOf(measured).div(100),
+  );
+  if (new D(gives).eq(nominalOf(fluid.target))) return;
+  const span = spanOf(context.job.measured ?? context.job, fluid.strength ?? '');
+  const residue = plainNumber(capacity.minus(drained), 2);
+  if (inRange)
+    context.report(
+      'fluid/off-target',
+      `With ${residue} L at ${measured.text} left in it, ${fluid.product.text} ready mixture makes ${gives} % in \`${id}\`: inside its range, but not ${fluid.target.text}. Say so to the customer, or pour concentrate and water.`,
+      span,
+      'warning',
+    );
+  else {
+    const wider = fluid.drains.filter((way) => litres(way.gives).gt(drained)).map((way) => way.through.at(-1));
+    const open = wider[0] ? `Open the \`${wider[0]}\` too` : 'Drain through more openings';
+    context.report(
+      'fluid/out-of-reach',
+      `With ${residue} L at ${measured.text} left in it, ${fluid.product.text} ready mixture makes ${gives} % in \`${id}\`, outside ${fluid.range?.text ?? fluid.target.text}. ${open}, pour concentrate and water, or change it ${roundsWords(rounds)}.`,
+      span,
+    );
+  }
 }
 
 function levelText(level: NonNullable<Fluid['level']>): string {

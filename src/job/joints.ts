@@ -1,18 +1,14 @@
 import { fastenerOf, type Joint as JointKey, jointsNamed, stagesLater, stagesOfStep } from '../ledger/joints.js';
 import { asList, spoken } from '../library/scope.js';
 import { holds } from '../library/variants.js';
-import { inUnit, limitsIn, numberIn, nominalOf } from '../quantity/quantity.js';
-import { convert, unitOf } from '../quantity/units.js';
-import { loadRatio } from '../resolve/torque/plausibility.js';
 import { tighteningOrder } from '../resolve/torque/sequence.js';
-import { chooseWrench, deviationOf, type Tool } from '../resolve/torque/wrench.js';
-import type { Joint, Stage } from '../schema/generated/compiled-job.js';
+import type { Joint } from '../schema/generated/compiled-job.js';
 import type { Fastener, Stage as RawStage } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
-import { whereIs } from '../findings/finding.js';
 import type { PlanStep } from '../plan/plan.js';
 import type { JobContext } from './context.js';
-import { bothTorques, limitText, quantityText, toleranceText, torqueNumber } from './format.js';
+import { compileEstimates } from './estimates.js';
+import { compileStage } from './stages.js';
 
 export interface StepTorque {
   readonly joint: string;
@@ -84,21 +80,6 @@ function compileJoint(context: JobContext, draft: { key: JointKey; fastener: Fas
   const scope = steps[0]?.participant.scope ?? context.plan.scope;
   const facing = (fastener.facing ?? context.vehicle.facing ?? '').split(',').map((word) => word.trim());
   const positions = (fastener.positions ?? []).length === count ? (fastener.positions ?? []) : [];
-  const ratio = loadRatio(fastener);
-  if (ratio !== null) {
-    const torque = Math.max(...(fastener.stages ?? []).flatMap((stage) => (stage.torque ? [numberIn(stage.torque, 'N·m')] : [])));
-    context.working({
-      of: `joints/${code}/ratio`,
-      formula: 'r = T / (0.16 · d · A_s · S_p), an estimate; the maker’s figure stands',
-      inputs: [
-        { name: 'T', value: `${torque.toFixed(1)} N·m`, from: whereIs(spanOf(fastener, 'stages', 'key')) },
-        { name: 'd, A_s', value: fastener.thread ?? '', from: 'ISO 724, ISO 898-1 9.1.6.1' },
-        { name: 'S_p', value: fastener.class ?? '', from: 'ISO 898-1:2013 table 3, SAE J429' },
-      ],
-      result: ratio.toFixed(2),
-      rounding: 'two places',
-    });
-  }
   return {
     code,
     group: key.group,
@@ -122,7 +103,7 @@ function compileJoint(context: JobContext, draft: { key: JointKey; fastener: Fas
     positions: positions.map(([x, y]) => [x, y]),
     facing: positions.length > 0 && facing.length === 4 ? facing : ['', '', '', ''],
     stages: (fastener.stages ?? []).map((stage, index) => compileStage(context, code, fastener, stage, index + 1, count)),
-    ratio: ratio === null ? null : Math.round(ratio * 100) / 100,
+    ...compileEstimates(context, code, fastener),
     discardIf: fastener['discard-if'] ?? null,
     steps: [...new Set(steps)].map(context.numberOf),
     source: fastener.source
@@ -135,95 +116,6 @@ const isShared = (context: JobContext, group: string): boolean =>
   [...context.plan.scope.parts.values()].filter((part) => asList(part.fasteners).includes(group)).length > 1;
 
 export const toolName = (context: JobContext, id: string): string => context.shop.tools?.[id]?.name ?? id.replaceAll('-', ' ');
-
-function compileStage(context: JobContext, code: string, fastener: Fastener, stage: RawStage, n: number, count: number): Stage {
-  const common = {
-    n,
-    tolerance: null,
-    tool: null,
-    setting: null,
-    other: null,
-    boxes: stage.wait ? 0 : count,
-    after: stage.after ?? null,
-    distance: stage.distance ? quantityText(stage.distance) : null,
-    onGround: stage.wheels === 'on-ground',
-    at: stage.at ? limitText(stage.at) : null,
-  };
-  if (stage.torque) {
-    const unit = context.shop['torque-unit'] ?? 'N·m';
-    const { value, other } = bothTorques(stage.torque, unit);
-    const chosen = wrenchFor(context, code, fastener, stage, n);
-    return { ...common, kind: 'torque', value, other, written: stage.torque.text, tolerance: toleranceText(stage.torque, unit), ...chosen };
-  }
-  if (stage.angle) {
-    const gauge = Object.entries(context.shop.tools ?? {}).find(([, tool]) => tool.type === 'angle-gauge');
-    const degrees = nominalOf(stage.angle);
-    const turn = degrees.mod(90).isZero() ? `${['', '¼', '½', '¾', '1'][degrees.div(90).toNumber()] ?? ''} turn` : null;
-    return {
-      ...common,
-      kind: 'angle',
-      value: `${degrees}°`,
-      other: turn && turn !== ' turn' ? turn : null,
-      written: stage.angle.text,
-      tool: gauge?.[0] ?? 'paint mark',
-    };
-  }
-  if (stage['back-off'])
-    return { ...common, kind: 'back-off', value: `${nominalOf(stage['back-off'])}° back`, written: stage['back-off'].text };
-  if (stage.wait) return { ...common, kind: 'wait', value: quantityText(stage.wait), written: stage.wait.text };
-  const turns = stage['by-hand'] ?? 0;
-  return { ...common, kind: 'by-hand', value: `${turns} turns by hand`, written: `${turns}` };
-}
-
-function wrenchFor(
-  context: JobContext,
-  code: string,
-  fastener: Fastener,
-  stage: RawStage,
-  n: number,
-): { tool: string | null; setting: string | null } {
-  if (!stage.torque) return { tool: null, setting: null };
-  const tools: Readonly<Record<string, Tool>> = context.shop.tools ?? {};
-  const choice = chooseWrench(stage.torque, tools, fastener.adapter, context.job.date);
-  const span = spanOf(stage, 'torque');
-  if (!choice.ok) {
-    context.report('tool/no-wrench', `No torque wrench of the shop can be used for ${stage.torque.text}: ${choice.why}`, span);
-    return { tool: null, setting: null };
-  }
-  const { wrench } = choice;
-  const target = inUnit(stage.torque, 'N·m');
-  const limits = limitsIn(stage.torque, 'N·m');
-  const tolerance = limits.low && limits.high ? limits.high.minus(limits.low).div(2).div(target).times(100).toNumber() : 10;
-  const deviation = deviationOf(wrench.tool);
-  if (deviation > tolerance + 1e-9) {
-    context.report(
-      'tool/too-coarse',
-      `${wrench.id} may be off by ±${deviation} %, but ${stage.torque.text} allows only ±${tolerance.toFixed(1)} %. A tool with a better certificate is needed (deviation: in shop.yaml).`,
-      span,
-      'warning',
-    );
-  }
-  const shopUnit = unitOf(context.shop['torque-unit'] ?? 'N·m');
-  if (wrench.setting.eq(target)) return { tool: wrench.id, setting: null };
-  const shown = `${torqueNumber(convert(wrench.setting, unitOf('N·m'), shopUnit))} ${shopUnit.symbol}`;
-  const adapter = tools[fastener.adapter ?? ''];
-  context.working({
-    of: `joints/${code}/stages/${n}/setting`,
-    formula: 'S = T · L / (L + E · cos φ)',
-    inputs: [
-      { name: 'T', value: stage.torque.text, from: whereIs(span) },
-      { name: 'L', value: wrench.tool.length?.text ?? '', from: `${whereIs(spanOf(wrench.tool, 'length'))}, ${wrench.id}` },
-      {
-        name: 'E, φ',
-        value: `${adapter?.offset?.text ?? ''}, ${adapter?.angle?.text ?? '0 deg'}`,
-        from: adapter ? whereIs(spanOf(adapter, 'offset')) : '',
-      },
-    ],
-    result: shown,
-    rounding: 'two places',
-  });
-  return { tool: wrench.id, setting: shown };
-}
 
 /** Distance re-torques that fall after the job. */
 export const distanceStages = (fastener: Fastener): RawStage[] => (fastener.stages ?? []).filter((stage) => stage.after === 'distance');

@@ -2,10 +2,13 @@ import type { Decimal } from 'decimal.js';
 import { whereIs } from '../findings/finding.js';
 import { mergePlan, wantedOf } from '../plan/merge.js';
 import type { Participant } from '../plan/plan.js';
-import { inUnit } from '../quantity/quantity.js';
+import { didYouMean } from '../findings/suggest.js';
+import { inUnit, numberIn } from '../quantity/quantity.js';
 import { D } from '../quantity/units.js';
+import { criticalPath, shortestSchedule, type Task } from '../resolve/labour/schedule.js';
 import { sum } from '../resolve/price/money.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
+import type { Needs } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
 import type { JobContext } from './context.js';
 import { quantityText } from './format.js';
@@ -18,6 +21,12 @@ interface Operation {
   readonly reason: string | null;
   readonly unattended: string | null;
   readonly grade: string;
+  /** Minutes. */
+  readonly passive: number;
+  readonly people: number;
+  readonly alone: number | null;
+  /** Operations that must be over before, by id. */
+  readonly after: readonly string[];
 }
 
 export interface CompiledLabour {
@@ -31,13 +40,14 @@ export interface CompiledLabour {
 /** Hours of the merged plan: each operation once, however many works need it. */
 export function compileLabour(context: JobContext): CompiledLabour {
   const operations = context.plan.participants.flatMap((one) => operationsOf(context, one, true));
-  const billedOf = (one: Operation) => one.hours.times(one.factor ?? 1);
-  const together = sum(operations.map((one) => one.hours));
+  const handsOf = (one: Operation) => one.hours.times(one.people);
+  const billedOf = (one: Operation) => handsOf(one).times(one.factor ?? 1);
+  const together = sum(operations.map(handsOf));
   const billed = sum(operations.map(billedOf));
   const alone = context.job.work.map((work) => {
     const wanted = wantedOf(work, context.library);
     const plan = mergePlan(context.library, { work: [wanted], vehicle: context.vehicle, facts: context.plan.facts });
-    return { work: wanted.id, hours: sum(plan.participants.flatMap((one) => operationsOf(context, one, false)).map((one) => one.hours)) };
+    return { work: wanted.id, hours: sum(plan.participants.flatMap((one) => operationsOf(context, one, false)).map(handsOf)) };
   });
   const apart = sum(alone.map((one) => one.hours));
   const byGrade = new Map<string, Decimal>();
@@ -77,13 +87,14 @@ export function compileLabour(context: JobContext): CompiledLabour {
       together: together.toString(),
       billed: billed.toString(),
       alone: alone.map((one) => ({ work: one.work, hours: one.hours.toString() })),
+      schedule: compileSchedule(context, operations),
     },
   };
 }
 
 function operationsOf(context: JobContext, participant: Participant, report: boolean): Operation[] {
   const { document } = participant;
-  return Object.entries(document.labour ?? {}).map(([name, operation]) => {
+  return Object.entries(document.labour ?? {}).map(([name, operation], index) => {
     const id = `${document.id}/${name}`;
     const time = operation.time ?? context.vehicle.times?.[document.id]?.[name];
     if (!time && report) {
@@ -103,6 +114,103 @@ function operationsOf(context: JobContext, participant: Participant, report: boo
       reason: access?.reason ?? null,
       unattended: operation.unattended ? quantityText(operation.unattended) : null,
       grade: operation.grade ?? context.shop.grade ?? Object.keys(context.shop.rates)[0] ?? '',
+      passive: operation.unattended ? numberIn(operation.unattended, 'min') : 0,
+      people: operation.people ?? 1,
+      alone: operation.alone ? numberIn(operation.alone, 'min') : null,
+      after: afterOf(context, participant, name, index),
     };
   });
+}
+
+/**
+ * What must be over before an operation: those that it names; unsaid, the one written before it, and for the first one
+ * of a document all of what the document needs.
+ */
+function afterOf(context: JobContext, { document }: Participant, name: string, index: number): string[] {
+  const own = Object.keys(document.labour ?? {});
+  const named = document.labour?.[name]?.after;
+  const unknown = named?.find((one) => !own.includes(one));
+  if (unknown !== undefined) {
+    context.report(
+      'labour/unknown-operation',
+      `\`${unknown}\` is not an operation of \`${document.id}\`.${didYouMean(unknown, own)}`,
+      spanOf(document.labour?.[name] ?? document, 'after'),
+    );
+  }
+  if (named && named.length > 0) return named.filter((one) => own.includes(one)).map((one) => `${document.id}/${one}`);
+  const before = own[index - 1];
+  if (before !== undefined && !named) return [`${document.id}/${before}`];
+  return lastOperations(context, document.needs ?? []);
+}
+
+/** The operations that end what a document needs. */
+function lastOperations(context: JobContext, needs: Needs): string[] {
+  return needs.flatMap((need) => {
+    const document = context.plan.participants.find((one) => one.document.id === wantedOf(need, context.library).id)?.document;
+    if (!document) return [];
+    const own = Object.keys(document.labour ?? {});
+    const waitedFor = new Set(Object.values(document.labour ?? {}).flatMap((one) => one.after ?? []));
+    const last = own.filter(
+      (one, index) => !waitedFor.has(one) && (index === own.length - 1 || document.labour?.[own[index + 1] ?? '']?.after !== undefined),
+    );
+    return last.length > 0 ? last.map((one) => `${document.id}/${one}`) : lastOperations(context, document.needs ?? []);
+  });
+}
+
+/** Bay time: the shortest schedule for the persons that work on this job. */
+function compileSchedule(context: JobContext, operations: readonly Operation[]): CompiledJob['labour']['schedule'] {
+  const tasks = operations.map(
+    (one): Task => ({
+      id: one.id,
+      active: one.hours
+        .times(one.factor ?? 1)
+        .times(60)
+        .toDecimalPlaces(0)
+        .toNumber(),
+      passive: Math.round(one.passive),
+      persons: one.people,
+      ...(one.alone === null ? {} : { alone: Math.round(one.alone) }),
+      after: one.after,
+    }),
+  );
+  const technicians = context.job.technicians ?? context.shop.technicians ?? 1;
+  const schedule = shortestSchedule(tasks, technicians);
+  const alone = shortestSchedule(tasks, 1);
+  const path = criticalPath(tasks, technicians);
+  if (!schedule || !alone || !path) {
+    context.report(
+      'labour/circle',
+      'The operations of this job wait for each other in a circle (`after:`). Let the first one wait for none of the others.',
+      spanOf(context.job, 'work', 'key'),
+    );
+    return null;
+  }
+  const says = new Map(operations.map((one) => [one.id, one.says]));
+  context.working({
+    of: 'labour/schedule/length',
+    formula:
+      'the shortest schedule over the order of the operations (branch and bound); unattended time is filled by what need not wait for it',
+    inputs: tasks.map((task) => ({
+      name: task.id,
+      value: `${task.active} min${task.passive ? ` + ${task.passive} by itself` : ''}${task.persons > 1 ? `, ${task.persons} persons` : ''}`,
+      from: task.after.length > 0 ? `after ${task.after.join(', ')}` : 'at once',
+    })),
+    result: `${schedule.length} min with ${technicians}, ${alone.length} min alone; critical path ${path.length} min`,
+    rounding: 'whole minutes',
+  });
+  return {
+    technicians,
+    length: schedule.length,
+    alone: alone.length,
+    critical: path.length,
+    proven: schedule.proven,
+    rows: schedule.slots.map((slot) => ({
+      id: slot.id,
+      says: says.get(slot.id) ?? slot.id,
+      start: slot.start,
+      end: slot.end,
+      done: slot.done,
+      by: [...slot.by],
+    })),
+  };
 }

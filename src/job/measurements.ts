@@ -40,6 +40,7 @@ export function compileMeasurements(context: JobContext): CompiledMeasurements {
         takes: one.takes ?? null,
         outside: one.outside ?? null,
         expected: known ? quantityText(known) : null,
+        spread: one['max-spread'] ? limitText(one['max-spread']) : null,
       },
     ];
   });

@@ -5,7 +5,8 @@ import type { PlanStep } from '../plan/plan.js';
 import { inUnit, nominalOf } from '../quantity/quantity.js';
 import { D } from '../quantity/units.js';
 import { type Cover, cheapestCover, type Offer } from '../resolve/parts/cover.js';
-import { moneyText, percentOf, roundMoney, sum } from '../resolve/price/money.js';
+import { type Band, sellingPrice } from '../resolve/price/markup.js';
+import { moneyText, sum } from '../resolve/price/money.js';
 import type { CompiledJob, Leftover, Purchase } from '../schema/generated/compiled-job.js';
 import type { Choice, PartsDocument } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
@@ -104,8 +105,12 @@ export function compileParts(context: JobContext, joints: CompiledJoints, fluidD
 const byBin = (a: Purchase, b: Purchase): number =>
   (a.bin ?? '~') < (b.bin ?? '~') ? -1 : (a.bin ?? '~') > (b.bin ?? '~') ? 1 : a.number < b.number ? -1 : 1;
 
-const markedUp = (context: JobContext, price: Decimal): Decimal =>
-  context.shop.markup ? roundMoney(price.plus(percentOf(price, nominalOf(context.shop.markup))), context.shop.currency) : price;
+const markedUp = (context: JobContext, price: Decimal): Decimal => sellingPrice(price, bandsOf(context), context.shop.currency);
+
+function bandsOf({ shop }: JobContext): Band[] {
+  const bands = (shop['markup-bands'] ?? []).map((band): Band => ({ upTo: band['up-to'] ?? null, markup: nominalOf(band.markup) }));
+  return shop.markup ? [...bands, { upTo: null, markup: nominalOf(shop.markup) }] : bands;
+}
 
 /** Pieces, or millilitres of a fluid. */
 const amounts = (offer: CatalogueOffer): ReadonlyMap<string, number> =>

@@ -12,12 +12,13 @@ import type { CompiledLabour } from './labour.js';
 import type { CompiledParts } from './parts.js';
 import { plainNumber } from './format.js';
 
-type LineKind = 'labour' | 'parts' | 'fluids' | 'supplies' | 'sublet' | 'waste';
+type LineKind = 'labour' | 'parts' | 'fluids' | 'supplies' | 'sublet' | 'waste' | 'fee' | 'discount';
 
 interface Line {
   readonly kind: LineKind;
   readonly label: string;
   readonly amount: Decimal;
+  readonly tax: string;
 }
 
 export interface CompiledQuote {
@@ -47,35 +48,39 @@ export function compileQuote(
     );
     return new D(0);
   };
-  const labourLines = [...labour.byGrade].map(
-    ([grade, hours]): Line => ({
-      kind: 'labour',
-      label: `Labour ${plainNumber(hours, 2)} h`,
-      amount: roundMoney(hours.times(rateOf(grade)), currency),
-    }),
+  const line = (kind: LineKind, label: string, amount: Decimal, tax?: string): Line => ({
+    kind,
+    label,
+    amount,
+    tax: tax ?? categoryOf(context, kind),
+  });
+  const labourLines = [...labour.byGrade].map(([grade, hours]) =>
+    line('labour', `Labour ${plainNumber(hours, 2)} h`, roundMoney(hours.times(rateOf(grade)), currency)),
   );
   const labourAmount = sum(labourLines.map((line) => line.amount));
   const waste = compileWaste(context, fluidWaste, parts.waste);
   const sublets = context.plan.steps
     .filter((step) => step.step.for !== undefined && !step.conditional)
-    .map(
-      (step): Line => ({
-        kind: 'sublet',
-        label: `Sublet work: ${words(step.step.for ?? '')}`,
-        amount: subletPrice(context, step.step.for ?? '', () => spanOf(step.step, 'for')),
-      }),
+    .map((step) =>
+      line(
+        'sublet',
+        `Sublet work: ${words(step.step.for ?? '')}`,
+        subletPrice(context, step.step.for ?? '', () => spanOf(step.step, 'for')),
+      ),
     );
   for (const step of context.plan.steps.filter((one) => one.step.for !== undefined && one.conditional))
     subletPrice(context, step.step.for ?? '', () => spanOf(step.step, 'for'));
 
   const lines: Line[] = [...labourLines];
-  if (parts.total.gt(0)) lines.push({ kind: 'parts', label: 'Parts', amount: parts.total });
-  if (parts.fluidTotal.gt(0)) lines.push({ kind: 'fluids', label: 'Fluids', amount: parts.fluidTotal });
+  if (parts.total.gt(0)) lines.push(line('parts', 'Parts', parts.total));
+  if (parts.fluidTotal.gt(0)) lines.push(line('fluids', 'Fluids', parts.fluidTotal));
   const supplies = suppliesFor(context, labourAmount);
-  if (supplies.gt(0)) lines.push({ kind: 'supplies', label: 'Shop supplies', amount: supplies });
+  if (supplies.gt(0)) lines.push(line('supplies', 'Shop supplies', supplies));
   lines.push(...sublets);
   const wasteAmount = sum(waste.map((one) => new D(one.fee)));
-  if (wasteAmount.gt(0)) lines.push({ kind: 'waste', label: 'Waste disposal', amount: wasteAmount });
+  if (wasteAmount.gt(0)) lines.push(line('waste', 'Waste disposal', wasteAmount));
+  for (const fee of Object.values(shop.fees ?? {})) lines.push(line('fee', fee.says, roundMoney(fee.amount, currency), fee.tax));
+  lines.push(...discountsOn(context, lines));
 
   const totals = price(context, lines);
   const limit = shop.authority ? roundMoney(totals.gross.plus(percentOf(totals.gross, nominalOf(shop.authority))), currency) : null;
@@ -85,11 +90,7 @@ export function compileQuote(
     const added: Line[] = found.flatMap((one) => one.lines(rate));
     const withoutSupplies = lines.filter((line) => line.kind !== 'supplies');
     const more = suppliesFor(context, labourAmount.plus(roundMoney(hours.times(rate), currency)));
-    return price(context, [
-      ...withoutSupplies,
-      ...(more.gt(0) ? [{ kind: 'supplies' as const, label: 'Shop supplies', amount: more }] : []),
-      ...added,
-    ]);
+    return price(context, [...withoutSupplies, ...(more.gt(0) ? [line('supplies', 'Shop supplies', more)] : []), ...added]);
   };
   const cases = subsets(foundIn(context, parts)).map((found) => {
     const result = extra(found);
@@ -118,7 +119,7 @@ export function compileQuote(
           id: line.kind,
           label: line.label,
           amount: moneyText(line.amount, currency),
-          tax: categoryOf(context, line.kind),
+          tax: line.tax,
         }),
       ),
       net: moneyText(totals.net, currency),
@@ -141,21 +142,57 @@ export function compileQuote(
         call: one.over ? one.step : null,
         step: one.step,
       })),
+      alternatives: [],
     },
   };
 }
 
+/** What is taken off: one line for each tax category that it touches, so that the tax goes down with it. */
+function discountsOn(context: JobContext, lines: readonly Line[]): Line[] {
+  const { currency } = context.shop;
+  return (context.job.discounts ?? []).flatMap((discount): Line[] => {
+    const on = lines.filter((one) => discount.on === 'all' || one.kind === discount.on);
+    const categories = [...new Set(on.map((one) => one.tax))];
+    if (discount.amount)
+      return [
+        {
+          kind: 'discount',
+          label: discount.says,
+          amount: roundMoney(discount.amount, currency).neg(),
+          tax: categories[0] ?? categoryOf(context, 'discount'),
+        },
+      ];
+    const { rate } = discount;
+    if (!rate) return [];
+    return categories.map((tax) => {
+      const base = sum(on.filter((one) => one.tax === tax).map((one) => one.amount));
+      return {
+        kind: 'discount',
+        label: `${discount.says} (${rate.text})`,
+        amount: roundMoney(percentOf(base, nominalOf(rate)), currency).neg(),
+        tax,
+      };
+    });
+  });
+}
+
 const words = (id: string): string => id.replaceAll('-', ' ');
 
-const categoryOf = (context: JobContext, kind: LineKind): string =>
-  context.shop['tax-on']?.[kind] ?? context.shop.tax ?? Object.keys(context.shop.taxes)[0] ?? '';
+const categoryOf = ({ shop }: JobContext, kind: LineKind): string =>
+  (kind === 'fee' || kind === 'discount' ? undefined : shop['tax-on']?.[kind]) ?? shop.tax ?? Object.keys(shop.taxes)[0] ?? '';
 
 function price(context: JobContext, lines: readonly Line[]) {
   const rates = new Map(Object.entries(context.shop.taxes).map(([category, rate]) => [category, nominalOf(rate)]));
   return totalsOf(
-    lines.map((line) => ({ amount: line.amount, tax: categoryOf(context, line.kind) })),
+    lines,
     rates,
     context.shop.currency,
+    Object.entries(context.shop['further-taxes'] ?? {}).map(([category, tax]) => ({
+      category,
+      rate: nominalOf(tax.rate),
+      on: tax.on,
+      compound: tax.compound ?? false,
+    })),
   );
 }
 
@@ -219,13 +256,17 @@ function foundLines(
   currency: string,
 ): Line[] {
   const lines: Line[] = [];
+  const add = (kind: LineKind, label: string, amount: Decimal) => void lines.push({ kind, label, amount, tax: categoryOf(context, kind) });
   if (thing.sublet)
-    lines.push({ kind: 'sublet', label: words(thing.sublet), amount: subletPrice(context, thing.sublet, () => spanOf(thing, 'sublet')) });
-  if (hours.gt(0))
-    lines.push({ kind: 'labour', label: `Labour ${plainNumber(hours, 2)} h`, amount: roundMoney(hours.times(rate), currency) });
+    add(
+      'sublet',
+      words(thing.sublet),
+      subletPrice(context, thing.sublet, () => spanOf(thing, 'sublet')),
+    );
+  if (hours.gt(0)) add('labour', `Labour ${plainNumber(hours, 2)} h`, roundMoney(hours.times(rate), currency));
   for (const [item, count] of Object.entries(thing.items ?? {})) {
     const single = parts.priceOf(item);
-    if (single) lines.push({ kind: 'parts', label: item, amount: roundMoney(single.times(count * times), currency) });
+    if (single) add('parts', item, roundMoney(single.times(count * times), currency));
     else
       context.report(
         'parts/no-offer',

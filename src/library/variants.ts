@@ -1,5 +1,5 @@
 import type { Fastener, When } from '../schema/generated/types.js';
-import { nodeOf, setOrigin } from '../schema/origin.js';
+import { keepOrigin } from '../schema/origin.js';
 import { asList } from './scope.js';
 
 /** Which value each feature has; a feature that is not known is absent. */
@@ -37,8 +37,5 @@ export function fastenerFor(group: Fastener, facts: Facts): Fastener {
   const variant = matching[0];
   if (!variant) return group;
   const { when: _when, ...values } = variant;
-  const merged: Fastener = { ...group, ...values };
-  const node = nodeOf(group);
-  if (node) setOrigin(merged, node);
-  return merged;
+  return keepOrigin(group, { ...group, ...values });
 }

@@ -9,6 +9,13 @@ const damaged = new WeakSet<object>();
 export const setOrigin = (value: object, node: SyntaxNode): void => void origins.set(value, node);
 export const setDamaged = (value: object): void => void damaged.add(value);
 
+/** A changed copy of a value stands where the value stands. */
+export function keepOrigin<T extends object>(from: object, copy: T): T {
+  const node = origins.get(from);
+  if (node) origins.set(copy, node);
+  return copy;
+}
+
 /** Whether something inside this value could not be read; what it lacks must not be reported a second time. */
 export const isDamaged = (value: object): boolean => damaged.has(value);
 

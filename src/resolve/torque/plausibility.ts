@@ -1,5 +1,8 @@
 import type { Fastener } from '../../schema/generated/types.js';
-import { numberIn } from '../../quantity/quantity.js';
+import { numberIn, quantityOf, within } from '../../quantity/quantity.js';
+import { playOfBackOff } from './end-play.js';
+import { type FrictionBand, frictionOf, type PreloadBand, preloadBand } from './preload.js';
+import { boltStiffness, elasticity, memberStiffness, preloadByAngle, threadLength } from './stiffness.js';
 import { proofStress } from './strength.js';
 import { parseThread, stressArea } from './threads.js';
 
@@ -20,10 +23,14 @@ export function proofTorque(thread: string | undefined, propertyClass: string | 
   return torqueCoefficient * (parsed.diameter / 1000) * stressArea(parsed) * stress;
 }
 
-/** The highest plain torque of the stages, N·m; null where there is none. */
+/** The highest plain torque that loads the bolt, N·m, without the running torque of a locking nut; null where there is none. */
 export function highestTorque(fastener: Fastener): number | null {
-  const torques = (fastener.stages ?? []).flatMap((stage) => (stage.torque ? [numberIn(stage.torque, 'N·m')] : []));
-  return torques.length > 0 ? Math.max(...torques) : null;
+  const torques = (fastener.stages ?? []).flatMap((stage) => {
+    const torque = stage.torque ?? stage.ladder?.to;
+    return torque ? [numberIn(torque, 'N·m')] : [];
+  });
+  const running = fastener.prevailing?.counts === 'included' ? numberIn(fastener.prevailing.torque, 'N·m') : 0;
+  return torques.length > 0 ? Math.max(0, Math.max(...torques) - running) : null;
 }
 
 /**
@@ -52,4 +59,55 @@ const sensible = (ratio: number): boolean => ratio >= 0.2 && ratio <= 1.1;
 export function likelySlip(unit: string, ratio: number, factorTo: (symbol: string) => number): string | null {
   const found = slips.filter((slip) => slip.from === unit && sensible(ratio * factorTo(slip.to)));
   return found[0]?.to ?? null;
+}
+
+export interface PreloadEstimate {
+  /** N·m */
+  readonly torque: number;
+  readonly friction: FrictionBand;
+  readonly band: PreloadBand;
+}
+
+/** Preload of the highest plain torque over the friction band of `threads:`; null where thread, class or torque is not known. */
+export function preloadOf(fastener: Fastener): PreloadEstimate | null {
+  const thread = fastener.thread ? parseThread(fastener.thread) : null;
+  const proof = thread && fastener.class ? proofStress(fastener.class, thread.diameter) : null;
+  const torque = highestTorque(fastener);
+  if (!thread || proof === null || torque === null) return null;
+  const friction = frictionOf(fastener.threads);
+  return { torque, friction, band: preloadBand(torque, thread, friction, proof) };
+}
+
+export interface Turned {
+  /** Sum of the angle stages, degrees. */
+  readonly angle: number;
+  /** Stiffness of bolt and members, N/mm. */
+  readonly bolt: number;
+  readonly members: number;
+  /** Preload that the turn adds while all is elastic, N. */
+  readonly force: number;
+}
+
+/** What the angle stages add; null without `clamp-length`: no guess is printed. */
+export function turnAdds(fastener: Fastener): Turned | null {
+  const thread = fastener.thread ? parseThread(fastener.thread) : null;
+  const clamp = fastener['clamp-length'] ? numberIn(fastener['clamp-length'], 'mm') : 0;
+  const angle = (fastener.stages ?? []).reduce((sum, stage) => sum + (stage.angle && !stage.after ? numberIn(stage.angle, 'deg') : 0), 0);
+  if (!thread || clamp <= 0 || angle <= 0) return null;
+  const shank = thread.length ? thread.length - threadLength(thread.diameter, thread.length) : 0;
+  const bolt = boltStiffness(thread, clamp, shank);
+  const modulus = elasticity[fastener.clamped ?? 'steel'] ?? elasticity.steel ?? 0;
+  const members = memberStiffness(thread.diameter, [{ thickness: clamp, elasticity: modulus }]);
+  return { angle, bolt, members, force: preloadByAngle(angle, thread.pitch, bolt, members) };
+}
+
+/** The end play that the last back-off leaves, mm, where an `end-play:` limit is declared. */
+export function playLeft(fastener: Fastener): { readonly angle: number; readonly left: number; readonly fits: boolean } | null {
+  const thread = fastener.thread ? parseThread(fastener.thread) : null;
+  const backOff = [...(fastener.stages ?? [])].reverse().find((stage) => stage['back-off'])?.['back-off'];
+  const limit = fastener['end-play'];
+  if (!thread || !backOff || !limit) return null;
+  const angle = numberIn(backOff, 'deg');
+  const left = playOfBackOff(angle, thread.pitch);
+  return { angle, left, fits: within(limit, quantityOf(left, 'mm')) };
 }

@@ -10,6 +10,8 @@ export interface Wrench {
   readonly tool: Tool;
   /** What to set on it, N·m. */
   readonly setting: Decimal;
+  /** What its square carries, N·m, where the setting is more. */
+  readonly overloads: number | null;
 }
 
 export type Choice =
@@ -46,6 +48,22 @@ export function deviationOf(tool: Tool): number {
 }
 
 /**
+ * What a square drive carries, N·m. Source: ISO 3315 / ISO 1711-1, smallest test torques (from memory).
+ */
+const squares: Readonly<Record<string, number>> = { '1/4 in': 62, '3/8 in': 203, '1/2 in': 512, '3/4 in': 1412, '1 in': 2515 };
+
+/**
+ * The range in which a tool may be used, N·m: what its certificate says, or from 20 % of its maximum.
+ * Source: ISO 6789 (type II tools are checked at 20, 60 and 100 % of their maximum).
+ */
+export function usableRange(tool: Tool): { readonly low: Decimal; readonly high: Decimal } {
+  const scale = tool.range ? limitsIn(tool.range, 'N·m') : { low: null, high: null };
+  const certified = tool.certified ? limitsIn(tool.certified, 'N·m') : null;
+  const high = certified?.high ?? scale.high ?? new D(0);
+  return { low: certified?.low ?? D.max(scale.low ?? 0, high.times('0.2')), high };
+}
+
+/**
  * The torque tool for a value: of those whose certified range holds the setting (inclusive at both ends) and whose
  * certificate is in date, the one with the smallest full scale.
  * @param target torque at the fastener
@@ -57,19 +75,20 @@ export function chooseWrench(target: Quantity, tools: Readonly<Record<string, To
   const candidates = Object.entries(tools)
     .filter(([, tool]) => tool.type === 'torque-wrench' && tool.range)
     .map(([id, tool]) => {
-      const range = tool.range ? limitsIn(tool.range, 'N·m') : { low: null, high: null };
+      const range = usableRange(tool);
       const length = tool.length ? inUnit(tool.length, 'mm') : null;
       const setting =
         adapter?.offset && length
           ? settingWithAdapter(value, length, inUnit(adapter.offset, 'mm'), adapter.angle ? numberIn(adapter.angle, 'deg') : 0)
           : value;
-      return { id, tool, low: range.low ?? new D(0), high: range.high ?? new D(0), setting };
+      return { id, tool, low: range.low, high: range.high, setting };
     })
     .sort((a, b) => a.high.comparedTo(b.high) || (a.id < b.id ? -1 : 1));
   const covering = candidates.filter((one) => one.setting.gte(one.low) && one.setting.lte(one.high));
   const inDate = covering.filter((one) => one.tool.due === undefined || one.tool.due >= date);
   const best = inDate[0];
-  if (best) return { ok: true, wrench: { id: best.id, tool: best.tool, setting: best.setting } };
+  if (best)
+    return { ok: true, wrench: { id: best.id, tool: best.tool, setting: best.setting, overloads: overloaded(best.tool, best.setting) } };
   const setting = covering[0]?.setting ?? candidates[0]?.setting ?? value;
   if (covering.length > 0) {
     return {
@@ -84,4 +103,9 @@ export function chooseWrench(target: Quantity, tools: Readonly<Record<string, To
     setting,
     why: `a certified range that holds ${setting.toDecimalPlaces(2).toString()} N·m is needed${ranges ? `; there is ${ranges}` : ', and the shop lists no torque wrench'}.`,
   };
+}
+
+function overloaded(tool: Tool, setting: Decimal): number | null {
+  const carries = squares[tool.square ?? ''];
+  return carries !== undefined && setting.gt(carries) ? carries : null;
 }

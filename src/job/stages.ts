@@ -1,0 +1,203 @@
+import { whereIs } from '../findings/finding.js';
+import { inUnit, limitsIn, nominalOf, quantityOf, type Quantity } from '../quantity/quantity.js';
+import { convert, D, unitOf } from '../quantity/units.js';
+import { ladderSteps } from '../resolve/torque/ladder.js';
+import { chooseWrench, deviationOf, type Tool } from '../resolve/torque/wrench.js';
+import type { Stage } from '../schema/generated/compiled-job.js';
+import type { Fastener, Stage as RawStage } from '../schema/generated/types.js';
+import { spanOf } from '../schema/origin.js';
+import type { Span } from '../source/source.js';
+import type { JobContext } from './context.js';
+import { bothTorques, limitText, quantityText, toleranceText, torqueNumber } from './format.js';
+
+/** What every stage is compiled from. */
+interface At {
+  readonly context: JobContext;
+  /** Code of the joint. */
+  readonly code: string;
+  readonly fastener: Fastener;
+  /** Number of the stage, from 1. */
+  readonly n: number;
+  readonly count: number;
+}
+
+type Common = Omit<Stage, 'kind' | 'value' | 'written'>;
+type Compiled = Pick<Stage, 'kind' | 'value' | 'written'> & Partial<Common>;
+
+/** One stage with its figure in both units, the tool that serves and what to set on it, and its boxes. */
+export function compileStage(context: JobContext, code: string, fastener: Fastener, stage: RawStage, n: number, count: number): Stage {
+  const common: Common = {
+    n,
+    tolerance: null,
+    tool: null,
+    setting: null,
+    other: null,
+    boxes: count,
+    after: stage.after ?? null,
+    distance: stage.distance ? quantityText(stage.distance) : null,
+    onGround: stage.wheels === 'on-ground',
+    at: stage.at ? limitText(stage.at) : null,
+    rotate: stage.rotate ?? null,
+    outside: stage.outside ?? null,
+    ladder: null,
+  };
+  return { ...common, ...figureOf({ context, code, fastener, n, count }, stage) };
+}
+
+function figureOf(at: At, stage: RawStage): Compiled {
+  if (stage.torque) return plainTorque(at, stage.torque, spanOf(stage, 'torque'));
+  if (stage.angle) return turn(at, stage.angle);
+  if (stage['back-off']) return { kind: 'back-off', value: `${nominalOf(stage['back-off'])}° back`, written: stage['back-off'].text };
+  if (stage.wait) return { kind: 'wait', value: quantityText(stage.wait), written: stage.wait.text, boxes: 0 };
+  if (stage.repeat) return again(at, stage, stage.repeat);
+  if (stage.window) return window(at, stage.window, spanOf(stage, 'window'));
+  if (stage.ladder) return ladder(at, stage.ladder, spanOf(stage, 'ladder'));
+  const turns = stage['by-hand'] ?? 0;
+  return { kind: 'by-hand', value: `${turns} turns by hand`, written: `${turns}` };
+}
+
+const shopUnit = (context: JobContext): string => context.shop['torque-unit'] ?? 'N·m';
+
+function plainTorque(at: At, torque: Quantity, span: Span): Compiled {
+  const unit = shopUnit(at.context);
+  const { value, other } = bothTorques(torque, unit);
+  return { kind: 'torque', value, other, written: torque.text, tolerance: toleranceText(torque, unit), ...wrenchFor(at, torque, span) };
+}
+
+function turn({ context }: At, angle: Quantity): Compiled {
+  const gauge = Object.entries(context.shop.tools ?? {}).find(([, tool]) => tool.type === 'angle-gauge');
+  const degrees = nominalOf(angle);
+  const quarters = degrees.mod(90).isZero() ? (['', '¼', '½', '¾', '1'][degrees.div(90).toNumber()] ?? '') : '';
+  return {
+    kind: 'angle',
+    value: `${degrees}°`,
+    other: quarters ? `${quarters} turn` : null,
+    written: angle.text,
+    tool: gauge?.[0] ?? 'paint mark',
+  };
+}
+
+/** A second pass: the same figure, tool and setting as the stage that it repeats. */
+function again(at: At, stage: RawStage, n: number): Compiled {
+  const repeated = at.fastener.stages?.[n - 1];
+  if (!repeated || repeated.repeat) {
+    const last = at.fastener.stages?.length ?? 0;
+    at.context.report(
+      'torque/no-such-stage',
+      `Stage ${n} cannot be repeated: ${repeated ? 'it only repeats another' : `there are ${last} stages`}. Write the number of a stage with a torque or an angle.`,
+      spanOf(stage, 'repeat'),
+    );
+    return { kind: 'repeat', value: `stage ${n} again`, written: `${n}`, boxes: at.count };
+  }
+  return { ...figureOf({ ...at, n }, repeated), kind: 'repeat', written: `${n}` };
+}
+
+/** The last reading of each fastener is written down: a yielding bolt gives too low a one. */
+function window(at: At, range: Quantity, span: Span): Compiled {
+  const unit = shopUnit(at.context);
+  const { low, high } = limitsIn(range, unit);
+  const highest = quantityOf(inHighest(range), 'N·m');
+  const { tool, setting } = wrenchFor(at, highest, span);
+  const value = `${torqueNumber(low ?? new D(0))} to ${torqueNumber(high ?? low ?? new D(0))} ${unit}`;
+  return { kind: 'window', value, written: range.text, boxes: 0, tool, setting };
+}
+
+const inHighest = (range: Quantity) => limitsIn(range, 'N·m').high ?? inUnit(range, 'N·m');
+
+function ladder(at: At, written: NonNullable<RawStage['ladder']>, span: Span): Compiled {
+  const unit = shopUnit(at.context);
+  const steps = ladderSteps(inUnit(written.from, unit), inUnit(written.step, unit), inUnit(written.to, unit));
+  const { scope } = at.context.plan;
+  const measurement = scope.measurements.get(written.until);
+  if (!measurement)
+    at.context.report(
+      'torque/ladder-without-end',
+      `\`${written.until}\`, which ends this ladder, is not a measurement that is declared. Declare it under \`measurements:\` with its limit.`,
+      spanOf(written, 'until'),
+    );
+  const top = wrenchFor(at, written.to, span);
+  const first = wrenchFor(at, written.from, span);
+  const tools = [...new Set([first.tool, top.tool].filter((tool) => tool !== null))];
+  const torques = steps.map((value) => torqueNumber(value));
+  return {
+    kind: 'ladder',
+    value: `${torques[0]} to ${torques.at(-1)} ${unit}`,
+    other: `by ${torqueNumber(inUnit(written.step, unit))} ${unit}`,
+    written: `${written.from.text} by ${written.step.text} to ${written.to.text}`,
+    tool: tools.join(', ') || null,
+    boxes: torques.length,
+    ladder: {
+      torques: torques.map((value) => `${value} ${unit}`),
+      until: measurement?.name ?? written.until,
+      limit: measurement?.limit ? limitText(measurement.limit) : '',
+    },
+  };
+}
+
+/** What has to be dialled at the fastener: the torque, and on top the running torque of a locking nut where it is not in it. */
+export function withPrevailing(fastener: Fastener, torque: Quantity): Quantity {
+  const { prevailing } = fastener;
+  if (prevailing?.counts !== 'added') return torque;
+  const more = convert(nominalOf(prevailing.torque), prevailing.torque.unit, torque.unit);
+  const up = (value: Quantity['low']) => value?.plus(more) ?? null;
+  return { ...torque, nominal: up(torque.nominal), low: up(torque.low), high: up(torque.high) };
+}
+
+function wrenchFor({ context, code, fastener, n }: At, torque: Quantity, span: Span): { tool: string | null; setting: string | null } {
+  const tools: Readonly<Record<string, Tool>> = context.shop.tools ?? {};
+  const aim = withPrevailing(fastener, torque);
+  const choice = chooseWrench(aim, tools, fastener.adapter, context.job.date);
+  if (!choice.ok) {
+    context.report('tool/no-wrench', `No torque wrench of the shop can be used for ${torque.text}: ${choice.why}`, span);
+    return { tool: null, setting: null };
+  }
+  const { wrench } = choice;
+  const target = inUnit(aim, 'N·m');
+  const limits = limitsIn(torque, 'N·m');
+  const tolerance = limits.low && limits.high && target.gt(0) ? limits.high.minus(limits.low).div(2).div(target).times(100).toNumber() : 10;
+  const deviation = deviationOf(wrench.tool);
+  if (deviation > tolerance + 1e-9) {
+    context.report(
+      'tool/too-coarse',
+      `${wrench.id} may be off by ±${deviation} %, but ${torque.text} allows only ±${tolerance.toFixed(1)} %. A tool with a better certificate is needed (deviation: in shop.yaml).`,
+      span,
+      'warning',
+    );
+  }
+  if (wrench.overloads)
+    context.report(
+      'tool/square-overloaded',
+      `${torque.text} is more than a ${wrench.tool.square} square carries (${wrench.overloads} N·m). Take a wrench with a larger square.`,
+      span,
+      'warning',
+    );
+  const written = inUnit(torque, 'N·m');
+  if (wrench.setting.eq(written)) return { tool: wrench.id, setting: null };
+  const unit = unitOf(shopUnit(context));
+  const shown = `${torqueNumber(convert(wrench.setting, unitOf('N·m'), unit))} ${unit.symbol}`;
+  const adapter = tools[fastener.adapter ?? ''];
+  const { prevailing } = fastener;
+  context.working({
+    of: `joints/${code}/stages/${n}/setting`,
+    formula: `S = ${prevailing?.counts === 'added' ? '(T + T_p)' : 'T'}${adapter ? ' · L / (L + E · cos φ)' : ''}`,
+    inputs: [
+      { name: 'T', value: torque.text, from: whereIs(span) },
+      ...(prevailing?.counts === 'added'
+        ? [{ name: 'T_p', value: prevailing.torque.text, from: whereIs(spanOf(prevailing, 'torque')) }]
+        : []),
+      ...(adapter
+        ? [
+            { name: 'L', value: wrench.tool.length?.text ?? '', from: `${whereIs(spanOf(wrench.tool, 'length'))}, ${wrench.id}` },
+            {
+              name: 'E, φ',
+              value: `${adapter.offset?.text ?? ''}, ${adapter.angle?.text ?? '0 deg'}`,
+              from: whereIs(spanOf(adapter, 'offset')),
+            },
+          ]
+        : []),
+    ],
+    result: shown,
+    rounding: 'two places',
+  });
+  return { tool: wrench.id, setting: shown };
+}
