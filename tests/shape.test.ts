@@ -8,6 +8,7 @@ import { partsList } from '../src/layout/parts-list.js';
 import { quotePaper } from '../src/layout/quote.js';
 import { torqueCard } from '../src/layout/torque-card.js';
 import { verbNames } from '../src/ledger/verbs.js';
+import { allRules } from '../src/rules/index.js';
 import { definitions } from '../src/schema/generated/schemas.js';
 import { readFonts } from '../src/world/fonts.js';
 import { compiled, demoTexts, libraryOf, projectFolder } from './helpers/shop.js';
@@ -38,6 +39,17 @@ it.each([
     .map((file) => path.relative(src, file).split(path.sep).join('/'));
   expect(importing.filter((file) => !allowed.test(file))).toEqual([]);
   expect(importing.length).toBeGreaterThan(0);
+});
+
+it('every rule name that the source reports has its words and examples', () => {
+  const registered = new Set(allRules.map((rule) => rule.name));
+  const named = sources(src).flatMap((file) =>
+    [...fs.readFileSync(file, 'utf8').matchAll(/(?:report|refuse)\(\s*['`]([a-z]+\/[a-z-]+)['`]|rule: '([a-z]+\/[a-z-]+)'/g)].map(
+      (match) => match[1] ?? match[2] ?? '',
+    ),
+  );
+  expect(named.length).toBeGreaterThan(30);
+  expect([...new Set(named)].filter((name) => !registered.has(name))).toEqual([]);
 });
 
 it('the clock is asked at the prompt only', () => {

@@ -8,8 +8,20 @@ export const plainNumber = (value: Decimal, places: number): string => value.toD
 /** What a wrench can show: two places below 100, one above. */
 export const torqueNumber = (value: Decimal): string => plainNumber(value, value.abs().lt(100) ? 2 : 1);
 
-/** A converted torque, to one place, or two below ten: a shown figure promises no more than was written. */
-const convertedNumber = (value: Decimal): string => plainNumber(value, value.abs().lt(10) ? 2 : 1);
+/**
+ * A converted torque, to one place, or two below ten: a shown figure promises no more than was written. With a stated
+ * tolerance as many places as it takes for the shown figure, turned back, to lie inside it.
+ */
+function convertedNumber(torque: Quantity, symbol: string): string {
+  const to = unitOf(symbol);
+  const value = convert(nominalOf(torque), torque.unit, to);
+  for (let places = value.abs().lt(10) ? 2 : 1; places < 6; places++) {
+    const shown = plainNumber(value, places);
+    const back = convert(new D(shown), to, torque.unit);
+    if (!(torque.low && back.lt(torque.low)) && !(torque.high && back.gt(torque.high))) return shown;
+  }
+  return plainNumber(value, 6);
+}
 
 /** `25 N·m` in the shop's unit, and beside it the value as written or in the other unit. */
 export function bothTorques(torque: Quantity, shopUnit: string): { readonly value: string; readonly other: string } {
@@ -19,11 +31,11 @@ export function bothTorques(torque: Quantity, shopUnit: string): { readonly valu
     const second = unitOf(shopUnit === 'N·m' ? 'lbf·ft' : 'N·m');
     return {
       value: `${torqueNumber(value)} ${shop.symbol}`,
-      other: `${convertedNumber(convert(value, torque.unit, second))} ${second.symbol}`,
+      other: `${convertedNumber(torque, second.symbol)} ${second.symbol}`,
     };
   }
   return {
-    value: `${convertedNumber(convert(value, torque.unit, shop))} ${shop.symbol}`,
+    value: `${convertedNumber(torque, shopUnit)} ${shop.symbol}`,
     other: `${torqueNumber(value)} ${torque.unit.symbol}`,
   };
 }

@@ -5,6 +5,7 @@ import type { PlanStep } from '../plan/plan.js';
 import { inUnit, nominalOf } from '../quantity/quantity.js';
 import { D } from '../quantity/units.js';
 import { type Cover, cheapestCover, type Offer } from '../resolve/parts/cover.js';
+import { supersession } from '../resolve/parts/supersession.js';
 import { type Band, sellingPrice } from '../resolve/price/markup.js';
 import { moneyText, sum } from '../resolve/price/money.js';
 import type { CompiledJob, Leftover, Purchase } from '../schema/generated/compiled-job.js';
@@ -41,14 +42,16 @@ export interface CompiledParts {
 /** What the steps and joints demand, and the cheapest way to buy it for this vehicle. */
 export function compileParts(context: JobContext, joints: CompiledJoints, fluidDemand: ReadonlyMap<string, Decimal>): CompiledParts {
   const gathered = gatherDemand(context, joints);
-  const offers = context.library.catalogues
+  const fitting = context.library.catalogues
     .flatMap((catalogue) => catalogue.offers)
     .filter((offer) => holds(offer.fits, context.plan.facts) === true);
+  const { old } = supersession(fitting.map((offer) => ({ number: offer.number, supersedes: offer.supersedes ?? [] })));
+  const offers = fitting.filter((offer) => !old.has(offer.number));
   const names = itemNames(context);
   const byNumber = new Map(offers.map((offer) => [offer.number, offer]));
   const priced = offers.map((offer): Offer => ({ id: offer.number, price: markedUp(context, offer.price), contains: amounts(offer) }));
 
-  const bought = buy(context, gathered.demand, priced);
+  const bought = buyWithCompanions(context, gathered.demand, priced, byNumber);
   const purchases = bought ? bought.buy.map(({ id, count }) => purchase(context, byNumber.get(id), count, names)) : [];
   const held = bought ? holdForChoices(context, gathered.demand, priced, bought) : new Map<string, string[]>();
 
@@ -210,6 +213,31 @@ function buy(context: JobContext, demand: readonly Demand[], offers: readonly Of
   const possible = new Map(demand.filter((one) => !result.missing.includes(one.item)).map((one) => [one.item, one.count]));
   const rest = cheapestCover(possible, offers);
   return rest.ok ? rest.cover : null;
+}
+
+/** An offer may ask for other parts to be changed with it: they join the demand, and all is bought anew. */
+function buyWithCompanions(
+  context: JobContext,
+  demand: Demand[],
+  offers: readonly Offer[],
+  byNumber: ReadonlyMap<string, CatalogueOffer>,
+): Cover | null {
+  for (;;) {
+    const bought = buy(context, demand, offers);
+    const missing = (bought?.buy ?? []).flatMap(({ id, count }) => {
+      const offer = byNumber.get(id);
+      return Object.entries(offer?.['together-with'] ?? {}).flatMap(([item, each]) => {
+        const wanted = each * count;
+        const known = demand.find((one) => one.item === item);
+        return offer && (known?.count ?? 0) < wanted ? [{ item, wanted, known, offer }] : [];
+      });
+    });
+    if (missing.length === 0) return bought;
+    for (const { item, wanted, known, offer } of missing) {
+      if (known) known.count = wanted;
+      else demand.push({ item, count: wanted, for: [`changed with ${offer.number}`], choice: null, span: spanOf(offer, 'together-with') });
+    }
+  }
 }
 
 function buyFluids(context: JobContext, demand: ReadonlyMap<string, number>, offers: readonly Offer[]) {

@@ -22,6 +22,13 @@ export function parse(file: SourceFile): Staged<SyntaxNode | null> {
       'yaml/too-large',
       `This file is larger than ${limits.bytes / 1_000_000} MB; a document of this library is never so large. Is it the right file?`,
     );
+  const lost = file.text.indexOf('\ufffd');
+  if (lost >= 0)
+    return refuse('yaml/unreadable', 'A character here was lost: this file is not UTF-8 text. Save it as UTF-8.', {
+      file,
+      start: lost,
+      end: lost + 1,
+    });
   const control = controlCharacter.exec(file.text);
   if (control)
     return refuse(

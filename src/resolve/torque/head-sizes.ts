@@ -3,7 +3,7 @@ import { parseThread } from './threads.js';
 /**
  * What grips a fastener, by thread: hexagon across flats, mm (ISO 4014/4017 and the older DIN 931/933), small and
  * heavy flange heads and nuts (ISO 4162, ISO 15071, EN 1662, EN 1665, ISO 4161, EN 1661), socket-head keys (ISO 4762),
- * six-lobe sockets (ISO 14579). The size belongs to the head standard and not to the thread: several are right.
+ * six-lobe sockets (ISO 14579), and wheel bolts and nuts (common practice, no source). The size belongs to the head standard and not to the thread: several are right.
  * Checked against tests/reference/across_flats.csv.
  */
 const metricFlats: Readonly<Record<string, readonly number[]>> = {
@@ -13,7 +13,7 @@ const metricFlats: Readonly<Record<string, readonly number[]>> = {
   '6': [8, 10],
   '8': [10, 12, 13],
   '10': [13, 14, 15, 16, 17],
-  '12': [15, 16, 18, 19],
+  '12': [15, 16, 17, 18, 19, 21],
   '14': [18, 19, 21, 22],
   '16': [21, 22, 24],
   '18': [24, 27],

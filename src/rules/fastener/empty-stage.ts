@@ -8,13 +8,13 @@ export const rule: Rule = {
   severity: 'error',
   finds: 'A stage with no action, or with two.',
   why: 'Torque and angle in one box cannot be ticked one by one.',
-  mend: 'Write one of by-hand, torque, angle, back-off, wait a stage.',
+  mend: 'Write one of by-hand, torque, angle, back-off, wait, repeat, window, ladder a stage.',
   bad: fastener('count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m, wait: 5 min }]'),
   good: fastener(
     'count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }, { wait: 5 min }]',
   ),
   *check(context) {
-    const kinds = ['by-hand', 'torque', 'angle', 'back-off', 'wait'] as const;
+    const kinds = ['by-hand', 'torque', 'angle', 'back-off', 'wait', 'repeat', 'window', 'ladder'] as const;
     for (const { group } of context.fasteners) {
       for (const stage of group.stages ?? []) {
         const found = kinds.filter((kind) => stage[kind] !== undefined);

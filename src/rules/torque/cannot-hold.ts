@@ -19,11 +19,17 @@ export const rule: Rule = {
       const ratio = loadRatio(assumed);
       const limit = proofTorque(assumed.thread, assumed.class);
       if (ratio === null || limit === null || ratio <= (group.class ? thresholds.high : thresholds.cannotHold)) continue;
-      const stage = group.stages
-        ?.filter((one) => one.torque)
-        .sort((a, b) => (b.torque && a.torque ? numberIn(b.torque, 'N·m') - numberIn(a.torque, 'N·m') : 0))[0];
-      if (!stage?.torque) continue;
-      const { torque } = stage;
+      const highest = (group.stages ?? [])
+        .flatMap((one) =>
+          one.torque
+            ? [{ torque: one.torque, span: spanOf(one, 'torque') }]
+            : one.ladder
+              ? [{ torque: one.ladder.to, span: spanOf(one.ladder, 'to') }]
+              : [],
+        )
+        .sort((a, b) => numberIn(b.torque, 'N·m') - numberIn(a.torque, 'N·m'))[0];
+      if (!highest) continue;
+      const { torque, span } = highest;
       const other = likelySlip(torque.unit.symbol, ratio, (symbol) =>
         convert(unitOf('N·m').factor, unitOf(symbol), torque.unit).toNumber(),
       );
@@ -35,7 +41,7 @@ export const rule: Rule = {
       const bolt = `${group.thread} of class ${group.class ?? 'even 12.9'}`;
       const severe = ratio > thresholds.cannotHold;
       yield {
-        span: spanOf(stage, 'torque'),
+        span,
         severity: severe ? ('error' as const) : ('warning' as const),
         message: `${written} is ${ratio.toFixed(1)} times what loads ${bolt} to its proof load (about ${limit.toFixed(1)} N·m, an estimate)${severe ? '; the bolt cannot hold it' : ''}.${hint} The maker's figure for \`${id}\` stands.`,
       };

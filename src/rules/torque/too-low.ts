@@ -14,7 +14,7 @@ export const rule: Rule = {
   *check(context) {
     for (const { id, group } of context.fasteners) {
       const ratio = loadRatio(group);
-      if (ratio === null || ratio >= thresholds.low || group.stages?.some((stage) => stage.angle)) continue;
+      if (ratio === null || ratio >= thresholds.low || group.stages?.some((stage) => stage.angle || stage['back-off'])) continue;
       const stage = group.stages?.find((one) => one.torque);
       if (stage?.torque)
         yield {

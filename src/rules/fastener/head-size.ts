@@ -1,0 +1,28 @@
+import { parseDrive, usualSizes } from '../../resolve/torque/head-sizes.js';
+import { spanOf } from '../../schema/origin.js';
+import { fastener } from '../examples.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'fastener/head-size',
+  severity: 'warning',
+  finds: 'A head or nut size that no usual fastener of this thread has.',
+  why: 'One head size fits two threads: with the wrong thread the torque is wrong too.',
+  mend: 'Look the thread and the size up again; a special head may be right.',
+  bad: fastener('count: 2, thread: M6, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 9 N·m }]'),
+  good: fastener('count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
+  *check(context) {
+    for (const { group } of context.fasteners) {
+      const drive = group.drive ? parseDrive(group.drive) : null;
+      if (!drive || !group.thread || !group.class) continue;
+      const usual = usualSizes(group.thread, drive.grip);
+      // A size between the usual ones is some head standard of its own; one far outside belongs to another thread.
+      if (!usual || (drive.size >= Math.min(...usual) - 1 && drive.size <= Math.max(...usual) + 1)) continue;
+      const sizes = usual.map((size) => (group.drive ?? '').replace(/\d+(\.\d+)?/, String(size)));
+      yield {
+        span: spanOf(group, 'drive'),
+        message: `${group.drive} is no usual size for ${group.thread}; usual are ${sizes.join(', ')}. Is the thread right? If the head is special, allow this with a reason.`,
+      };
+    }
+  },
+};
