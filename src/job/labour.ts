@@ -1,5 +1,6 @@
 import type { Decimal } from 'decimal.js';
 import { whereIs } from '../findings/finding.js';
+import type { WorkDocument } from '../library/document.js';
 import { mergePlan, wantedOf } from '../plan/merge.js';
 import type { Participant } from '../plan/plan.js';
 import { didYouMean } from '../findings/suggest.js';
@@ -124,36 +125,56 @@ function operationsOf(context: JobContext, participant: Participant, report: boo
 
 /**
  * What must be over before an operation: those that it names; unsaid, the one written before it, and for the first one
- * of a document all of what the document needs.
+ * of a document all of what the document needs. What falls into the close-up also waits for all that stands on its
+ * document, a final for everything else.
  */
 function afterOf(context: JobContext, { document }: Participant, name: string, index: number): string[] {
   const own = Object.keys(document.labour ?? {});
-  const named = document.labour?.[name]?.after;
+  const operation = document.labour?.[name];
+  const named = operation?.after;
   const unknown = named?.find((one) => !own.includes(one));
-  if (unknown !== undefined) {
+  if (operation && unknown !== undefined) {
     context.report(
       'labour/unknown-operation',
       `\`${unknown}\` is not an operation of \`${document.id}\`.${didYouMean(unknown, own)}`,
-      spanOf(document.labour?.[name] ?? document, 'after'),
+      spanOf(operation, 'after'),
     );
   }
-  if (named && named.length > 0) return named.filter((one) => own.includes(one)).map((one) => `${document.id}/${one}`);
   const before = own[index - 1];
-  if (before !== undefined && !named) return [`${document.id}/${before}`];
-  return lastOperations(context, document.needs ?? []);
+  const first = named ? named.filter((one) => own.includes(one)) : before === undefined ? [] : [before];
+  const chain = first.length > 0 ? first.map((one) => `${document.id}/${one}`) : lastOperations(context, document.needs ?? []);
+  return [...new Set([...chain, ...waitedFor(context, document, operation?.section)])].filter((id) => id !== `${document.id}/${name}`);
 }
 
-/** The operations that end what a document needs. */
+function waitedFor(context: JobContext, document: WorkDocument, section: 'close-up' | 'final' | undefined): string[] {
+  if (!section) return [];
+  const earlier = (other: WorkDocument) =>
+    Object.entries(other.labour ?? {}).flatMap(([name, one]) =>
+      one.section === undefined || (section === 'final' && one.section !== 'final') ? [`${other.id}/${name}`] : [],
+    );
+  const documents = context.plan.participants.map((one) => one.document);
+  if (section === 'final') return documents.flatMap(earlier);
+  const standing = documents.filter((other) => other === document || needsIt(context, other, document.id));
+  return standing.flatMap(earlier);
+}
+
+/** Whether a document stands on another, directly or through what it needs. */
+const needsIt = (context: JobContext, document: WorkDocument, id: string): boolean =>
+  (document.needs ?? []).some((need) => {
+    const wanted = wantedOf(need, context.library).id;
+    const other = context.plan.participants.find((one) => one.document.id === wanted)?.document;
+    return wanted === id || (other !== undefined && other !== document && needsIt(context, other, id));
+  });
+
+/** The operations that end the opening of what a document needs. */
 function lastOperations(context: JobContext, needs: Needs): string[] {
   return needs.flatMap((need) => {
     const document = context.plan.participants.find((one) => one.document.id === wantedOf(need, context.library).id)?.document;
     if (!document) return [];
-    const own = Object.keys(document.labour ?? {});
-    const waitedFor = new Set(Object.values(document.labour ?? {}).flatMap((one) => one.after ?? []));
-    const last = own.filter(
-      (one, index) => !waitedFor.has(one) && (index === own.length - 1 || document.labour?.[own[index + 1] ?? '']?.after !== undefined),
-    );
-    return last.length > 0 ? last.map((one) => `${document.id}/${one}`) : lastOperations(context, document.needs ?? []);
+    const opening = Object.entries(document.labour ?? {}).filter(([, one]) => one.section === undefined);
+    const goOn = new Set(opening.flatMap(([, one], index) => one.after ?? (index > 0 ? [opening[index - 1]?.[0] ?? ''] : [])));
+    const last = opening.filter(([name]) => !goOn.has(name));
+    return last.length > 0 ? last.map(([name]) => `${document.id}/${name}`) : lastOperations(context, document.needs ?? []);
   });
 }
 

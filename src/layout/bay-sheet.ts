@@ -113,22 +113,7 @@ function firstPage(job: CompiledJob, measure: Measure, width: number): Block[] {
     ].filter((part) => part !== null),
   );
   if (holds.length > 0) blocks.push(heading(measure, 'Stops', width), ...holds.map((text) => paragraph(measure, text, width)), space(4));
-  const unattended = job.steps.filter((step) => step.unattended);
-  blocks.push(
-    heading(measure, 'Time', width),
-    paragraph(
-      measure,
-      `${job.labour.billed} h of work${unattended.length > 0 ? `; by itself: ${unattended.map((step) => `step ${step.n} ${step.unattended}`).join(', ')}` : ''}${
-        job.steps.some((step) => step.people > 1)
-          ? `; two persons at step ${job.steps
-              .filter((step) => step.people > 1)
-              .map((step) => step.n)
-              .join(', ')}`
-          : ''
-      }.`,
-      width,
-    ),
-  );
+  blocks.push(...timeBlocks(job, measure, width));
   blocks.push(
     space(6),
     paragraph(
@@ -140,6 +125,38 @@ function firstPage(job: CompiledJob, measure: Measure, width: number): Block[] {
   );
   return blocks;
 }
+
+/** Hours, what passes by itself, and who does what when: the shortest order of the operations. */
+function timeBlocks(job: CompiledJob, measure: Measure, width: number): Block[] {
+  const { schedule, billed } = job.labour;
+  const unattended = job.steps.filter((step) => step.unattended).map((step) => `step ${step.n} ${step.unattended}`);
+  const pairs = job.steps.filter((step) => step.people > 1).map((step) => step.n);
+  const words = [
+    `${billed} h of work`,
+    schedule && schedule.length > 0
+      ? `in the bay ${clock(schedule.length)} h with ${schedule.technicians === 1 ? 'one person' : `${schedule.technicians} persons`}${schedule.technicians > 1 ? ` (${clock(schedule.alone)} h alone)` : ''}`
+      : null,
+    unattended.length > 0 ? `by itself: ${unattended.join(', ')}` : null,
+    pairs.length > 0 ? `two persons at step ${pairs.join(', ')}` : null,
+  ].filter((part) => part !== null);
+  const blocks = [heading(measure, 'Time', width), paragraph(measure, `${words.join('; ')}.`, width)];
+  // With one person the steps are the order; a table of who does what is for two.
+  if (!schedule || schedule.technicians < 2) return blocks;
+  const rows = schedule.rows.map((row) => [
+    `${clock(row.start)} to ${clock(row.end)}${row.done > row.end ? `, by itself to ${clock(row.done)}` : ''}`,
+    row.says,
+    row.by.map((person) => String.fromCharCode(64 + person)).join(' and '),
+  ]);
+  const columns = [
+    { title: 'hours from the start', share: 2.6 },
+    { title: 'operation', share: 5 },
+    { title: 'who', share: 1 },
+  ];
+  return [...blocks, space(3), ...table(measure, columns, rows, width, smallStyle)];
+}
+
+/** Minutes as hours and minutes. */
+const clock = (minutes: number): string => `${Math.floor(minutes / 60)}:${String(Math.round(minutes) % 60).padStart(2, '0')}`;
 
 function confirmations(job: CompiledJob): string[] {
   const { vehicle } = job;

@@ -89,6 +89,24 @@ export function quotePaper(job: CompiledJob, measure: Measure): Paper {
       framed(stack([paragraph(measure, 'This may change', width - 16, strongStyle), ...rows, ...limit], 3), width, 8, rule.thin),
     );
   }
+  if (quote.alternatives.length > 0) {
+    const rows = [
+      ['as above', `${job.labour.billed} h`, money(quote.gross), ''],
+      ...quote.alternatives.map((one) => [
+        one.says,
+        `${one.hours} h`,
+        money(one.gross),
+        `${Number(one.difference) > 0 ? '+' : ''}${money(one.difference)}`,
+      ]),
+    ];
+    const columns = [
+      { title: 'Other ways', share: 5 },
+      { title: 'work', share: 1.4, right: true },
+      { title: `total ${shop.currency}`, share: 2, right: true },
+      { title: 'difference', share: 2, right: true },
+    ];
+    blocks.push(space(6), ...table(measure, columns, rows, width));
+  }
   if (order.notWanted.length > 0)
     blocks.push(space(4), paragraph(measure, `Not wanted by you, and not included: ${order.notWanted.join('; ')}.`, width));
   blocks.push(

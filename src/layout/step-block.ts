@@ -103,8 +103,17 @@ function notesOf(step: Step): string {
   return [...opened, ...closed, ...other].join('  ·  ');
 }
 
+const takesWords: Readonly<Record<string, string>> = {
+  each: 'each reading counts',
+  mean: 'the mean counts',
+  max: 'the largest counts',
+  min: 'the smallest counts',
+  variation: 'largest less smallest counts',
+  difference: 'the difference counts',
+};
+
 function measurementBlock(measure: Measure, one: Measurement, width: number): Block {
-  const words = `${one.code}  ${one.name}: ${one.limit ? one.limit : 'write it down'}${one.takes ? ` (${one.takes} counts)` : ''}${one.with ? `, with ${one.with}` : ''}${one.expected ? `; before the job ${one.expected}` : ''}`;
+  const words = `${one.code}  ${one.name}: ${one.limit ? one.limit : 'write it down'}${one.takes ? ` (${takesWords[one.takes] ?? one.takes})` : ''}${one.spread ? `; the readings differ by no more than ${one.spread.replace(/^max /, '')}` : ''}${one.with ? `, with ${one.with}` : ''}${one.expected ? `; before the job ${one.expected}` : ''}`;
   const blanks = Array.from({ length: one.points }, (_, index) => {
     const label = one.points > 1 ? `${index + 1}` : one.code;
     return { width: blankWidthOf(measure, label, one.unit), block: blank(measure, label, one.unit) };
@@ -167,7 +176,7 @@ function fluidBlock(measure: Measure, fluid: Fluid, step: Step, width: number): 
     parts.push(
       paragraph(
         measure,
-        `${fluid.spec ?? fluid.name}. Right if ${fluid.drained} L came out and ${mix.initial ? `the strength before was ${mix.initial} %` : 'the strength before was on target'}; gives ${mix.target} %${mix.range ? ` (${mix.range})` : ''}. Otherwise take the mixture from the table: litres of concentrate / water.`,
+        `${fluid.spec ?? fluid.name}. Right if ${fluid.drained} L came out and ${mix.initial ? `the strength before was ${mix.initial} %` : 'the strength before was on target'}; gives ${mix.target} %${mix.range ? ` (${mix.range})` : ''}${mix.protects ? `, protects to ${mix.protects}` : ''}. Otherwise take the mixture from the table: litres of concentrate / water.`,
         inner,
         smallStyle,
       ),
@@ -181,6 +190,22 @@ function fluidBlock(measure: Measure, fluid: Fluid, step: Step, width: number): 
         smallStyle,
       ),
     );
+    if (mix.readyMix) {
+      const { readyMix } = mix;
+      const verdict = readyMix.inRange
+        ? 'inside the range, but not the target'
+        : readyMix.rounds
+          ? `outside the range; it takes ${readyMix.rounds} changes`
+          : 'outside the range: do not use it';
+      parts.push(
+        paragraph(
+          measure,
+          `Ready mixture of ${readyMix.strength} % instead would make ${readyMix.gives} %, ${verdict}.`,
+          inner,
+          smallStyle,
+        ),
+      );
+    }
   } else {
     const each = fluid.rounds > 1 ? Number(fluid.pour) / fluid.rounds : Number(fluid.pour);
     parts.push(

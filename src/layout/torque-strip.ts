@@ -1,8 +1,9 @@
 import type { Joint, Stage } from '../schema/generated/compiled-job.js';
 import { afterWords } from '../words/en.js';
-import { type Block, beside, framed, paragraph, smallStyle, stack } from './blocks.js';
+import { type Block, beside, blank, blankWidthOf, flow, framed, inset, paragraph, smallStyle, stack, tick } from './blocks.js';
 import { boltMap, hasMap } from './bolt-map.js';
 import type { Mark, Measure } from './page.js';
+import { shift } from './page.js';
 import { box, sizes } from './style.js';
 
 /** `10 × M12x1.5x150 (10.9), E14, NEW, oiled` */
@@ -14,6 +15,7 @@ export function jointWords(joint: Joint): string {
     joint.renew ? 'NEW' : joint.reuse === 'always' || joint.reuse === null ? 'used again' : `used again: ${joint.reuse}`,
     joint.threads ? `threads ${joint.threads}` : null,
     joint.counterHold ? `counter-hold: ${joint.counterHold}` : null,
+    joint.prevailing,
   ]
     .filter((part) => part !== null)
     .join(', ');
@@ -25,11 +27,16 @@ function stageFigure(stage: Stage): { readonly big: string; readonly small: stri
     stage.after ? (afterWords[stage.after] ?? stage.after) : null,
     stage.onGround ? 'wheels on the ground' : null,
     stage.at,
+    stage.rotate ? `turn the part ${stage.rotate} times while tightening` : null,
   ].filter((part) => part !== null);
   const tool = stage.tool ? (stage.setting ? `${stage.tool}, SET ${stage.setting}` : stage.tool) : null;
+  const turned = stage.kind === 'angle' || (stage.kind === 'repeat' && stage.value.endsWith('°'));
+  const what = { repeat: 'once more', window: 'final reading', ladder: 'step by step, never back off' }[stage.kind as string];
   return {
-    big: stage.kind === 'angle' ? `+${stage.value}` : stage.value,
-    small: [stage.other ? `(${stage.other})` : null, tool, stage.tolerance, ...conditions].filter((part) => part !== null).join('  '),
+    big: turned ? `+${stage.value}` : stage.value,
+    small: [what ?? null, stage.other ? `(${stage.other})` : null, tool, stage.tolerance, ...conditions]
+      .filter((part) => part !== null)
+      .join('  '),
   };
 }
 
@@ -78,6 +85,12 @@ function stageRow(measure: Measure, joint: Joint, stage: Stage, width: number): 
     height: Math.max(small.height, sizes.torque * 1.2),
     marks: [...marks, ...small.marks.map((mark) => (mark.kind === 'text' ? { ...mark, x: mark.x + after, y: mark.y + 2 } : mark))],
   };
+  if (stage.ladder) return stack([head, ladderGrid(measure, stage, stage.ladder, width - 14)], 2);
+  if (stage.kind === 'window')
+    return stack(
+      [head, inset(readings(measure, joint.count, unitOf(stage.value), width - 14), 14), ...outsideWords(measure, stage, width)],
+      3,
+    );
   if (stage.boxes === 0) {
     const line: Block = {
       height: box.blankHeight,
@@ -104,5 +117,42 @@ function stageRow(measure: Measure, joint: Joint, stage: Stage, width: number): 
     return joint.count > 1 ? [side, number] : [side];
   }).flat();
   const rows = Math.ceil(stage.boxes / perRow);
-  return stack([head, { height: rows * (box.side + box.gap), marks: boxes }], 2);
+  return stack([head, { height: rows * (box.side + box.gap), marks: boxes }, ...outsideWords(measure, stage, width)], 2);
+}
+
+const unitOf = (value: string): string => value.split(' ').at(-1) ?? '';
+
+const outsideWords = (measure: Measure, stage: Stage, width: number): Block[] =>
+  stage.outside ? [inset(paragraph(measure, `Outside: ${stage.outside}`, width - 14, smallStyle), 14)] : [];
+
+/** A blank a fastener, to write the reading in. */
+const readings = (measure: Measure, count: number, unit: string, width: number): Block =>
+  flow(
+    Array.from({ length: count }, (_, index) => {
+      const label = count > 1 ? String(index + 1) : '';
+      return { width: blankWidthOf(measure, label, unit), block: blank(measure, label, unit) };
+    }),
+    width,
+  );
+
+/** The attempts of a ladder: a torque, its tick, and the blank for what was measured. Two beside each other. */
+function ladderGrid(measure: Measure, stage: Stage, ladder: NonNullable<Stage['ladder']>, width: number): Block {
+  const words = paragraph(
+    measure,
+    `Measure ${ladder.until} after each: stop as soon as it is ${ladder.limit}. Never back off.`,
+    width,
+    smallStyle,
+  );
+  const columns = 2;
+  const wide = (width - 10) / columns;
+  const perColumn = Math.ceil(ladder.torques.length / columns);
+  const rowHeight = box.blankHeight + 3;
+  const unit = unitOf(ladder.limit);
+  const marks = ladder.torques.flatMap((torque, index): Mark[] => {
+    const x = Math.floor(index / perColumn) * (wide + 10);
+    const y = (index % perColumn) * rowHeight;
+    const figure: Mark = { kind: 'text', x, y: y + 5, size: sizes.torque, weight: 'bold', text: torque };
+    return [figure, ...shift([tick(0, 0)], x + 84, y + 4), ...shift(blank(measure, '', unit).marks, x + 84 + box.side + box.gap + 4, y)];
+  });
+  return inset(stack([words, { height: perColumn * rowHeight, marks }, ...outsideWords(measure, stage, width)], 3), 14);
 }
