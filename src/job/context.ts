@@ -2,6 +2,7 @@ import type { Finding } from '../findings/finding.js';
 import type { JobDocument, ShopDocument, VehicleDocument } from '../library/document.js';
 import type { Library } from '../library/library.js';
 import type { Walk } from '../ledger/walk.js';
+import type { Quantity } from '../quantity/quantity.js';
 import type { Plan, PlanStep } from '../plan/plan.js';
 import type { Step, Working } from '../schema/generated/compiled-job.js';
 import type { Span } from '../source/source.js';
@@ -19,5 +20,11 @@ export interface JobContext {
   readonly report: (rule: string, message: string, span: Span, severity?: Finding['severity']) => void;
   readonly working: (working: Working) => void;
 }
+
+/** Readings taken before the job; none where it was not measured. */
+export const readingsOf = (job: JobDocument, id: string): readonly Quantity[] => {
+  const value = job.measured?.[id];
+  return value === undefined ? [] : Array.isArray(value) ? value : [value];
+};
 
 export type CompiledStep = Step;

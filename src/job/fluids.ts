@@ -10,7 +10,7 @@ import { roundsFor, roundsIntoRange, shareAfter } from '../resolve/fluids/rounds
 import type { Fluid as CompiledFluid } from '../schema/generated/compiled-job.js';
 import type { Fluid } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
-import type { JobContext } from './context.js';
+import { type JobContext, readingsOf } from './context.js';
 import { limitText, litres, plainNumber, quantityText } from './format.js';
 
 export interface CompiledFluids {
@@ -115,7 +115,7 @@ function wayOut(context: JobContext, id: string, fluid: Fluid, drains: readonly 
 function compileMix(context: JobContext, id: string, fluid: Fluid, capacity: Decimal, drained: Decimal) {
   if (!fluid.target) return null;
   const target = nominalOf(fluid.target).div(100);
-  const measured = fluid.strength ? context.job.measured?.[fluid.strength] : undefined;
+  const [measured] = fluid.strength ? readingsOf(context.job, fluid.strength) : [];
   const initial = measured ? nominalOf(measured).div(100) : target;
   const result = refill(capacity, drained, initial, target);
   const percent = (share: Decimal) => plainNumber(share.times(100), 2);
@@ -234,7 +234,7 @@ function readyMixOf(fluid: Fluid, mix: NonNullable<Fluid['ready-mix']>, capacity
 /** A ready mixture is poured as it is: what is left in the system decides what comes of it. */
 function checkReady(context: JobContext, id: string, fluid: Fluid, capacity: Decimal, drained: Decimal): void {
   if (fluid.form !== 'ready' || !fluid.target || !fluid.product) return;
-  const measured = fluid.strength ? context.job.measured?.[fluid.strength] : undefined;
+  const [measured] = fluid.strength ? readingsOf(context.job, fluid.strength) : [];
   if (!measured) return;
   const { gives, inRange, rounds } = readyMixOf(
     fluid,

@@ -1,7 +1,11 @@
 import { asList, spoken } from '../library/scope.js';
 import { inUnit } from '../quantity/quantity.js';
 import type { Choice, CompiledJob, Measurement } from '../schema/generated/compiled-job.js';
-import type { JobContext } from './context.js';
+import type { Measurement as Declared, Choice as RawChoice } from '../schema/generated/types.js';
+import { spanOf } from '../schema/origin.js';
+import { judge, rowFor } from '../resolve/measure/judge.js';
+import type { Quantity } from '../quantity/quantity.js';
+import { type JobContext, readingsOf } from './context.js';
 import type { CompiledJoints } from './joints.js';
 import { distanceStages } from './joints.js';
 import { limitText, plainNumber, quantityText } from './format.js';
@@ -27,7 +31,7 @@ export function compileMeasurements(context: JobContext): CompiledMeasurements {
       if (!declared.has(candidate)) code = candidate;
     }
     codes.set(id, code);
-    const known = context.job.measured?.[id];
+    const readings = readingsOf(context.job, id);
     return [
       {
         code,
@@ -39,12 +43,72 @@ export function compileMeasurements(context: JobContext): CompiledMeasurements {
         points: one.points ?? 1,
         takes: one.takes ?? null,
         outside: one.outside ?? null,
-        expected: known ? quantityText(known) : null,
+        expected: readings.length > 0 ? readings.map(quantityText).join(', ') : null,
+        verdict: verdictOf(context, id, one, readings),
         spread: one['max-spread'] ? limitText(one['max-spread']) : null,
       },
     ];
   });
   return { measurements, codes };
+}
+
+/** What readings from before the job mean: told now, so that parts and the customer's yes are there in time. */
+function verdictOf(context: JobContext, id: string, one: Declared, readings: readonly Quantity[]): string | null {
+  const { limit, 'max-spread': spread, takes } = one;
+  const first = readings[0];
+  if (!first || (!limit && !spread)) return null;
+  const other = readings.find((reading) => reading.unit.dimension !== (limit ?? spread ?? first).unit.dimension);
+  const span = spanOf(context.job.measured ?? context.job, id);
+  if (other) {
+    context.report(
+      'measurement/other-kind',
+      `\`${id}\` is measured in ${(limit ?? spread ?? first).unit.symbol}, and “${other.text}” is something else. Write the reading with its right unit.`,
+      span,
+    );
+    return null;
+  }
+  const judged = judge(readings, takes, limit ?? null, spread ?? null);
+  const unit = (limit ?? spread ?? first).unit.symbol;
+  const words = [
+    limit ? `${plainNumber(judged.value, 4)} ${unit} ${judged.inside ? 'passes' : 'FAILS'} ${limitText(limit)}` : null,
+    spread
+      ? `they differ by ${plainNumber(judged.spread, 4)} ${unit}, which ${judged.spreadInside ? 'passes' : 'FAILS'} ${limitText(spread)}`
+      : null,
+  ].filter((part) => part !== null);
+  if (!judged.inside || !judged.spreadInside) {
+    context.report(
+      'measurement/outside-limit',
+      `${one.name}: ${words.join('; ')}.${one.outside ? ` Outside: ${one.outside}` : ''}`,
+      span,
+      'info',
+    );
+  }
+  return words.join('; ');
+}
+
+/** The row that readings from before the job choose; a job that expects another one contradicts itself. */
+function chosenBefore(context: JobContext, id: string, choice: RawChoice): string | null {
+  const readings = readingsOf(context.job, choice.from);
+  const limit = context.plan.scope.measurements.get(choice.from);
+  const unit = choice.table[0]?.over.unit;
+  if (readings.length === 0 || !unit || readings.some((one) => one.unit.dimension !== unit.dimension)) return null;
+  const { value } = judge(readings, limit?.takes, choice.table[0]?.over ?? null, null);
+  const row = rowFor(choice.table, value, unit);
+  const span = spanOf(context.job.measured ?? context.job, choice.from);
+  if (!row)
+    context.report(
+      'measurement/outside-table',
+      `${plainNumber(value, 4)} ${unit.symbol} lies outside the table of \`${id}\`. ${choice.outside ?? 'Stop and ask.'}`,
+      span,
+    );
+  else if (context.job.expect?.[id] !== undefined && context.job.expect[id] !== row.gives) {
+    context.report(
+      'measurement/expects-another',
+      `${plainNumber(value, 4)} ${unit.symbol} gives \`${row.gives}\`, but this job expects \`${context.job.expect[id]}\`. Correct one of them.`,
+      spanOf(context.job.expect, id),
+    );
+  }
+  return row?.gives ?? null;
 }
 
 export function compileChoices(
@@ -70,7 +134,7 @@ export function compileChoices(
         name: one.name,
         from: codes.get(one.from) ?? one.from,
         rows,
-        expected: context.job.expect?.[id] ?? null,
+        expected: chosenBefore(context, id, one) ?? context.job.expect?.[id] ?? null,
         outside: one.outside ?? null,
       },
     ];

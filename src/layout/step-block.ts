@@ -113,7 +113,7 @@ const takesWords: Readonly<Record<string, string>> = {
 };
 
 function measurementBlock(measure: Measure, one: Measurement, width: number): Block {
-  const words = `${one.code}  ${one.name}: ${one.limit ? one.limit : 'write it down'}${one.takes ? ` (${takesWords[one.takes] ?? one.takes})` : ''}${one.spread ? `; the readings differ by no more than ${one.spread.replace(/^max /, '')}` : ''}${one.with ? `, with ${one.with}` : ''}${one.expected ? `; before the job ${one.expected}` : ''}`;
+  const words = `${one.code}  ${one.name}: ${one.limit ? one.limit : 'write it down'}${one.takes ? ` (${takesWords[one.takes] ?? one.takes})` : ''}${one.spread ? `; the readings differ by no more than ${one.spread.replace(/^max /, '')}` : ''}${one.with ? `, with ${one.with}` : ''}${one.expected ? `; before the job ${one.expected}${one.verdict ? `: ${one.verdict}` : ''}` : ''}`;
   const blanks = Array.from({ length: one.points }, (_, index) => {
     const label = one.points > 1 ? `${index + 1}` : one.code;
     return { width: blankWidthOf(measure, label, one.unit), block: blank(measure, label, one.unit) };

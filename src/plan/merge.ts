@@ -226,12 +226,13 @@ export function stepListsOf(
 export const factsOf = (job: JobDocument): Facts =>
   Object.fromEntries(Object.entries(job.features ?? {}).map(([name, pinned]) => [name, pinned.is]));
 
-export function planJob(library: Library, job: JobDocument): Plan {
+/** @param outcomes of measurements and choices, where one branch is planned */
+export function planJob(library: Library, job: JobDocument, outcomes: Facts = {}): Plan {
   const vehicle = library.vehicles.get(job.vehicle) ?? null;
   const plan = mergePlan(library, {
     work: job.work.map((one) => wantedOf(one, library)),
     vehicle,
-    facts: factsOf(job),
+    facts: { ...factsOf(job), ...outcomes },
     renew: job.renew ?? [],
   });
   return vehicle ? plan : { ...plan, incomplete: true };

@@ -132,7 +132,13 @@ export class RuleContext {
       for (const vehicle of this.vehiclesFor(work)) {
         for (const facts of this.variantsOf(work, vehicle)) {
           const plan = mergePlan(this.library, { work: [{ id: work.id, params: {} }], vehicle, facts });
-          if (!plan.incomplete) yield { plan, walk: walk(plan.steps, facts), asked: [work.id] };
+          if (plan.incomplete) continue;
+          for (const branch of branchesOf(plan)) {
+            const walked = branch
+              ? mergePlan(this.library, { work: [{ id: work.id, params: {} }], vehicle, facts: { ...facts, ...branch } })
+              : plan;
+            yield { plan: walked, walk: walk(walked.steps, walked.facts), asked: [work.id] };
+          }
         }
       }
     }
@@ -141,8 +147,11 @@ export class RuleContext {
   private *plansOfJobs(): Iterable<WalkedPlan> {
     for (const job of this.library.jobs.values()) {
       const plan = planJob(this.library, job);
-      if (!plan.incomplete)
-        yield { plan, walk: walk(plan.steps, plan.facts), asked: job.work.map((one) => wantedOf(one, this.library).id) };
+      if (plan.incomplete) continue;
+      for (const branch of branchesOf(plan)) {
+        const walked = branch ? planJob(this.library, job, branch) : plan;
+        yield { plan: walked, walk: walk(walked.steps, walked.facts), asked: job.work.map((one) => wantedOf(one, this.library).id) };
+      }
     }
   }
 
@@ -152,6 +161,26 @@ export class RuleContext {
     const asked = new Set(plan.steps.flatMap((step) => Object.keys(step.step.when ?? {})));
     return combinations(vehicle.features ?? {}, asked);
   }
+}
+
+/** More outcomes than this are not combined: the first of each then stand for the rest. */
+const mostBranches = 32;
+
+/**
+ * The outcomes that steps wait for, each combination a branch: a measurement inside or outside its limit, a choice for
+ * each of its rows. Null stands for the plan as it is, where nothing depends on an outcome.
+ */
+function branchesOf(plan: Plan): (Facts | null)[] {
+  const asked = new Set(plan.steps.flatMap((step) => Object.keys(step.conditional ?? {})));
+  const outcomes = Object.fromEntries(
+    [...asked].flatMap((name) => {
+      if (plan.scope.measurements.has(name)) return [[name, { values: ['inside', 'outside'] }]];
+      const choice = plan.scope.choices.get(name);
+      return choice ? [[name, { values: choice.table.map((row) => row.gives) }]] : [];
+    }),
+  );
+  const names = Object.keys(outcomes);
+  return names.length === 0 ? [null] : combinations(outcomes, names, mostBranches);
 }
 
 /** Where a name stands in the file: in the step, or in the need that gave it as a parameter. */

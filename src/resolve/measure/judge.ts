@@ -1,0 +1,65 @@
+import type { Decimal } from 'decimal.js';
+import type { Quantity } from '../../quantity/quantity.js';
+import { nominalOf } from '../../quantity/quantity.js';
+import { convert, D } from '../../quantity/units.js';
+
+/** Which of several readings counts: each of them, their mean, the largest, the smallest, or largest less smallest. */
+export type Takes = 'each' | 'mean' | 'max' | 'min' | 'variation' | 'difference';
+
+export interface Judged {
+  /** The value that counts, in the unit of the limit (or of the readings); for `each` the one farthest out. */
+  readonly value: Decimal;
+  /** Whether it lies inside the limit; inclusive at both ends. */
+  readonly inside: boolean;
+  /** Largest less smallest reading, in the same unit. */
+  readonly spread: Decimal;
+  /** Whether the readings differ by no more than they may. */
+  readonly spreadInside: boolean;
+}
+
+/**
+ * Judges readings against a limit and against each other.
+ * @param readings at least one, all of one dimension
+ * @param limit null where the value is only recorded
+ * @param maxSpread most that the readings may differ, or null
+ */
+export function judge(readings: readonly Quantity[], takes: Takes | undefined, limit: Quantity | null, maxSpread: Quantity | null): Judged {
+  const unit = limit?.unit ?? maxSpread?.unit ?? readings[0]?.unit;
+  const values = readings.map((one) =>
+    unit && unit.dimension === one.unit.dimension ? convert(nominalOf(one), one.unit, unit) : nominalOf(one),
+  );
+  const largest = D.max(...values);
+  const smallest = D.min(...values);
+  const spread = largest.minus(smallest);
+  const within = (value: Decimal) => !(limit?.low && value.lt(limit.low)) && !(limit?.high && value.gt(limit.high));
+  const value = taken(values, takes ?? 'each', largest, smallest, within);
+  const most = maxSpread && unit ? convert(maxSpread.high ?? nominalOf(maxSpread), maxSpread.unit, unit) : null;
+  return { value, inside: within(value), spread, spreadInside: most === null || spread.lte(most) };
+}
+
+function taken(
+  values: readonly Decimal[],
+  takes: Takes,
+  largest: Decimal,
+  smallest: Decimal,
+  within: (value: Decimal) => boolean,
+): Decimal {
+  if (takes === 'mean') return values.reduce((sum, one) => sum.plus(one), new D(0)).div(values.length);
+  if (takes === 'max') return largest;
+  if (takes === 'min') return smallest;
+  if (takes === 'variation' || takes === 'difference') return largest.minus(smallest);
+  return values.find((one) => !within(one)) ?? values[0] ?? new D(0);
+}
+
+export interface Row {
+  /** Exclusive lower end. */
+  readonly over: Quantity;
+  /** Inclusive upper end. */
+  readonly to: Quantity;
+}
+
+/** The row of a table of choices that holds a value (`over < value ≤ to`); null outside the table. */
+export const rowFor = <T extends Row>(table: readonly T[], value: Decimal, unit: Quantity['unit']): T | null =>
+  table.find(
+    (row) => value.gt(convert(nominalOf(row.over), row.over.unit, unit)) && value.lte(convert(nominalOf(row.to), row.to.unit, unit)),
+  ) ?? null;
