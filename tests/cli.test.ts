@@ -146,6 +146,20 @@ describe('new and explain', () => {
     expect(run(['new', 'vehicle', '../x'], shop)).toMatchObject({ status: 2 });
   });
 
+  it('explains one number of a job: formula, inputs with their places, result, rounding', () => {
+    const examples = path.join(projectFolder, 'examples');
+    const { status, stdout } = run(['explain', 'jobs/2041-head-gasket.yaml', '--value', 'fluids/coolant/mix/concentrate'], examples);
+    expect(status).toBe(0);
+    expect(stdout).toMatch(/Formula: .*C · c_t.*Inputs:.*9\.6 L {2}\(vehicles\/tarrock-35\.yaml:\d+\).*Result: .*4\.116 L.*Rounding:/s);
+    expect(run(['explain', '2041-head-gasket', '--value', 'quote.gross'], examples).stdout).toMatch(/^quote\/gross = 2073\.46/);
+    expect(run(['explain', '2041-head-gasket', '--value', 'quote/gros'], examples)).toMatchObject({
+      status: 2,
+      stderr: expect.stringMatching(/Did you mean `quote\/gross`/),
+    });
+    expect(run(['explain', '--value'], examples)).toMatchObject({ status: 2, stderr: expect.stringMatching(/Name the job/) });
+    expect(run(['explain', '2041-head-gasket', '--value'], examples).stdout).toMatch(/labour\/billed +11\.85 h/);
+  });
+
   it('explains a rule, and names the nearest', () => {
     expect(run(['explain', 'ledger/left-open']).stdout).toMatch(/Finds:.*Why:.*To mend:/s);
     expect(run(['explain', 'ledger/left-opne']).stderr).toMatch(/Did you mean `ledger\/left-open`/);

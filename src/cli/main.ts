@@ -4,6 +4,7 @@ import { CannotRun } from '../world/world.js';
 import { build } from './commands/build.js';
 import { check, reporters } from './commands/check.js';
 import { explain } from './commands/explain.js';
+import { explainValue } from './commands/explain-value.js';
 import { newDocument } from './commands/new.js';
 import { packageFolder } from './shop.js';
 
@@ -45,7 +46,8 @@ export async function main(args: readonly string[]): Promise<number> {
     .argument('[jobs...]', 'jobs by id or file; all jobs where none is named')
     .option('--out <folder>', 'where the paper goes, a folder a job', 'out')
     .option('--draft', 'print in spite of errors, with DRAFT on every page', false)
-    .action(async (jobs: string[], options: { out: string; draft: boolean }) => {
+    .option('--workings', 'with a page that shows how each number was computed', false)
+    .action(async (jobs: string[], options: { out: string; draft: boolean; workings: boolean }) => {
       status = await build(jobs, { ...options, colour: wantsColour(process.stderr) }, write, talk);
     });
 
@@ -60,10 +62,13 @@ export async function main(args: readonly string[]): Promise<number> {
 
   program
     .command('explain')
-    .description('print what a rule finds, why, and how to mend it; without a name, list all rules')
-    .argument('[rule]', 'the rule, as printed with a finding')
-    .action((rule: string | undefined) => {
-      status = explain(rule, write);
+    .description('print what a rule finds, why, and how to mend it; or how a number of a job was computed. Without a name, list all rules')
+    .argument('[rule or job]', 'the rule, as printed with a finding; with --value a job by id or file')
+    .option('--value [path]', 'one number of the job, by its path in job.json, for example quote/gross; without a path, list them')
+    .action((name: string | undefined, options: { value?: string | true }) => {
+      if (options.value === undefined) status = explain(name, write);
+      else if (name === undefined) throw new CannotRun('Name the job too: `baywright explain JOB --value quote/gross`.');
+      else status = explainValue(name, options.value === true ? null : options.value, write);
     });
 
   try {

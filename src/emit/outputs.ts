@@ -1,4 +1,4 @@
-import { baySheet } from '../layout/bay-sheet.js';
+import { baySheet, type BaySheetOptions } from '../layout/bay-sheet.js';
 import type { Paper } from '../layout/page.js';
 import { partsList } from '../layout/parts-list.js';
 import { quotePaper } from '../layout/quote.js';
@@ -9,11 +9,11 @@ import type { Faces } from './pdf/fonts.js';
 import { pdfOf } from './pdf/pdf.js';
 
 /** Every output of a job, by file name, made from the compiled job alone. */
-export async function outputsOf(job: CompiledJob, faces: Faces): Promise<Map<string, Uint8Array | string>> {
+export async function outputsOf(job: CompiledJob, faces: Faces, options: BaySheetOptions): Promise<Map<string, Uint8Array | string>> {
   const info = { date: job.date, author: job.shop.name, keywords: `${job.id} ${job.digest}` };
   const pdf = (paper: Paper) => pdfOf(paper, faces, info);
   return new Map<string, Uint8Array | string>([
-    ['bay-sheet.pdf', await pdf(baySheet(job, faces.measure))],
+    ['bay-sheet.pdf', await pdf(baySheet(job, faces.measure, options))],
     ['torque-card.pdf', await pdf(torqueCard(job, faces.measure))],
     ['parts-list.pdf', await pdf(partsList(job, faces.measure))],
     ['parts-list.csv', partsListCsv(job)],

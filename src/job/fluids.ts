@@ -46,6 +46,7 @@ export function compileFluids(context: JobContext): CompiledFluids {
     const limits = way ? limitsIn(way.gives, 'L') : { low: null, high: null };
     const mix = fluid.form === 'concentrate' && fluid.target ? compileMix(context, id, fluid, capacity, drained) : null;
     checkReady(context, id, fluid, capacity, drained);
+    workFluid(context, id, fluid, way, { capacity, drained, rounds });
     const n = fluids.length;
     fluids.push({
       id,
@@ -85,6 +86,50 @@ export function compileFluids(context: JobContext): CompiledFluids {
 }
 
 type Drain = Fluid['drains'][number];
+
+/** The workings of what stays in, what is poured and what share is new. */
+function workFluid(
+  context: JobContext,
+  id: string,
+  fluid: Fluid,
+  way: Drain | null,
+  sizes: { capacity: Decimal; drained: Decimal; rounds: number },
+): void {
+  const { capacity, drained, rounds } = sizes;
+  const inputs = [
+    { name: 'C', value: fluid.capacity.text, from: whereIs(spanOf(fluid, 'capacity')) },
+    {
+      name: 'd',
+      value: `${plainNumber(drained, 2)} L`,
+      from: whereIs(way ? spanOf(way, 'gives') : spanOf(fluid, fluid['dry-fill'] ? 'dry-fill' : 'capacity')),
+    },
+  ];
+  if (way)
+    context.working({
+      of: `fluids/${id}/residue`,
+      formula: 'r = C − d',
+      inputs,
+      result: `${plainNumber(D.max(capacity.minus(drained), 0), 2)} L`,
+      rounding: 'two places',
+    });
+  context.working({
+    of: `fluids/${id}/pour`,
+    formula: 'what came out goes back in: d × rounds',
+    inputs: [...inputs.slice(1), { name: 'rounds', value: String(rounds), from: 'the steps' }],
+    result: `${plainNumber(drained.times(rounds), 2)} L`,
+    rounding: 'two places',
+  });
+  if (!fluid['new-share']) return;
+  context.working({
+    of: `fluids/${id}/shares`,
+    formula: 'new share after n changes = 1 − (1 − d/C)ⁿ',
+    inputs: [...inputs, { name: 'wanted', value: fluid['new-share'].text, from: whereIs(spanOf(fluid, 'new-share')) }],
+    result: Array.from({ length: roundsFor(fluid) }, (_, n) => `${plainNumber(shareAfter(capacity, drained, n + 1).times(100), 2)} %`).join(
+      ', ',
+    ),
+    rounding: 'two places',
+  });
+}
 
 /** The way to drain that the opened openings make: the largest set of the profile that is open. */
 function wayOut(context: JobContext, id: string, fluid: Fluid, drains: readonly PlanStep[]): Drain | null {

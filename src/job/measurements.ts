@@ -1,3 +1,4 @@
+import { whereIs } from '../findings/finding.js';
 import { asList, spoken } from '../library/scope.js';
 import { inUnit } from '../quantity/quantity.js';
 import type { Choice, CompiledJob, Measurement } from '../schema/generated/compiled-job.js';
@@ -152,6 +153,19 @@ export function compileFollowUps(context: JobContext, joints: CompiledJoints): C
       if (!distance) return [];
       const due = out ? `at ${plainNumber(out.plus(inUnit(distance, 'km')), 0)} km` : `after ${quantityText(distance)}`;
       const shown = joint.stages.find((one) => one.after === 'distance')?.value ?? '';
+      if (out && odometer) {
+        context.working({
+          of: `followUps/${joint.code}/due`,
+          formula: 'odometer in + road test + distance',
+          inputs: [
+            { name: 'odometer in', value: odometer.text, from: whereIs(spanOf(context.job, 'odometer')) },
+            { name: 'road test', value: context.job['road-test']?.text ?? '0 km', from: 'the job order' },
+            { name: 'distance', value: distance.text, from: whereIs(spanOf(stage, 'distance')) },
+          ],
+          result: due,
+          rounding: '1 km',
+        });
+      }
       return [{ what: `Re-torque ${joint.name} to ${shown}`, due, joint: joint.code, boxes: joint.count }];
     }),
   );

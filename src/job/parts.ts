@@ -77,6 +77,19 @@ export function compileParts(context: JobContext, joints: CompiledJoints, fluidD
       rounding: 'each line to the currency',
     });
   }
+  if (fluidPurchases.length > 0) {
+    context.working({
+      of: 'parts/fluidTotal',
+      formula: 'the cheapest containers that hold what is poured (integer optimum, each fluid for itself)',
+      inputs: [...fluidDemand].map(([item, amount]) => ({
+        name: item,
+        value: `${amount.toDecimalPlaces(3)} L`,
+        from: 'fluids of this job',
+      })),
+      result: `${fluidPurchases.map((one) => `${one.count} × ${one.number}`).join(', ')}: ${moneyText(fluidTotal, context.shop.currency)}`,
+      rounding: 'each line to the currency',
+    });
+  }
   return {
     parts: {
       demand: gathered.demand.map(({ item, count, choice, for: reasons }) => ({

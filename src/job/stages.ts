@@ -61,6 +61,16 @@ const shopUnit = (context: JobContext): string => context.shop['torque-unit'] ??
 function plainTorque(at: At, torque: Quantity, span: Span): Compiled {
   const unit = shopUnit(at.context);
   const { value, other } = bothTorques(torque, unit);
+  at.context.working({
+    of: `joints/${at.code}/stages/${at.n}/value`,
+    formula: torque.unit.symbol === unit ? 'as written; the other unit by the exact factor' : 'as written × the exact factor of its unit',
+    inputs: [
+      { name: 'T', value: torque.text, from: whereIs(span) },
+      { name: 'factors', value: '1 lbf = 4.448 221 615 260 5 N, 1 in = 25.4 mm', from: 'NIST SP 811 (2008), appendix B.8' },
+    ],
+    result: `${value} (${other})`,
+    rounding: 'as far as the wrench shows it, inside the tolerance',
+  });
   return { kind: 'torque', value, other, written: torque.text, tolerance: toleranceText(torque, unit), ...wrenchFor(at, torque, span) };
 }
 

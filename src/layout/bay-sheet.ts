@@ -22,12 +22,23 @@ import { jobFurniture } from './furniture.js';
 import type { Measure, Paper } from './page.js';
 import { contentWidth, paginate } from './paginate.js';
 import { box, rule, sizes } from './style.js';
+import { workingsPage } from './workings.js';
 import { stepBlocks, tickRows } from './step-block.js';
 
+export interface BaySheetOptions {
+  /** With the workings of the computed numbers at the end. */
+  readonly workings: boolean;
+}
+
 /** The bay sheet: before you touch it, the steps, and the closing of the ledger. */
-export function baySheet(job: CompiledJob, measure: Measure): Paper {
+export function baySheet(job: CompiledJob, measure: Measure, options: BaySheetOptions = { workings: false }): Paper {
   const width = contentWidth(job.shop.paper);
-  const blocks = [...firstPage(job, measure, width), ...steps(job, measure, width), ...lastPage(job, measure, width)];
+  const blocks = [
+    ...firstPage(job, measure, width),
+    ...steps(job, measure, width),
+    ...lastPage(job, measure, width),
+    ...(options.workings ? workingsPage(job, measure, width) : []),
+  ];
   return {
     title: `Bay sheet, job ${job.number}`,
     subject: job.work.map((one) => one.name).join('; '),
