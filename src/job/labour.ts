@@ -12,7 +12,7 @@ import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import type { Needs } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
 import type { JobContext } from './context.js';
-import { quantityText } from './format.js';
+import { plainNumber, quantityText } from './format.js';
 
 interface Operation {
   readonly id: string;
@@ -65,8 +65,12 @@ export function compileLabour(context: JobContext): CompiledLabour {
   context.working({
     of: 'labour/billed',
     formula: 'sum of the operations, each once, times its factor',
-    inputs: operations.map((one) => ({ name: one.id, value: `${one.hours} h${one.factor ? ` × ${one.factor}` : ''}`, from: one.says })),
-    result: `${billed} h`,
+    inputs: operations.map((one) => ({
+      name: one.id,
+      value: `${plainNumber(one.hours, 4)} h${one.people > 1 ? ` × ${one.people} persons` : ''}${one.factor ? ` × ${one.factor}` : ''}`,
+      from: one.says,
+    })),
+    result: `${plainNumber(billed, 4)} h`,
     rounding: null,
   });
   return {
@@ -77,17 +81,17 @@ export function compileLabour(context: JobContext): CompiledLabour {
       operations: operations.map((one) => ({
         id: one.id,
         says: one.says,
-        hours: one.hours.toString(),
+        hours: plainNumber(one.hours, 4),
         factor: one.factor?.toString() ?? null,
         reason: one.reason,
-        billed: billedOf(one).toString(),
+        billed: plainNumber(billedOf(one), 4),
         unattended: one.unattended,
         grade: one.grade,
       })),
-      apart: apart.toString(),
-      together: together.toString(),
-      billed: billed.toString(),
-      alone: alone.map((one) => ({ work: one.work, hours: one.hours.toString() })),
+      apart: plainNumber(apart, 4),
+      together: plainNumber(together, 4),
+      billed: plainNumber(billed, 4),
+      alone: alone.map((one) => ({ work: one.work, hours: plainNumber(one.hours, 4) })),
       schedule: compileSchedule(context, operations),
     },
   };

@@ -1,5 +1,5 @@
 import type { Decimal } from 'decimal.js';
-import { spoken } from '../library/scope.js';
+import { asList, spoken } from '../library/scope.js';
 import { holds } from '../library/variants.js';
 import type { PlanStep } from '../plan/plan.js';
 import { inUnit, nominalOf } from '../quantity/quantity.js';
@@ -42,9 +42,8 @@ export interface CompiledParts {
 /** What the steps and joints demand, and the cheapest way to buy it for this vehicle. */
 export function compileParts(context: JobContext, joints: CompiledJoints, fluidDemand: ReadonlyMap<string, Decimal>): CompiledParts {
   const gathered = gatherDemand(context, joints);
-  const fitting = context.library.catalogues
-    .flatMap((catalogue) => catalogue.offers)
-    .filter((offer) => holds(offer.fits, context.plan.facts) === true);
+  const catalogues = cataloguesFor(context);
+  const fitting = catalogues.flatMap((catalogue) => catalogue.offers).filter((offer) => holds(offer.fits, context.plan.facts) === true);
   const { old } = supersession(fitting.map((offer) => ({ number: offer.number, supersedes: offer.supersedes ?? [] })));
   const offers = fitting.filter((offer) => !old.has(offer.number));
   const names = itemNames(context);
@@ -70,7 +69,7 @@ export function compileParts(context: JobContext, joints: CompiledJoints, fluidD
         {
           name: 'offers',
           value: `${offers.length} that fit this vehicle`,
-          from: context.library.catalogues.map((catalogue) => spanOf(catalogue).file.path).join(', '),
+          from: catalogues.map((catalogue) => spanOf(catalogue).file.path).join(', '),
         },
       ],
       result: moneyText(total, context.shop.currency),
@@ -137,9 +136,13 @@ const amounts = (offer: CatalogueOffer): ReadonlyMap<string, number> =>
     ]),
   );
 
+/** The catalogues whose parts fit this vehicle. */
+const cataloguesFor = ({ library, vehicle }: JobContext): readonly PartsDocument[] =>
+  library.catalogues.filter((one) => one.for === undefined || asList(one.for).includes(vehicle.id));
+
 function itemNames(context: JobContext): Map<string, string> {
   return new Map(
-    context.library.catalogues.flatMap((catalogue) => Object.entries(catalogue.items).map(([id, item]) => [id, item.name] as const)),
+    cataloguesFor(context).flatMap((catalogue) => Object.entries(catalogue.items).map(([id, item]) => [id, item.name] as const)),
   );
 }
 

@@ -126,8 +126,11 @@ function ladder(at: At, written: NonNullable<RawStage['ladder']>, span: Span): C
       spanOf(written, 'until'),
     );
   const top = wrenchFor(at, written.to, span);
-  const first = wrenchFor(at, written.from, span);
-  const tools = [...new Set([first.tool, top.tool].filter((tool) => tool !== null))];
+  const tools = [
+    ...new Set(
+      [startsWith(at, written.from, top.tool) ?? wrenchFor(at, written.from, span).tool, top.tool].filter((tool) => tool !== null),
+    ),
+  ];
   const torques = steps.map((value) => torqueNumber(value));
   return {
     kind: 'ladder',
@@ -142,6 +145,13 @@ function ladder(at: At, written: NonNullable<RawStage['ladder']>, span: Span): C
       limit: measurement?.limit ? limitText(measurement.limit) : '',
     },
   };
+}
+
+/** One wrench for the whole ladder where the one of the last row reaches down to the first. */
+function startsWith({ context, fastener }: At, from: Quantity, id: string | null): string | null {
+  const tool = id ? context.shop.tools?.[id] : undefined;
+  if (!id || !tool) return null;
+  return chooseWrench(withPrevailing(fastener, from), { [id]: tool }, undefined, context.job.date).ok ? id : null;
 }
 
 /** What has to be dialled at the fastener: the torque, and on top the running torque of a locking nut where it is not in it. */

@@ -15,7 +15,7 @@ export function tighteningOrder(
   const placed = positions && positions.length === count ? positions : undefined;
   switch (rule) {
     case 'star':
-      return star(placed ? aroundTheCentre(placed) : numbers(count));
+      return star(placed ? fromTheFirst(aroundTheCentre(placed)) : numbers(count));
     case 'line':
       return fromTheMiddle(placed ? alongTheLine(placed) : numbers(count));
     case 'centre-out':
@@ -54,6 +54,12 @@ function spread(n: number): number[] {
   let step = Math.max(1, Math.round(n / 2));
   while (step > 1 && greatestDivisor(step, n) !== 1) step--;
   return numbers(n).map((_, index) => (index * step) % n);
+}
+
+/** A ring turned so that it begins with fastener 1. */
+function fromTheFirst(ring: readonly number[]): number[] {
+  const at = Math.max(0, ring.indexOf(1));
+  return [...ring.slice(at), ...ring.slice(0, at)];
 }
 
 const greatestDivisor = (a: number, b: number): number => (b === 0 ? a : greatestDivisor(b, a % b));

@@ -14,10 +14,10 @@ export const rule: Rule = {
   good: procedure('steps:\n  - inspect: leaks\n'),
   *check(context) {
     const known = [...context.library.vehicles.keys()];
-    for (const work of context.works)
-      for (const id of asList(work.for))
+    for (const document of [...context.works, ...context.library.catalogues])
+      for (const id of asList(document.for))
         if (!known.includes(id))
-          yield { span: spanOf(work, 'for'), message: `There is no vehicle profile \`${id}\`.${didYouMean(id, known)}` };
+          yield { span: spanOf(document, 'for'), message: `There is no vehicle profile \`${id}\`.${didYouMean(id, known)}` };
     for (const job of context.library.jobs.values())
       if (!known.includes(job.vehicle))
         yield { span: spanOf(job, 'vehicle'), message: `There is no vehicle profile \`${job.vehicle}\`.${didYouMean(job.vehicle, known)}` };

@@ -1,0 +1,193 @@
+// The other jobs of the demo, each with the numbers that were worked out by hand before it was computed.
+import { describe, expect, it } from 'vitest';
+import { D } from '../src/quantity/units.js';
+import { judge, rowFor } from '../src/resolve/measure/judge.js';
+import { parseQuantity, type Quantity } from '../src/quantity/quantity.js';
+import { compiled, demoTexts, demoWith, found, libraryOf } from './helpers/shop.js';
+
+const library = libraryOf(demoTexts());
+const job = (id: string) => compiled(library, id);
+const quantity = (text: string): Quantity => {
+  const parsed = parseQuantity(text, 'any');
+  if (!parsed.ok) throw new Error(text);
+  return parsed.quantity;
+};
+
+it('hub bearing: the axle nut is one-use, two stages, written in lbf·ft, and on the ground', () => {
+  const nut = job('2042-hub-bearing').joints.find((joint) => joint.group === 'axle-nut-thread');
+  expect([nut?.count, nut?.renew, nut?.stages.map((stage) => stage.onGround)]).toEqual([1, true, [true, true]]);
+  expect(nut?.stages[0]).toMatchObject({ written: '74 lbf·ft', value: '100.3 N·m' });
+  const air = found(
+    demoWith([
+      '/shop/procedures/hub-bearing.yaml',
+      '    - tighten: axle-nut\n      wheels: on-ground\n',
+      '    - tighten: axle-nut\n      stages: [1, 2]\n',
+    ]),
+  );
+  expect(air.map((one) => one.rule)).toContain('torque/on-the-ground');
+});
+
+describe('pinion seal', () => {
+  const nut = job('2044-pinion-seal').joints.find((joint) => joint.group === 'pinion-nut-thread');
+  it('a ladder of 14 rows from 180 to 375 N·m by 15; row 8 is 285 N·m', () => {
+    const { ladder, tool } = nut?.stages[0] ?? {};
+    expect(ladder?.torques).toHaveLength(14);
+    expect([ladder?.torques[0], ladder?.torques[7], ladder?.torques[13]]).toEqual(['180 N·m', '285 N·m', '375 N·m']);
+    expect(ladder?.limit).toBe('1.7 to 2.3 N·m');
+    expect(tool).toBe('TW-4');
+    // Second witness: 180 + 15·(n − 1).
+    expect(ladder?.torques.map((text) => Number.parseFloat(text))).toEqual(Array.from({ length: 14 }, (_, n) => 180 + 15 * n));
+  });
+  it('a reading of 1.9 N·m ends it; a nut that was backed off is thrown away', () => {
+    expect(judge([quantity('1.9 N·m')], undefined, quantity('1.7..2.3 N·m'), null).inside).toBe(true);
+    expect(nut?.stages[0]?.outside).toMatch(/new crush sleeve/i);
+    expect(nut?.discardIf).toMatch(/turned back/);
+  });
+  it('three shims out, three in', () => {
+    const wrong = found(
+      demoWith(['/shop/procedures/pinion-seal.yaml', '  - fit: pinion-shims\n    count: 3', '  - fit: pinion-shims\n    count: 2']),
+    );
+    expect(wrong.map((one) => one.rule)).toEqual(['ledger/count-differs']);
+  });
+});
+
+it('gearbox fluid in partial changes: 44.74, 69.46, 83.12, 90.67 %; four changes, 13.6 L', () => {
+  expect(job('2043-gearbox-fluid').fluids[0]).toMatchObject({ rounds: 4, shares: ['44.74', '69.46', '83.12', '90.67'], pour: '13.6' });
+});
+
+describe('front brakes', () => {
+  it('eight points: the smallest passes 23.5 mm, their variation of 0.02 mm fails 0.015 mm', () => {
+    const disc = job('2045-front-brakes').measurements.find((one) => one.code === 'M-01');
+    expect(disc?.verdict).toBe('24.11 mm passes min 23.5 mm; they differ by 0.02 mm, which FAILS 0.015 mm');
+    const readings = ['24.12 mm', '24.11 mm', '24.12 mm', '24.13 mm', '24.12 mm', '24.11 mm', '24.12 mm', '24.12 mm'].map(quantity);
+    const judged = judge(readings, 'min', quantity('min 23.5 mm'), quantity('0.015 mm'));
+    expect([judged.value.toString(), judged.inside, judged.spread.toString(), judged.spreadInside]).toEqual(['24.11', true, '0.02', false]);
+  });
+  it('mean, largest and difference of readings, inclusive at the limit', () => {
+    const two = [quantity('0.68 mm'), quantity('0.70 mm')];
+    expect(judge(two, 'mean', quantity('max 0.69 mm'), null)).toMatchObject({ inside: true });
+    expect(judge(two, 'max', quantity('max 0.69 mm'), null).inside).toBe(false);
+    expect(judge(two, 'difference', quantity('max 0.02 mm'), null).inside).toBe(true);
+  });
+});
+
+it('head gasket: the largest mean protrusion, 0.715 mm, chooses grade 2; 0.90 mm lies outside the table', () => {
+  const table = [
+    ['0.55 mm', '0.65 mm', 'G1'],
+    ['0.65 mm', '0.75 mm', 'G2'],
+    ['0.75 mm', '0.85 mm', 'G3'],
+  ].map(([over = '', to = '', gives = '']) => ({ over: quantity(over), to: quantity(to), gives }));
+  const means = [
+    ['0.68', '0.70'],
+    ['0.71', '0.72'],
+    ['0.69', '0.69'],
+    ['0.66', '0.70'],
+  ].map(
+    (pair) =>
+      judge(
+        pair.map((text) => quantity(`${text} mm`)),
+        'mean',
+        null,
+        null,
+      ).value,
+  );
+  expect(means.map(String)).toEqual(['0.69', '0.715', '0.69', '0.68']);
+  const { unit } = quantity('1 mm');
+  expect(rowFor(table, D.max(...means), unit)?.gives).toBe('G2');
+  expect(rowFor(table, new D('0.90'), unit)).toBeNull();
+  expect(rowFor(table, new D('0.65'), unit)?.gives).toBe('G1');
+});
+
+describe('timing belt and coolant pump', () => {
+  const belt = job('2046-timing-belt');
+  it('3.4 h and 4.3 h apart, 4.5 h together: 3.2 h saved', () => {
+    expect(belt.labour).toMatchObject({ apart: '7.7', together: '4.5', billed: '4.5', alone: [{ hours: '3.4' }, { hours: '4.3' }] });
+    expect(belt.quote.saved.hours).toBe('3.2');
+  });
+  it('the superseded mount is not bought; its successor brings its three nuts', () => {
+    const bought = Object.fromEntries(belt.parts.buy.map((one) => [one.number, one.count]));
+    expect(bought).toMatchObject({ 'ON-1103-B': 1, 'ON-1105': 3 });
+    expect(bought).not.toHaveProperty('ON-1103');
+    const four = compiled(demoWith(['/shop/jobs/2046-timing-belt.yaml', 'is: "3"', 'is: "4"']), '2046-timing-belt');
+    expect(Object.fromEntries(four.parts.buy.map((one) => [one.number, one.count]))).toMatchObject({ 'ON-1104': 1, 'ON-1105': 4 });
+    expect(four.joints.find((joint) => joint.group === 'mount-nuts')?.count).toBe(4);
+  });
+  it('the number of studs must be pinned at the vehicle', () => {
+    const open = found(
+      demoWith([
+        '/shop/jobs/2046-timing-belt.yaml',
+        '  mount-studs: { is: "3", by: Three studs counted from above. }\n',
+        '  x: { is: "1", by: y }\n',
+      ]),
+    );
+    expect(open.map((one) => one.rule)).toContain('variant/not-pinned');
+  });
+  it('the other way is priced beside it', () => {
+    expect(belt.quote.alternatives).toHaveLength(1);
+    expect(belt.quote.alternatives[0]).toMatchObject({
+      hours: '3.4',
+      difference: new D(belt.quote.alternatives[0]?.gross ?? 0).minus(belt.quote.gross).toFixed(2),
+    });
+  });
+});
+
+describe('clutch', () => {
+  const clutch = job('2047-clutch');
+  it('230 min alone, 150 min with two, which is the critical path', () => {
+    expect(clutch.labour.schedule).toMatchObject({ technicians: 2, length: 150, alone: 230, critical: 150, proven: true });
+    // 205 person-minutes of hands on.
+    expect(clutch.labour.billed).toBe('3.4167');
+  });
+  it('eight new flywheel bolts with torque and angle, the cover in three rounds crosswise', () => {
+    const bolts = clutch.joints.find((joint) => joint.group === 'flywheel-bolts');
+    expect([bolts?.count, bolts?.renew, bolts?.stages.map((stage) => stage.value)]).toEqual([8, true, ['60 N·m', '50°']]);
+    const cover = clutch.joints.find((joint) => joint.group === 'cover-bolts');
+    expect(cover?.sequence.slice(0, 2)).toEqual([1, 4]);
+  });
+  it('the mandrel left in is found, with the gearbox that it endangers', () => {
+    const left = found(demoWith(['/shop/procedures/clutch.yaml', '  - clear: clutch-mandrel\n', '']));
+    expect(left.map((one) => one.rule)).toEqual(['ledger/temporary-left-in']);
+    expect(left[0]?.related.join()).toMatch(/fit: gearbox/);
+  });
+});
+
+describe('automatic gearbox', () => {
+  it('9.2 L, 5.1 L drained: 55.4 % new', () => {
+    expect(job('2048-gearbox-service').fluids[0]?.shares).toEqual(['55.43']);
+  });
+  it('a level check outside 35 to 45 °C is found', () => {
+    const wrong = found(demoWith(['/shop/procedures/automatic-gearbox-service.yaml', '      at: 35..45 °C', '      at: 20..45 °C']));
+    expect(wrong.map((one) => one.rule)).toEqual(['fluid/level-condition']);
+  });
+  it('three magnets out, three in; twenty bolts in a spiral', () => {
+    const wrong = found(
+      demoWith([
+        '/shop/procedures/automatic-gearbox-service.yaml',
+        '  - fit: pan-magnets\n    count: 3',
+        '  - fit: pan-magnets\n    count: 2',
+      ]),
+    );
+    expect(wrong.map((one) => one.rule)).toEqual(['ledger/count-differs']);
+    expect(job('2048-gearbox-service').joints.find((joint) => joint.group === 'pan-bolts')?.sequence).toHaveLength(20);
+  });
+});
+
+describe('hub adjustment', () => {
+  it('20° on a pitch of 1.5 mm leaves 0.083 mm, inside 0.03 to 0.13', () => {
+    const nut = job('2052-hub-adjustment').joints.find((joint) => joint.group === 'adjusting-nut-right');
+    expect(nut?.endPlay).toBe('0.083 mm (0.03 to 0.13 mm)');
+    expect((20 / 360) * 1.5).toBeCloseTo(0.0833, 4);
+    expect([nut?.leftHand, nut?.stages[0]?.rotate]).toEqual([true, 5]);
+  });
+  it('a quarter turn, 0.375 mm, contradicts the end-play limit', () => {
+    const wrong = found(demoWith(['/shop/vehicles/tolland-18.yaml', 'back-off: 20 ±2 deg', 'back-off: 90 deg']));
+    expect(wrong.map((one) => one.rule)).toEqual(['torque/back-off-end-play']);
+    expect(wrong[0]?.message).toMatch(/0\.375 mm.*contradicts the end-play limit/);
+  });
+  it('ten wheel nuts crosswise, 600 N·m on the ground, again after 50 km', () => {
+    const truck = job('2052-hub-adjustment');
+    const nuts = truck.joints.find((joint) => joint.group === 'wheel-nuts');
+    expect([nuts?.count, nuts?.stages.map((stage) => stage.tool)]).toEqual([10, ['TW-3', 'TW-4', 'TW-4']]);
+    expect(truck.followUps.filter((one) => one.due === 'at 226602 km')).toHaveLength(2);
+  });
+});
