@@ -20,18 +20,11 @@ export interface CompiledMeasurements {
 /** The measurements that the plan takes, each with the code that stands beside its blank and keys the record. */
 export function compileMeasurements(context: JobContext): CompiledMeasurements {
   const taken = [...new Set(context.plan.steps.filter((step) => step.verb === 'measure').flatMap((step) => step.objects))];
-  const declared = new Set(taken.flatMap((id) => context.plan.scope.measurements.get(id)?.code ?? []));
-  const codes = new Map<string, string>();
-  let next = 1;
+  const codes = allocateCodes(context, taken);
   const measurements = taken.flatMap((id): Measurement[] => {
     const one = context.plan.scope.measurements.get(id);
-    if (!one) return [];
-    let code = one.code;
-    while (code === undefined) {
-      const candidate = `M-${String(next++).padStart(2, '0')}`;
-      if (!declared.has(candidate)) code = candidate;
-    }
-    codes.set(id, code);
+    const code = codes.get(id);
+    if (!one || code === undefined) return [];
     const readings = readingsOf(context.job, id);
     return [
       {
@@ -110,6 +103,40 @@ function chosenBefore(context: JobContext, id: string, choice: RawChoice): strin
     );
   }
   return row?.gives ?? null;
+}
+
+/**
+ * A code of its own for each measurement: the one that is declared, the shop's own documents before the shipped ones;
+ * for the rest the next that is free.
+ */
+function allocateCodes(context: JobContext, taken: readonly string[]): Map<string, string> {
+  const declared = taken.flatMap((id) => {
+    const one = context.plan.scope.measurements.get(id);
+    return one?.code ? [{ id, one, code: one.code, shipped: isShipped(context, one) }] : [];
+  });
+  const owners = new Map<string, Declared>();
+  const codes = new Map<string, string>();
+  for (const { id, one, code, shipped } of [...declared.filter((entry) => !entry.shipped), ...declared.filter((entry) => entry.shipped)]) {
+    const owner = owners.get(code);
+    if (!owner) {
+      owners.set(code, one);
+      codes.set(id, code);
+    } else if (!shipped) {
+      context.report(
+        'measurement/double-code',
+        `The code ${code} stands for “${owner.name}” in this job already. Give \`${id}\` another one: it is the key of the record.`,
+        spanOf(one, 'code'),
+      );
+    }
+  }
+  let next = 1;
+  for (const id of taken) {
+    while (!codes.has(id)) {
+      const candidate = `M-${String(next++).padStart(2, '0')}`;
+      if (![...codes.values()].includes(candidate)) codes.set(id, candidate);
+    }
+  }
+  return codes;
 }
 
 export function compileChoices(
@@ -219,3 +246,8 @@ export function compileTools(context: JobContext, joints: CompiledJoints): Compi
     ),
   };
 }
+
+const isShipped = ({ library }: JobContext, value: object): boolean => {
+  const { path } = spanOf(value).file;
+  return library.files.some((file) => file.shipped && file.file.path === path);
+};

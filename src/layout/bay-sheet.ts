@@ -143,7 +143,7 @@ function timeBlocks(job: CompiledJob, measure: Measure, width: number): Block[] 
   const unattended = job.steps.filter((step) => step.unattended).map((step) => `step ${step.n} ${step.unattended}`);
   const pairs = job.steps.filter((step) => step.people > 1).map((step) => step.n);
   const words = [
-    `${billed} h of work`,
+    `${Number(Number(billed).toFixed(2))} h of work`,
     schedule && schedule.length > 0
       ? `in the bay ${clock(schedule.length)} h with ${schedule.technicians === 1 ? 'one person' : `${schedule.technicians} persons`}${schedule.technicians > 1 ? ` (${clock(schedule.alone)} h alone)` : ''}`
       : null,

@@ -58,8 +58,12 @@ export function torqueStrip(measure: Measure, joint: Joint, stages: readonly num
   );
   const shown = stages.flatMap((n) => joint.stages[n - 1] ?? []);
   const rows = shown.map((stage) => stageRow(measure, joint, stage, left));
+  const play =
+    joint.endPlay && stages.some((n) => joint.stages[n - 1]?.kind === 'back-off')
+      ? [paragraph(measure, `Leaves an end play of ${joint.endPlay}.`, left, smallStyle)]
+      : [];
   const tail = joint.discardIf ? [paragraph(measure, `Throw away if ${joint.discardIf}.`, left, smallStyle)] : [];
-  const body = stack([title, words, ...rows, ...tail], 3);
+  const body = stack([title, words, ...rows, ...play, ...tail], 3);
   if (!withMap) return framed(body, width, padding);
   const map = boltMap(measure, joint, mapWidth, Math.max(90, body.height));
   return framed(
