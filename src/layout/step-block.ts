@@ -159,7 +159,12 @@ function fluidBlock(measure: Measure, fluid: Fluid, step: Step, width: number): 
       { width: blankWidthOf(measure, `${fluid.blanks.poured} poured`, 'L'), block: blank(measure, `${fluid.blanks.poured} poured`, 'L') },
       {
         width: 230,
-        block: paragraph(measure, `must agree with ${fluid.blanks.recovered}, as far as the level was right`, 220, smallStyle),
+        block: paragraph(
+          measure,
+          `less ${fluid.blanks.recovered}: the difference is what was missing before${fluid.tolerance ? `; more than the ${fluid.drained} L (${fluid.tolerance}) of the profile allow needs a reason` : ''}`,
+          220,
+          smallStyle,
+        ),
       },
     ],
     inner,

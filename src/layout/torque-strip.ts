@@ -57,7 +57,8 @@ export function torqueStrip(measure: Measure, joint: Joint, stages: readonly num
     smallStyle,
   );
   const shown = stages.flatMap((n) => joint.stages[n - 1] ?? []);
-  const rows = shown.map((stage) => stageRow(measure, joint, stage, left));
+  const byBolt = joint.boltByBolt && shown.length > 1 && shown.every((stage) => stage.boxes === joint.count);
+  const rows = byBolt ? [boltGrid(measure, joint, shown, left)] : shown.map((stage) => stageRow(measure, joint, stage, left));
   const play =
     joint.endPlay && stages.some((n) => joint.stages[n - 1]?.kind === 'back-off')
       ? [paragraph(measure, `Leaves an end play of ${joint.endPlay}.`, left, smallStyle)]
@@ -74,6 +75,25 @@ export function torqueStrip(measure: Measure, joint: Joint, stages: readonly num
     width,
     padding,
   );
+}
+
+/** Bolt by bolt: the figures once, then a row a fastener with a box a stage, so that one is finished before the next begins. */
+function boltGrid(measure: Measure, joint: Joint, stages: readonly Stage[], width: number): Block {
+  const heads = stages.map((stage) => {
+    const { big, small } = stageFigure(stage);
+    const figure = paragraph(measure, `${stage.n}.  ${big}`, width, { size: sizes.torque, weight: 'bold' });
+    return stack([figure, inset(paragraph(measure, small, width - 14, smallStyle), 14)]);
+  });
+  const pitch = box.side + box.gap;
+  const cell = stages.length * pitch + 20;
+  const perLine = Math.max(1, Math.floor(width / cell));
+  const marks = Array.from({ length: joint.count }, (_, bolt): Mark[] => {
+    const x = (bolt % perLine) * cell;
+    const y = Math.floor(bolt / perLine) * pitch;
+    const number: Mark = { kind: 'text', x, y: y + 4, size: sizes.small, weight: 'bold', text: String(bolt + 1) };
+    return [number, ...stages.flatMap((_stage, index) => shift([tick(0, 0)], x + 16 + index * pitch, y))];
+  }).flat();
+  return stack([...heads, { height: Math.ceil(joint.count / perLine) * pitch, marks }], 3);
 }
 
 /** A stage: its figure, then a box a fastener in tightening order. */

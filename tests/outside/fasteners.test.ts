@@ -5,7 +5,7 @@ import { assemblyLoad, preloadFrom } from '../../src/resolve/torque/preload.js';
 import { tighteningOrder } from '../../src/resolve/torque/sequence.js';
 import { boltStiffness, memberStiffness, preloadByAngle } from '../../src/resolve/torque/stiffness.js';
 import { describe, expect, it } from 'vitest';
-import { proofStress } from '../../src/resolve/torque/strength.js';
+import { proofStress, yieldStrength } from '../../src/resolve/torque/strength.js';
 import { parseThread, stressArea } from '../../src/resolve/torque/threads.js';
 import { csv } from '../helpers/shop.js';
 
@@ -181,5 +181,31 @@ describe('sequences', () => {
       const next = order[index + 1];
       if (next !== undefined) expect([1, 4]).not.toContain((next - n + 5) % 5);
     });
+  });
+});
+
+describe('property classes', () => {
+  it('proof stress and yield of ISO 898-1, table 3 (tests/reference/property_classes.csv)', () => {
+    let checked = 0;
+    for (const row of csv('property_classes.csv')) {
+      const large = /[>＞]/.test(row.size_range_mm ?? '');
+      const proof = proofStress(row.class ?? '', large ? 20 : 10);
+      if (proof === null) continue;
+      checked++;
+      expect(proof, row.class).toBe(Number(row.Sp_nom_MPa));
+      const given = row.ReL_or_Rp02_min_MPa || row.Rpf_min_MPa;
+      expect(yieldStrength(row.class ?? '', large ? 20 : 10), row.class).toBe(Number(given));
+    }
+    expect(checked).toBeGreaterThanOrEqual(9);
+  });
+  it('SAE J429 grades 2, 5 and 8 (tests/reference/sae_j429.csv)', () => {
+    for (const row of csv('sae_j429.csv')) {
+      const grade = `grade ${row.grade}`;
+      const diameter = row.size_in?.startsWith('over 1') ? 30 : row.size_in?.startsWith('over') ? 22 : 12;
+      const proof = proofStress(grade, diameter);
+      if (proof === null || !['2', '5', '8'].includes(row.grade ?? '')) continue;
+      expect(proof / 6.894757293168361, `${grade} ${row.size_in}`).toBeCloseTo(Number(row.proof_ksi), 6);
+      expect((yieldStrength(grade, diameter) ?? 0) / 6.894757293168361).toBeCloseTo(Number(row.yield_ksi), 6);
+    }
   });
 });

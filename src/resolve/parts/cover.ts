@@ -1,5 +1,6 @@
 import type { Decimal } from 'decimal.js';
 import { D } from '../../quantity/units.js';
+import { relax } from './relaxation.js';
 
 /** Something that can be bought: items with how many (pieces, or millilitres of a fluid) and a price. */
 export interface Offer {
@@ -36,7 +37,7 @@ interface SinglePlan {
 /**
  * The cheapest set of offers that covers a demand: an integer optimum. Among equally cheap sets the one with the fewest
  * leftovers, then the smallest ids. Offers of one item are combined by dynamic programming; offers of several items
- * (kits) by branch and bound, with the cost of what remains as the bound.
+ * (kits) by branch and bound, with the linear relaxation as the bound.
  * @param demand items with how many, whole numbers ≥ 0
  */
 export function cheapestCover(demand: ReadonlyMap<string, number>, offers: readonly Offer[]): CoverResult {
@@ -83,14 +84,24 @@ interface Best {
   picks: Map<string, number> | null;
 }
 
+interface Kit {
+  readonly id: string;
+  readonly price: number;
+  readonly contains: readonly number[];
+  /** Pieces in it that nobody wants. */
+  readonly unwanted: number;
+}
+
+/** Steps of the search in which ties are still told apart; the cost is proved long before. */
+const patience = 20_000;
+
 class Solver {
   private readonly items: string[];
-  private readonly kits: { id: string; price: number; contains: number[] }[];
+  private readonly kits: Kit[] = [];
   private readonly singles: Single[][];
   private readonly tables: (SinglePlan | null)[][] = [];
-  /** For each item, the least that one piece can cost as a share of any offer: a bound where no single exists. */
-  private readonly share: number[];
   private readonly best: Best = { cost: Number.POSITIVE_INFINITY, over: 0, key: '', picks: null };
+  private steps = 0;
 
   constructor(
     private readonly wanted: ReadonlyMap<string, number>,
@@ -98,7 +109,6 @@ class Solver {
   ) {
     this.items = [...wanted.keys()].sort();
     const at = new Map(this.items.map((item, index) => [item, index]));
-    this.kits = [];
     this.singles = this.items.map(() => []);
     for (const offer of offers) {
       const price = offer.price.times(scale).round().toNumber();
@@ -109,65 +119,91 @@ class Solver {
       else {
         const contains = this.items.map(() => 0);
         for (const [item, pieces] of used) contains[at.get(item) ?? 0] = pieces;
-        this.kits.push({ id: offer.id, price, contains });
+        this.kits.push({
+          id: offer.id,
+          price,
+          contains,
+          unwanted: [...offer.contains].reduce((sum, [item, pieces]) => sum + (at.has(item) ? 0 : pieces), 0),
+        });
       }
     }
     this.kits.sort(
       (a, b) =>
         b.contains.filter((n) => n > 0).length - a.contains.filter((n) => n > 0).length || a.price - b.price || (a.id < b.id ? -1 : 1),
     );
-    this.share = this.items.map((item, index) => {
-      const alone = Math.min(...(this.singles[index] ?? []).map((one) => one.price / one.pieces), Number.POSITIVE_INFINITY);
-      const inKit = Math.min(
-        ...this.kits.filter((kit) => (kit.contains[index] ?? 0) > 0).map((kit) => this.fairShare(kit, index)),
-        Number.POSITIVE_INFINITY,
-      );
-      return Math.min(alone, inKit) * (this.wanted.has(item) ? 1 : 0);
-    });
-  }
-
-  /** A kit's price, spread over what it can serve: never more than the item really costs in it. */
-  private fairShare(kit: { price: number; contains: number[] }, _index: number): number {
-    const served = this.items.reduce((sum, item, i) => sum + Math.min(kit.contains[i] ?? 0, this.wanted.get(item) ?? 0), 0);
-    return served > 0 ? kit.price / served : Number.POSITIVE_INFINITY;
   }
 
   solve(): Map<string, number> | null {
-    const rest = this.items.map((item) => this.wanted.get(item) ?? 0);
-    this.branch(0, rest, 0, new Map());
+    this.branch(
+      this.kits,
+      this.items.map((item) => this.wanted.get(item) ?? 0),
+      0,
+      new Map(),
+    );
     return this.best.picks;
   }
 
-  private branch(index: number, rest: number[], cost: number, picked: Map<string, number>): void {
-    if (cost + this.bound(rest, index) > this.best.cost) return;
-    const kit = this.kits[index];
-    if (!kit) {
+  /** Decides how many of one kit are bought, then the rest; a branch that cannot be cheaper is cut. */
+  private branch(kits: readonly Kit[], rest: readonly number[], cost: number, picked: ReadonlyMap<string, number>): void {
+    this.steps++;
+    const useful = kits.filter((kit) => kit.contains.some((pieces, i) => pieces > 0 && (rest[i] ?? 0) > 0));
+    const { bound, amounts } = this.bound(rest, useful);
+    const floor = cost + bound - 1e-9 * Math.abs(cost + bound);
+    if (floor > this.best.cost || (this.steps > patience && floor > this.best.cost - 0.5)) return;
+    if (useful.length === 0) {
       this.finish(rest, cost, picked);
       return;
     }
+    // The kit that the relaxation is least sure of; of those it leaves whole, the first that it buys.
+    const doubt = (index: number) => Math.abs((amounts[index] ?? 0) - Math.round(amounts[index] ?? 0));
+    const order = useful.map((_, index) => index).sort((a, b) => doubt(b) - doubt(a) || (amounts[b] ?? 0) - (amounts[a] ?? 0) || a - b);
+    const chosen = order[0] ?? 0;
+    const kit = useful[chosen];
+    if (!kit) return;
+    const likely = amounts[chosen] ?? 0;
+    const others = useful.filter((one) => one !== kit);
     const most = Math.max(0, ...kit.contains.map((pieces, i) => (pieces > 0 ? Math.ceil(Math.max(0, rest[i] ?? 0) / pieces) : 0)));
-    for (let count = Math.min(most, 1000); count >= 0; count--) {
+    const counts = Array.from({ length: Math.min(most, 1000) + 1 }, (_, count) => count).sort(
+      (a, b) => Math.abs(a - likely) - Math.abs(b - likely) || b - a,
+    );
+    for (const count of counts) {
       const next = count === 0 ? rest : rest.map((need, i) => need - (kit.contains[i] ?? 0) * count);
-      const chosen = count === 0 ? picked : new Map(picked).set(kit.id, count);
-      this.branch(index + 1, next, cost + kit.price * count, chosen);
+      this.branch(others, next, cost + kit.price * count, count === 0 ? picked : new Map(picked).set(kit.id, count));
     }
   }
 
-  /** No cover of what remains can be cheaper than this. */
-  private bound(rest: readonly number[], from: number): number {
+  /**
+   * No cover of what remains can be cheaper than this: exact for items that no kit serves any more, the linear
+   * relaxation for the others.
+   */
+  private bound(rest: readonly number[], kits: readonly Kit[]): { readonly bound: number; readonly amounts: readonly number[] } {
     let sum = 0;
+    const open: number[] = [];
     rest.forEach((need, i) => {
       if (need <= 0) return;
-      const later = this.kits.slice(from).some((kit) => (kit.contains[i] ?? 0) > 0);
-      if (later) sum += (this.share[i] ?? 0) * need;
+      if (kits.some((kit) => (kit.contains[i] ?? 0) > 0)) open.push(i);
       else sum += this.cheapestSingles(i, need)?.cost ?? Number.POSITIVE_INFINITY;
     });
-    return sum - 1e-6 * Math.abs(sum);
+    if (open.length === 0 || sum === Number.POSITIVE_INFINITY) return { bound: sum, amounts: [] };
+    const columns = [
+      ...kits.map((kit) => ({ price: kit.price, contains: open.map((i) => Math.min(kit.contains[i] ?? 0, rest[i] ?? 0)) })),
+      ...open.flatMap((i, place) =>
+        (this.singles[i] ?? []).map((one) => ({
+          price: one.price,
+          contains: open.map((_, at) => (at === place ? Math.min(one.pieces, rest[i] ?? 0) : 0)),
+        })),
+      ),
+    ];
+    const relaxed = relax(
+      open.map((i) => rest[i] ?? 0),
+      columns,
+    );
+    return { bound: sum + relaxed.bound, amounts: relaxed.amounts };
   }
 
   private finish(rest: readonly number[], cost: number, picked: ReadonlyMap<string, number>): void {
     let total = cost;
-    let over = 0;
+    let over = this.kits.reduce((sum, kit) => sum + kit.unwanted * (picked.get(kit.id) ?? 0), 0);
     const picks = new Map(picked);
     for (let i = 0; i < rest.length; i++) {
       const need = rest[i] ?? 0;
