@@ -175,6 +175,16 @@ describe('sequences', () => {
     expect(new Set(order.slice(0, 2))).toEqual(new Set([5, 6]));
     expect(new Set(order.slice(-4))).toEqual(new Set([1, 2, 9, 10]));
   });
+  it('round a ring of 5 to 24 no neighbour follows, and an even ring goes to the opposite one first (common practice, no source)', () => {
+    for (let n = 5; n <= 24; n++) {
+      const order = tighteningOrder('star', n, undefined);
+      order.forEach((at, index) => {
+        const next = order[index + 1];
+        if (next !== undefined) expect([1, n - 1], `${n}: ${order}`).not.toContain((next - at + n) % n);
+      });
+      if (n % 2 === 0) expect(((order[1] ?? 0) - (order[0] ?? 0) + n) % n).toBe(n / 2);
+    }
+  });
   it('a five-nut wheel is never tightened neighbour after neighbour (common practice, no source)', () => {
     const order = tighteningOrder('star', 5, undefined);
     order.forEach((n, index) => {

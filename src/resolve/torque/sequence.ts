@@ -35,25 +35,38 @@ export const isPermutation = (order: readonly number[], count: number): boolean 
 
 const numbers = (count: number): number[] => Array.from({ length: count }, (_, index) => index + 1);
 
-/** Round a ring by steps of nearly half its size, coprime with it, so that neighbours never follow each other. */
+/** Round a ring so that neighbours never follow each other: to the opposite fastener, then on by about a quarter. */
 function star(ring: readonly number[]): number[] {
   const n = ring.length;
   if (n < 4) return [...ring];
-  // An even ring goes to the opposite fastener, then on by a quarter; an odd one by its half.
-  if (n % 2 === 0) {
-    const half = n / 2;
-    const pairs = spread(half);
-    return pairs.flatMap((start) => [ring[start] ?? 0, ring[start + half] ?? 0]);
+  if (n % 2 === 1) {
+    const step = Math.floor(n / 2);
+    return numbers(n).map((_, index) => ring[(index * step) % n] ?? 0);
   }
-  const step = Math.floor(n / 2);
-  return numbers(n).map((_, index) => ring[(index * step) % n] ?? 0);
+  const half = n / 2;
+  const order: number[] = [];
+  for (const start of spread(half)) {
+    // Of a pair of opposites, first the one that is farther from the last.
+    const last = order.at(-1) ?? start + half;
+    const first = apart(last, start, n) >= apart(last, start + half, n) ? start : start + half;
+    order.push(first, (first + half) % n);
+  }
+  return order.map((at) => ring[at] ?? 0);
 }
 
-/** 0 … n−1 so that each next one is far from the last. */
+const apart = (a: number, b: number, n: number): number => Math.min((((a - b) % n) + n) % n, (((b - a) % n) + n) % n);
+
+/** 0 … n−1 so that each next one is far from the last: on by half, and by one more where that was taken. */
 function spread(n: number): number[] {
-  let step = Math.max(1, Math.round(n / 2));
-  while (step > 1 && greatestDivisor(step, n) !== 1) step--;
-  return numbers(n).map((_, index) => (index * step) % n);
+  const step = Math.max(1, Math.floor(n / 2));
+  const taken = new Set<number>();
+  let at = 0;
+  while (taken.size < n) {
+    while (taken.has(at)) at = (at + 1) % n;
+    taken.add(at);
+    at = (at + step) % n;
+  }
+  return [...taken];
 }
 
 /** A ring turned so that it begins with fastener 1. */
@@ -61,8 +74,6 @@ function fromTheFirst(ring: readonly number[]): number[] {
   const at = Math.max(0, ring.indexOf(1));
   return [...ring.slice(at), ...ring.slice(0, at)];
 }
-
-const greatestDivisor = (a: number, b: number): number => (b === 0 ? a : greatestDivisor(b, a % b));
 
 function fromTheMiddle(line: readonly number[]): number[] {
   const middle = (line.length - 1) / 2;
