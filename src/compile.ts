@@ -1,16 +1,26 @@
-import { type Finding, hasErrors, type Staged, tidy } from './findings/finding.js';
+import { type Allowed, control } from './findings/control.js';
+import { type Finding, hasErrors, type Severity, type Staged, tidy } from './findings/finding.js';
 import { compileJob } from './job/compile-job.js';
 import type { JobDocument } from './library/document.js';
 import type { Library } from './library/library.js';
 import { RuleContext } from './rules/context.js';
 import { allRules } from './rules/index.js';
+import { spanOf } from './schema/origin.js';
+import { placeOf } from './source/source.js';
 import type { CompiledJob } from './schema/generated/compiled-job.js';
+
+/** What was found in a library, and what of it somebody allowed with a reason. */
+export interface Checked {
+  readonly findings: readonly Finding[];
+  readonly allowed: readonly Allowed[];
+}
 
 /**
  * The whole pipeline: files were read into documents when the library was loaded; here the rules look at all of them,
- * and each job is compiled as it would be for paper. All faults of a library in one run.
+ * and each job is compiled as it would be for paper. All faults of a library in one run, then what the shop decided
+ * about them.
  */
-export function checkLibrary(library: Library): Finding[] {
+export function checkAll(library: Library): Checked {
   const read = library.files.flatMap((file) => file.findings);
   const context = new RuleContext(library);
   const ruled = allRules.flatMap((rule) => {
@@ -22,28 +32,40 @@ export function checkLibrary(library: Library): Finding[] {
         message: one.message,
         span: one.span,
         ...(one.related ? { related: one.related } : {}),
+        ...(one.fix ? { fix: one.fix } : {}),
       }),
     );
   });
   const compiled = [...library.jobs.values()].flatMap((job) => compileJob(library, job).findings);
-  return tidy([...read, ...ruled, ...compiled]);
+  const { shop } = library;
+  const own = library.files.filter((file) => !file.shipped).map((file) => file.file);
+  const settings = { severities: shop?.rules ?? {}, spanOf: (rule: string) => spanOf(shop?.rules ?? shop ?? {}, rule, 'key') };
+  const controlled = control(
+    tidy([...read, ...ruled, ...compiled]),
+    own,
+    settings,
+    severities,
+    (span) => placeOf(span.file, span.start).line,
+  );
+  return { findings: tidy(controlled.findings), allowed: controlled.allowed };
 }
+
+const severities: ReadonlyMap<string, Severity> = new Map(allRules.map((rule) => [rule.name, rule.severity]));
+
+/** What a check of the whole library finds. */
+export const checkLibrary = (library: Library): readonly Finding[] => checkAll(library).findings;
 
 /**
  * One job, compiled for paper. Errors stop it, unless a draft is asked for; then they are printed with it.
- * @param findings what `checkLibrary` found
+ * @param checked what `checkAll` found
  */
-export function compileForPaper(
-  library: Library,
-  job: JobDocument,
-  findings: readonly Finding[],
-  draft: boolean,
-): Staged<CompiledJob | null> {
-  const concerning = findings.filter((finding) => concerns(library, job, finding));
+export function compileForPaper(library: Library, job: JobDocument, checked: Checked, draft: boolean): Staged<CompiledJob | null> {
+  const concerning = checked.findings.filter((finding) => concerns(library, job, finding));
   const errors = concerning.filter((finding) => finding.severity === 'error');
   if (hasErrors(errors) && !draft) return { value: null, findings: concerning };
   const marked = hasErrors(errors);
-  return { value: compileJob(library, job, { draft: marked, open: marked ? errors : [] }).value, findings: concerning };
+  const allowed = checked.allowed.filter(({ finding }) => concerns(library, job, finding));
+  return { value: compileJob(library, job, { draft: marked, open: marked ? errors : [], allowed }).value, findings: concerning };
 }
 
 /** A finding concerns a job if it stands in a file that the job uses; files that could not be read might be one of those. */

@@ -8,6 +8,13 @@ export interface Related {
   readonly message: string;
 }
 
+/** A change to the text that mends a finding for certain: spans of one file and what stands there instead. */
+export interface Fix {
+  /** What it does, for the editor's menu. */
+  readonly title: string;
+  readonly edits: readonly { readonly span: Span; readonly text: string }[];
+}
+
 /** What was found, where, and what to do. Every stage reports in this one form. */
 export interface Finding {
   readonly rule: string;
@@ -16,6 +23,7 @@ export interface Finding {
   readonly message: string;
   readonly span: Span;
   readonly related?: readonly Related[];
+  readonly fix?: Fix;
 }
 
 /** The result of a stage: a value, as far as there is one, and what was found on the way. */

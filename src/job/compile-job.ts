@@ -1,4 +1,5 @@
 import type { Finding, Staged } from '../findings/finding.js';
+import type { Allowed } from '../findings/control.js';
 import { whereIs } from '../findings/finding.js';
 import { walk } from '../ledger/walk.js';
 import { verbOf } from '../ledger/verbs.js';
@@ -26,11 +27,12 @@ import { compileLedger, compileSteps } from './steps.js';
  * The value is null where the job cannot be planned: its vehicle or a procedure is missing or could not be read.
  * @param draft made in spite of errors; goes onto every page
  * @param open findings that are printed with a draft
+ * @param allowed findings that somebody allowed, printed with the reason
  */
 export function compileJob(
   library: Library,
   job: JobDocument,
-  options: { readonly draft?: boolean; readonly open?: readonly Finding[] } = {},
+  options: { readonly draft?: boolean; readonly open?: readonly Finding[]; readonly allowed?: readonly Allowed[] } = {},
 ): Staged<CompiledJob | null> {
   const findings: Finding[] = [];
   const plan = planJob(library, job);
@@ -144,7 +146,20 @@ export function compileJob(
     quote: { ...quote, alternatives: compileAlternatives(library, job, quote.gross) },
     waste,
     followUps: compileFollowUps(context, joints),
-    allowed: (options.open ?? []).map((finding) => ({ rule: finding.rule, message: finding.message, place: whereIs(finding.span) })),
+    allowed: [
+      ...(options.open ?? []).map((finding) => ({
+        rule: finding.rule,
+        message: finding.message,
+        place: whereIs(finding.span),
+        reason: null,
+      })),
+      ...(options.allowed ?? []).map(({ finding, reason }) => ({
+        rule: finding.rule,
+        message: finding.message,
+        place: whereIs(finding.span),
+        reason,
+      })),
+    ],
     workings,
   };
   return { value: { ...compiled, digest: digestOf(compiled) }, findings };

@@ -95,21 +95,7 @@ function firstPage(job: CompiledJob, measure: Measure, width: number): Block[] {
     ),
     space(6),
   );
-  if (job.allowed.length > 0) {
-    const open = job.allowed.map((one) => paragraph(measure, `${one.place} ${one.rule}: ${one.message}`, width - 12, smallStyle));
-    blocks.push(
-      framed(
-        stack(
-          [paragraph(measure, job.draft ? 'DRAFT. These errors are open:' : 'Allowed with a reason:', width - 12, strongStyle), ...open],
-          2,
-        ),
-        width,
-        6,
-        rule.heavy,
-      ),
-      space(6),
-    );
-  }
+  blocks.push(...openFindings(job, measure, width));
   blocks.push(...dangers(job, measure, width));
   const fresh = newEveryTime(job);
   if (fresh.length > 0)
@@ -135,6 +121,40 @@ function firstPage(job: CompiledJob, measure: Measure, width: number): Block[] {
     ),
   );
   return blocks;
+}
+
+/** Errors of a draft, and what was allowed with a reason: nobody works from this without having read it. */
+function openFindings(job: CompiledJob, measure: Measure, width: number): Block[] {
+  const framedList = (title: string, texts: readonly string[]): Block[] =>
+    texts.length === 0
+      ? []
+      : [
+          framed(
+            stack(
+              [
+                paragraph(measure, title, width - 12, strongStyle),
+                ...texts.map((text) => paragraph(measure, text, width - 12, smallStyle)),
+              ],
+              2,
+            ),
+            width,
+            6,
+            rule.heavy,
+          ),
+          space(6),
+        ];
+  const open = job.allowed.filter((one) => one.reason === null);
+  const allowed = job.allowed.filter((one) => one.reason !== null);
+  return [
+    ...framedList(
+      'DRAFT. These errors are open:',
+      open.map((one) => `${one.place} ${one.rule}: ${one.message}`),
+    ),
+    ...framedList(
+      'Allowed with a reason:',
+      allowed.map((one) => `${one.place} ${one.rule}: ${one.message} Reason: ${one.reason}`),
+    ),
+  ];
 }
 
 /** Hours, what passes by itself, and who does what when: the shortest order of the operations. */

@@ -1,4 +1,4 @@
-import type { Related, Severity } from '../findings/finding.js';
+import type { Fix, Related, Severity } from '../findings/finding.js';
 import type { Span } from '../source/source.js';
 import type { RuleContext } from './context.js';
 
@@ -30,4 +30,5 @@ export interface Found {
   readonly message: string;
   readonly related?: readonly Related[];
   readonly severity?: Severity;
+  readonly fix?: Fix;
 }

@@ -1,4 +1,4 @@
-import { checkLibrary, compileForPaper } from '../../compile.js';
+import { checkAll, compileForPaper } from '../../compile.js';
 import type { Finding } from '../../findings/finding.js';
 import { requireShop } from '../../library/library.js';
 import type { CompiledJob } from '../../schema/generated/compiled-job.js';
@@ -27,12 +27,12 @@ export async function build(
   const library = openLibrary(firstPath, options.out);
   requireShop(library);
   const jobs = jobsNamed(library, names);
-  const findings = checkLibrary(library);
+  const checked = checkAll(library);
   const out = absolute(options.out ?? 'out');
   let status = 0;
   const compiled: CompiledJob[] = [];
   for (const job of jobs) {
-    const result = compileForPaper(library, job, findings, options.draft);
+    const result = compileForPaper(library, job, checked, options.draft);
     if (result.value) compiled.push(result.value);
     else {
       status = 1;

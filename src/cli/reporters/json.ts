@@ -1,3 +1,4 @@
+import { fingerprints } from '../../findings/fingerprint.js';
 import { placeOf, type Span } from '../../source/source.js';
 import { type Reporter, summaryOf } from './report.js';
 
@@ -8,8 +9,9 @@ const placed = (span: Span) => {
 };
 
 /** The documented form of findings, version 1: see “The findings as JSON” in README.md. Lines and columns count from 1; the end is exclusive. */
-export const jsonReporter: Reporter = (report) =>
-  `${JSON.stringify(
+export const jsonReporter: Reporter = (report) => {
+  const prints = fingerprints(report.findings);
+  return `${JSON.stringify(
     {
       version: 1,
       findings: report.findings.map((finding) => ({
@@ -17,6 +19,7 @@ export const jsonReporter: Reporter = (report) =>
         severity: finding.severity,
         message: finding.message,
         ...placed(finding.span),
+        fingerprint: prints.get(finding),
         ...(finding.related && finding.related.length > 0
           ? { related: finding.related.map((one) => ({ message: one.message, ...placed(one.span) })) }
           : {}),
@@ -26,3 +29,4 @@ export const jsonReporter: Reporter = (report) =>
     null,
     2,
   )}\n`;
+};

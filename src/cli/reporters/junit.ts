@@ -1,0 +1,38 @@
+import type { Finding } from '../../findings/finding.js';
+import { placeOf } from '../../source/source.js';
+import { type Reporter, summaryOf } from './report.js';
+
+/** Characters that XML 1.0 has no place for. */
+// biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is replaced
+const forbidden =
+  /[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g;
+
+const escaped = (text: string): string =>
+  text
+    .replace(forbidden, '\ufffd')
+    .replaceAll('&', '&amp;')
+    .replaceAll('<', '&lt;')
+    .replaceAll('>', '&gt;')
+    .replaceAll('"', '&quot;')
+    .replaceAll('\n', '&#10;');
+
+/** JUnit XML as CI servers read it: a suite a file, a failing case an error or warning; notes pass with their words. */
+export const junitReporter: Reporter = (report) => {
+  const { errors, warnings } = summaryOf(report);
+  const byFile = new Map<string, Finding[]>();
+  for (const finding of report.findings) byFile.set(finding.span.file.path, [...(byFile.get(finding.span.file.path) ?? []), finding]);
+  const suites = [...byFile].map(([file, findings]) => {
+    const failures = findings.filter((finding) => finding.severity !== 'info').length;
+    return `  <testsuite name="${escaped(file)}" tests="${findings.length}" failures="${failures}" errors="0">\n${findings.map(testCase).join('')}  </testsuite>\n`;
+  });
+  const clean = `  <testsuite name="baywright" tests="1" failures="0" errors="0">\n    <testcase classname="baywright" name="${report.files} files checked"/>\n  </testsuite>\n`;
+  return `<?xml version="1.0" encoding="UTF-8"?>\n<testsuites name="baywright" tests="${report.findings.length + 1}" failures="${errors + warnings}" errors="0">\n${clean}${suites.join('')}</testsuites>\n`;
+};
+
+function testCase(finding: Finding): string {
+  const place = placeOf(finding.span.file, finding.span.start);
+  const name = `${finding.rule} at line ${place.line}, column ${place.column}`;
+  const head = `    <testcase classname="${escaped(finding.span.file.path)}" name="${escaped(name)}"`;
+  if (finding.severity === 'info') return `${head}>\n      <system-out>${escaped(finding.message)}</system-out>\n    </testcase>\n`;
+  return `${head}>\n      <failure type="${finding.severity}" message="${escaped(finding.message)}"/>\n    </testcase>\n`;
+}

@@ -1,0 +1,116 @@
+import { didYouMean } from './suggest.js';
+import { type Finding, type Severity, whereIs } from './finding.js';
+import type { SourceFile, Span } from '../source/source.js';
+
+/** A finding that somebody allowed, with the reason that is printed with the job. */
+export interface Allowed {
+  readonly finding: Finding;
+  readonly reason: string;
+}
+
+export interface Controlled {
+  readonly findings: readonly Finding[];
+  readonly allowed: readonly Allowed[];
+}
+
+/** `# baywright: allow rule — reason`, on the line before what is allowed. */
+interface Allowance {
+  readonly rule: string;
+  readonly reason: string;
+  readonly span: Span;
+  /** The line that it speaks of, from 1. */
+  readonly line: number;
+}
+
+/**
+ * Applies what the shop decided: severities of `rules:` in shop.yaml, and allowances in the files. An error is allowed
+ * only where it stands, with a reason; `rules:` can make a rule stricter, or silence what is no error.
+ * @param lineOf the line (from 1) of a place
+ * @param known severities of all rules, by name
+ */
+export function control(
+  findings: readonly Finding[],
+  files: readonly SourceFile[],
+  settings: { readonly severities: Readonly<Record<string, Severity | 'off'>>; readonly spanOf: (rule: string) => Span },
+  known: ReadonlyMap<string, Severity>,
+  lineOf: (span: Span) => number,
+): Controlled {
+  const own: Finding[] = [];
+  const say = (rule: string, severity: Severity, message: string, span: Span) => void own.push({ rule, severity, message, span });
+  for (const [rule, severity] of Object.entries(settings.severities)) {
+    const usual = known.get(rule);
+    if (!usual)
+      say('control/unknown-rule', 'error', `There is no rule \`${rule}\`.${didYouMean(rule, known.keys())}`, settings.spanOf(rule));
+    else if (usual === 'error' && severity !== 'error')
+      say(
+        'control/error-lowered',
+        'error',
+        `\`${rule}\` is an error and stops paper; it cannot be lowered for a whole library. Allow it where it stands, with a reason: \`# baywright: allow ${rule} — reason\`.`,
+        settings.spanOf(rule),
+      );
+  }
+  const severityOf = (finding: Finding): Severity | 'off' => {
+    const set = settings.severities[finding.rule];
+    return set === undefined || (finding.severity === 'error' && set !== 'error') ? finding.severity : set;
+  };
+  const graded = findings.flatMap((finding) => {
+    const severity = severityOf(finding);
+    return severity === 'off' ? [] : [{ ...finding, severity }];
+  });
+
+  const allowances = files.flatMap((file) => allowancesIn(file));
+  const used = new Set<Allowance>();
+  const allowed: Allowed[] = [];
+  const kept: Finding[] = [];
+  for (const finding of graded) {
+    const line = lineOf(finding.span);
+    const allowance = allowances.find(
+      (one) => one.rule === finding.rule && one.span.file.path === finding.span.file.path && one.line === line,
+    );
+    if (allowance) used.add(allowance);
+    if (allowance && allowance.reason !== '') allowed.push({ finding, reason: allowance.reason });
+    else kept.push(finding);
+  }
+  for (const one of allowances) {
+    if (!known.has(one.rule))
+      say('control/unknown-rule', 'error', `There is no rule \`${one.rule}\` to allow.${didYouMean(one.rule, known.keys())}`, one.span);
+    else if (one.reason === '')
+      say(
+        'control/no-reason',
+        'error',
+        `Say why \`${one.rule}\` is allowed here: \`# baywright: allow ${one.rule} — reason\`. The reason is printed with the job.`,
+        one.span,
+      );
+    else if (!used.has(one))
+      say('control/unused', 'warning', `Nothing of \`${one.rule}\` is found at the next line any more. Delete this comment.`, one.span);
+  }
+  return { findings: [...kept, ...own], allowed };
+}
+
+const pattern = /^[ \t]*#[ \t]*baywright:[ \t]*allow[ \t]+([\w/-]*\w)[ \t]*(?:[—–:-]+[ \t]*(.*?))?[ \t]*$/;
+
+function allowancesIn(file: SourceFile): Allowance[] {
+  if (!file.text.includes('baywright:')) return [];
+  const lines = file.text.split('\n');
+  const found: Allowance[] = [];
+  let start = 0;
+  lines.forEach((line, index) => {
+    const match = pattern.exec(line.replace(/\r$/, ''));
+    if (match) {
+      const at = line.indexOf('#');
+      let next = index + 1;
+      while (next < lines.length && /^\s*(#|$)/.test(lines[next] ?? '')) next++;
+      found.push({
+        rule: match[1] ?? '',
+        reason: match[2] ?? '',
+        span: { file, start: start + at, end: start + line.trimEnd().length },
+        line: next + 1,
+      });
+    }
+    start += line.length + 1;
+  });
+  return found;
+}
+
+/** What a sheet says of an allowed finding. */
+export const allowedWords = ({ finding, reason }: Allowed): string => `${whereIs(finding.span)} ${finding.rule}, allowed: ${reason}`;

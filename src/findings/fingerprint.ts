@@ -1,0 +1,21 @@
+import { createHash } from 'node:crypto';
+import { lineText, placeOf } from '../source/source.js';
+import type { Finding } from './finding.js';
+
+/**
+ * A name for each finding that stays when lines move: rule, file, the text of its line, and which of the same it is.
+ * Sixteen hexadecimal digits.
+ */
+export function fingerprints(findings: readonly Finding[]): ReadonlyMap<Finding, string> {
+  const counts = new Map<string, number>();
+  return new Map(
+    findings.map((finding) => {
+      const { file, start } = finding.span;
+      const text = lineText(file, placeOf(file, start).line).trim().replace(/\s+/g, ' ');
+      const same = `${finding.rule}\0${file.path}\0${text}`;
+      const n = counts.get(same) ?? 0;
+      counts.set(same, n + 1);
+      return [finding, createHash('sha256').update(`${same}\0${n}`).digest('hex').slice(0, 16)];
+    }),
+  );
+}
