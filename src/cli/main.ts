@@ -36,9 +36,14 @@ export async function main(args: readonly string[]): Promise<number> {
     .argument('[paths...]', 'files or folders; the library around the current folder where none is named')
     .addOption(new Option('--format <format>', 'how to report').choices(Object.keys(reporters)).default('terminal'))
     .addOption(new Option('--max-warnings <n>', 'more warnings than this fail the run').argParser(wholeNumber))
-    .action((paths: string[], options: { format: string; maxWarnings?: number }) => {
-      status = check(paths, { ...options, colour: wantsColour(process.stdout) }, write);
-    });
+    .option('--baseline <file>', 'pass over the findings in this file; fail only on new ones')
+    .option('--write-baseline <file>', 'keep what is found now as a baseline')
+    .option('--fix', 'mend what is certain (names, quotes, a missing close-up step); never a number')
+    .action(
+      (paths: string[], options: { format: string; maxWarnings?: number; baseline?: string; writeBaseline?: string; fix?: boolean }) => {
+        status = check(paths, { ...options, colour: wantsColour(process.stdout) }, write, talk);
+      },
+    );
 
   program
     .command('build')

@@ -1,5 +1,5 @@
 import { didYouMean } from './suggest.js';
-import { type Finding, type Severity, whereIs } from './finding.js';
+import type { Finding, Fix, Severity } from './finding.js';
 import type { SourceFile, Span } from '../source/source.js';
 
 /** A finding that somebody allowed, with the reason that is printed with the job. */
@@ -82,12 +82,18 @@ export function control(
         one.span,
       );
     else if (!used.has(one))
-      say('control/unused', 'warning', `Nothing of \`${one.rule}\` is found at the next line any more. Delete this comment.`, one.span);
+      own.push({
+        rule: 'control/unused',
+        severity: 'warning',
+        message: `Nothing of \`${one.rule}\` is found at the next line any more. Delete this comment.`,
+        span: one.span,
+        fix: deleteLineFix(one.span),
+      });
   }
   return { findings: [...kept, ...own], allowed };
 }
 
-const pattern = /^[ \t]*#[ \t]*baywright:[ \t]*allow[ \t]+([\w/-]*\w)[ \t]*(?:[—–:-]+[ \t]*(.*?))?[ \t]*$/;
+const pattern = /^[ \t]*#[ \t]*baywright:[ \t]*allow[ \t]+([\w/-]*\w)[ \t]*(?:[—–:-]+[ \t]*(.*?))?(?:[ \t]+#.*)?[ \t]*$/;
 
 function allowancesIn(file: SourceFile): Allowance[] {
   if (!file.text.includes('baywright:')) return [];
@@ -112,5 +118,9 @@ function allowancesIn(file: SourceFile): Allowance[] {
   return found;
 }
 
-/** What a sheet says of an allowed finding. */
-export const allowedWords = ({ finding, reason }: Allowed): string => `${whereIs(finding.span)} ${finding.rule}, allowed: ${reason}`;
+function deleteLineFix(span: Span): Fix {
+  const { text } = span.file;
+  const start = text.lastIndexOf('\n', span.start - 1) + 1;
+  const end = text.indexOf('\n', span.end);
+  return { title: 'Delete the comment', edits: [{ span: { file: span.file, start, end: end < 0 ? text.length : end + 1 }, text: '' }] };
+}

@@ -30,5 +30,5 @@ export interface Found {
   readonly message: string;
   readonly related?: readonly Related[];
   readonly severity?: Severity;
-  readonly fix?: Fix;
+  readonly fix?: Fix | undefined;
 }

@@ -1,4 +1,5 @@
-import type { Finding } from '../findings/finding.js';
+import type { Finding, Fix } from '../findings/finding.js';
+import { quoteFix } from '../findings/fixes.js';
 import { type Amount, parseQuantity } from '../quantity/quantity.js';
 import { D, type Dimension } from '../quantity/units.js';
 import type { Span } from '../source/source.js';
@@ -7,6 +8,8 @@ import type { AnyDocument } from './generated/types.js';
 import { childSchema, type DocumentKind, documentSchema } from './lookup.js';
 import type { SchemaNode } from './node.js';
 import { isDamaged as damagedInside, setDamaged, setOrigin } from './origin.js';
+
+const fixed = (fix: Fix | undefined): { fix?: Fix } => (fix ? { fix } : {});
 
 /** What stands in for a part that could not be read; it never leaves this file. */
 const broken = Symbol('broken');
@@ -106,6 +109,7 @@ class Decoder {
         severity: 'warning',
         span: node.span,
         message: `\`${key}: ${node.value}\` is a text here, but true or false to other readers of YAML. Say the state in a word (connected, open, fitted), or put it in quotes.`,
+        ...fixed(quoteFix(node.span)),
       });
     }
     return node.value;

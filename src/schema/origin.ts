@@ -55,3 +55,10 @@ function firstLine(node: SyntaxNode, keySpan?: Span): Span {
   const lineEnd = span.file.text.indexOf('\n', span.start);
   return { file: span.file, start: span.start, end: lineEnd < 0 ? span.end : Math.max(span.start, Math.min(span.end, lineEnd)) };
 }
+
+/** All of an entry of a list, to its last line. */
+export function wholeSpan(list: object, index: number): Span {
+  const node = origins.get(list);
+  const item = node?.kind === 'list' ? node.items[index] : undefined;
+  return item ? item.span : spanOf(list);
+}

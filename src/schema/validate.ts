@@ -1,6 +1,7 @@
 import { createRequire } from 'node:module';
 import type { ErrorObject, ValidateFunction } from 'ajv';
-import type { Finding, Severity } from '../findings/finding.js';
+import type { Finding, Fix, Severity } from '../findings/finding.js';
+import { quoteFix, renameFix } from '../findings/fixes.js';
 import { didYouMean, nearest, oneOf } from '../findings/suggest.js';
 import type { Span } from '../source/source.js';
 import { entryOf, nodeAt, plain, type SyntaxNode } from '../syntax/node.js';
@@ -104,6 +105,8 @@ function pathOf(pointer: string, root: SyntaxNode): (string | number)[] {
   return path;
 }
 
+const withFix = (finding: Finding, fix: Fix | undefined): Finding => (fix ? { ...finding, fix } : finding);
+
 function translate(
   error: ErrorObject,
   kind: DocumentKind,
@@ -135,7 +138,7 @@ function translate(
       const hint =
         didYouMean(name, free) ||
         (known.length <= 12 ? ` There are ${oneOf(known)}.` : ' The schema lists what there is; an editor completes it.');
-      return make('schema/unknown-key', `\`${name}\` is not a key of ${where}.${hint}`, span);
+      return withFix(make('schema/unknown-key', `\`${name}\` is not a key of ${where}.${hint}`, span), renameFix(span, name, free));
     }
     case 'required': {
       const name: string = error.params.missingProperty;
@@ -148,9 +151,12 @@ function translate(
     case 'enum': {
       const allowed = schema.enum ?? (schema.const ? [schema.const] : []);
       const written = node.kind === 'scalar' ? node.source || String(node.value) : '';
-      return make(
-        'schema/unknown-value',
-        `\`${written}\` is not a value of ${called}.${didYouMean(written, allowed)} There are ${oneOf(allowed)}.`,
+      return withFix(
+        make(
+          'schema/unknown-value',
+          `\`${written}\` is not a value of ${called}.${didYouMean(written, allowed)} There are ${oneOf(allowed)}.`,
+        ),
+        renameFix(node.span, written, allowed),
       );
     }
     case 'propertyNames': {
@@ -216,10 +222,16 @@ function typeProblem(make: Make, node: SyntaxNode, schema: SchemaNode, called: s
         `${capital(called)} is ${node.source} without a unit. ${schema.examples?.[0] ? `Write it with its unit, for example ${schema.examples[0]}.` : ''}`.trim(),
       );
     const changed = String(node.value) === node.source ? '' : ` As it stands, YAML reads it as ${node.value}.`;
-    return make('yaml/needs-quotes', `Put ${called} in quotes: "${node.source}".${changed} Codes and numbers of things are texts.`);
+    return withFix(
+      make('yaml/needs-quotes', `Put ${called} in quotes: "${node.source}".${changed} Codes and numbers of things are texts.`),
+      quoteFix(node.span),
+    );
   }
   if (node.kind === 'scalar' && types.has('string') && typeof node.value === 'boolean')
-    return make('yaml/needs-quotes', `Put ${called} in quotes: "${node.source}". As it stands, YAML reads it as true or false.`);
+    return withFix(
+      make('yaml/needs-quotes', `Put ${called} in quotes: "${node.source}". As it stands, YAML reads it as true or false.`),
+      quoteFix(node.span),
+    );
   const shown = node.kind === 'scalar' ? `“${written(node)}”` : node.kind === 'list' ? 'a list' : 'a group of keys';
   return make('schema/wrong-type', `${capital(called)} must be ${expected}, but ${shown} stands here. ${about}`.trim());
 }

@@ -21,6 +21,9 @@ export function memoryWorld(initial: Readonly<Record<string, string>>): World & 
     writeFolder(folder, files) {
       for (const [name, content] of files) written.set(`${folder}/${name}`, content);
     },
+    replace(path, text) {
+      texts.set(path, text);
+    },
     writeNew(path, text) {
       if (texts.has(path)) throw new CannotRun(`${path} is there already and stays as it is.`);
       texts.set(path, text);

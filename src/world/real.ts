@@ -82,6 +82,18 @@ export const realWorld: World = {
     }
   },
 
+  replace(file, text) {
+    const fresh = path.join(path.dirname(file), `.${path.basename(file)}.new-${process.pid}`);
+    try {
+      fs.writeFileSync(fresh, text, { flush: true });
+      if (fs.existsSync(file)) fs.chmodSync(fresh, fs.statSync(file).mode);
+      fs.renameSync(fresh, fs.existsSync(file) ? fs.realpathSync(file) : file);
+    } catch (error) {
+      fs.rmSync(fresh, { force: true });
+      throw new CannotRun(`${forward(file)} could not be written: ${reason(error)}. It is as it was before.`);
+    }
+  },
+
   writeNew(file, text) {
     try {
       fs.mkdirSync(path.dirname(file), { recursive: true });

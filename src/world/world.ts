@@ -6,6 +6,8 @@ export interface World {
   kindOf(path: string): 'file' | 'folder' | 'other' | 'nothing';
   /** Writes a set of files into a folder so that either all of them are there or the folder is as it was before. */
   writeFolder(folder: string, files: ReadonlyMap<string, Uint8Array | string>): void;
+  /** Puts a new text in the place of a file: all of it, or the file stays as it was. */
+  replace(path: string, text: string): void;
   /** Writes a new file; refuses to overwrite. */
   writeNew(path: string, text: string): void;
 }

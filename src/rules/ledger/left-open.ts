@@ -1,3 +1,8 @@
+import type { Fix } from '../../findings/finding.js';
+import { addStepFix } from '../../findings/fixes.js';
+import type { Line } from '../../ledger/ledger.js';
+import type { PlanStep } from '../../plan/plan.js';
+import { spanOf, wholeSpan } from '../../schema/origin.js';
 import { called } from '../../ledger/walk.js';
 import { closerOf } from '../../ledger/verbs.js';
 import { asList, spoken } from '../../library/scope.js';
@@ -25,6 +30,7 @@ export const rule: Rule = {
       const closers = lines.map((line) => `\`${closerOf(line.pair)}: ${line.object.split('@')[0]}\``).join(' and ');
       yield {
         span,
+        fix: closing(opened, lines),
         message: `${named} ${lines.length === 1 ? 'is' : 'are'} opened here (${opened.verb}) and never closed again.${floor} Add ${closers}${gates[0] ? ` before ${stepWords(gates[0])}` : ' to the close-up'}.`,
         related: [
           ...gates.map((gate) => ({ span: stepSpan(gate), message: `${stepWords(gate)} must not be done while it is open` })),
@@ -34,3 +40,13 @@ export const rule: Rule = {
     }
   },
 };
+
+/** The steps that close the lines, at the end of the close-up; certain where one document opens and each name is written out. */
+function closing(opened: PlanStep, lines: readonly Line[]): Fix | undefined {
+  const { document } = opened.participant;
+  const list = document['close-up'];
+  const written = asList(opened.step[opened.verb]);
+  if (!list || list.length === 0 || lines.length !== 1 || written.some((name) => name.startsWith('$'))) return undefined;
+  const [line] = lines;
+  return line && addStepFix(spanOf(list), wholeSpan(list, list.length - 1), `${closerOf(line.pair)}: ${line.object.split('@')[0]}`);
+}

@@ -1,4 +1,5 @@
 import { didYouMean } from '../../findings/suggest.js';
+import { renameFix } from '../../findings/fixes.js';
 import { verbOf } from '../../ledger/verbs.js';
 import { namesOf } from '../../library/scope.js';
 import { spanOfObject } from '../context.js';
@@ -23,8 +24,10 @@ export const rule: Rule = {
           if (kinds.some((kind) => namesOf(scope, kind).has(object))) continue;
           const known = kinds.flatMap((kind) => [...namesOf(scope, kind).keys()]);
           const where = scope.vehicle ? `the profile of \`${scope.vehicle.id}\`` : 'this document';
+          const span = spanOfObject(plan, planned, object);
           yield {
-            span: spanOfObject(plan, planned, object),
+            span,
+            fix: renameFix(span, object, known),
             message: `\`${object}\` is not a ${kinds.join(' or ')} of ${where}.${didYouMean(object, known)} Correct the name, or declare it under \`${kinds[0] === 'fastener' ? 'fasteners' : kinds[0] === 'temporary' ? 'temporaries' : `${kinds[0]}s`}:\`.`,
           };
         }

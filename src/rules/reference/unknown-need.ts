@@ -1,4 +1,5 @@
 import { didYouMean, oneOf } from '../../findings/suggest.js';
+import { renameFix } from '../../findings/fixes.js';
 import { wantedOf } from '../../plan/merge.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
@@ -17,11 +18,13 @@ export const rule: Rule = {
     for (const work of context.works) {
       for (const [index, need] of (work.needs ?? []).entries()) {
         const { id } = wantedOf(need, context.library);
-        if (!known.includes(id))
-          yield {
-            span: spanOf(work.needs ?? work, index),
-            message: `There is no preparation \`${id}\`.${didYouMean(id, known)} There are ${oneOf(context.library.preparations.keys())}.`,
-          };
+        if (known.includes(id)) continue;
+        const span = typeof need === 'string' ? spanOf(work.needs ?? work, index) : spanOf(need, id, 'key');
+        yield {
+          span,
+          fix: renameFix(span, id, known),
+          message: `There is no preparation \`${id}\`.${didYouMean(id, known)} There are ${oneOf(context.library.preparations.keys())}.`,
+        };
       }
     }
   },

@@ -1,0 +1,37 @@
+import type { Finding } from './finding.js';
+import { fingerprints } from './fingerprint.js';
+
+/** Findings of the past, by fingerprint; they do not fail a run. */
+export const baselineText = (findings: readonly Finding[]): string => {
+  const prints = fingerprints(findings);
+  return `${JSON.stringify(
+    {
+      version: 1,
+      findings: findings.map((finding) => ({ fingerprint: prints.get(finding), rule: finding.rule, file: finding.span.file.path })),
+    },
+    null,
+    2,
+  )}\n`;
+};
+
+/** The fingerprints in a baseline; null where the text is none. */
+export function readBaseline(text: string): ReadonlySet<string> | null {
+  let value: unknown;
+  try {
+    value = JSON.parse(text);
+  } catch {
+    return null;
+  }
+  if (typeof value !== 'object' || value === null || !('findings' in value) || !Array.isArray(value.findings)) return null;
+  return new Set(
+    value.findings.flatMap((one: unknown) =>
+      typeof one === 'object' && one !== null && 'fingerprint' in one && typeof one.fingerprint === 'string' ? [one.fingerprint] : [],
+    ),
+  );
+}
+
+/** What is new since the baseline. */
+export const newSince = (findings: readonly Finding[], known: ReadonlySet<string>): Finding[] => {
+  const prints = fingerprints(findings);
+  return findings.filter((finding) => !known.has(prints.get(finding) ?? ''));
+};

@@ -1,0 +1,77 @@
+import { distance } from 'fastest-levenshtein';
+import type { SourceFile, Span } from '../source/source.js';
+import type { Finding, Fix } from './finding.js';
+
+/**
+ * Renames what was written to the one name that it can only be: two letters off at most, and no other name as near.
+ * @param span where the name stands, in quotes or not
+ */
+export function renameFix(span: Span, written: string, known: Iterable<string>): Fix | undefined {
+  const text = span.file.text.slice(span.start, span.end);
+  const bare = text.replace(/^(["'])(.*)\1$/, '$2');
+  if (bare !== written) return undefined;
+  const near = [...known]
+    .map((name) => ({ name, apart: distance(written.toLowerCase(), name.toLowerCase()) }))
+    .sort((a, b) => a.apart - b.apart);
+  const [best, second] = near;
+  if (!best || best.apart > 2 || best.apart * 3 > written.length + 1 || second?.apart === best.apart) return undefined;
+  return { title: `Write \`${best.name}\``, edits: [{ span, text: text.replace(bare, () => best.name) }] };
+}
+
+/** Puts a plain scalar into quotes as it stands, so that YAML keeps every character. */
+export function quoteFix(span: Span): Fix | undefined {
+  const text = span.file.text.slice(span.start, span.end);
+  if (text === '' || /["'\\\n]/.test(text)) return undefined;
+  return { title: 'Put it in quotes', edits: [{ span, text: `"${text}"` }] };
+}
+
+/** Adds a step at the end of a list of steps, as the steps before it stand; undefined for a list on one line. */
+export function addStepFix(list: Span, last: Span, step: string): Fix | undefined {
+  const { file } = list;
+  const lineStart = file.text.lastIndexOf('\n', last.start - 1) + 1;
+  const indent = /^(\s*)- /.exec(file.text.slice(lineStart, last.start + 1))?.[1];
+  if (indent === undefined) return undefined;
+  const end = last.start + file.text.slice(last.start, last.end).trimEnd().length;
+  return { title: `Add \`${step}\``, edits: [{ span: { file, start: end, end }, text: `\n${indent}- ${step}` }] };
+}
+
+/** Numbers in a text; a fix must leave them as they are. */
+const numbers = (text: string): string => (text.match(/\d+/g) ?? []).join(' ');
+
+export interface Mended {
+  readonly file: SourceFile;
+  readonly text: string;
+}
+
+/**
+ * Applies the fixes of findings to the texts of their files. Fixes that overlap wait for the next run, and one that
+ * would change a number is left out.
+ */
+export function applyFixes(findings: readonly Finding[]): { readonly files: readonly Mended[]; readonly count: number } {
+  const byFile = new Map<string, { file: SourceFile; edits: { span: Span; text: string }[] }>();
+  let count = 0;
+  for (const { fix } of findings) {
+    if (!fix) continue;
+    const safe = fix.edits.every(
+      ({ span, text }) => span.start === span.end || numbers(span.file.text.slice(span.start, span.end)) === numbers(text),
+    );
+    const free = fix.edits.every(
+      ({ span }) =>
+        !(byFile.get(span.file.path)?.edits ?? []).some((other) => span.start < other.span.end + 1 && other.span.start < span.end + 1),
+    );
+    if (!safe || !free) continue;
+    count++;
+    for (const edit of fix.edits) {
+      const entry = byFile.get(edit.span.file.path) ?? { file: edit.span.file, edits: [] };
+      entry.edits.push({ span: edit.span, text: edit.text });
+      byFile.set(edit.span.file.path, entry);
+    }
+  }
+  const files = [...byFile.values()].map(({ file, edits }) => {
+    let text = file.text;
+    for (const { span, text: fresh } of [...edits].sort((a, b) => b.span.start - a.span.start))
+      text = text.slice(0, span.start) + fresh + text.slice(span.end);
+    return { file, text };
+  });
+  return { files, count };
+}
