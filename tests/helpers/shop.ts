@@ -15,6 +15,7 @@ export function demoTexts(): Record<string, string> {
   const texts: Record<string, string> = {};
   const visit = (folder: string, to: string) => {
     for (const entry of fs.readdirSync(folder, { withFileTypes: true })) {
+      if (entry.name.startsWith('.')) continue;
       const full = path.join(folder, entry.name);
       if (entry.isDirectory()) visit(full, `${to}/${entry.name}`);
       else if (/\.ya?ml$/.test(entry.name)) texts[`${to}/${entry.name}`] = fs.readFileSync(full, 'utf8');

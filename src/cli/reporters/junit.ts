@@ -3,9 +3,7 @@ import { placeOf } from '../../source/source.js';
 import { type Reporter, summaryOf } from './report.js';
 
 /** Characters that XML 1.0 has no place for. */
-// biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is replaced
-const forbidden =
-  /[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]|[\ud800-\udbff](?![\udc00-\udfff])|(?<![\ud800-\udbff])[\udc00-\udfff]/g;
+const forbidden = /[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\u{10000}-\u{10ffff}]/gu;
 
 const escaped = (text: string): string =>
   text
