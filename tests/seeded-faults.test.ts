@@ -44,11 +44,7 @@ describe('seeded faults', () => {
     const all = rulesAt(
       demoWith(
         [oil, '  - fill: engine-oil\nfinal:\n  running:\n', 'final:\n  running:\n'],
-        [
-          oil,
-          '    why: The bearings get oil before they carry load.\n',
-          '    why: The bearings get oil before they carry load.\n  cooled:\n    - fill: engine-oil\n',
-        ],
+        [oil, '  cooled:\n', '  cooled:\n    - fill: engine-oil\n'],
       ),
     );
     expect(all).toEqual(['gate/too-early @ - crank: engine']);

@@ -1,6 +1,7 @@
 import { whereIs } from '../findings/finding.js';
 import { didYouMean } from '../findings/suggest.js';
 import { safeToLeave } from '../ledger/safe.js';
+import { staysChanged } from '../ledger/walk.js';
 import { asList, spoken } from '../library/scope.js';
 import type { PlanStep } from '../plan/plan.js';
 import { parseQuantity } from '../quantity/quantity.js';
@@ -140,6 +141,7 @@ export function compileLedger(context: JobContext, gates: number): CompiledJob['
       opened: context.numberOf(line.opened),
       closed: line.closed ? context.numberOf(line.closed) : null,
       count: line.count,
+      stays: line.closed ? null : staysChanged(line),
     })),
   };
 }

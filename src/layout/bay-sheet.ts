@@ -296,7 +296,7 @@ function lastPage(job: CompiledJob, measure: Measure, width: number): Block[] {
     if (!line) return ['', '', ''];
     return [
       `${line.name}${line.count && line.count > 1 ? ` (${line.count})` : ''}${line.temporary ? ', in / out' : ''}`,
-      `${line.opened} → ${line.closed ?? 'OPEN'}`,
+      `${line.opened} → ${line.closed ?? (line.stays ? `stays: ${line.stays}` : 'OPEN')}`,
       { height: box.side, marks: [tick(0, 0)] },
     ];
   };

@@ -222,7 +222,8 @@ export class Ledger {
       if (line.closed && first) late.set(first, [...(late.get(first) ?? []), line]);
     }
     for (const [gate, lines] of late) this.problems.push({ kind: 'late', gate, lines });
-    for (const line of this.openLines.values()) this.problems.push({ kind: 'left-open', line, gates: this.endangered.get(line) ?? [] });
+    for (const line of this.openLines.values())
+      if (staysChanged(line) === null) this.problems.push({ kind: 'left-open', line, gates: this.endangered.get(line) ?? [] });
     // What never goes back cannot be shut in; it is told once, as left open.
     // What is never tightened is told once, where it was put on.
     const neverTightened = new Set([...this.owed.values()].filter((owed) => owed.stages.size > 0).map((owed) => owed.joint.part));
@@ -237,6 +238,10 @@ export class Ledger {
     return { lines: this.all, openAfter: this.openAfter, problems, afterTheJob };
   }
 }
+
+/** Why a line stays open on purpose; null where it must be closed. */
+export const staysChanged = ({ opened, object }: Line): string | null =>
+  opened.participant.document['left-changed']?.[object.split('@')[0] ?? object] ?? null;
 
 const closing = (pair: Line['pair'], object: string): string => `close ${lineKey(pair, object)}`;
 const tightening = (part: string): string => `tighten ${part}`;

@@ -6,6 +6,7 @@ name: Sample shop
 currency: EUR
 rates: { mechanic: 60.00 }
 taxes: { standard: 20 % }
+validity: 30 d
 waste:
   antifreeze: { name: coolant, per: L }
 tools:
@@ -16,6 +17,7 @@ tools:
   'vehicles/sample-van.yaml': `kind: vehicle
 id: sample-van
 name: Sample van
+source: { document: Sample book }
 features:
   engine: { values: [A1, A2], tell: On the plate beside the lock. }
 parts:

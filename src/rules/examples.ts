@@ -15,7 +15,7 @@ close-up:
 
 /** A job for a small procedure. */
 export const job = (body: string, work = 'steps:\n  - inspect: leaks\n'): Readonly<Record<string, string>> => ({
-  'jobs/example-job.yaml': `kind: job\nid: example-job\ndate: "2026-11-25"\nvehicle: sample-van\nwork: [example]\n${body}`,
+  'jobs/example-job.yaml': `kind: job\nid: example-job\ndate: "2026-11-25"\nvehicle: sample-van\nplate: "AB 12"\nwork: [example]\n${body}`,
   'procedures/example.yaml': procedure(work),
 });
 

@@ -39,6 +39,7 @@ tools: {}
 id: ${id}
 name: Maker and model
 revision: "1"
+source: { document: the book that the figures come from, edition: its date }
 # Variants, and how to tell them at the vehicle:
 # features:
 #   engine: { values: [A1, A2], tell: On the plate beside the lock. }

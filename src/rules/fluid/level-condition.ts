@@ -8,7 +8,8 @@ const van = (exampleLibrary['vehicles/sample-van.yaml'] ?? '').replace(
   '    form: ready\n',
   '    form: ready\n    level: { at: 35..45 °C, engine: running, says: Fluid just drips out. }\n',
 );
-const work = (at: string): string => procedure(`steps:\n  - start: engine\n  - check: coolant${at}\n  - stop: engine\n`);
+const work = (at: string): string =>
+  procedure(`steps:\n  - start: engine\n    warning: Hands clear of moving parts.\n  - check: coolant${at}\n  - stop: engine\n`);
 
 export const rule: Rule = {
   name: 'fluid/level-condition',

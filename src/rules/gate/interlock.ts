@@ -10,9 +10,11 @@ export const rule: Rule = {
   finds: 'The battery is connected while the ignition is not switched off.',
   why: 'Sparks and switched-on loads destroy control units.',
   mend: 'Switch the ignition off before, and on again only after.',
-  bad: procedure('steps:\n  - disconnect: battery\nclose-up:\n  - connect: battery # <-\n  - tighten: battery\n'),
+  bad: procedure(
+    'steps:\n  - read: fault-codes\n  - switch-off: ignition\n  - wait: ignition-off\n  - disconnect: battery\nclose-up:\n  - switch-on: ignition\n  - connect: battery # <-\n  - tighten: battery\n  - reset: clock\n',
+  ),
   good: procedure(
-    'steps:\n  - switch-off: ignition\n  - disconnect: battery\nclose-up:\n  - connect: battery\n  - tighten: battery\n  - switch-on: ignition\n',
+    'steps:\n  - read: fault-codes\n  - switch-off: ignition\n  - wait: ignition-off\n  - disconnect: battery\nclose-up:\n  - connect: battery\n  - tighten: battery\n  - switch-on: ignition\n  - reset: clock\n',
   ),
   *check(context) {
     for (const { gate, object, closed } of context.problems('interlock')) {

@@ -9,7 +9,7 @@ export const rule: Rule = {
   mend: 'Write `times:` in the vehicle profile.',
   bad: {
     ...job('', 'labour: { look: {} }\nsteps:\n  - inspect: leaks\n'),
-    'jobs/example-job.yaml': 'kind: job\nid: example-job\ndate: "2026-11-25"\nvehicle: sample-van # <-\nwork: [example]\n',
+    'jobs/example-job.yaml': 'kind: job\nid: example-job\ndate: "2026-11-25"\nvehicle: sample-van # <-\nplate: AB12\nwork: [example]\n',
   },
   good: job('', 'labour: { look: { time: 0.2 h } }\nsteps:\n  - inspect: leaks\n'),
 };

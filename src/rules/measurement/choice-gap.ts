@@ -11,10 +11,10 @@ export const rule: Rule = {
   why: 'A reading that falls into the gap gets no gasket, or a guessed one.',
   mend: 'Let each row begin where the one before ends.',
   bad: procedure(
-    'measurements: { height: { name: height, limit: 0.5..0.8 mm, outside: Stop. } }\nchoices:\n  grade:\n    name: grade\n    from: height\n    table:\n      - { over: 0.5 mm, to: 0.6 mm, gives: pump }\n      - { over: 0.7 mm, to: 0.8 mm, gives: pump-gasket } # <-\nsteps:\n  - measure: height\n  - choose: grade\n',
+    'measurements: { height: { name: height, limit: 0.5..0.8 mm, with: dial gauge, outside: Stop. } }\nchoices:\n  grade:\n    name: grade\n    from: height\n    table:\n      - { over: 0.5 mm, to: 0.6 mm, gives: pump }\n      - { over: 0.7 mm, to: 0.8 mm, gives: pump-gasket } # <-\nsteps:\n  - measure: height\n  - choose: grade\n',
   ),
   good: procedure(
-    'measurements: { height: { name: height, limit: 0.5..0.8 mm, outside: Stop. } }\nchoices:\n  grade:\n    name: grade\n    from: height\n    table:\n      - { over: 0.5 mm, to: 0.7 mm, gives: pump }\n      - { over: 0.7 mm, to: 0.8 mm, gives: pump-gasket }\nsteps:\n  - measure: height\n  - choose: grade\n',
+    'measurements: { height: { name: height, limit: 0.5..0.8 mm, with: dial gauge, outside: Stop. } }\nchoices:\n  grade:\n    name: grade\n    from: height\n    table:\n      - { over: 0.5 mm, to: 0.7 mm, gives: pump }\n      - { over: 0.7 mm, to: 0.8 mm, gives: pump-gasket }\nsteps:\n  - measure: height\n  - choose: grade\n',
   ),
   *check(context) {
     for (const document of [...context.library.vehicles.values(), ...context.works]) {

@@ -11,10 +11,10 @@ export const rule: Rule = {
   why: 'With marks of 0.1 mm nobody can tell 0.05 from 0.08 (common practice, no source).',
   mend: 'Name a finer instrument.',
   bad: procedure(
-    'measurements:\n  height: { name: height, limit: max 0.05 mm, resolution: 0.05 mm, outside: Stop. } # <-\nsteps:\n  - measure: height\n',
+    'measurements:\n  height: { name: height, limit: max 0.05 mm, with: dial gauge, resolution: 0.05 mm, outside: Stop. } # <-\nsteps:\n  - measure: height\n',
   ),
   good: procedure(
-    'measurements:\n  height: { name: height, limit: max 0.05 mm, resolution: 0.01 mm, outside: Stop. }\nsteps:\n  - measure: height\n',
+    'measurements:\n  height: { name: height, limit: max 0.05 mm, with: dial gauge, resolution: 0.01 mm, outside: Stop. }\nsteps:\n  - measure: height\n',
   ),
   *check(context) {
     for (const document of [...context.library.vehicles.values(), ...context.works]) {

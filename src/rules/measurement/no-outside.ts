@@ -8,8 +8,10 @@ export const rule: Rule = {
   finds: 'A measurement with a limit that does not say what to do outside it.',
   why: 'The reading is bad, the part is in the hand, and the sheet is silent.',
   mend: 'Write `outside:`.',
-  bad: procedure('measurements:\n  height: { name: height, limit: max 0.5 mm } # <-\nsteps:\n  - measure: height\n'),
-  good: procedure('measurements:\n  height: { name: height, limit: max 0.5 mm, outside: Renew the part. }\nsteps:\n  - measure: height\n'),
+  bad: procedure('measurements:\n  height: { name: height, limit: max 0.5 mm, with: dial gauge } # <-\nsteps:\n  - measure: height\n'),
+  good: procedure(
+    'measurements:\n  height: { name: height, limit: max 0.5 mm, with: dial gauge, outside: Renew the part. }\nsteps:\n  - measure: height\n',
+  ),
   *check(context) {
     for (const document of [...context.library.vehicles.values(), ...context.works])
       for (const [id, one] of Object.entries(document.measurements ?? {}))

@@ -9,7 +9,9 @@ export const rule: Rule = {
   why: 'The warm-up that nobody started is ticked all the same.',
   mend: 'Add the start, or need the preparation that starts it.',
   bad: procedure('steps:\n  - inspect: leaks\nfinal:\n  running:\n    - run: engine # <-\n'),
-  good: procedure('steps:\n  - inspect: leaks\nfinal:\n  running:\n    - start: engine\n    - run: engine\n'),
+  good: procedure(
+    'steps:\n  - inspect: leaks\nfinal:\n  running:\n    - start: engine\n      warning: Hands clear of moving parts.\n    - run: engine\n',
+  ),
   *check(context) {
     for (const { step } of context.problems('not-running'))
       yield {

@@ -10,7 +10,7 @@ export const rule: Rule = {
   bad: {
     ...job('', 'labour: { look: { time: 0.2 h, grade: master } }\nsteps:\n  - inspect: leaks\n'),
     'shop.yaml':
-      'kind: shop\nid: sample-shop\nname: Sample shop\ncurrency: EUR\nrates: { mechanic: 60.00 } # <-\ntaxes: { standard: 20 % }\ntools: { gauge: { type: angle-gauge } }\n',
+      'kind: shop\nid: sample-shop\nname: Sample shop\ncurrency: EUR\nrates: { mechanic: 60.00 } # <-\ntaxes: { standard: 20 % }\nvalidity: 30 d\ntools: { gauge: { type: angle-gauge } }\n',
   },
   good: job('', 'labour: { look: { time: 0.2 h, grade: mechanic } }\nsteps:\n  - inspect: leaks\n'),
 };

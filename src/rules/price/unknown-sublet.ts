@@ -11,6 +11,6 @@ export const rule: Rule = {
   good: {
     ...job('', 'steps:\n  - send: pump\n    for: testing\n'),
     'shop.yaml':
-      'kind: shop\nid: sample-shop\nname: Sample shop\ncurrency: EUR\nrates: { mechanic: 60.00 }\ntaxes: { standard: 20 % }\nsublet: { prices: { testing: 10.00 } }\ntools: { gauge: { type: angle-gauge } }\n',
+      'kind: shop\nid: sample-shop\nname: Sample shop\ncurrency: EUR\nrates: { mechanic: 60.00 }\ntaxes: { standard: 20 % }\nvalidity: 30 d\nsublet: { prices: { testing: 10.00 } }\ntools: { gauge: { type: angle-gauge } }\n',
   },
 };

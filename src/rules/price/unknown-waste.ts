@@ -10,7 +10,7 @@ export const rule: Rule = {
   bad: {
     ...job('', 'steps:\n  - open: tap\n  - drain: coolant\nclose-up:\n  - close: tap\n  - fill: coolant\n'),
     'shop.yaml':
-      'kind: shop\nid: sample-shop\nname: Sample shop\ncurrency: EUR\nrates: { mechanic: 60.00 }\ntaxes: { standard: 20 % }\nwaste: { oil: { name: used oil } } # <-\ntools: { gauge: { type: angle-gauge } }\n',
+      'kind: shop\nid: sample-shop\nname: Sample shop\ncurrency: EUR\nrates: { mechanic: 60.00 }\ntaxes: { standard: 20 % }\nvalidity: 30 d\nwaste: { oil: { name: used oil } } # <-\ntools: { gauge: { type: angle-gauge } }\n',
   },
   good: job('', 'steps:\n  - open: tap\n  - drain: coolant\nclose-up:\n  - close: tap\n  - fill: coolant\n'),
 };

@@ -15,7 +15,7 @@ export const rule: Rule = {
   mend: 'Correct the name.',
   bad: procedure('needs: [opened: { tops: [cover] }]\nsteps:\n  - inspect: leaks\n') && {
     'procedures/opened.yaml':
-      'kind: preparation\nid: opened\nname: Opened\nparams: { covers: {} }\nsteps:\n  - remove: $cover # <-\n  - inspect: $covers\n',
+      'kind: preparation\nid: opened\nname: Opened\nparams: { covers: {} }\nsteps:\n  - remove: $cover # <-\n  - clean: $covers\n',
   },
   good: {
     'procedures/opened.yaml':

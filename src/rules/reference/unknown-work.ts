@@ -13,7 +13,7 @@ export const rule: Rule = {
   mend: 'Correct the name, or write the procedure.',
   bad: {
     ...job(''),
-    'jobs/example-job.yaml': 'kind: job\nid: example-job\ndate: "2026-11-25"\nvehicle: sample-van\nwork: [exmaple] # <-\n',
+    'jobs/example-job.yaml': 'kind: job\nid: example-job\ndate: "2026-11-25"\nvehicle: sample-van\nplate: AB12\nwork: [exmaple] # <-\n',
   },
   good: job(''),
   *check(context) {

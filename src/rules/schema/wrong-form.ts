@@ -9,7 +9,7 @@ export const rule: Rule = {
   mend: 'Write it as the finding shows.',
   bad: {
     ...job(''),
-    'jobs/example-job.yaml': 'kind: job\nid: example-job\ndate: "25.11.2026" # <-\nvehicle: sample-van\nwork: [example]\n',
+    'jobs/example-job.yaml': 'kind: job\nid: example-job\ndate: "25.11.2026" # <-\nvehicle: sample-van\nplate: AB12\nwork: [example]\n',
   },
   good: job(''),
 };

@@ -1,0 +1,44 @@
+import { stepSpan } from '../context.js';
+import { procedure } from '../examples.js';
+import { stepsOfPlans } from '../steps.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'check/belt-routing',
+  severity: 'warning',
+  finds: 'A belt or chain goes on without its routing and how to see that it sits.',
+  why: 'A belt one rib over lasts a week.',
+  mend: 'Write `says:` or `figure:` with routing and seating; `mark:` the routing before it comes off.',
+  bad: procedure(`parts: { drive-belt: { name: drive belt, role: belt } }
+steps:
+  - remove: drive-belt
+close-up:
+  - fit: drive-belt # <-
+`),
+  good: procedure(`parts: { drive-belt: { name: drive belt, role: belt } }
+steps:
+  - remove: drive-belt
+close-up:
+  - fit: drive-belt
+    says: As sketched; each rib in its groove.
+`),
+  *check(context) {
+    for (const { planned } of stepsOfPlans(context)) {
+      const { scope } = planned.participant;
+      const belt =
+        planned.verb === 'fit'
+          ? planned.objects.find(
+              (object) =>
+                scope.parts.get(object)?.role === 'belt' &&
+                /belt|chain/.test(`${object} ${scope.parts.get(object)?.name ?? ''}`) &&
+                !/tension|idler|pulley|guide/.test(object),
+            )
+          : undefined;
+      if (belt && !planned.step.says && !planned.step.figure)
+        yield {
+          span: stepSpan(planned),
+          message: `\`${belt}\` goes on here without its routing. Write \`says:\` or \`figure:\`: how it runs, and how to see that it sits in every groove.`,
+        };
+    }
+  },
+};

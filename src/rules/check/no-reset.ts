@@ -1,0 +1,45 @@
+import { stepSpan } from '../context.js';
+import { procedure } from '../examples.js';
+import { did, stepsOfPlans } from '../steps.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'check/no-reset',
+  severity: 'warning',
+  finds: 'A battery was disconnected and nothing is reset or taught in afterwards.',
+  why: 'Windows that do not close by themselves come back the same day.',
+  mend: 'Add `reset:` after connecting, with what the profile lists.',
+  bad: procedure(`steps:
+  - read: fault-codes
+  - switch-off: ignition
+  - wait: ignition-off
+  - disconnect: battery # <-
+close-up:
+  - connect: battery
+  - tighten: battery
+  - switch-on: ignition
+`),
+  good: procedure(`steps:
+  - read: fault-codes
+  - switch-off: ignition
+  - wait: ignition-off
+  - disconnect: battery
+close-up:
+  - connect: battery
+  - tighten: battery
+  - switch-on: ignition
+  - reset: clock
+`),
+  *check(context) {
+    for (const { planned, after } of stepsOfPlans(context)) {
+      const battery =
+        planned.verb === 'disconnect' && planned.objects.some((object) => planned.participant.scope.parts.get(object)?.role === 'battery');
+      if (battery && did(after, 'connect') && !did(after, 'reset'))
+        yield {
+          span: stepSpan(planned),
+          message:
+            'What loses its memory with the battery is not reset afterwards. Add `reset:` after the battery is connected, with what the profile lists (clock, windows, steering angle).',
+        };
+    }
+  },
+};

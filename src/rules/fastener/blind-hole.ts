@@ -1,0 +1,42 @@
+import { jointsOfStep } from '../../ledger/joints.js';
+import { stepSpan } from '../context.js';
+import { procedure } from '../examples.js';
+import { did, stepsOfPlans } from '../steps.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'fastener/blind-hole',
+  severity: 'warning',
+  finds: 'Bolts go into blind holes that nobody has cleared.',
+  why: 'Liquid in the hole does not give: the casting cracks before the bolt is tight.',
+  mend: 'Add `clean:` with the group before it is tightened.',
+  bad: procedure(`parts: { head: { name: head, fasteners: head-bolts } }
+fasteners: { head-bolts: { count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, blind-hole: true, stages: [{ torque: 20 N·m }] } }
+steps:
+  - remove: head
+close-up:
+  - fit: head
+  - tighten: head-bolts # <-
+`),
+  good: procedure(`parts: { head: { name: head, fasteners: head-bolts } }
+fasteners: { head-bolts: { count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, blind-hole: true, stages: [{ torque: 20 N·m }] } }
+steps:
+  - remove: head
+close-up:
+  - fit: head
+  - clean: head-bolts
+    says: All liquid out of the holes.
+  - tighten: head-bolts
+`),
+  *check(context) {
+    for (const { plan, planned, before } of stepsOfPlans(context)) {
+      if (planned.verb !== 'tighten') continue;
+      for (const { joint, group } of jointsOfStep(planned, plan.facts))
+        if (group?.['blind-hole'] && !did(before, 'clean', joint.group) && !did(before, 'clean', `${joint.group}-holes`))
+          yield {
+            span: stepSpan(planned),
+            message: `\`${joint.group}\` goes into blind holes. Add \`clean: ${joint.group}\` before: all liquid out, or the casting cracks.`,
+          };
+    }
+  },
+};

@@ -1,0 +1,74 @@
+import { jointsOfStep } from '../../ledger/joints.js';
+import type { PlanStep } from '../../plan/plan.js';
+import { numberIn, parseQuantity } from '../../quantity/quantity.js';
+import type { Fastener } from '../../schema/generated/types.js';
+import { stepSpan } from '../context.js';
+import { procedure } from '../examples.js';
+import type { Rule } from '../rule.js';
+
+/** What loads a joint that cures. */
+const loads: ReadonlySet<string> = new Set(['fill', 'pressurise', 'crank', 'start', 'drive', 'hand-over']);
+
+/** Minutes that pass at a step without work on it: waiting, and what runs by itself. */
+function minutesOf({ verb, objects, step, participant }: PlanStep): number {
+  const alone = step.unattended ? numberIn(step.unattended, 'min') : 0;
+  const [what] = verb === 'wait' ? objects : [];
+  if (what === undefined) return alone;
+  const known = participant.scope.vehicle?.waits?.[what];
+  const written = parseQuantity(what, 'time');
+  return alone + (known ? numberIn(known, 'min') : written.ok ? numberIn(written.quantity, 'min') : 0);
+}
+
+export const rule: Rule = {
+  name: 'fastener/cure-not-waited',
+  severity: 'error',
+  finds: 'Threadlocker or sealant is loaded before it has cured.',
+  why: 'Filled or started too early it washes out, and the joint leaks for good.',
+  mend: 'Add `wait:` before the gate, or unattended time of other steps.',
+  bad: procedure(`parts: { plug: { name: plug, circuit: coolant, fasteners: plug-bolts } }
+fasteners: { plug-bolts: { count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: sealant, cure: 30 min, stages: [{ torque: 20 N·m }] } }
+steps:
+  - open: tap
+  - drain: coolant
+  - remove: plug
+close-up:
+  - fit: plug
+  - tighten: plug-bolts # <-
+  - close: tap
+  - fill: coolant
+`),
+  good: procedure(`parts: { plug: { name: plug, circuit: coolant, fasteners: plug-bolts } }
+fasteners: { plug-bolts: { count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: sealant, cure: 30 min, stages: [{ torque: 20 N·m }] } }
+steps:
+  - open: tap
+  - drain: coolant
+  - remove: plug
+close-up:
+  - fit: plug
+  - tighten: plug-bolts
+  - wait: 30 min
+  - close: tap
+  - fill: coolant
+`),
+  *check(context) {
+    for (const { plan } of context.plans) {
+      const curing: { step: PlanStep; group: Fastener; left: number }[] = [];
+      for (const planned of plan.steps) {
+        const passes = minutesOf(planned);
+        for (const one of curing) one.left -= passes;
+        const gate = loads.has(planned.verb);
+        for (const one of gate ? curing.splice(0) : []) {
+          if (one.left <= 0) continue;
+          yield {
+            span: stepSpan(one.step),
+            message: `${one.group.threads === 'sealant' ? 'The sealant' : 'The threadlocker'} of this joint needs ${one.group.cure?.text}, and “${planned.verb}: ${planned.objects.join(', ')}” comes ${Math.ceil(one.left)} min too early. Add \`wait: ${Math.ceil(one.left)} min\` before that.`,
+            related: [{ span: stepSpan(planned), message: 'it is loaded here' }],
+          };
+        }
+        if (planned.verb !== 'tighten') continue;
+        for (const { group } of jointsOfStep(planned, plan.facts))
+          if (group?.cure) curing.push({ step: planned, group, left: numberIn(group.cure, 'min') });
+      }
+    }
+  },
+};

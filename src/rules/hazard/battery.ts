@@ -1,0 +1,52 @@
+import { stepSpan } from '../context.js';
+import { procedure } from '../examples.js';
+import { stepsOfPlans } from '../steps.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'hazard/battery',
+  severity: 'error',
+  finds: 'A battery is disconnected without ignition off and the waiting time of the vehicle profile.',
+  why: 'Control units and restraints keep a charge; what is cut off while writing forgets.',
+  mend: 'Put `switch-off: ignition` and the `wait:` of the profile before it, or need `battery-isolated`.',
+  bad: procedure(`steps:
+  - read: fault-codes
+  - switch-off: ignition
+  - disconnect: battery # <-
+close-up:
+  - connect: battery
+  - tighten: battery
+  - switch-on: ignition
+  - reset: clock
+`),
+  good: procedure(`steps:
+  - read: fault-codes
+  - switch-off: ignition
+  - wait: ignition-off
+  - disconnect: battery
+close-up:
+  - connect: battery
+  - tighten: battery
+  - switch-on: ignition
+  - reset: clock
+`),
+  *check(context) {
+    for (const { planned, before } of stepsOfPlans(context)) {
+      if (
+        planned.verb !== 'disconnect' ||
+        !planned.objects.some((object) => planned.participant.scope.parts.get(object)?.role === 'battery')
+      )
+        continue;
+      const off = before.findIndex((step) => step.verb === 'switch-off' && step.objects.includes('ignition'));
+      const waited = before.findIndex((step, index) => index > off && step.verb === 'wait');
+      const missing = [off < 0 ? '`switch-off: ignition`' : null, waited < 0 ? '`wait:` with a waiting time of the profile' : null].filter(
+        (one) => one !== null,
+      );
+      if (missing.length > 0)
+        yield {
+          span: stepSpan(planned),
+          message: `Before the battery is disconnected comes ${missing.join(' and ')}. Put it before this step, or need \`battery-isolated\`.`,
+        };
+    }
+  },
+};

@@ -1,0 +1,40 @@
+import { stepSpan } from '../context.js';
+import { procedure } from '../examples.js';
+import { stepsOfPlans, takesApart } from '../steps.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'hazard/beneath',
+  severity: 'error',
+  finds: 'Work beneath a vehicle that is not raised and secured.',
+  why: 'A jack alone kills.',
+  mend: 'Need `vehicle-raised`, or raise the vehicle before.',
+  bad: procedure(`parts: { pan: { name: sump pan, beneath: true } }
+steps:
+  - remove: pan # <-
+close-up:
+  - fit: pan
+`),
+  good: procedure(`parts: { pan: { name: sump pan, beneath: true } }
+steps:
+  - raise: vehicle
+  - remove: pan
+close-up:
+  - fit: pan
+final:
+  ground:
+    - lower: vehicle
+`),
+  *check(context) {
+    for (const { planned, before } of stepsOfPlans(context)) {
+      if (!takesApart(planned)) continue;
+      const beneath = planned.objects.find((object) => planned.participant.scope.parts.get(object)?.beneath);
+      const raised = before.filter((step) => step.verb === 'raise').length > before.filter((step) => step.verb === 'lower').length;
+      if (beneath && !raised)
+        yield {
+          span: stepSpan(planned),
+          message: `\`${beneath}\` is reached from beneath, and the vehicle is not raised at this step. Need \`vehicle-raised\`; nobody works under a vehicle that stands on a jack.`,
+        };
+    }
+  },
+};

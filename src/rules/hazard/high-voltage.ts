@@ -1,0 +1,83 @@
+import { stepSpan } from '../context.js';
+import { procedure } from '../examples.js';
+import { dangersOf, did, stepsOfPlans } from '../steps.js';
+import type { PlanStep } from '../../plan/plan.js';
+import type { Rule } from '../rule.js';
+
+/** The links of the chain that the steps before lack, in their order. */
+function missingLinks(before: readonly PlanStep[]): string[] {
+  const isolated = before.findIndex((step) => step.verb === 'isolate');
+  const waited = before.findIndex((step, index) => index > isolated && step.verb === 'wait');
+  const proof = before
+    .slice(Math.max(0, waited))
+    .find(
+      (step) =>
+        step.verb === 'measure' &&
+        step.objects.some((object) => step.participant.scope.measurements.get(object)?.limit?.unit.dimension === 'voltage'),
+    );
+  return [
+    isolated < 0 ? '`isolate:`' : null,
+    did(before, 'lock') ? null : '`lock:` so that nobody switches it on again',
+    waited < 0 ? '`wait:` with the time of the vehicle profile' : null,
+    proof ? null : '`measure:` that proves it dead (a limit in V)',
+    proof && !proof.step['second-person'] ? '`second-person:` at the proof' : null,
+    proof && !proof.step.wear?.includes('insulating-gloves') ? '`wear: [insulating-gloves]` at the proof' : null,
+  ].filter((link) => link !== null);
+}
+
+export const rule: Rule = {
+  name: 'hazard/high-voltage',
+  severity: 'error',
+  finds: 'High-voltage work without the whole chain: isolate, lock, wait, prove dead with a second person and insulating gloves.',
+  why: 'A chain with one link missing is no chain; four hundred volts forgive nothing.',
+  mend: 'Add the steps that the finding names, before the step, in this order.',
+  bad: procedure(`measurements: { dead: { name: voltage at the service plug, limit: max 60 V, with: two-pole tester, outside: Stop; it is live. } }
+parts: { pack: { name: battery pack cover, hazard: high-voltage, opened-after: [ignition-off, dead] } }
+steps:
+  - isolate: high-voltage
+  - wait: ignition-off
+  - measure: dead
+    second-person: tester proved before and after
+    wear: [insulating-gloves]
+    qualification: high voltage
+  - remove: pack # <-
+    danger: Live parts kill. Prove dead first.
+    wear: [insulating-gloves]
+    qualification: high voltage
+close-up:
+  - fit: pack
+  - energise: high-voltage
+    qualification: high voltage
+`),
+  good: procedure(`measurements: { dead: { name: voltage at the service plug, limit: max 60 V, with: two-pole tester, outside: Stop; it is live. } }
+parts: { pack: { name: battery pack cover, hazard: high-voltage, opened-after: [ignition-off, dead] } }
+steps:
+  - isolate: high-voltage
+  - lock: service-plug
+  - wait: ignition-off
+  - measure: dead
+    second-person: tester proved before and after
+    wear: [insulating-gloves]
+    qualification: high voltage
+  - remove: pack
+    danger: Live parts kill. Prove dead first.
+    wear: [insulating-gloves]
+    qualification: high voltage
+close-up:
+  - fit: pack
+  - unlock: service-plug
+  - energise: high-voltage
+    qualification: high voltage
+`),
+  *check(context) {
+    for (const { planned, before } of stepsOfPlans(context)) {
+      if (!dangersOf(planned, before).some(({ source }) => source.hazard === 'high-voltage')) continue;
+      const missing = missingLinks(before);
+      if (missing.length > 0)
+        yield {
+          span: stepSpan(planned),
+          message: `High voltage is opened here, and before it is missing: ${missing.join('; ')}. Only then is it dead. The maker’s information and local law come first.`,
+        };
+    }
+  },
+};

@@ -1,0 +1,40 @@
+import { stepSpan } from '../context.js';
+import { procedure } from '../examples.js';
+import { dangersOf, stepsOfPlans } from '../steps.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'hazard/no-caution',
+  severity: 'error',
+  finds: 'A step that opens something dangerous without a caution before it.',
+  why: 'The words must be read before the hand is on it, not after.',
+  mend: 'Write `danger:`, `warning:` or `caution:` with what happens and how to avoid it.',
+  bad: procedure(`parts: { rail: { name: fuel rail, hazard: fuel-pressure, opened-after: [ignition-off] } }
+steps:
+  - wait: ignition-off
+  - remove: rail # <-
+    wear: [gloves, eyes]
+close-up:
+  - fit: rail
+`),
+  good: procedure(`parts: { rail: { name: fuel rail, hazard: fuel-pressure, opened-after: [ignition-off] } }
+steps:
+  - wait: ignition-off
+  - remove: rail
+    warning: Fuel under pressure cuts through skin. Wait before opening.
+    wear: [gloves, eyes]
+close-up:
+  - fit: rail
+`),
+  *check(context) {
+    for (const { planned, before } of stepsOfPlans(context)) {
+      const { danger, warning, caution } = planned.step;
+      const found = planned.verb === 'drain' ? [] : dangersOf(planned, before);
+      if (found[0] && !danger && !warning && !caution)
+        yield {
+          span: stepSpan(planned),
+          message: `\`${found[0].object}\` can hurt when it is opened (${found[0].source.hazard}), and this step has no caution. Write \`warning:\` with what happens and how to avoid it; it is printed before the step.`,
+        };
+    }
+  },
+};

@@ -1,0 +1,39 @@
+import { stepSpan } from '../context.js';
+import { procedure } from '../examples.js';
+import { dangersOf, stepsOfPlans } from '../steps.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'hazard/no-protection',
+  severity: 'warning',
+  finds: 'A step that opens something dangerous without protective equipment.',
+  why: 'Gloves in the drawer protect nobody.',
+  mend: 'Write `wear:`.',
+  bad: procedure(`parts: { rail: { name: fuel rail, hazard: fuel-pressure, opened-after: [ignition-off] } }
+steps:
+  - wait: ignition-off
+  - remove: rail # <-
+    warning: Fuel under pressure cuts through skin. Wait before opening.
+close-up:
+  - fit: rail
+`),
+  good: procedure(`parts: { rail: { name: fuel rail, hazard: fuel-pressure, opened-after: [ignition-off] } }
+steps:
+  - wait: ignition-off
+  - remove: rail
+    warning: Fuel under pressure cuts through skin. Wait before opening.
+    wear: [gloves, eyes]
+close-up:
+  - fit: rail
+`),
+  *check(context) {
+    for (const { planned, before } of stepsOfPlans(context)) {
+      const found = planned.verb === 'drain' ? [] : dangersOf(planned, before);
+      if (found[0] && !planned.step.wear)
+        yield {
+          span: stepSpan(planned),
+          message: `\`${found[0].object}\` can hurt when it is opened (${found[0].source.hazard}), and this step names no protective equipment. Write \`wear: [gloves, eyes]\`, or what it takes.`,
+        };
+    }
+  },
+};

@@ -1,0 +1,49 @@
+import { didYouMean } from '../../findings/suggest.js';
+import { spanOf } from '../../schema/origin.js';
+import { procedure } from '../examples.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'hazard/no-safe-condition',
+  severity: 'error',
+  finds: 'Something dangerous without the condition under which it may be opened.',
+  why: 'A waiting time is never a default: only the maker knows it.',
+  mend: 'Write `opened-after:` with waiting times or measurements of the profile.',
+  bad: procedure(`parts:
+  rail: { name: fuel rail, hazard: fuel-pressure } # <-
+steps:
+  - clean: bench
+`),
+  good: procedure(`parts: { rail: { name: fuel rail, hazard: fuel-pressure, opened-after: [ignition-off] } }
+steps:
+  - clean: bench
+`),
+  *check(context) {
+    for (const document of [...context.library.vehicles.values(), ...context.works]) {
+      const fluids = document.kind === 'vehicle' ? Object.entries(document.fluids ?? {}) : [];
+      for (const [id, one] of [...Object.entries(document.parts ?? {}), ...fluids]) {
+        if (!one.hazard) continue;
+        if (!one['opened-after']) {
+          yield {
+            span: spanOf(one, 'hazard'),
+            message: `\`${id}\` is dangerous to open (${one.hazard}), and nothing says when it is safe. Write \`opened-after:\` with a waiting time or a measurement; there is no default.`,
+          };
+          continue;
+        }
+        for (const vehicle of document.kind === 'vehicle' ? [document] : context.vehiclesFor(document)) {
+          const known = new Set([
+            ...Object.keys(vehicle.waits ?? {}),
+            ...Object.keys(vehicle.measurements ?? {}),
+            ...context.works.flatMap((work) => Object.keys(work.measurements ?? {})),
+          ]);
+          const unknown = one['opened-after'].findIndex((name) => !known.has(name));
+          if (unknown >= 0)
+            yield {
+              span: spanOf(one['opened-after'], unknown),
+              message: `\`${one['opened-after'][unknown]}\` is neither a waiting time nor a measurement of \`${vehicle.id}\`.${didYouMean(one['opened-after'][unknown] ?? '', known)}`,
+            };
+        }
+      }
+    }
+  },
+};

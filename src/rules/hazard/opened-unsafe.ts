@@ -1,0 +1,47 @@
+import { spanOf } from '../../schema/origin.js';
+import { stepSpan } from '../context.js';
+import { procedure } from '../examples.js';
+import { dangersOf, stepsOfPlans } from '../steps.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'hazard/opened-unsafe',
+  severity: 'error',
+  finds: 'Something dangerous is opened before its safe condition: a waiting time or a measurement of the vehicle profile.',
+  why: 'Hot coolant, fuel under pressure and a charged restraint hurt whoever opens them too early.',
+  mend: 'Put the `wait:` or `measure:` that the profile names before the step.',
+  bad: procedure(`parts: { rail: { name: fuel rail, hazard: fuel-pressure, opened-after: [ignition-off] } }
+steps:
+  - remove: rail # <-
+    warning: Fuel under pressure cuts through skin. Wait before opening.
+    wear: [gloves, eyes]
+close-up:
+  - fit: rail
+`),
+  good: procedure(`parts: { rail: { name: fuel rail, hazard: fuel-pressure, opened-after: [ignition-off] } }
+steps:
+  - wait: ignition-off
+  - remove: rail
+    warning: Fuel under pressure cuts through skin. Wait before opening.
+    wear: [gloves, eyes]
+close-up:
+  - fit: rail
+`),
+  *check(context) {
+    for (const { planned, before } of stepsOfPlans(context)) {
+      for (const { object, source, name } of dangersOf(planned, before)) {
+        const missing = (source['opened-after'] ?? []).filter(
+          (one) => !before.some((step) => (step.verb === 'wait' || step.verb === 'measure') && step.objects.includes(one)),
+        );
+        if (missing.length === 0) continue;
+        const { waits } = planned.participant.scope.vehicle ?? {};
+        const steps = missing.map((one) => `\`${waits?.[one] ? 'wait' : 'measure'}: ${one}\``).join(' and ');
+        yield {
+          span: stepSpan(planned),
+          message: `\`${object}\` is opened here, and \`${name}\` (${source.hazard}) may be opened only after ${steps}. Put that before this step.`,
+          related: [{ span: spanOf(source, 'opened-after'), message: 'the safe condition of the profile' }],
+        };
+      }
+    }
+  },
+};

@@ -1,0 +1,56 @@
+import { asList } from '../library/scope.js';
+import type { Plan, PlanStep } from '../plan/plan.js';
+import type { Fluid, Part } from '../schema/generated/types.js';
+import type { RuleContext } from './context.js';
+
+/** A step of a plan, with all that is done before and after it. */
+export interface StepInPlan {
+  readonly plan: Plan;
+  readonly planned: PlanStep;
+  readonly before: readonly PlanStep[];
+  readonly after: readonly PlanStep[];
+}
+
+/** Every step of every plan, in the order of work. */
+export function* stepsOfPlans(context: RuleContext): Iterable<StepInPlan> {
+  for (const { plan } of context.plans) {
+    for (const [index, planned] of plan.steps.entries())
+      yield { plan, planned, before: plan.steps.slice(0, index), after: plan.steps.slice(index + 1) };
+  }
+}
+
+/** Whether a step takes something apart. */
+export const takesApart = ({ verb }: PlanStep): boolean =>
+  verb === 'remove' || verb === 'disconnect' || verb === 'open' || verb === 'renew';
+
+/**
+ * What a step opens that can hurt: the part itself, or the fluid whose circuit it belongs to, as long as nobody has
+ * opened or drained that circuit before.
+ */
+export function dangersOf(
+  planned: PlanStep,
+  before: readonly PlanStep[],
+): { readonly object: string; readonly source: Part | Fluid; readonly name: string }[] {
+  if (!takesApart(planned) && planned.verb !== 'drain') return [];
+  const { parts, fluids } = planned.participant.scope;
+  return planned.objects.flatMap((object) => {
+    const part = parts.get(object);
+    const circuits = planned.verb === 'drain' ? [object] : asList(part?.circuit);
+    return [
+      ...(part?.hazard ? [{ object, source: part, name: object }] : []),
+      ...circuits.flatMap((name) => {
+        const fluid = fluids.get(name);
+        const open = before.some(
+          (step) =>
+            (step.verb === 'drain' && step.objects.includes(name)) ||
+            (takesApart(step) && step.objects.some((one) => asList(parts.get(one)?.circuit).includes(name))),
+        );
+        return fluid?.hazard && !open ? [{ object, source: fluid, name }] : [];
+      }),
+    ];
+  });
+}
+
+/** Whether one of the steps does this to that object. */
+export const did = (steps: readonly PlanStep[], verb: PlanStep['verb'], object?: string): boolean =>
+  steps.some((step) => step.verb === verb && (object === undefined || step.objects.includes(object)));
