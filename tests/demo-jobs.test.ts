@@ -191,3 +191,83 @@ describe('hub adjustment', () => {
     expect(truck.followUps.filter((one) => one.due === 'at 226602 km')).toHaveLength(2);
   });
 });
+
+describe('air conditioning', () => {
+  const receiver = job('2049-receiver');
+  it('540 g less 410 g: 130 g lost, 24.1 %; the bottle gives 130 g; 12 + 20 = 32 mL of oil', () => {
+    expect(receiver.charges[0]).toMatchObject({
+      charge: '540 g (525 to 555 g)',
+      recovered: '410 g',
+      lost: '130 g',
+      lostShare: '24.1',
+      bottle: '-130',
+      oil: { recovered: '12', parts: '20', total: '32' },
+    });
+    // Second witness: (540 − 410) / 540.
+    expect(((540 - 410) / 540) * 100).toBeCloseTo(24.07, 2);
+    expect(receiver.parts.fluids).toMatchObject([{ number: 'RF-0010', count: 54 }]);
+  });
+  it('is for those qualified: a step without it is found', () => {
+    const wrong = found(
+      demoWith([
+        '/shop/procedures/receiver.yaml',
+        '    wear: [gloves, eyes]\n    qualification: refrigerants\nclose-up',
+        '    wear: [gloves, eyes]\nclose-up',
+      ]),
+    );
+    expect(wrong.map((one) => one.rule)).toEqual(['hazard/no-qualification']);
+  });
+});
+
+describe('high voltage', () => {
+  it('the chain: take one link away and it is found at the step that opens', () => {
+    const without = (from: string, to = '') =>
+      found(demoWith(['/shop/procedures/high-voltage-isolated.yaml', from, to])).filter((one) => one.rule === 'hazard/high-voltage');
+    const second = without('    second-person: "the three readings, and the tester before and after"\n');
+    expect(second.map((one) => one.line)).toEqual(['- remove: pack-cover']);
+    expect(second[0]?.message).toMatch(/`second-person:` at the proof/);
+    const proof = without('  - measure: proof-dead\n', '  - inspect: leaks\n');
+    expect(proof[0]?.message).toMatch(/`measure:` that proves it dead/);
+    const unlocked = found(
+      demoWith([
+        '/shop/procedures/high-voltage-isolated.yaml',
+        '    - unlock: service-plug\n      says: Only who locked it takes the lock off.\n      qualification: high voltage\n',
+        '',
+      ]),
+    );
+    expect(unlocked.map((one) => one.rule)).toContain('ledger/temporary-left-in');
+  });
+  it('the same person as doer and checker cannot be', () => {
+    const wrong = found(demoWith(['/shop/jobs/2050-coolant-plate.yaml', 'checker: T7', 'checker: T6']));
+    expect(wrong.map((one) => one.rule)).toEqual(['job/same-person']);
+  });
+  it('16 cover bolts in two stages to 12 N·m; insulation again after 14 days', () => {
+    const plate = job('2050-coolant-plate');
+    const bolts = plate.joints.find((joint) => joint.group === 'cover-bolts');
+    expect([bolts?.count, bolts?.stages.map((stage) => stage.value)]).toEqual([16, ['6 N·m', '12 N·m']]);
+    expect(plate.followUps.map((one) => one.due)).toEqual(['after 14 d from 2026-11-25']);
+    expect(plate.measurements.map((one) => one.code).slice(0, 3)).toEqual(['V-01', 'V-02', 'V-03']);
+  });
+});
+
+describe('injectors', () => {
+  it('four clamp bolts, new, with torque and half a turn: eight boxes', () => {
+    const bolts = job('2051-injectors').joints.find((joint) => joint.group === 'injector-clamp-bolts');
+    expect(bolts?.renew).toBe(true);
+    expect(bolts?.stages.reduce((sum, stage) => sum + stage.boxes, 0)).toBe(8);
+  });
+  it('twelve times the torque is 2.16 times the proof load: an error that asks for lbf·in', () => {
+    const wrong = found(demoWith(['/shop/vehicles/osprane-25.yaml', 'torque: 7 N·m }, { angle: 180', 'torque: 84 N·m }, { angle: 180']));
+    expect(wrong[0]).toMatchObject({ rule: 'torque/cannot-hold', message: expect.stringMatching(/2\.2 times/) });
+  });
+  it('codes are texts: 7E12 without quotes is a number to YAML', () => {
+    const wrong = found(demoWith(['/shop/jobs/2051-injectors.yaml', 'cylinder-1: "7E12"', 'cylinder-1: 7E12']));
+    expect(wrong).toMatchObject([{ rule: 'yaml/needs-quotes', line: 'cylinder-1: 7E12' }]);
+    expect(job('2051-injectors').codes).toEqual([
+      { part: 'cylinder-1', code: '7E12' },
+      { part: 'cylinder-2', code: '00A4' },
+      { part: 'cylinder-3', code: '12E4' },
+      { part: 'cylinder-4', code: '6B08' },
+    ]);
+  });
+});

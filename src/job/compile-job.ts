@@ -13,6 +13,7 @@ import type { CompiledJob, Working } from '../schema/generated/compiled-job.js';
 import { keepOrigin, spanOf } from '../schema/origin.js';
 import type { JobContext } from './context.js';
 import { digestOf } from './digest.js';
+import { compileCharges } from './charges.js';
 import { compileFluids } from './fluids.js';
 import { quantityText } from './format.js';
 import { compileJoints, pinned } from './joints.js';
@@ -64,7 +65,8 @@ export function compileJob(
       );
   const joints = compileJoints(context);
   const fluids = compileFluids(context);
-  const parts = compileParts(context, joints, fluids.demand);
+  const charges = compileCharges(context);
+  const parts = compileParts(context, joints, fluids.demand, charges.demand);
   const labour = compileLabour(context);
   const { quote, waste } = compileQuote(context, labour, parts, fluids.waste);
   const { measurements, codes } = compileMeasurements(context);
@@ -140,6 +142,8 @@ export function compileJob(
     measurements,
     choices,
     fluids: fluids.fluids,
+    charges: charges.charges,
+    codes: Object.entries(job.codes ?? {}).map(([part, code]) => ({ part, code })),
     parts: parts.parts,
     tools: compileTools(context, joints),
     labour: labour.labour,

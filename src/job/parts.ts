@@ -40,7 +40,12 @@ export interface CompiledParts {
 }
 
 /** What the steps and joints demand, and the cheapest way to buy it for this vehicle. */
-export function compileParts(context: JobContext, joints: CompiledJoints, fluidDemand: ReadonlyMap<string, Decimal>): CompiledParts {
+export function compileParts(
+  context: JobContext,
+  joints: CompiledJoints,
+  fluidDemand: ReadonlyMap<string, Decimal>,
+  massDemand: ReadonlyMap<string, number>,
+): CompiledParts {
   const gathered = gatherDemand(context, joints);
   const catalogues = cataloguesFor(context);
   const fitting = catalogues.flatMap((catalogue) => catalogue.offers).filter((offer) => holds(offer.fits, context.plan.facts) === true);
@@ -55,7 +60,8 @@ export function compileParts(context: JobContext, joints: CompiledJoints, fluidD
   const held = bought ? holdForChoices(context, gathered.demand, priced, bought) : new Map<string, string[]>();
 
   const fluidUnits = new Map([...fluidDemand].map(([item, litres]) => [item, litres.times(1000).ceil().toNumber()]));
-  const fluids = buyFluids(context, fluidUnits, priced);
+  for (const [item, grams] of massDemand) fluidUnits.set(item, grams);
+  const fluids = buyFluids(context, fluidUnits, priced, massDemand);
   const total = sum(purchases.map((one) => new D(one.amount)));
   const fluidPurchases = fluids.cover.map(({ id, count }) => purchase(context, byNumber.get(id), count, names));
   const fluidTotal = sum(fluidPurchases.map((one) => new D(one.amount)));
@@ -102,7 +108,10 @@ export function compileParts(context: JobContext, joints: CompiledJoints, fluidD
       leftovers: bought ? leftoversOf(bought.leftovers, names, 1) : [],
       total: moneyText(total, context.shop.currency),
       fluids: fluidPurchases,
-      fluidLeftovers: leftoversOf(fluids.leftovers, names, 1000),
+      fluidLeftovers: [
+        ...leftoversOf(new Map([...fluids.leftovers].filter(([item]) => !massDemand.has(item))), names, 1000),
+        ...gramsLeft(fluids.leftovers, massDemand, names),
+      ],
       fluidTotal: moneyText(fluidTotal, context.shop.currency),
     },
     total,
@@ -132,7 +141,11 @@ const amounts = (offer: CatalogueOffer): ReadonlyMap<string, number> =>
   new Map(
     Object.entries(offer.contains).map(([item, amount]) => [
       item,
-      'pieces' in amount ? amount.pieces : inUnit(amount.quantity, 'mL').floor().toNumber(),
+      'pieces' in amount
+        ? amount.pieces
+        : inUnit(amount.quantity, amount.quantity.unit.dimension === 'mass' ? 'g' : 'mL')
+            .floor()
+            .toNumber(),
     ]),
   );
 
@@ -256,15 +269,16 @@ function buyWithCompanions(
   }
 }
 
-function buyFluids(context: JobContext, demand: ReadonlyMap<string, number>, offers: readonly Offer[]) {
+function buyFluids(context: JobContext, demand: ReadonlyMap<string, number>, offers: readonly Offer[], mass: ReadonlyMap<string, number>) {
   const cover: { id: string; count: number }[] = [];
   const leftovers = new Map<string, number>();
   for (const [item, amount] of demand) {
     const result = cheapestCover(new Map([[item, amount]]), offers);
+    const massed = mass.has(item);
     if (!result.ok) {
       context.report(
         'parts/no-offer',
-        `Nothing in the parts catalogues contains \`${item}\`, of which ${amount / 1000} L are poured. Add an offer, for example \`contains: { ${item}: 5 L }\`.`,
+        `Nothing in the parts catalogues contains \`${item}\`, of which ${massed ? `${amount} g are charged` : `${amount / 1000} L are poured`}. Add an offer, for example \`contains: { ${item}: ${massed ? '100 g' : '5 L'} }\`.`,
         spanOf(context.job, 'work', 'key'),
       );
       continue;
@@ -321,3 +335,10 @@ const leftoversOf = (leftovers: ReadonlyMap<string, number>, names: ReadonlyMap<
     name: names.get(item) ?? item,
     amount: unit === 1 ? `${amount}` : `${new D(amount).div(unit).toString()} L`,
   }));
+
+const gramsLeft = (
+  leftovers: ReadonlyMap<string, number>,
+  mass: ReadonlyMap<string, number>,
+  names: ReadonlyMap<string, string>,
+): Leftover[] =>
+  [...leftovers].filter(([item]) => mass.has(item)).map(([item, grams]) => ({ name: names.get(item) ?? item, amount: `${grams} g` }));

@@ -103,6 +103,17 @@ function firstPage(job: CompiledJob, measure: Measure, width: number): Block[] {
   blocks.push(heading(measure, 'Fetch', width), ...tickRows(measure, toolWords(job), width, 2), space(4));
   if (job.fluids.length > 0)
     blocks.push(heading(measure, 'Fluids', width), ...job.fluids.map((fluid) => paragraph(measure, fluidWords(fluid), width)), space(4));
+  if (job.codes.length > 0)
+    blocks.push(
+      heading(measure, 'Codes of the parts', width),
+      ...tickRows(
+        measure,
+        job.codes.map((one) => `${one.part.replaceAll('-', ' ')}: ${one.code}`),
+        width,
+        2,
+      ),
+      space(4),
+    );
   const holds = job.steps.flatMap((step) =>
     [
       step.secondPerson ? `${step.secondPerson.code} at step ${step.n}: second person, ${step.secondPerson.look}` : null,

@@ -1,4 +1,4 @@
-import type { CompiledJob, Fluid, Measurement, Step } from '../schema/generated/compiled-job.js';
+import type { Charge, CompiledJob, Fluid, Measurement, Step } from '../schema/generated/compiled-job.js';
 import {
   type Block,
   beside,
@@ -55,6 +55,8 @@ export function stepBlocks(measure: Measure, job: CompiledJob, step: Step, width
     if (one) under(measurementBlock(measure, one, width - numberWidth));
   }
   if (step.choice) under(choiceBlock(measure, job, step.choice, width - numberWidth));
+  const charge = job.charges.find((one) => one.steps.includes(step.n));
+  if (charge) under(chargeBlock(measure, charge, step, width - numberWidth));
   const fluid = job.fluids.find((one) => one.id === step.fluid);
   if (fluid) under(fluidBlock(measure, fluid, step, width - numberWidth));
   for (const { joint: code, stages } of step.torque) {
@@ -235,6 +237,45 @@ function fluidBlock(measure: Measure, fluid: Fluid, step: Step, width: number): 
   parts.push(blanks);
   if (fluid.level) parts.push(paragraph(measure, `Level: ${fluid.level}`, inner, smallStyle));
   return framed(stack(parts, 4), width, 5, rule.hair);
+}
+
+/** Recovering and charging by mass: what is weighed, what was lost, the oil that goes with it. */
+function chargeBlock(measure: Measure, charge: Charge, step: Step, width: number): Block {
+  const inner = width - 12;
+  if (step.verb === 'drain') {
+    const words = `${charge.name}: ${charge.charge} when full.${charge.recovered ? ` Before the job ${charge.recovered} came out: ${charge.lost} lost (${charge.lostShare} %).` : ''} Weigh what is recovered; what is missing has leaked.`;
+    return framed(
+      stack([paragraph(measure, words, inner), blank(measure, `${charge.blanks.recovered} recovered`, 'g')], 4),
+      width,
+      5,
+      rule.hair,
+    );
+  }
+  const oil = charge.oil
+    ? [
+        paragraph(
+          measure,
+          `${charge.oil.total} mL oil${charge.oil.spec ? ` ${charge.oil.spec}` : ''}: ${charge.oil.recovered} mL came out, ${charge.oil.parts} mL for new parts.`,
+          inner,
+          strongStyle,
+        ),
+      ]
+    : [];
+  const bottle = charge.bottle ? [paragraph(measure, `Bottle ledger of this job: ${charge.bottle} g.`, inner, smallStyle)] : [];
+  return framed(
+    stack(
+      [
+        paragraph(measure, `${charge.charge}${charge.spec ? ` ${charge.spec}` : ''}`, inner, { size: sizes.torque, weight: 'bold' }),
+        ...oil,
+        ...bottle,
+        blank(measure, `${charge.blanks.charged} charged`, 'g'),
+      ],
+      4,
+    ),
+    width,
+    5,
+    rule.hair,
+  );
 }
 
 function signBlock(measure: Measure, words: string, width: number, blanks: readonly string[]): Block {

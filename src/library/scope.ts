@@ -1,15 +1,16 @@
-import type { Choice, Fastener, Fluid, Measurement, Part, Temporary } from '../schema/generated/types.js';
+import type { Charge, Choice, Fastener, Fluid, Measurement, Part, Temporary } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
 import type { VehicleDocument, WorkDocument } from './document.js';
 
-export type NameKind = 'part' | 'temporary' | 'fluid' | 'fastener' | 'measurement' | 'choice';
+export type NameKind = 'part' | 'temporary' | 'fluid' | 'charge' | 'fastener' | 'measurement' | 'choice';
 
 /** The names that a work document sees: those of the vehicle, and its own. Of two with one name the vehicle’s counts. */
 export interface Scope {
   readonly parts: ReadonlyMap<string, Part>;
   readonly temporaries: ReadonlyMap<string, Temporary>;
   readonly fluids: ReadonlyMap<string, Fluid>;
+  readonly charges: ReadonlyMap<string, Charge>;
   readonly fasteners: ReadonlyMap<string, Fastener>;
   readonly measurements: ReadonlyMap<string, Measurement>;
   readonly choices: ReadonlyMap<string, Choice>;
@@ -44,6 +45,7 @@ export function mergeScopes(works: readonly WorkDocument[], vehicle: VehicleDocu
     measurements: both<Measurement>((d) => d.measurements),
     choices: both<Choice>((d) => d.choices),
     fluids: new Map(vehicle ? Object.entries(vehicle.fluids ?? {}) : []),
+    charges: new Map(vehicle ? Object.entries(vehicle.charges ?? {}) : []),
   };
 }
 
@@ -52,6 +54,7 @@ export function namesOf(scope: Scope, kind: NameKind): ReadonlyMap<string, { nam
     part: scope.parts,
     temporary: scope.temporaries,
     fluid: scope.fluids,
+    charge: scope.charges,
     fastener: scope.fasteners,
     measurement: scope.measurements,
     choice: scope.choices,
@@ -61,7 +64,7 @@ export function namesOf(scope: Scope, kind: NameKind): ReadonlyMap<string, { nam
 
 /** The name for people: what the profile says, else the key without its hyphens. */
 export function spoken(scope: Scope, id: string): string {
-  for (const kind of ['part', 'fastener', 'temporary', 'fluid', 'measurement', 'choice'] as const) {
+  for (const kind of ['part', 'fastener', 'temporary', 'fluid', 'charge', 'measurement', 'choice'] as const) {
     const name = namesOf(scope, kind).get(id)?.name;
     if (name) return name;
   }

@@ -1,6 +1,6 @@
 import { asList } from '../library/scope.js';
 import type { Plan, PlanStep } from '../plan/plan.js';
-import type { Fluid, Part } from '../schema/generated/types.js';
+import type { Charge, Fluid, Part } from '../schema/generated/types.js';
 import type { RuleContext } from './context.js';
 
 /** A step of a plan, with all that is done before and after it. */
@@ -30,16 +30,16 @@ export const takesApart = ({ verb }: PlanStep): boolean =>
 export function dangersOf(
   planned: PlanStep,
   before: readonly PlanStep[],
-): { readonly object: string; readonly source: Part | Fluid; readonly name: string }[] {
+): { readonly object: string; readonly source: Part | Fluid | Charge; readonly name: string }[] {
   if (!takesApart(planned) && planned.verb !== 'drain') return [];
-  const { parts, fluids } = planned.participant.scope;
+  const { parts, fluids, charges } = planned.participant.scope;
   return planned.objects.flatMap((object) => {
     const part = parts.get(object);
     const circuits = planned.verb === 'drain' ? [object] : asList(part?.circuit);
     return [
       ...(part?.hazard ? [{ object, source: part, name: object }] : []),
       ...circuits.flatMap((name) => {
-        const fluid = fluids.get(name);
+        const fluid = fluids.get(name) ?? charges.get(name);
         const open = before.some(
           (step) =>
             (step.verb === 'drain' && step.objects.includes(name)) ||

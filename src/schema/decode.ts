@@ -34,6 +34,12 @@ export function decode(root: SyntaxNode, kind: DocumentKind, wrong: ReadonlySet<
 const shapes = (schema: SchemaNode): ReadonlySet<string> =>
   new Set(typeof schema.type === 'string' ? [schema.type] : (schema.type ?? ['array', 'object']));
 
+/** An offer contains a volume, or a mass. */
+const amountOf = (text: string): Dimension => {
+  const read = parseQuantity(text, 'mass');
+  return read.ok ? 'mass' : 'volume';
+};
+
 class Decoder {
   readonly findings: Finding[] = [];
   constructor(private readonly wrong: ReadonlySet<SyntaxNode>) {}
@@ -76,7 +82,8 @@ class Decoder {
     if (!schema.quantity) return this.text(node, schema, key);
     if (schema.quantity === 'money' || schema.quantity === 'factor') return this.decimal(node, schema.quantity, key);
     if (schema.quantity === 'amount' && typeof node.value === 'number') return { pieces: node.value } satisfies Amount;
-    const dimension: Dimension | 'any' = schema.quantity === 'amount' ? 'volume' : (schema.quantity as Dimension | 'any');
+    const dimension: Dimension | 'any' =
+      schema.quantity === 'amount' ? amountOf(String(node.value)) : (schema.quantity as Dimension | 'any');
     const result = parseQuantity(String(node.value), dimension);
     if (!result.ok) return this.report(`quantity/${result.problem}`, result.message, node.span);
     return schema.quantity === 'amount' ? ({ quantity: result.quantity } satisfies Amount) : result.quantity;

@@ -1,8 +1,13 @@
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
 import { dangersOf, did, stepsOfPlans } from '../steps.js';
+import type { Quantity } from '../../quantity/quantity.js';
 import type { PlanStep } from '../../plan/plan.js';
 import type { Rule } from '../rule.js';
+
+/** A reading that must stay below a voltage. */
+const provesDead = (limit: Quantity | undefined): boolean =>
+  limit?.unit.dimension === 'voltage' && limit.high !== null && limit.low === null;
 
 /** The links of the chain that the steps before lack, in their order. */
 function missingLinks(before: readonly PlanStep[]): string[] {
@@ -12,8 +17,7 @@ function missingLinks(before: readonly PlanStep[]): string[] {
     .slice(Math.max(0, waited))
     .find(
       (step) =>
-        step.verb === 'measure' &&
-        step.objects.some((object) => step.participant.scope.measurements.get(object)?.limit?.unit.dimension === 'voltage'),
+        step.verb === 'measure' && step.objects.some((object) => provesDead(step.participant.scope.measurements.get(object)?.limit)),
     );
   return [
     isolated < 0 ? '`isolate:`' : null,

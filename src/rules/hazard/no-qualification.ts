@@ -1,10 +1,31 @@
+import { asList } from '../../library/scope.js';
+import type { PlanStep } from '../../plan/plan.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
-import { dangersOf, stepsOfPlans } from '../steps.js';
 import type { Rule } from '../rule.js';
+import { stepsOfPlans, takesApart } from '../steps.js';
 
 /** Work that law or the maker keeps for those licensed or trained; local law decides. */
 const regulated = new Set(['refrigerant', 'high-voltage', 'restraint', 'gas']);
+
+/** What makes a step regulated work: opening, emptying or filling something that is; also when it is empty. */
+function regulatedIn(planned: PlanStep): { readonly object: string; readonly hazard: string } | undefined {
+  const { parts, fluids, charges } = planned.participant.scope;
+  if (!takesApart(planned) && planned.verb !== 'drain' && planned.verb !== 'fill') return undefined;
+  return planned.objects
+    .flatMap((object) => {
+      const part = parts.get(object);
+      const circuits = [object, ...asList(part?.circuit)];
+      return [part?.hazard, ...circuits.map((name) => fluids.get(name)?.hazard ?? charges.get(name)?.hazard)].map((hazard) => ({
+        object,
+        hazard: hazard ?? '',
+      }));
+    })
+    .find(({ hazard }) => regulated.has(hazard));
+}
+
+const line = 'parts: { line: { name: gas line, hazard: gas, opened-after: [ignition-off] } }\n';
+const caution = '    warning: Gas burns. No flame, no spark.\n    wear: [gloves, eyes]\n';
 
 export const rule: Rule = {
   name: 'hazard/no-qualification',
@@ -12,32 +33,17 @@ export const rule: Rule = {
   finds: 'Regulated work without the qualification that it asks for.',
   why: 'Refrigerant, high voltage, restraints and gas are for those licensed or trained for them.',
   mend: 'Write `qualification:` with the name in the shop’s register.',
-  bad: procedure(`parts: { line: { name: gas line, hazard: gas, opened-after: [ignition-off] } }
-steps:
-  - wait: ignition-off
-  - remove: line # <-
-    warning: Gas burns. No flame, no spark.
-    wear: [gloves, eyes]
-close-up:
-  - fit: line
-`),
-  good: procedure(`parts: { line: { name: gas line, hazard: gas, opened-after: [ignition-off] } }
-steps:
-  - wait: ignition-off
-  - remove: line
-    warning: Gas burns. No flame, no spark.
-    wear: [gloves, eyes]
-    qualification: gas fitter
-close-up:
-  - fit: line
-`),
+  bad: procedure(`${line}steps:\n  - wait: ignition-off\n  - remove: line # <-\n${caution}close-up:\n  - fit: line\n`),
+  good: procedure(
+    `${line}steps:\n  - wait: ignition-off\n  - remove: line\n${caution}    qualification: gas fitter\nclose-up:\n  - fit: line\n`,
+  ),
   *check(context) {
-    for (const { planned, before } of stepsOfPlans(context)) {
-      const found = dangersOf(planned, before).find(({ source }) => regulated.has(source.hazard ?? ''));
+    for (const { planned } of stepsOfPlans(context)) {
+      const found = regulatedIn(planned);
       if (found && !planned.step.qualification)
         yield {
           span: stepSpan(planned),
-          message: `\`${found.object}\` is regulated work (${found.source.hazard}). Write \`qualification:\` on this step: who signs it must have it.`,
+          message: `\`${found.object}\` is regulated work (${found.hazard}). Write \`qualification:\` on this step: who signs it must have it.`,
         };
     }
   },

@@ -30,6 +30,8 @@ close-up:
   *check(context) {
     for (const { planned, before } of stepsOfPlans(context)) {
       for (const { object, source, name } of dangersOf(planned, before)) {
+        // Recovering a charge is how it becomes safe.
+        if (planned.verb === 'drain' && planned.participant.scope.charges.has(name)) continue;
         const missing = (source['opened-after'] ?? []).filter(
           (one) => !before.some((step) => (step.verb === 'wait' || step.verb === 'measure') && step.objects.includes(one)),
         );

@@ -1,0 +1,91 @@
+import { whereIs } from '../findings/finding.js';
+import { inUnit, limitsIn, type Quantity } from '../quantity/quantity.js';
+import { D } from '../quantity/units.js';
+import { oilToAdd, weigh } from '../resolve/fluids/charge.js';
+import type { Charge as CompiledCharge } from '../schema/generated/compiled-job.js';
+import type { Charge } from '../schema/generated/types.js';
+import { asList } from '../library/scope.js';
+import { spanOf } from '../schema/origin.js';
+import { type JobContext, readingsOf } from './context.js';
+import { plainNumber } from './format.js';
+
+export interface CompiledCharges {
+  readonly charges: CompiledCharge[];
+  /** Grams to buy, by catalogue item. */
+  readonly demand: ReadonlyMap<string, number>;
+}
+
+/** Circuits that are filled by mass: what was recovered, what is missing, what goes in, and the oil with it. */
+export function compileCharges(context: JobContext): CompiledCharges {
+  const ids = [
+    ...new Set(context.plan.steps.filter((step) => step.verb === 'drain' || step.verb === 'fill').flatMap((step) => step.objects)),
+  ];
+  const charges: CompiledCharge[] = [];
+  const demand = new Map<string, number>();
+  for (const id of ids) {
+    const charge = context.plan.scope.charges.get(id);
+    if (!charge) continue;
+    const steps = context.plan.steps.filter((step) => (step.verb === 'drain' || step.verb === 'fill') && step.objects.includes(id));
+    const [recovered] = charge.recovered ? readingsOf(context.job, charge.recovered) : [];
+    const balance = recovered ? weigh(inUnit(charge.charge, 'g'), inUnit(recovered, 'g')) : null;
+    const limits = limitsIn(charge.charge, 'g');
+    const n = charges.length;
+    if (recovered && balance) work(context, id, charge, recovered, plainNumber(balance.lost, 1));
+    charges.push({
+      id,
+      name: charge.name ?? id.replaceAll('-', ' '),
+      spec: charge.spec ?? null,
+      charge: `${plainNumber(inUnit(charge.charge, 'g'), 1)} g${limits.low && limits.high ? ` (${plainNumber(limits.low, 1)} to ${plainNumber(limits.high, 1)} g)` : ''}`,
+      recovered: recovered?.text ?? null,
+      lost: balance ? `${plainNumber(balance.lost, 1)} g` : null,
+      lostShare: balance ? plainNumber(balance.share.times(100), 1) : null,
+      bottle: balance ? plainNumber(balance.bottle, 1) : null,
+      oil: oilOf(context, id, charge),
+      blanks: { recovered: `K-${String(2 * n + 1).padStart(2, '0')}`, charged: `K-${String(2 * n + 2).padStart(2, '0')}` },
+      steps: steps.map(context.numberOf),
+    });
+    if (charge.item) demand.set(charge.item, Math.ceil(inUnit(charge.charge, 'g').toNumber()));
+  }
+  return { charges, demand };
+}
+
+function work(context: JobContext, id: string, charge: Charge, recovered: Quantity, lost: string): void {
+  context.working({
+    of: `charges/${id}/lost`,
+    formula: 'lost = charge − recovered; the bottle gains what was recovered and gives the charge',
+    inputs: [
+      { name: 'charge', value: charge.charge.text, from: whereIs(spanOf(charge, 'charge')) },
+      { name: 'recovered', value: recovered.text, from: whereIs(spanOf(context.job.measured ?? context.job, charge.recovered ?? '')) },
+    ],
+    result: `${lost} g`,
+    rounding: '0.1 g',
+  });
+}
+
+/** Oil that came out and oil for each part of the circuit that is renewed. */
+function oilOf(context: JobContext, id: string, charge: Charge): CompiledCharge['oil'] {
+  const { scope, steps, renewed } = context.plan;
+  const fitted = steps.flatMap((step) =>
+    step.verb === 'fit' || step.verb === 'renew' ? step.objects.map((object) => ({ step, object })) : [],
+  );
+  const parts = fitted.flatMap(({ step, object }) => {
+    const part = scope.parts.get(object);
+    const fresh = step.verb === 'renew' || step.step.new === true || part?.reuse === 'never' || renewed.has(object);
+    return part?.oil && fresh && asList(part.circuit).includes(id) ? [inUnit(part.oil, 'mL')] : [];
+  });
+  const [out] = charge['oil-recovered'] ? readingsOf(context.job, charge['oil-recovered']) : [];
+  if (!out && parts.length === 0) return null;
+  const recovered = out ? inUnit(out, 'mL') : new D(0);
+  const { forParts, total } = oilToAdd(recovered, parts);
+  context.working({
+    of: `charges/${id}/oil/total`,
+    formula: 'oil = what came out + what each renewed part takes',
+    inputs: [
+      { name: 'came out', value: out?.text ?? '0 mL (not measured)', from: out ? 'the job order' : 'assumed' },
+      { name: 'parts', value: `${plainNumber(forParts, 1)} mL`, from: 'the vehicle profile' },
+    ],
+    result: `${plainNumber(total, 1)} mL`,
+    rounding: '0.1 mL',
+  });
+  return { spec: charge.oil ?? null, recovered: plainNumber(recovered, 1), parts: plainNumber(forParts, 1), total: plainNumber(total, 1) };
+}
