@@ -32,6 +32,7 @@ it.each([
   ['fontkit', /^emit\/pdf\//],
   ['chalk', /^cli\//],
   ['commander', /^cli\//],
+  ['vscode-languageserver', /^editor\//],
   ['node:fs', /^(world|cli)\//],
 ])('only the folder that is meant for it imports %s', (name, allowed) => {
   const importing = sources(src)

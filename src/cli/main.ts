@@ -6,7 +6,7 @@ import { check, reporters } from './commands/check.js';
 import { explain } from './commands/explain.js';
 import { explainValue } from './commands/explain-value.js';
 import { newDocument } from './commands/new.js';
-import { packageFolder } from './shop.js';
+import { packageFolder, shippedFolder } from './shop.js';
 
 const write = (text: string): void => void process.stdout.write(text);
 const talk = (text: string): void => void process.stderr.write(text);
@@ -74,6 +74,15 @@ export async function main(args: readonly string[]): Promise<number> {
       if (options.value === undefined) status = explain(name, write);
       else if (name === undefined) throw new CannotRun('Name the job too: `baywright explain JOB --value quote/gross`.');
       else status = explainValue(name, options.value === true ? null : options.value, write);
+    });
+
+  program
+    .command('editor')
+    .description('language server on standard input and output: findings as you type, definitions, hover, names in scope, fixes')
+    .option('--stdio', 'the only way it speaks; editors add it')
+    .action(async () => {
+      const [{ serveEditor }, { realWorld }] = await Promise.all([import('../editor/server.js'), import('../world/real.js')]);
+      await serveEditor(realWorld, shippedFolder, process.stdin, process.stdout);
     });
 
   try {

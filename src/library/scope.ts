@@ -62,6 +62,22 @@ export function namesOf(scope: Scope, kind: NameKind): ReadonlyMap<string, { nam
   return tables[kind];
 }
 
+const tables: Readonly<Record<NameKind, string>> = {
+  part: 'parts',
+  fastener: 'fasteners',
+  temporary: 'temporaries',
+  fluid: 'fluids',
+  charge: 'charges',
+  measurement: 'measurements',
+  choice: 'choices',
+};
+
+/** The table of one document that declares names of a kind; undefined where it has none. */
+export function tableOf(document: object, kind: NameKind): object | undefined {
+  const table: unknown = Object.entries(document).find(([key]) => key === tables[kind])?.[1];
+  return typeof table === 'object' && table !== null ? table : undefined;
+}
+
 /** The name for people: what the profile says, else the key without its hyphens. */
 export function spoken(scope: Scope, id: string): string {
   for (const kind of ['part', 'fastener', 'temporary', 'fluid', 'charge', 'measurement', 'choice'] as const) {

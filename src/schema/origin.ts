@@ -56,6 +56,12 @@ function firstLine(node: SyntaxNode, keySpan?: Span): Span {
   return { file: span.file, start: span.start, end: lineEnd < 0 ? span.end : Math.max(span.start, Math.min(span.end, lineEnd)) };
 }
 
+/** Whether the file has an entry of this name, also one that could not be read. */
+export function isWritten(map: object | undefined, key: string): boolean {
+  const node = map && origins.get(map);
+  return node?.kind === 'map' && node.entries.some((entry) => entry.key === key);
+}
+
 /** All of an entry of a list, to its last line. */
 export function wholeSpan(list: object, index: number): Span {
   const node = origins.get(list);

@@ -105,6 +105,20 @@ function pathOf(pointer: string, root: SyntaxNode): (string | number)[] {
   return path;
 }
 
+/** `{ price: 41,00 }`: YAML ends the value at the comma and takes the rest for a key. */
+function decimalComma(node: SyntaxNode, name: string): { readonly message: string; readonly span: Span } | null {
+  if (node.kind !== 'map' || !/^\d+( .*)?$/.test(name)) return null;
+  const at = node.entries.findIndex((entry) => entry.key === name);
+  const before = node.entries[at - 1];
+  if (!before || before.value.kind !== 'scalar' || !/^\S*\d$/.test(before.value.source)) return null;
+  const { start } = before.value.span;
+  const end = node.entries[at]?.keySpan.end ?? before.value.span.end;
+  return {
+    message: `“${before.value.source},${name}” has a decimal comma. Write a point: ${before.value.source}.${name}.`,
+    span: { ...before.value.span, start, end },
+  };
+}
+
 const withFix = (finding: Finding, fix: Fix | undefined): Finding => (fix ? { ...finding, fix } : finding);
 
 function translate(
@@ -133,6 +147,8 @@ function translate(
         : /^(steps|close-up|running|ground|cooled|road)$/.test(String(path.at(-2)))
           ? 'a step'
           : called;
+      const comma = decimalComma(node, name);
+      if (comma) return make('quantity/decimal-comma', comma.message, comma.span);
       const used = node.kind === 'map' ? node.entries.map((entry) => entry.key) : [];
       const free = known.filter((candidate) => !used.includes(candidate));
       const hint =

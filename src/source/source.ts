@@ -50,3 +50,11 @@ export function lineText(file: SourceFile, line: number): string {
   if (from === undefined) return '';
   return file.text.slice(from, all[line] ?? file.text.length).replace(/\r?\n$/, '');
 }
+
+/** Offset of a line and column (from 1); what lies beyond a line counts as its end. */
+export function offsetAt(file: SourceFile, place: Place): number {
+  const all = starts(file);
+  const from = all[Math.max(0, Math.min(place.line, all.length) - 1)] ?? 0;
+  const end = all[place.line] === undefined ? file.text.length : (all[place.line] ?? 1) - 1;
+  return Math.max(from, Math.min(from + place.column - 1, end));
+}

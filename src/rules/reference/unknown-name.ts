@@ -1,7 +1,8 @@
 import { didYouMean } from '../../findings/suggest.js';
 import { renameFix } from '../../findings/fixes.js';
 import { verbOf } from '../../ledger/verbs.js';
-import { namesOf } from '../../library/scope.js';
+import { namesOf, tableOf } from '../../library/scope.js';
+import { isWritten } from '../../schema/origin.js';
 import { spanOfObject } from '../context.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -22,6 +23,13 @@ export const rule: Rule = {
         const { scope } = planned.participant;
         for (const object of planned.objects) {
           if (kinds.some((kind) => namesOf(scope, kind).has(object))) continue;
+          // Written, and not readable: that is told where it stands.
+          if (
+            kinds.some((kind) =>
+              [scope.vehicle, planned.participant.document].some((document) => document && isWritten(tableOf(document, kind), object)),
+            )
+          )
+            continue;
           const known = kinds.flatMap((kind) => [...namesOf(scope, kind).keys()]);
           const where = scope.vehicle ? `the profile of \`${scope.vehicle.id}\`` : 'this document';
           const span = spanOfObject(plan, planned, object);
