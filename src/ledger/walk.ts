@@ -1,5 +1,6 @@
 import { spoken } from '../library/scope.js';
 import type { Facts } from '../library/variants.js';
+import type { Part } from '../schema/generated/types.js';
 import type { PlanStep } from '../plan/plan.js';
 import { type Endangered, standingInTheWay } from './gates.js';
 import { fastenerOf, type Joint, jointsNamed, jointsOfPart, stagesLater, stagesNow, stagesOfStep } from './joints.js';
@@ -94,14 +95,14 @@ export class Ledger {
   private coveredBy(step: PlanStep, object: string): string[] {
     if (!verbOf(step.verb).access) return [];
     const { parts } = step.participant.scope;
-    return (parts.get(object)?.behind ?? []).filter((cover) => parts.has(cover) && !this.isOpen(cover));
+    return inTheWayOf(parts.get(object)).filter((cover) => parts.has(cover) && !this.isOpen(cover));
   }
 
   /** A cover goes on while what lies behind it is still off. */
   private shutIn(step: PlanStep, object: string): Line | undefined {
     if (step.verb !== 'fit' && step.verb !== 'return' && step.verb !== 'close') return undefined;
     const { parts } = step.participant.scope;
-    return this.open.find((line) => line.kind === 'state' && line.object !== object && parts.get(line.object)?.behind?.includes(object));
+    return this.open.find((line) => line.kind === 'state' && line.object !== object && inTheWayOf(parts.get(line.object)).includes(object));
   }
 
   take(step: PlanStep): void {
@@ -238,6 +239,9 @@ export class Ledger {
     return { lines: this.all, openAfter: this.openAfter, problems, afterTheJob };
   }
 }
+
+/** What covers or holds a part. */
+const inTheWayOf = (part: Part | undefined): readonly string[] => [...(part?.behind ?? []), ...(part?.['held-by'] ?? [])];
 
 /** Why a line stays open on purpose; null where it must be closed. */
 export const staysChanged = ({ opened, object }: Line): string | null =>

@@ -39,7 +39,7 @@ fluids:
     waste: antifreeze
 fasteners:
   battery-nut: { count: 1, thread: M6x1, class: "8.8", drive: 10 AF, reuse: always, threads: dry, stages: [{ torque: 5 N·m }] }
-  pump-bolts: { count: 4, thread: M6x1, class: "8.8", drive: 10 AF, reuse: always, threads: dry, gasket: true, sequence: star, stages: [{ torque: 10 N·m }] }
+  pump-bolts: { count: 4, thread: M6x1, class: "8.8", drive: 10 AF, reuse: always, threads: dry, sequence: star, stages: [{ torque: 10 N·m }] }
   wheel-nuts: { count: 5, thread: M14x1.5, class: "10", drive: 21 AF, reuse: always, threads: dry, sequence: star, re-torque: not-needed, stages: [{ torque: 80 N·m }, { torque: 160 N·m, wheels: on-ground }] }
 waits:
   ignition-off: 3 min

@@ -8,6 +8,7 @@ fasteners:
   bracket-bolts: { ${group} } # <-
 steps:
   - remove: bracket
+  - clean: bracket
 close-up:
   - fit: bracket
   - tighten: bracket-bolts

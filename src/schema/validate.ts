@@ -110,7 +110,7 @@ function decimalComma(node: SyntaxNode, name: string): { readonly message: strin
   if (node.kind !== 'map' || !/^\d+( .*)?$/.test(name)) return null;
   const at = node.entries.findIndex((entry) => entry.key === name);
   const before = node.entries[at - 1];
-  if (!before || before.value.kind !== 'scalar' || !/^\S*\d$/.test(before.value.source)) return null;
+  if (before?.value.kind !== 'scalar' || !/^\S*\d$/.test(before.value.source)) return null;
   const { start } = before.value.span;
   const end = node.entries[at]?.keySpan.end ?? before.value.span.end;
   return {

@@ -1,0 +1,47 @@
+import { fastenerOf, jointsOfPart } from '../../ledger/joints.js';
+import { stepSpan } from '../context.js';
+import { procedure } from '../examples.js';
+import { stepsOfPlans } from '../steps.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'check/face-not-cleaned',
+  severity: 'info',
+  finds: 'A gasketed part goes back and nobody cleaned its face.',
+  why: 'A thread of the old gasket leaks like a hole.',
+  mend: 'Add `clean:` with the method and what must not be used.',
+  bad: procedure(`parts: { lid: { name: lid, fasteners: lid-bolts } }
+fasteners: { lid-bolts: { count: 4, thread: M6, class: "8.8", drive: 10 AF, reuse: always, threads: dry, gasket: true, sequence: star, stages: [{ torque: 9 N·m }] } }
+steps:
+  - remove: lid # <-
+close-up:
+  - fit: lid
+  - tighten: lid
+`),
+  good: procedure(`parts: { lid: { name: lid, fasteners: lid-bolts } }
+fasteners: { lid-bolts: { count: 4, thread: M6, class: "8.8", drive: 10 AF, reuse: always, threads: dry, gasket: true, sequence: star, stages: [{ torque: 9 N·m }] } }
+steps:
+  - remove: lid
+  - clean: lid-face
+    says: Plastic scraper only; dry and free of oil.
+close-up:
+  - fit: lid
+  - tighten: lid
+`),
+  *check(context) {
+    for (const { plan, planned, after } of stepsOfPlans(context)) {
+      if (planned.verb !== 'remove') continue;
+      for (const object of planned.objects) {
+        const gasketed = jointsOfPart(planned.participant.scope, object).some(
+          (joint) => fastenerOf(planned.participant.scope, joint, plan.facts)?.gasket,
+        );
+        const cleaned = after.some((step) => step.verb === 'clean' && step.participant.document === planned.participant.document);
+        if (gasketed && !cleaned)
+          yield {
+            span: stepSpan(planned),
+            message: `\`${object}\` clamps a gasket, and nothing in this document cleans its face. Add \`clean:\` with the method (plastic scraper, dry and free of oil).`,
+          };
+      }
+    }
+  },
+};

@@ -1,0 +1,33 @@
+import { jointsOfStep } from '../../ledger/joints.js';
+import { stepSpan } from '../context.js';
+import { procedure } from '../examples.js';
+import { stepsOfPlans } from '../steps.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'fastener/loosening-order',
+  severity: 'info',
+  finds: 'A gasketed group is loosened without an order.',
+  why: 'A wide part that is let go on one side first bends.',
+  mend: 'Write `order: reverse` on the step.',
+  bad: procedure(`fasteners:\n  pan-bolts: { count: 8, thread: M6, class: "8.8", drive: 10 AF, reuse: always, threads: dry, gasket: true, sequence: spiral, stages: [{ torque: 9 N·m }] }\nsteps:
+  - loosen: pan-bolts # <-
+  - tighten: pan-bolts
+`),
+  good: procedure(`fasteners:\n  pan-bolts: { count: 8, thread: M6, class: "8.8", drive: 10 AF, reuse: always, threads: dry, gasket: true, sequence: spiral, stages: [{ torque: 9 N·m }] }\nsteps:
+  - loosen: pan-bolts
+    order: reverse
+  - tighten: pan-bolts
+`),
+  *check(context) {
+    for (const { plan, planned } of stepsOfPlans(context)) {
+      if (planned.verb !== 'loosen' || planned.step.order) continue;
+      const wide = jointsOfStep(planned, plan.facts).find(({ group }) => group?.gasket && (group.count ?? 0) >= 6);
+      if (wide)
+        yield {
+          span: stepSpan(planned),
+          message: `\`${wide.joint.group}\` holds a wide gasketed part. Write \`order: reverse\`: loosened in the reverse of the tightening order it does not bend.`,
+        };
+    }
+  },
+};
