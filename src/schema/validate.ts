@@ -119,6 +119,24 @@ function decimalComma(node: SyntaxNode, name: string): { readonly message: strin
   };
 }
 
+/** `{ says: belt, pump off }`: inside braces a comma ends the text, and its rest is taken for a key without a value. */
+function cutText(node: SyntaxNode, name: string): { readonly message: string; readonly span: Span; readonly fix: Fix } | null {
+  if (node.kind !== 'map') return null;
+  const at = node.entries.findIndex((entry) => entry.key === name);
+  const [before, entry] = [node.entries[at - 1], node.entries[at]];
+  if (!before || !entry || entry.value.kind !== 'scalar' || entry.value.value !== null || entry.value.source !== '') return null;
+  if (before.value.kind !== 'scalar' || before.value.quoted || typeof before.value.value !== 'string') return null;
+  const { file, start } = before.value.span;
+  const span: Span = { file, start, end: entry.keySpan.end };
+  const whole = file.text.slice(start, span.end);
+  if (!/^[^"\\\n]*,\s*[^"\\\n]*$/.test(whole)) return null;
+  return {
+    message: `Inside braces a comma ends a text. Put the text of \`${before.key}\` in quotes: "${whole}".`,
+    span,
+    fix: { title: 'Put the text in quotes', edits: [{ span, text: `"${whole}"` }] },
+  };
+}
+
 const withFix = (finding: Finding, fix: Fix | undefined): Finding => (fix ? { ...finding, fix } : finding);
 
 function translate(
@@ -149,6 +167,8 @@ function translate(
           : called;
       const comma = decimalComma(node, name);
       if (comma) return make('quantity/decimal-comma', comma.message, comma.span);
+      const cut = cutText(node, name);
+      if (cut) return withFix(make('yaml/comma-in-text', cut.message, cut.span), cut.fix);
       const used = node.kind === 'map' ? node.entries.map((entry) => entry.key) : [];
       const free = known.filter((candidate) => !used.includes(candidate));
       const hint =
