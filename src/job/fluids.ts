@@ -146,7 +146,10 @@ function wayOut(context: JobContext, id: string, fluid: Fluid, drains: readonly 
   const best = ways[0];
   if (best) return best;
   const step = drains[0];
-  if (step) {
+  const misspelt = context.plan.steps.some(
+    (one) => owners.has(one.participant) && one.verb === 'open' && one.objects.some((object) => !context.plan.scope.parts.has(object)),
+  );
+  if (step && !misspelt) {
     const known = fluid.drains.map((way) => way.through.join(' + ')).join(', or ');
     context.report(
       'fluid/unknown-drain',

@@ -10,7 +10,7 @@ import { type Band, sellingPrice } from '../resolve/price/markup.js';
 import { moneyText, sum } from '../resolve/price/money.js';
 import type { CompiledJob, Leftover, Purchase } from '../schema/generated/compiled-job.js';
 import type { Choice, PartsDocument } from '../schema/generated/types.js';
-import { spanOf } from '../schema/origin.js';
+import { isDamaged, spanOf } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
 import type { JobContext } from './context.js';
 import type { CompiledJoints } from './joints.js';
@@ -221,7 +221,9 @@ export const codeOf = (id: string, choice: Choice): string => choice.code ?? id;
 function buy(context: JobContext, demand: readonly Demand[], offers: readonly Offer[]): Cover | null {
   const result = cheapestCover(new Map(demand.map((one) => [one.item, one.count])), offers);
   if (result.ok) return result.cover;
-  for (const item of result.missing) {
+  // What a catalogue with a fault in it lacks may be just what could not be read.
+  const doubtful = cataloguesFor(context).some((catalogue) => isDamaged(catalogue.offers));
+  for (const item of doubtful ? [] : result.missing) {
     const line = demand.find((one) => one.item === item);
     if (!line) continue;
     const undecided = [...context.plan.scope.choices].find(([, choice]) => choice.item === item);

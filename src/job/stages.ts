@@ -2,6 +2,7 @@ import { whereIs } from '../findings/finding.js';
 import { inUnit, limitsIn, nominalOf, quantityOf, type Quantity } from '../quantity/quantity.js';
 import { convert, D, unitOf } from '../quantity/units.js';
 import { ladderSteps } from '../resolve/torque/ladder.js';
+import { loadRatio, thresholds } from '../resolve/torque/plausibility.js';
 import { chooseWrench, deviationOf, type Tool } from '../resolve/torque/wrench.js';
 import type { Stage } from '../schema/generated/compiled-job.js';
 import type { Fastener, Stage as RawStage } from '../schema/generated/types.js';
@@ -168,6 +169,8 @@ function wrenchFor({ context, code, fastener, n }: At, torque: Quantity, span: S
   const aim = withPrevailing(fastener, torque);
   const choice = chooseWrench(aim, tools, fastener.adapter, context.job.date);
   if (!choice.ok) {
+    // A torque that the bolt cannot hold needs another figure, and no larger wrench.
+    if ((loadRatio(fastener) ?? 0) > thresholds.cannotHold) return { tool: null, setting: null };
     context.report('tool/no-wrench', `No torque wrench of the shop can be used for ${torque.text}: ${choice.why}`, span);
     return { tool: null, setting: null };
   }

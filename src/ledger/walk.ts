@@ -228,8 +228,14 @@ export class Ledger {
     // What never goes back cannot be shut in; it is told once, as left open.
     // What is never tightened is told once, where it was put on.
     const neverTightened = new Set([...this.owed.values()].filter((owed) => owed.stages.size > 0).map((owed) => owed.joint.part));
+    // A cover that is never taken off is told once, where it is in the way.
+    const inTheWay = new Set(this.problems.flatMap((problem) => (problem.kind === 'covered' ? problem.by : [])));
     const problems = this.problems.filter((problem) =>
-      problem.kind === 'shut-in' ? problem.line.closed !== null : problem.kind !== 'loose-at-gate' || !neverTightened.has(problem.part),
+      problem.kind === 'never-opened'
+        ? !inTheWay.has(problem.object)
+        : problem.kind === 'shut-in'
+          ? problem.line.closed !== null
+          : problem.kind !== 'loose-at-gate' || !neverTightened.has(problem.part),
     );
     const afterTheJob: { joint: Joint; stage: number }[] = [];
     for (const owed of this.owed.values()) {

@@ -5,6 +5,7 @@ import type { JobDocument, VehicleDocument, WorkDocument } from '../library/docu
 import { type Library, workDocument } from '../library/library.js';
 import { asList, mergeScopes, type Scope, scopeOf } from '../library/scope.js';
 import { type Facts, holds } from '../library/variants.js';
+import { hasLost } from '../schema/origin.js';
 import type { Needs, Step, When } from '../schema/generated/types.js';
 import { roundsFor } from '../resolve/fluids/rounds.js';
 import { moments, type Moment, type Participant, type Plan, type PlanStep, type Section } from './plan.js';
@@ -128,7 +129,9 @@ export function mergePlan(library: Library, request: PlanRequest): Plan {
     ),
     steps,
     renewed: new Set([...(request.renew ?? []), ...participants.flatMap((one) => one.document.renew ?? [])]),
-    incomplete: gatherer.incomplete || participants.some((one) => stepListsOf(one.document).some(({ steps }) => lostSteps(steps))),
+    incomplete:
+      gatherer.incomplete ||
+      participants.some((one) => hasLost(one.document) || stepListsOf(one.document).some(({ steps }) => lostSteps(steps))),
   };
 }
 

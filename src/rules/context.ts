@@ -49,6 +49,11 @@ export class RuleContext {
     this.planned = [...this.plansOfWork(), ...this.plansOfJobs()];
   }
 
+  /** Whether a document of this id stands in a file that could not be read: that is told there, and once. */
+  isBroken(id: string): boolean {
+    return this.library.files.some((file) => file.document === null && /^id:\s*["']?([\w-]+)/m.exec(file.file.text)?.[1] === id);
+  }
+
   get works(): readonly WorkDocument[] {
     return [...this.library.procedures.values(), ...this.library.preparations.values()];
   }

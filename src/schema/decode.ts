@@ -7,7 +7,7 @@ import type { ScalarNode, SyntaxNode } from '../syntax/node.js';
 import type { AnyDocument } from './generated/types.js';
 import { childSchema, type DocumentKind, documentSchema } from './lookup.js';
 import type { SchemaNode } from './node.js';
-import { isDamaged as damagedInside, setDamaged, setOrigin } from './origin.js';
+import { isDamaged as damagedInside, setDamaged, setLost, setOrigin } from './origin.js';
 
 const fixed = (fix: Fix | undefined): { fix?: Fix } => (fix ? { fix } : {});
 
@@ -67,6 +67,7 @@ class Decoder {
     if (bad) setDamaged(object);
     for (const entry of node.entries) {
       const child = childSchema(schema, entry.key);
+      if (!child) setLost(object);
       const value = child ? this.value(entry.value, child, entry.key) : broken;
       if (value === broken) setDamaged(object);
       else {

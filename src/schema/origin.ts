@@ -16,6 +16,12 @@ export function keepOrigin<T extends object>(from: object, copy: T): T {
   return copy;
 }
 
+const lost = new WeakSet<object>();
+export const setLost = (value: object): void => void lost.add(value);
+
+/** Whether this object has a key in the file that nobody knows: part of it is then missing here. */
+export const hasLost = (value: object): boolean => lost.has(value);
+
 /** Whether something inside this value could not be read; what it lacks must not be reported a second time. */
 export const isDamaged = (value: object): boolean => damaged.has(value);
 

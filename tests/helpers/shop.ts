@@ -10,21 +10,23 @@ import { memoryWorld } from '../../src/world/memory.js';
 
 export const projectFolder = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../..');
 
-/** The demo shop and the shipped procedures as texts, by absolute path in a world in memory. */
-export function demoTexts(): Record<string, string> {
-  const texts: Record<string, string> = {};
-  const visit = (folder: string, to: string) => {
-    for (const entry of fs.readdirSync(folder, { withFileTypes: true })) {
-      if (entry.name.startsWith('.')) continue;
+/** All YAML texts below a folder, by the path that they have in a world in memory. */
+export function textsOf(folder: string, to: string): Record<string, string> {
+  return Object.fromEntries(
+    fs.readdirSync(folder, { withFileTypes: true }).flatMap((entry): [string, string][] => {
+      if (entry.name.startsWith('.')) return [];
       const full = path.join(folder, entry.name);
-      if (entry.isDirectory()) visit(full, `${to}/${entry.name}`);
-      else if (/\.ya?ml$/.test(entry.name)) texts[`${to}/${entry.name}`] = fs.readFileSync(full, 'utf8');
-    }
-  };
-  visit(path.join(projectFolder, 'examples'), '/shop');
-  visit(path.join(projectFolder, 'procedures'), '/shipped');
-  return texts;
+      if (entry.isDirectory()) return Object.entries(textsOf(full, `${to}/${entry.name}`));
+      return /\.ya?ml$/.test(entry.name) ? [[`${to}/${entry.name}`, fs.readFileSync(full, 'utf8')]] : [];
+    }),
+  );
 }
+
+/** The demo shop and the shipped procedures as texts, by absolute path in a world in memory. */
+export const demoTexts = (): Record<string, string> => ({
+  ...textsOf(path.join(projectFolder, 'examples'), '/shop'),
+  ...textsOf(path.join(projectFolder, 'procedures'), '/shipped'),
+});
 
 export const libraryOf = (texts: Readonly<Record<string, string>>): Library => loadLibrary(memoryWorld(texts), '/shop', '/shipped');
 

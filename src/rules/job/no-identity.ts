@@ -1,4 +1,4 @@
-import { spanOf } from '../../schema/origin.js';
+import { isDamaged, spanOf } from '../../schema/origin.js';
 import { job } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -15,7 +15,7 @@ export const rule: Rule = {
   good: job(''),
   *check(context) {
     for (const one of context.library.jobs.values())
-      if (!one.plate && !one.unit && !one.vin)
+      if (!one.plate && !one.unit && !one.vin && !isDamaged(one))
         yield {
           span: spanOf(one, 'vehicle'),
           message: 'Nothing says which vehicle this is. Write `plate:`, `unit:` or `vin:`, so that page one can be compared with it.',

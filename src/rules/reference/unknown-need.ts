@@ -18,7 +18,7 @@ export const rule: Rule = {
     for (const work of context.works) {
       for (const [index, need] of (work.needs ?? []).entries()) {
         const { id } = wantedOf(need, context.library);
-        if (known.includes(id)) continue;
+        if (known.includes(id) || context.isBroken(id)) continue;
         const span = typeof need === 'string' ? spanOf(work.needs ?? work, index) : spanOf(need, id, 'key');
         yield {
           span,

@@ -16,10 +16,10 @@ export const rule: Rule = {
     const known = [...context.library.vehicles.keys()];
     for (const document of [...context.works, ...context.library.catalogues])
       for (const id of asList(document.for))
-        if (!known.includes(id))
+        if (!known.includes(id) && !context.isBroken(id))
           yield { span: spanOf(document, 'for'), message: `There is no vehicle profile \`${id}\`.${didYouMean(id, known)}` };
     for (const job of context.library.jobs.values())
-      if (!known.includes(job.vehicle))
+      if (!known.includes(job.vehicle) && !context.isBroken(job.vehicle))
         yield { span: spanOf(job, 'vehicle'), message: `There is no vehicle profile \`${job.vehicle}\`.${didYouMean(job.vehicle, known)}` };
   },
 };

@@ -1,0 +1,51 @@
+// A shop of another trade and hand, clean as it stands; then one mistake at a time: one finding each, of the rule expected.
+import fs from 'node:fs';
+import path from 'node:path';
+import { expect, it } from 'vitest';
+import { found, libraryOf, projectFolder, textsOf } from './helpers/shop.js';
+
+const texts = {
+  ...textsOf(path.join(projectFolder, 'tests/fixtures/corner-garage'), '/shop'),
+  ...textsOf(path.join(projectFolder, 'procedures'), '/shipped'),
+};
+
+it('the shop is clean', () => {
+  expect(found(libraryOf(texts))).toEqual([]);
+  expect(fs.existsSync(path.join(projectFolder, 'tests/fixtures/corner-garage/shop.yaml'))).toBe(true);
+});
+
+it.each([
+  ['ledger/left-open', 'procedures/thermostat-pump.yaml', '  - fit: splash-shield\n', ''],
+  ['torque/owed', 'procedures/thermostat-pump.yaml', '  - tighten: coolant-pump\n', ''],
+  ['torque/owed', 'procedures/thermostat-pump.yaml', '  - tighten: pulley-bolts\n', ''],
+  ['order/covered', 'procedures/thermostat-pump.yaml', '  - remove: drive-belt\n    says: Turn the tensioner and slip the belt off.\n', ''],
+  ['order/covered', 'procedures/thermostat-pump.yaml', '  - remove: thermostat-housing\n', ''],
+  ['reference/unknown-name', 'procedures/thermostat-pump.yaml', 'fit: upper-hose', 'fit: uper-hose'],
+  ['hazard/beneath', 'procedures/thermostat-pump.yaml', '  - vehicle-raised\n', ''],
+  ['reference/unknown-name', 'procedures/thermostat-pump.yaml', 'openings: [radiator-drain]', 'openings: [radiator-tap]'],
+  ['torque/cannot-hold', 'vehicles/dalby-18.yaml', 'stages: [{ torque: 89 in-lb }] }\n  pump', 'stages: [{ torque: 89 ft-lb }] }\n  pump'],
+  ['quantity/ambiguous-unit', 'vehicles/dalby-18.yaml', 'torque: 18 ft-lb }] }\n  housing', 'torque: 18 lb }] }\n  housing'],
+  ['quantity/ambiguous-unit', 'vehicles/dalby-18.yaml', 'capacity: 4.1 US gal', 'capacity: 4.1 gal'],
+  ['torque/no-counter-hold', 'vehicles/dalby-18.yaml', 'counter-hold: strap-wrench, ', ''],
+  ['fastener/no-sequence', 'vehicles/dalby-18.yaml', 'sequence: star, stages: [{ torque: 89', 'stages: [{ torque: 89'],
+  ['fluid/capacity', 'vehicles/dalby-18.yaml', 'gives: 2.5 ±0.2 US gal', 'gives: 5.2 US gal'],
+  ['quantity/no-unit', 'jobs/3001-pump.yaml', '42 %', '42'],
+  ['yaml/needs-quotes', 'jobs/3001-pump.yaml', 'plate: "AB 123"', 'plate: 123'],
+  ['schema/wrong-form', 'jobs/3001-pump.yaml', 'date: "2026-11-25"', 'date: 25.11.2026'],
+  ['yaml/needs-quotes', 'parts/dalby.yaml', 'number: "11"', 'number: 011'],
+  [
+    'order/shut-in',
+    'procedures/thermostat-pump.yaml',
+    '  - fit: thermostat\n    new: true\n  - fit: thermostat-housing\n',
+    '  - fit: thermostat-housing\n  - fit: thermostat\n    new: true\n',
+  ],
+  ['schema/unknown-key', 'procedures/thermostat-pump.yaml', 'close-up:', 'closeup:'],
+  ['step/in-words', 'procedures/thermostat-pump.yaml', 'says: As sketched; every rib in its groove.', 'says: Reassemble in reverse order.'],
+  ['yaml/syntax', 'procedures/thermostat-pump.yaml', '- clean: gasket-faces', '-clean: gasket-faces'],
+  ['parts/no-offer', 'vehicles/dalby-18.yaml', 'water: demineralised-water', 'water: tap'],
+])('%s in %s: %j', (rule, file, from, to) => {
+  const full = `/shop/${file}`;
+  const text = texts[full] ?? '';
+  expect(text).toContain(from);
+  expect(found(libraryOf({ ...texts, [full]: text.replace(from, () => to) })).map((one) => one.rule)).toEqual([rule]);
+});
