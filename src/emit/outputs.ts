@@ -11,13 +11,17 @@ import { pdfOf } from './pdf/pdf.js';
 /** Every output of a job, by file name, made from the compiled job alone. */
 export async function outputsOf(job: CompiledJob, faces: Faces, options: BaySheetOptions): Promise<Map<string, Uint8Array | string>> {
   const info = { date: job.date, author: job.shop.name, keywords: `${job.id} ${job.digest}` };
+  const json = `${JSON.stringify(job, null, 2)}\n`;
   const pdf = (paper: Paper) => pdfOf(paper, faces, info);
+  // What works from the sheet may read the job in it; the quote goes to the customer and carries nothing.
+  const withJob = (paper: Paper) =>
+    pdfOf(paper, faces, { ...info, attachment: { name: 'job.json', text: json, says: `The compiled job ${job.id}` } });
   return new Map<string, Uint8Array | string>([
-    ['bay-sheet.pdf', await pdf(baySheet(job, faces.measure, options))],
-    ['torque-card.pdf', await pdf(torqueCard(job, faces.measure))],
+    ['bay-sheet.pdf', await withJob(baySheet(job, faces.measure, options))],
+    ['torque-card.pdf', await withJob(torqueCard(job, faces.measure))],
     ['parts-list.pdf', await pdf(partsList(job, faces.measure))],
     ['parts-list.csv', partsListCsv(job)],
     ['quote.pdf', await pdf(quotePaper(job, faces.measure))],
-    ['job.json', `${JSON.stringify(job, null, 2)}\n`],
+    ['job.json', json],
   ]);
 }

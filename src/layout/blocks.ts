@@ -1,4 +1,4 @@
-import type { Mark, Measure, Weight } from './page.js';
+import type { Mark, Measure, Tag, Weight } from './page.js';
 import { shift } from './page.js';
 import { box, leading, rule, sizes } from './style.js';
 
@@ -6,6 +6,8 @@ import { box, leading, rule, sizes } from './style.js';
 export interface Block {
   readonly height: number;
   readonly marks: readonly Mark[];
+  /** What it is to a reader who does not see the page; a paragraph if unsaid. */
+  readonly tag?: Tag;
   /** Stays on the page of the block that follows: a heading, a caution. */
   readonly keepWithNext?: boolean;
   /** Begins a new page. */
@@ -115,6 +117,7 @@ export function heading(
     height,
     marks: [...shift(words.marks, 0, 4), { kind: 'line', x: 0, y: height - 2, toX: width, toY: height - 2, width: 1.2 }],
     keepWithNext: true,
+    tag: 'H2',
     ...(options.newPage ? { newPage: true } : {}),
     ...(options.running ? { running: text } : {}),
   };
@@ -152,7 +155,11 @@ export function table(
   const row = (cells: readonly (string | Block)[], how: Style, line: number): Block => {
     const body = beside(cells.map((content, index) => ({ x: starts[index] ?? 0, block: cell(content, index, how) })));
     const height = body.height + 6;
-    return { height, marks: [...shift(body.marks, 0, 3), { kind: 'line', x: 0, y: height, toX: width, toY: height, width: line }] };
+    return {
+      height,
+      tag: 'TR',
+      marks: [...shift(body.marks, 0, 3), { kind: 'line', x: 0, y: height, toX: width, toY: height, width: line }],
+    };
   };
   const head: Block = {
     ...row(

@@ -2,6 +2,7 @@ import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { lines } from './blocks.js';
 import type { Mark, Measure } from './page.js';
 import type { Furniture } from './paginate.js';
+import { codeText, qrCode } from './qr.js';
 import { margins, mm, rule, sizes } from './style.js';
 
 /** Head and foot of every page: pages get separated, so that each says whose it is, what is open, and whether it is safe to leave. */
@@ -47,10 +48,11 @@ export function jobFurniture(
             text,
           }),
       );
-    const foot = height - mm(13);
+    const foot = height - mm(15);
     marks.push({ kind: 'line', x: margins.left, y: foot - 4, toX: right, toY: foot - 4, width: rule.thin });
+    marks.push(...qrCode(codeText(job, number, of), margins.left + mm(22), foot - 1, mm(10.5)));
     const left = `${job.digest.slice(0, 8)}   ${job.date}   valid for this job only`;
-    marks.push({ kind: 'text', x: margins.left + mm(20), y: foot, size: sizes.least, weight: 'regular', text: left });
+    marks.push({ kind: 'text', x: margins.left + mm(37), y: foot, size: sizes.least, weight: 'regular', text: left });
     if (options.ledger && step !== null) {
       const last = job.steps[step - 1];
       const state = last ? `after step ${step}: ${last.openAfter} open   ${last.safeToLeave ? 'SAFE TO LEAVE' : 'NOT SAFE TO LEAVE'}` : '';

@@ -33,10 +33,21 @@ export type Mark =
   | { readonly kind: 'polygon'; readonly points: readonly (readonly [number, number])[]; readonly width: number; readonly fill?: 'black' }
   | { readonly kind: 'across'; readonly text: string };
 
+/** What a run of marks is to a reader who does not see the page. */
+export type Tag = 'H1' | 'H2' | 'H3' | 'P' | 'TR' | 'Figure';
+
+/** Marks `from` up to `to` (exclusive) of a page belong together. Marks outside all parts are furniture. */
+export interface Part {
+  readonly tag: Tag;
+  readonly from: number;
+  readonly to: number;
+}
+
 export interface Page {
   readonly width: number;
   readonly height: number;
   readonly marks: readonly Mark[];
+  readonly parts: readonly Part[];
 }
 
 export interface Paper {

@@ -1,7 +1,13 @@
 import type { Block } from './blocks.js';
-import type { Mark, Page } from './page.js';
+import type { Mark, Page, Part } from './page.js';
 import { shift } from './page.js';
 import { margins, papers, type PaperName, sizes } from './style.js';
+
+interface Growing {
+  readonly marks: Mark[];
+  readonly parts: Part[];
+  step: number | null;
+}
 
 export interface PageInfo {
   readonly number: number;
@@ -22,14 +28,14 @@ export const contentWidth = (paper: PaperName): number => papers[paper].width - 
 export function paginate(blocks: readonly Block[], paper: PaperName, furniture: Furniture): Page[] {
   const { width, height } = papers[paper];
   const space = height - margins.top - margins.bottom;
-  const pages: { marks: Mark[]; step: number | null }[] = [];
+  const pages: Growing[] = [];
   let y = 0;
   let running: string | null = null;
   let step: number | null = null;
-  let page: { marks: Mark[]; step: number | null } | null = null;
+  let page: Growing | null = null;
 
-  const open = (): { marks: Mark[]; step: number | null } => {
-    const fresh = { marks: [] as Mark[], step };
+  const open = (): Growing => {
+    const fresh: Growing = { marks: [], parts: [], step };
     pages.push(fresh);
     y = 0;
     return fresh;
@@ -53,7 +59,9 @@ export function paginate(blocks: readonly Block[], paper: PaperName, furniture: 
     }
     for (const block of group) {
       if (y > 0 && y + block.height > space + 0.01) page = open();
+      const from = page.marks.length;
       page.marks.push(...shift(block.marks, margins.left, margins.top + y));
+      if (block.marks.length > 0) page.parts.push({ tag: block.tag ?? 'P', from, to: page.marks.length });
       y += block.height;
       if (block.running !== undefined) running = block.running;
       if (block.step !== undefined) {
@@ -64,11 +72,15 @@ export function paginate(blocks: readonly Block[], paper: PaperName, furniture: 
   }
   if (pages.length === 0) open();
 
-  return pages.map((one, index) => ({
-    width,
-    height,
-    marks: [...furniture({ number: index + 1, of: pages.length, step: one.step }, width, height), ...one.marks],
-  }));
+  return pages.map((one, index) => {
+    const fixed = furniture({ number: index + 1, of: pages.length, step: one.step }, width, height);
+    return {
+      width,
+      height,
+      marks: [...fixed, ...one.marks],
+      parts: one.parts.map((part) => ({ ...part, from: part.from + fixed.length, to: part.to + fixed.length })),
+    };
+  });
 }
 
 /** Runs of blocks that must stay together. */

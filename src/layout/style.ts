@@ -4,7 +4,7 @@ export const mm = (value: number): number => (value * 72) / 25.4;
 export const papers = { A4: { width: mm(210), height: mm(297) }, Letter: { width: 612, height: 792 } } as const;
 export type PaperName = keyof typeof papers;
 
-export const margins = { left: mm(14), right: mm(10), top: mm(25), bottom: mm(17) } as const;
+export const margins = { left: mm(14), right: mm(10), top: mm(25), bottom: mm(18) } as const;
 
 export const sizes = { title: 20, plate: 24, heading: 14, step: 11.5, text: 11, torque: 14, small: 9.5, least: 9 } as const;
 

@@ -7,6 +7,8 @@ export interface PdfInfo {
   readonly date: string;
   readonly author: string;
   readonly keywords: string;
+  /** The compiled job, carried along as a file of its own. */
+  readonly attachment?: { readonly name: string; readonly text: string; readonly says: string };
 }
 
 /** Draws pages into a PDF. The only place that knows pdfkit. */
@@ -34,6 +36,7 @@ export async function pdfOf(paper: Paper, faces: Faces, info: PdfInfo): Promise<
       ModDate: created,
     },
     pdfVersion: '1.7',
+    tagged: true,
   });
   const chunks: Buffer[] = [];
   document.on('data', (chunk: Buffer) => chunks.push(chunk));
@@ -42,13 +45,51 @@ export async function pdfOf(paper: Paper, faces: Faces, info: PdfInfo): Promise<
     document.on('error', reject);
   });
   for (const weight of ['regular', 'semibold', 'bold'] as const) document.registerFont(weight, fontSource(faces, weight));
+  if (info.attachment) {
+    const { name, text, says } = info.attachment;
+    const options = {
+      name,
+      type: 'application/json',
+      description: says,
+      creationDate: created,
+      modifiedDate: created,
+      relationship: 'Data',
+    };
+    document.file(Buffer.from(text), options);
+  }
+  const root = document.struct('Document', { title: paper.title, lang: paper.language });
+  document.addStructure(root);
   for (const page of paper.pages) {
     document.addPage({ size: [page.width, page.height], margin: 0 });
-    for (const mark of page.marks) draw(document, mark, faces, page.width, page.height);
+    const drawAll = (marks: readonly Mark[]) => {
+      for (const mark of marks) draw(document, mark, faces, page.width, page.height);
+    };
+    const first = page.parts[0]?.from ?? page.marks.length;
+    asArtifact(document, () => drawAll(page.marks.slice(0, first)));
+    let at = first;
+    for (const part of page.parts) {
+      if (part.from > at) {
+        const marks = page.marks.slice(at, part.from);
+        asArtifact(document, () => drawAll(marks));
+      }
+      const marks = page.marks.slice(part.from, part.to);
+      if (marks.some((mark) => mark.kind === 'text'))
+        root.add(document.struct(part.tag === 'TR' ? 'P' : part.tag, {}, () => drawAll(marks)));
+      else asArtifact(document, () => drawAll(marks));
+      at = part.to;
+    }
   }
+  root.end();
   document.end();
   await done;
   return Buffer.concat(chunks);
+}
+
+/** What stands on every page and lines that carry no words: readers pass over it. */
+function asArtifact(document: PDFKit.PDFDocument, paint: () => void): void {
+  document.markContent('Artifact', { type: 'Layout' });
+  paint();
+  document.endMarkedContent();
 }
 
 /** pdfkit takes a font that fontkit opened; its types do not say so yet. */
@@ -64,7 +105,8 @@ function draw(document: PDFKit.PDFDocument, mark: Mark, faces: Faces, width: num
         .font(mark.weight)
         .fontSize(mark.size)
         .fillColor(mark.grey ? '#555555' : 'black');
-      document.text(mark.text, mark.x, baseline, { lineBreak: false, baseline: 'alphabetic' });
+      // The space parts lines and cells for those who have the page read to them.
+      document.text(`${mark.text} `, mark.x, baseline, { lineBreak: false, baseline: 'alphabetic' });
       break;
     }
     case 'line':

@@ -1,0 +1,31 @@
+import { encode } from 'uqr';
+import type { CompiledJob } from '../schema/generated/compiled-job.js';
+import type { Mark } from './page.js';
+
+/** What the code on a page says: job, page of pages, the first 16 digits of the digest. */
+export const codeText = (job: CompiledJob, number: number, of: number): string => `BW ${job.id} ${number}/${of} ${job.digest.slice(0, 16)}`;
+
+/** A QR code (ISO/IEC 18004, error correction L) as black boxes, dark runs joined; the quiet zone is the caller's. */
+export function qrCode(text: string, x: number, y: number, size: number): Mark[] {
+  const { data } = encode(text, { ecc: 'L', border: 0 });
+  const module = size / data.length;
+  return data.flatMap((row, line) => {
+    const marks: Mark[] = [];
+    for (let start = 0; start < row.length; start++) {
+      if (!row[start]) continue;
+      let end = start;
+      while (row[end + 1]) end++;
+      marks.push({
+        kind: 'box',
+        x: x + start * module,
+        y: y + line * module,
+        w: (end - start + 1) * module,
+        h: module + 0.05,
+        width: 0,
+        fill: 'black',
+      });
+      start = end;
+    }
+    return marks;
+  });
+}
