@@ -65,4 +65,33 @@ describe.skipIf(!poppler)('the bay sheet', () => {
     expect(fs.readFileSync(path.join(out, 'carried.json'))).toEqual(fs.readFileSync(path.join(out, '2042-hub-bearing/job.json')));
     expect(poppled('pdfdetach', ['-list', path.join(out, '2042-hub-bearing/quote.pdf')])).toMatch(/0 embedded files/);
   });
+
+  it('a hand-over tag says what is open, what must not be done, and what comes next', () => {
+    const examples = path.join(projectFolder, 'examples');
+    const made = spawnSync(
+      process.execPath,
+      [path.join(projectFolder, 'bin/baywright.js'), 'build', '2041-head-gasket', '--after', 'covers-out', '--out', out],
+      { cwd: examples, encoding: 'utf8' },
+    );
+    const tag = /hand-over-tag-\d+\.pdf/.exec(made.stdout)?.[0] ?? '';
+    const text = poppled('pdftotext', ['-layout', path.join(out, '2041-head-gasket', tag), '-']);
+    expect(text).toMatch(
+      /STOPPED AFTER STEP \d+[\s\S]*NOT SAFE TO LEAVE[\s\S]*DO NOT[\s\S]*Crank engine[\s\S]*Lower vehicle[\s\S]*Next[\s\S]*Still in there[\s\S]*crankshaft locking pin/,
+    );
+    expect(poppled('pdfinfo', [path.join(out, '2041-head-gasket', tag)])).toMatch(/Pages: +1\b/);
+    const wrong = spawnSync(
+      process.execPath,
+      [path.join(projectFolder, 'bin/baywright.js'), 'build', '2041-head-gasket', '--after', '999', '--out', out],
+      { cwd: examples, encoding: 'utf8' },
+    );
+    expect([wrong.status, wrong.stderr]).toEqual([2, expect.stringMatching(/has no step 999\. Its steps are 1 to \d+/)]);
+  });
+
+  it('fluids sheet and tool list stand beside it', () => {
+    const fluids = poppled('pdftotext', ['-layout', path.join(out, '2041-head-gasket/fluids-sheet.pdf'), '-']);
+    expect(fluids).toMatch(/4\.12 \/ 3\.68/);
+    expect(fluids).toMatch(/protects to -37 °C/);
+    const tools = poppled('pdftotext', ['-layout', path.join(out, '2041-head-gasket/tool-list.pdf'), '-']);
+    expect(tools).toMatch(/D1 +bore covers +4/);
+  });
 });

@@ -51,8 +51,9 @@ export async function main(args: readonly string[]): Promise<number> {
     .argument('[jobs...]', 'jobs by id or file; all jobs where none is named')
     .option('--out <folder>', 'where the paper goes, a folder a job', 'out')
     .option('--draft', 'print in spite of errors, with DRAFT on every page', false)
+    .option('--after <step>', 'with the tag for a vehicle on which work stops after this step (number or id)')
     .option('--workings', 'with a page that shows how each number was computed', false)
-    .action(async (jobs: string[], options: { out: string; draft: boolean; workings: boolean }) => {
+    .action(async (jobs: string[], options: { out: string; draft: boolean; workings: boolean; after?: string }) => {
       status = await build(jobs, { ...options, colour: wantsColour(process.stderr) }, write, talk);
     });
 

@@ -232,6 +232,7 @@ export function compileTools(context: JobContext, joints: CompiledJoints): Compi
         range: tool?.range ? limitText(tool.range) : '',
         due: tool?.due ?? null,
         certificate: tool?.certificate ?? null,
+        drawer: tool?.drawer ?? null,
         stages: stages.filter((stage) => stage.tool === id).length,
       };
     }),

@@ -1,5 +1,8 @@
 import { whereIs } from '../findings/finding.js';
 import { didYouMean } from '../findings/suggest.js';
+import { standingInTheWay } from '../ledger/gates.js';
+import { verbOf } from '../ledger/verbs.js';
+import type { Line } from '../ledger/ledger.js';
 import { safeToLeave } from '../ledger/safe.js';
 import { staysChanged } from '../ledger/walk.js';
 import { asList, spoken } from '../library/scope.js';
@@ -127,6 +130,23 @@ function conditionWords(context: JobContext, planned: PlanStep): string {
     .join(' and ');
 }
 
+/** Actions of this job that must not be done while a line is open. */
+function gatesAgainst(context: JobContext, line: Line): string[] {
+  const gates = context.plan.steps.filter(
+    (step) => verbOf(step.verb).gate && standingInTheWay(step, { open: [line], loose: [], isOpen: () => false }).lines.length > 0,
+  );
+  return [
+    ...new Set(
+      gates.map((step) =>
+        sentence(
+          step.verb,
+          step.objects.map((object) => spoken(step.participant.scope, object)),
+        ),
+      ),
+    ),
+  ];
+}
+
 export function compileLedger(context: JobContext, gates: number): CompiledJob['ledger'] {
   const { lines } = context.walk;
   return {
@@ -142,6 +162,7 @@ export function compileLedger(context: JobContext, gates: number): CompiledJob['
       closed: line.closed ? context.numberOf(line.closed) : null,
       count: line.count,
       stays: line.closed ? null : staysChanged(line),
+      before: gatesAgainst(context, line),
     })),
   };
 }

@@ -10,6 +10,8 @@ export interface Block {
   readonly tag?: Tag;
   /** Stays on the page of the block that follows: a heading, a caution. */
   readonly keepWithNext?: boolean;
+  /** Set again above it where it begins a page: the head of its table. */
+  readonly head?: Block;
   /** Begins a new page. */
   readonly newPage?: boolean;
   /** Repeated at the top of each page until another takes its place; null ends it. */
@@ -169,7 +171,7 @@ export function table(
     ),
     keepWithNext: true,
   };
-  return [head, ...rows.map((cells) => row(cells, style, rule.hair))];
+  return [head, ...rows.map((cells): Block => ({ ...row(cells, style, rule.hair), head }))];
 }
 
 /** A blank to write in, with what it is for before it and its unit printed after it. */

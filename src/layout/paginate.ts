@@ -59,6 +59,11 @@ export function paginate(blocks: readonly Block[], paper: PaperName, furniture: 
     }
     for (const block of group) {
       if (y > 0 && y + block.height > space + 0.01) page = open();
+      // A row that begins a page stands under the head of its table again.
+      if (block.head && (y === 0 || (page.parts.length === 0 && running !== null))) {
+        page.marks.push(...shift(block.head.marks, margins.left, margins.top + y));
+        y += block.head.height;
+      }
       const from = page.marks.length;
       page.marks.push(...shift(block.marks, margins.left, margins.top + y));
       if (block.marks.length > 0) page.parts.push({ tag: block.tag ?? 'P', from, to: page.marks.length });

@@ -1,9 +1,11 @@
 import { checkAll, compileForPaper } from '../../compile.js';
 import type { Finding } from '../../findings/finding.js';
+import { oneOf } from '../../findings/suggest.js';
 import { requireShop } from '../../library/library.js';
 import type { CompiledJob } from '../../schema/generated/compiled-job.js';
 import { readFonts } from '../../world/fonts.js';
 import { realWorld } from '../../world/real.js';
+import { CannotRun } from '../../world/world.js';
 import { jobsNamed } from '../jobs.js';
 import { terminalReporter } from '../reporters/terminal.js';
 import { absolute, openLibrary, packageFolder } from '../shop.js';
@@ -13,6 +15,8 @@ export interface BuildOptions {
   readonly draft: boolean;
   /** With a page of workings at the end of the bay sheet. */
   readonly workings: boolean;
+  /** Step after which work stops, by number or id: with its hand-over tag. */
+  readonly after?: string;
   readonly colour: boolean;
 }
 
@@ -49,7 +53,7 @@ export async function build(
   const [{ outputsOf }, { openFaces }] = await Promise.all([import('../../emit/outputs.js'), import('../../emit/pdf/fonts.js')]);
   const faces = openFaces(readFonts(`${packageFolder}/dist/fonts`));
   for (const job of compiled) {
-    const files = await outputsOf(job, faces, { workings: options.workings });
+    const files = await outputsOf(job, faces, { workings: options.workings, after: stepAfter(job, options.after) });
     const folder = `${out}/${job.id}`;
     realWorld.writeFolder(folder, files);
     for (const name of files.keys()) write(`${folder}/${name}\n`);
@@ -61,3 +65,14 @@ const whyNot = (findings: readonly Finding[]): string =>
   findings.some((finding) => finding.severity === 'error')
     ? 'errors stop paper. Mend them, or print a draft to look at with --draft.'
     : 'it could not be planned; see `baywright check`.';
+
+/** The number of a step that was named by its number or by its id. */
+function stepAfter(job: CompiledJob, name: string | undefined): number | null {
+  if (name === undefined) return null;
+  const step = job.steps.find((one) => String(one.n) === name || one.id === name);
+  if (step) return step.n;
+  const ids = job.steps.flatMap((one) => (one.id ? [one.id] : []));
+  throw new CannotRun(
+    `Job ${job.id} has no step ${name}. Its steps are 1 to ${job.steps.length}${ids.length > 0 ? `; with an id: ${oneOf(ids)}` : ''}.`,
+  );
+}
