@@ -21,11 +21,11 @@ export function handOverTag(job: CompiledJob, measure: Measure, after: number): 
   for (const line of open) for (const action of line.before) forbidden.set(action, [...(forbidden.get(action) ?? []), line.name]);
   const verdict = last?.safeToLeave ? 'SAFE TO LEAVE' : 'NOT SAFE TO LEAVE';
   const blocks: Block[] = [
-    paragraph(measure, `STOPPED AFTER STEP ${after}`, width, { size: sizes.plate, weight: 'bold' }),
+    paragraph(measure, `STOPPED AFTER STEP ${after}`, width, { size: sizes.title, weight: 'bold' }),
     paragraph(measure, last ? last.sentence : '', width, strongStyle),
-    space(6),
-    framed(paragraph(measure, verdict, width - 20, { size: sizes.title, weight: 'bold' }), width, 10, rule.heavy),
-    space(8),
+    space(4),
+    framed(paragraph(measure, verdict, width - 16, { size: sizes.title, weight: 'bold' }), width, 6, rule.heavy),
+    space(5),
   ];
   if (forbidden.size > 0) {
     const rows = [...forbidden].map(([action, names]) => paragraph(measure, `${action}: open or in place ${listOf(names)}.`, width - 16));
