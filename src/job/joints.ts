@@ -1,6 +1,7 @@
 import { fastenerOf, type Joint as JointKey, jointsNamed, stagesLater, stagesOfStep } from '../ledger/joints.js';
 import { asList, spoken } from '../library/scope.js';
 import { holds } from '../library/variants.js';
+import { numberIn } from '../quantity/quantity.js';
 import { tighteningOrder } from '../resolve/torque/sequence.js';
 import type { Joint } from '../schema/generated/compiled-job.js';
 import type { Fastener, Stage as RawStage } from '../schema/generated/types.js';
@@ -101,6 +102,7 @@ function compileJoint(context: JobContext, draft: { key: JointKey; fastener: Fas
     boltByBolt: fastener.bolts === 'bolt by bolt',
     sequence: tighteningOrder(fastener.sequence, count, positions),
     positions: positions.map(([x, y]) => [x, y]),
+    lengths: (fastener.lengths ?? []).length === count ? (fastener.lengths ?? []).map((length) => numberIn(length, 'mm')) : [],
     facing: positions.length > 0 && facing.length === 4 ? facing : ['', '', '', ''],
     stages: (fastener.stages ?? []).map((stage, index) => compileStage(context, code, fastener, stage, index + 1, count)),
     ...compileEstimates(context, code, fastener),

@@ -1,5 +1,5 @@
 import type { Joint } from '../schema/generated/compiled-job.js';
-import type { Block } from './blocks.js';
+import { type Block, paragraph, stack, strongStyle } from './blocks.js';
 import type { Mark, Measure } from './page.js';
 import { sizes } from './style.js';
 
@@ -17,12 +17,18 @@ export function boltMap(measure: Measure, joint: Joint, width: number, most: num
   const xs = points.map((point) => point[0] ?? 0);
   const ys = points.map((point) => point[1] ?? 0);
   const [left, right, top, bottom] = joint.facing;
-  const radius = 10;
+  const widest = 10;
   const labelled = Boolean(left || right || top || bottom);
-  const marginY = radius + 2 + (labelled ? sizes.least + 4 : 0);
+  const marginY = widest + 2 + (labelled ? sizes.least + 4 : 0);
   const spanX = Math.max(...xs) - Math.min(...xs) || 1;
   const spanY = Math.max(...ys) - Math.min(...ys) || 1;
-  const scale = Math.min((width - 2 * radius - 4) / spanX, (most - 2 * marginY) / spanY);
+  // Circles must not lie on each other: the map grows in height first, then the circles shrink.
+  const apart = closest(points);
+  const byWidth = (width - 2 * widest - 4) / spanX;
+  const scale = Math.min(byWidth, Math.max((most - 2 * marginY) / spanY, (2 * widest + 2) / apart));
+  if (apart * scale < 2 * narrowest + 1) return orderList(measure, joint, width);
+  const radius = Math.min(widest, (apart * scale - 1) / 2);
+  const size = radius < widest ? sizes.least : 10.5;
   const high = (Math.max(...ys) - Math.min(...ys)) * scale + 2 * marginY;
   const wide = spanX * scale;
   const offset = (width - wide) / 2;
@@ -35,7 +41,7 @@ export function boltMap(measure: Measure, joint: Joint, width: number, most: num
     const [x, y] = place(fastener - 1);
     const text = String(order + 1);
     marks.push({ kind: 'circle', x, y, r: radius, width: 1.2 });
-    marks.push({ kind: 'text', x: x - measure.width(text, 10.5, 'bold') / 2, y: y - 7, size: 10.5, weight: 'bold', text });
+    marks.push({ kind: 'text', x: x - measure.width(text, size, 'bold') / 2, y: y - size * 0.67, size, weight: 'bold', text });
   });
   let height = high;
   if (labelled) {
@@ -57,6 +63,22 @@ export function boltMap(measure: Measure, joint: Joint, width: number, most: num
   }
   return { height, marks };
 }
+
+/** Circles smaller than this cannot hold two figures. */
+const narrowest = 7;
+
+/** Distance of the two points that are nearest to each other; at least a little. */
+function closest(points: readonly (readonly number[])[]): number {
+  let least = Number.POSITIVE_INFINITY;
+  points.forEach((a, index) => {
+    for (const b of points.slice(index + 1)) least = Math.min(least, Math.hypot((a[0] ?? 0) - (b[0] ?? 0), (a[1] ?? 0) - (b[1] ?? 0)));
+  });
+  return Math.max(least, 1e-6);
+}
+
+/** Too many for a drawing: the numbers in their order. */
+const orderList = (measure: Measure, joint: Joint, width: number): Block =>
+  stack([paragraph(measure, 'Order:', width, strongStyle), paragraph(measure, joint.sequence.join(', '), width)], 2);
 
 const onRing = (index: number, count: number): readonly [number, number] => {
   const angle = (2 * Math.PI * index) / count - Math.PI / 2;

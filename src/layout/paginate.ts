@@ -21,51 +21,50 @@ export type Furniture = (info: PageInfo, width: number, height: number) => reado
 
 export const contentWidth = (paper: PaperName): number => papers[paper].width - margins.left - margins.right;
 
+/** Fewer steps than these do not stand alone on the last page of a section, where the page before can give some. */
+const fewestSteps = 3;
+
+/** Height of the heading that is repeated at the top of a page. */
+const continuedHeight = sizes.small * 1.7;
+
+type Group = readonly Block[];
+
+/** What a page of a section has for its blocks. */
+interface Room {
+  readonly space: number;
+  readonly repeats: boolean;
+}
+
 /**
- * Sets blocks onto pages. A block is never split; blocks that keep with the next stay with it; a running heading is
- * repeated after a break.
+ * Sets blocks onto pages. A block is never split; blocks that keep with the next stay with it; a running heading and
+ * the head of a table are repeated after a break; no section ends with a page of one or two steps if it can be helped.
  */
 export function paginate(blocks: readonly Block[], paper: PaperName, furniture: Furniture): Page[] {
   const { width, height } = papers[paper];
   const space = height - margins.top - margins.bottom;
-  const pages: Growing[] = [];
-  let y = 0;
+  const filled = sections(groups(blocks)).flatMap((section) => {
+    // Only a section with a running heading repeats one.
+    const room: Room = { space, repeats: section.flat().some((block) => typeof block.running === 'string') };
+    return balance(fill(section, room), room);
+  });
   let running: string | null = null;
   let step: number | null = null;
-  let page: Growing | null = null;
-
-  const open = (): Growing => {
-    const fresh: Growing = { marks: [], parts: [], step };
-    pages.push(fresh);
-    y = 0;
-    return fresh;
-  };
-  for (const group of groups(blocks)) {
-    const total = group.reduce((sum, block) => sum + block.height, 0);
-    const first = group[0];
-    if (!page || (first?.newPage && y > 0) || (y > 0 && y + total > space)) {
-      page = open();
-      if (running !== null && first?.running === undefined) {
-        page.marks.push({
-          kind: 'text',
-          x: margins.left,
-          y: margins.top,
-          size: sizes.small,
-          weight: 'semibold',
-          text: `${running} (continued)`,
-        });
-        y = sizes.small * 1.7;
-      }
+  const pages = (filled.length > 0 ? filled : [[]]).map((content): Growing => {
+    const page: Growing = { marks: [], parts: [], step };
+    let y = 0;
+    const put = (marks: readonly Mark[]) => void page.marks.push(...shift(marks, margins.left, margins.top + y));
+    const first = content[0]?.[0];
+    if (running !== null && first && first.running === undefined) {
+      put([{ kind: 'text', x: 0, y: 0, size: sizes.small, weight: 'semibold', text: `${running} (continued)` }]);
+      y += continuedHeight;
     }
-    for (const block of group) {
-      if (y > 0 && y + block.height > space + 0.01) page = open();
-      // A row that begins a page stands under the head of its table again.
-      if (block.head && (y === 0 || (page.parts.length === 0 && running !== null))) {
-        page.marks.push(...shift(block.head.marks, margins.left, margins.top + y));
+    for (const [index, block] of content.flat().entries()) {
+      if (index === 0 && block.head) {
+        put(block.head.marks);
         y += block.head.height;
       }
       const from = page.marks.length;
-      page.marks.push(...shift(block.marks, margins.left, margins.top + y));
+      put(block.marks);
       if (block.marks.length > 0) page.parts.push({ tag: block.tag ?? 'P', from, to: page.marks.length });
       y += block.height;
       if (block.running !== undefined) running = block.running;
@@ -74,9 +73,8 @@ export function paginate(blocks: readonly Block[], paper: PaperName, furniture: 
         page.step = step;
       }
     }
-  }
-  if (pages.length === 0) open();
-
+    return page;
+  });
   return pages.map((one, index) => {
     const fixed = furniture({ number: index + 1, of: pages.length, step: one.step }, width, height);
     return {
@@ -86,6 +84,53 @@ export function paginate(blocks: readonly Block[], paper: PaperName, furniture: 
       parts: one.parts.map((part) => ({ ...part, from: part.from + fixed.length, to: part.to + fixed.length })),
     };
   });
+}
+
+const heightOf = (group: Group): number => group.reduce((sum, block) => sum + block.height, 0);
+const stepsOn = (page: readonly Group[]): number => page.flat().filter((block) => block.step !== undefined).length;
+
+/** What a page needs: its blocks, and what is repeated above them after a break. */
+const needed = (page: readonly Group[], { repeats }: Room): number => {
+  const first = page[0]?.[0];
+  const repeated = (repeats && first && first.running === undefined ? continuedHeight : 0) + (first?.head?.height ?? 0);
+  return page.reduce((sum, group) => sum + heightOf(group), repeated);
+};
+
+/** Runs of groups that begin on a page of their own. */
+function sections(all: readonly Group[]): Group[][] {
+  const result: Group[][] = [];
+  for (const group of all) {
+    const last = result.at(-1);
+    if (last && !group[0]?.newPage) last.push(group);
+    else result.push([group]);
+  }
+  return result;
+}
+
+/** Groups onto pages, as many as fit on each; a group that is higher than a page is parted between its blocks. */
+function fill(section: readonly Group[], room: Room): Group[][] {
+  const fits = (page: readonly Group[]) => needed(page, room) <= room.space + 0.01;
+  const pages: Group[][] = [[]];
+  for (const group of section.flatMap((one) => (one.length === 1 || fits([one]) ? [one] : one.map((block) => [block])))) {
+    const page = pages.at(-1);
+    if (page && (page.length === 0 || fits([...page, group]))) page.push(group);
+    else pages.push([group]);
+  }
+  return pages;
+}
+
+/** Gives the last page of a section steps of the page before, until it has a few. */
+function balance(pages: Group[][], room: Room): Group[][] {
+  const last = pages.at(-1);
+  const before = pages.at(-2);
+  if (!last || !before || stepsOn(last) === 0) return pages;
+  while (stepsOn(last) < fewestSteps && stepsOn(before) > fewestSteps) {
+    const moved = before.at(-1);
+    if (!moved || needed([moved, ...last], room) > room.space) break;
+    before.pop();
+    last.unshift(moved);
+  }
+  return pages;
 }
 
 /** Runs of blocks that must stay together. */

@@ -2,6 +2,7 @@ import type { Joint, Stage } from '../schema/generated/compiled-job.js';
 import { afterWords } from '../words/en.js';
 import { type Block, beside, blank, blankWidthOf, flow, framed, inset, paragraph, smallStyle, stack, tick } from './blocks.js';
 import { boltMap, hasMap } from './bolt-map.js';
+import { outlines } from './outlines.js';
 import type { Mark, Measure } from './page.js';
 import { shift } from './page.js';
 import { box, sizes } from './style.js';
@@ -64,7 +65,7 @@ export function torqueStrip(measure: Measure, joint: Joint, stages: readonly num
       ? [paragraph(measure, `Leaves an end play of ${joint.endPlay}.`, left, smallStyle)]
       : [];
   const tail = joint.discardIf ? [paragraph(measure, `Throw away if ${joint.discardIf}.`, left, smallStyle)] : [];
-  const body = stack([title, words, ...rows, ...play, ...tail], 3);
+  const body = stack([title, words, ...rows, ...play, ...outlines(measure, joint, left), ...tail], 3);
   if (!withMap) return framed(body, width, padding);
   const map = boltMap(measure, joint, mapWidth, Math.max(90, body.height));
   return framed(
