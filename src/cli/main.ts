@@ -1,12 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { Command, CommanderError, Option } from 'commander';
 import { CannotRun } from '../world/world.js';
-import { build } from './commands/build.js';
-import { check, reporters } from './commands/check.js';
-import { explain } from './commands/explain.js';
-import { explainValue } from './commands/explain-value.js';
-import { newDocument } from './commands/new.js';
-import { packageFolder, shippedFolder } from './shop.js';
+import { type Format, formats } from './formats.js';
+import { packageFolder, shippedFolder } from './package-folder.js';
 
 const write = (text: string): void => void process.stdout.write(text);
 const talk = (text: string): void => void process.stderr.write(text);
@@ -34,13 +30,17 @@ export async function main(args: readonly string[]): Promise<number> {
     .command('check')
     .description('check a library, or parts of it')
     .argument('[paths...]', 'files or folders; the library around the current folder where none is named')
-    .addOption(new Option('--format <format>', 'how to report').choices(Object.keys(reporters)).default('terminal'))
+    .addOption(new Option('--format <format>', 'how to report').choices([...formats]).default('terminal'))
     .addOption(new Option('--max-warnings <n>', 'more warnings than this fail the run').argParser(wholeNumber))
     .option('--baseline <file>', 'pass over the findings in this file; fail only on new ones')
     .option('--write-baseline <file>', 'keep what is found now as a baseline')
     .option('--fix', 'mend what is certain (names, quotes, a missing close-up step); never a number')
     .action(
-      (paths: string[], options: { format: string; maxWarnings?: number; baseline?: string; writeBaseline?: string; fix?: boolean }) => {
+      async (
+        paths: string[],
+        options: { format: Format; maxWarnings?: number; baseline?: string; writeBaseline?: string; fix?: boolean },
+      ) => {
+        const { check } = await import('./commands/check.js');
         status = check(paths, { ...options, colour: wantsColour(process.stdout) }, write, talk);
       },
     );
@@ -54,6 +54,7 @@ export async function main(args: readonly string[]): Promise<number> {
     .option('--after <step>', 'with the tag for a vehicle on which work stops after this step (number or id)')
     .option('--workings', 'with a page that shows how each number was computed', false)
     .action(async (jobs: string[], options: { out: string; draft: boolean; workings: boolean; after?: string }) => {
+      const { build } = await import('./commands/build.js');
       status = await build(jobs, { ...options, colour: wantsColour(process.stderr) }, write, talk);
     });
 
@@ -62,7 +63,8 @@ export async function main(args: readonly string[]): Promise<number> {
     .description('write a commented starting file')
     .argument('<kind>', 'shop, vehicle, procedure, preparation, parts or job')
     .argument('<id>', 'its name: lower-case letters, digits and hyphens')
-    .action((kind: string, id: string) => {
+    .action(async (kind: string, id: string) => {
+      const { newDocument } = await import('./commands/new.js');
       status = newDocument(kind, id, new Date().toISOString().slice(0, 10), write);
     });
 
@@ -71,10 +73,10 @@ export async function main(args: readonly string[]): Promise<number> {
     .description('print what a rule finds, why, and how to mend it; or how a number of a job was computed. Without a name, list all rules')
     .argument('[rule or job]', 'the rule, as printed with a finding; with --value a job by id or file')
     .option('--value [path]', 'one number of the job, by its path in job.json, for example quote/gross; without a path, list them')
-    .action((name: string | undefined, options: { value?: string | true }) => {
-      if (options.value === undefined) status = explain(name, write);
+    .action(async (name: string | undefined, options: { value?: string | true }) => {
+      if (options.value === undefined) status = (await import('./commands/explain.js')).explain(name, write);
       else if (name === undefined) throw new CannotRun('Name the job too: `baywright explain JOB --value quote/gross`.');
-      else status = explainValue(name, options.value === true ? null : options.value, write);
+      else status = (await import('./commands/explain-value.js')).explainValue(name, options.value === true ? null : options.value, write);
     });
 
   program

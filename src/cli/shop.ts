@@ -1,12 +1,10 @@
 import path from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { findRoot, type Library, loadLibrary } from '../library/library.js';
 import { forward, realWorld } from '../world/real.js';
 import { CannotRun } from '../world/world.js';
+import { packageFolder, shippedFolder } from './package-folder.js';
 
-/** The folder of the installed package: schemas, shipped procedures and fonts lie in it. */
-export const packageFolder = forward(path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../..'));
-export const shippedFolder = `${packageFolder}/procedures`;
+export { packageFolder, shippedFolder };
 
 export const absolute = (name: string): string => forward(path.resolve(name));
 

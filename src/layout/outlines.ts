@@ -13,8 +13,9 @@ export function outlines(measure: Measure, joint: Joint, width: number): Block[]
   if (lengths.length < 2) return [];
   const diameter = (joint.thread ? parseThread(joint.thread)?.diameter : undefined) ?? 8;
   const bolts = lengths.map((length): Block => {
-    const where = joint.lengths.flatMap((one, index) => (one === length ? [index + 1] : []));
-    const words = paragraph(measure, `${length} mm: ${where.length} pieces, places ${where.join(', ')}`, width, smallStyle);
+    // The map shows the order, so the places are named by it too.
+    const where = joint.sequence.flatMap((fastener, order) => (joint.lengths[fastener - 1] === length ? [order + 1] : []));
+    const words = paragraph(measure, `${length} mm: ${where.length} pieces, numbers ${where.join(', ')} of the map`, width, smallStyle);
     const head = { w: mm(diameter * 0.65), h: mm(diameter * 1.6) };
     const drawn = Math.min(mm(length), width - head.w - 2);
     const marks: Mark[] = [

@@ -4,6 +4,7 @@ import { type Finding, tidy } from '../../findings/finding.js';
 import { applyFixes } from '../../findings/fixes.js';
 import { realWorld } from '../../world/real.js';
 import { CannotRun } from '../../world/world.js';
+import type { Format } from '../formats.js';
 import { githubReporter } from '../reporters/github.js';
 import { jsonReporter } from '../reporters/json.js';
 import { junitReporter } from '../reporters/junit.js';
@@ -12,7 +13,7 @@ import { sarifReporter } from '../reporters/sarif.js';
 import { terminalReporter } from '../reporters/terminal.js';
 import { absolute, openLibrary } from '../shop.js';
 
-export const reporters: Readonly<Record<string, Reporter>> = {
+const reporters: Readonly<Record<Format, Reporter>> = {
   terminal: terminalReporter,
   json: jsonReporter,
   sarif: sarifReporter,
@@ -21,7 +22,7 @@ export const reporters: Readonly<Record<string, Reporter>> = {
 };
 
 export interface CheckOptions {
-  readonly format: string;
+  readonly format: Format;
   readonly maxWarnings?: number;
   /** A file of findings that are known and do not fail the run. */
   readonly baseline?: string;
@@ -40,7 +41,6 @@ export function check(
   talk: (text: string) => void,
 ): number {
   const reporter = reporters[options.format];
-  if (!reporter) throw new CannotRun(`There is no format “${options.format}”. There are ${Object.keys(reporters).join(', ')}.`);
   const known = options.baseline === undefined ? null : baselineIn(options.baseline);
   if (options.fix) mend(paths, talk);
   const { findings: all, files } = look(paths);
