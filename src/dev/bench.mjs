@@ -73,7 +73,10 @@ console.log('\nSolvers, at and beyond the size of a shop, against sorting a mill
 const numbers = Array.from({ length: 1_000_000 }, (_, n) => (n * 7919) % 1_000_003);
 const sort = timed(() => [...numbers].sort((a, b) => a - b), 3);
 let seed = 1;
-const random = () => (seed = (seed * 16807) % 2147483647) / 2147483647;
+const random = () => {
+  seed = (seed * 16807) % 2147483647;
+  return seed / 2147483647;
+};
 for (const [items, kits] of [
   [20, 4],
   [40, 12],

@@ -257,8 +257,19 @@ const closing = (pair: Line['pair'], object: string): string => `close ${lineKey
 const tightening = (part: string): string => `tighten ${part}`;
 const starting = 'start';
 
+const deeds = new WeakMap<PlanStep, readonly string[]>();
+
 /** What a step does that others may wait for. */
-export function deedsOf(step: PlanStep): string[] {
+export function deedsOf(step: PlanStep): readonly string[] {
+  let known = deeds.get(step);
+  if (!known) {
+    known = deedsIn(step);
+    deeds.set(step, known);
+  }
+  return known;
+}
+
+function deedsIn(step: PlanStep): string[] {
   if (step.verb === 'start') return [starting];
   if (step.verb === 'tighten')
     return step.objects.flatMap((object) =>

@@ -137,16 +137,39 @@ export function mergePlan(library: Library, request: PlanRequest): Plan {
 
 /** Takes the steps of several documents, each in its own order; of those that need not wait, the one opened last goes first. */
 function interleave(chains: readonly (readonly PlanStep[])[], ledger: Ledger, into: PlanStep[]): void {
-  const queues = chains.map((chain) => [...chain]).reverse();
-  const waiting = () => queues.filter((queue) => queue.length > 0);
+  const queues = [...chains].reverse().map((chain) => new Queue(chain));
+  const waiting = () => queues.filter((queue) => queue.first !== undefined);
   for (let open = waiting(); open.length > 0; open = waiting()) {
-    const deeds = open.map((queue) => new Set(queue.flatMap(deedsOf)));
-    const comes = (own: readonly PlanStep[]) => (deed: string) => open.some((queue, index) => queue !== own && deeds[index]?.has(deed));
-    const next = open.find((queue) => queue[0] && ledger.isReady(queue[0], comes(queue))) ?? open[0];
-    const step = next?.shift();
+    const comes = (own: Queue) => (deed: string) => open.some((queue) => queue !== own && queue.stillDoes(deed));
+    const next = open.find((queue) => queue.first && ledger.isReady(queue.first, comes(queue))) ?? open[0];
+    const step = next?.take();
     if (!step) return;
     ledger.take(step);
     into.push(step);
+  }
+}
+
+/** The steps of one document that are still to come, and what they will do. */
+class Queue {
+  private at = 0;
+  private readonly deeds = new Map<string, number>();
+
+  constructor(private readonly steps: readonly PlanStep[]) {
+    for (const deed of steps.flatMap(deedsOf)) this.deeds.set(deed, (this.deeds.get(deed) ?? 0) + 1);
+  }
+
+  get first(): PlanStep | undefined {
+    return this.steps[this.at];
+  }
+
+  stillDoes(deed: string): boolean {
+    return (this.deeds.get(deed) ?? 0) > 0;
+  }
+
+  take(): PlanStep | undefined {
+    const step = this.steps[this.at++];
+    for (const deed of step ? deedsOf(step) : []) this.deeds.set(deed, (this.deeds.get(deed) ?? 1) - 1);
+    return step;
   }
 }
 

@@ -70,11 +70,10 @@ export class RuleContext {
   /** Problems of one kind over all walks. */
   problems<K extends Problem['kind']>(kind: K): Extract<Problem, { kind: K }>[] {
     return this.planned.flatMap(({ plan, walk: walked }) => {
+      const found = walked.problems.filter((problem): problem is Extract<Problem, { kind: K }> => problem.kind === kind);
+      if (found.length === 0) return [];
       const doubtful = doubtfulNames(plan);
-      return walked.problems.filter(
-        (problem): problem is Extract<Problem, { kind: K }> =>
-          problem.kind === kind && !namesIn(problem).some((name) => doubtful.has(name)),
-      );
+      return found.filter((problem) => !namesIn(problem).some((name) => doubtful.has(name)));
     });
   }
 
