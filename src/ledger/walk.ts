@@ -85,7 +85,13 @@ export class Ledger {
     const { lines, loose } = this.obstacles(step);
     if (lines.some((line) => comes(closing(line.pair, line.object)))) return false;
     if (loose.some(({ part }) => comes(tightening(part)))) return false;
-    if (step.verb === 'run' && !this.running && comes(starting)) return false;
+    if ((step.verb === 'run' || step.verb === 'stop') && !this.running && comes(starting)) return false;
+    if (
+      talksToControlUnits.has(step.verb) &&
+      this.openLines.has(lineKey('switch-off', 'ignition')) &&
+      comes(closing('switch-off', 'ignition'))
+    )
+      return false;
     return step.objects.every((object) => {
       const line = this.shutIn(step, object);
       return !line || !comes(closing(line.pair, line.object));
@@ -125,7 +131,8 @@ export class Ledger {
       this.everStarted = true;
     }
     if (step.verb === 'stop') this.running = false;
-    if (step.verb === 'run' && !this.running && !this.everStarted) this.problems.push({ kind: 'not-running', step });
+    if ((step.verb === 'run' || step.verb === 'stop') && !this.running && !this.everStarted)
+      this.problems.push({ kind: 'not-running', step });
     this.openAfter.push(this.openLines.size);
   }
 
@@ -252,6 +259,9 @@ const inTheWayOf = (part: Part | undefined): readonly string[] => [...(part?.beh
 /** Why a line stays open on purpose; null where it must be closed. */
 export const staysChanged = ({ opened, object }: Line): string | null =>
   opened.participant.document['left-changed']?.[object.split('@')[0] ?? object] ?? null;
+
+/** What needs the ignition on. */
+const talksToControlUnits: ReadonlySet<string> = new Set(['read', 'erase', 'reset']);
 
 const closing = (pair: Line['pair'], object: string): string => `close ${lineKey(pair, object)}`;
 const tightening = (part: string): string => `tighten ${part}`;

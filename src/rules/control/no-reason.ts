@@ -7,6 +7,6 @@ export const rule: Rule = {
   finds: 'An allowance without a reason.',
   why: 'Who comes after must know why.',
   mend: 'Write the reason after the rule, with a dash between.',
-  bad: procedure('labour: { a: { time: 0.1 h } }\nsteps:\n  # baywright: allow order/not-running # <-\n  - stop: engine\n'),
+  bad: procedure('steps:\n  - inspect: leaks\n    # baywright: allow step/vague # <-\n    says: Level between the marks.\n'),
   good: procedure('steps:\n  - inspect: leaks\n    # baywright: allow step/vague — the book says so\n    says: Top up as required.\n'),
 };
