@@ -1,9 +1,8 @@
 import type { Decimal } from 'decimal.js';
-import { whereIs } from '../findings/finding.js';
 import { didYouMean } from '../findings/suggest.js';
 import { inUnit, numberIn, nominalOf } from '../quantity/quantity.js';
 import { D } from '../quantity/units.js';
-import { digitsOf, moneyText, percentOf, roundMoney, sum } from '../resolve/price/money.js';
+import { moneyText, percentOf, roundMoney, sum } from '../resolve/price/money.js';
 import { totalsOf } from '../resolve/price/totals.js';
 import type { CompiledJob, QuoteLine } from '../schema/generated/compiled-job.js';
 import type { MightFind } from '../schema/generated/types.js';
@@ -11,11 +10,13 @@ import { spanOf } from '../schema/origin.js';
 import type { JobContext } from './context.js';
 import type { CompiledLabour } from './labour.js';
 import type { CompiledParts } from './parts.js';
+import { workQuote } from './quote-workings.js';
+import { compileWaste } from './waste.js';
 import { plainNumber } from './format.js';
 
-type LineKind = 'labour' | 'parts' | 'fluids' | 'supplies' | 'sublet' | 'waste' | 'fee' | 'discount';
+export type LineKind = 'labour' | 'parts' | 'fluids' | 'supplies' | 'sublet' | 'waste' | 'fee' | 'discount';
 
-interface Line {
+export interface Line {
   readonly kind: LineKind;
   readonly label: string;
   readonly amount: Decimal;
@@ -147,79 +148,6 @@ export function compileQuote(
       alternatives: [],
     },
   };
-}
-
-/** The workings of the lines that are computed, and of the limit up to which nobody calls. */
-function workQuote(
-  context: JobContext,
-  lines: readonly Line[],
-  labour: CompiledLabour,
-  labourAmount: Decimal,
-  limit: Decimal | null,
-  gross: Decimal,
-): void {
-  const { shop } = context;
-  const money = (amount: Decimal) => moneyText(amount, shop.currency);
-  const rounding = `half up to ${digitsOf(shop.currency)} places`;
-  for (const [index, line] of lines.entries()) {
-    const of = `quote/lines/${index}/amount`;
-    if (line.kind === 'labour')
-      context.working({
-        of,
-        formula: 'hours billed × rate',
-        inputs: [...labour.byGrade].map(([grade, hours]) => ({
-          name: grade,
-          value: `${plainNumber(hours, 2)} h at ${shop.rates[grade] ?? 0}`,
-          from: whereIs(spanOf(shop.rates, grade)),
-        })),
-        result: money(line.amount),
-        rounding,
-      });
-    if (line.kind === 'supplies' && shop.supplies) {
-      const cap = shop.supplies.cap ? [{ name: 'cap', value: money(shop.supplies.cap), from: whereIs(spanOf(shop.supplies, 'cap')) }] : [];
-      context.working({
-        of,
-        formula: 'labour × rate, at most the cap',
-        inputs: [
-          { name: 'labour', value: money(labourAmount), from: 'lines above' },
-          { name: 'rate', value: shop.supplies.rate.text, from: whereIs(spanOf(shop.supplies, 'rate')) },
-          ...cap,
-        ],
-        result: money(line.amount),
-        rounding,
-      });
-    }
-    if (line.kind === 'sublet' && shop.sublet)
-      context.working({
-        of,
-        formula: 'price of the other workshop and its markup',
-        inputs: [
-          { name: line.label, value: money(line.amount), from: whereIs(spanOf(shop.sublet)) },
-          ...(shop.sublet.markup ? [{ name: 'markup', value: shop.sublet.markup.text, from: whereIs(spanOf(shop.sublet, 'markup')) }] : []),
-        ],
-        result: money(line.amount),
-        rounding,
-      });
-    if (line.kind === 'waste' && shop.waste)
-      context.working({
-        of,
-        formula: 'Σ amount × fee of each class',
-        inputs: [{ name: 'fees', value: 'as in the waste list', from: whereIs(spanOf(shop, 'waste', 'key')) }],
-        result: money(line.amount),
-        rounding,
-      });
-  }
-  if (limit && shop.authority)
-    context.working({
-      of: 'quote/limit',
-      formula: 'gross × (1 + authority)',
-      inputs: [
-        { name: 'gross', value: money(gross), from: 'this quote' },
-        { name: 'authority', value: shop.authority.text, from: whereIs(spanOf(shop, 'authority')) },
-      ],
-      result: money(limit),
-      rounding,
-    });
 }
 
 /** What is taken off: one line for each tax category that it touches, so that the tax goes down with it. */
@@ -357,40 +285,6 @@ function subsets<T>(things: readonly T[]): T[][] {
   const all: T[][] = [];
   for (let mask = 1; mask < 2 ** things.length; mask++) all.push(things.filter((_, index) => (mask >> index) & 1));
   return all.sort((a, b) => a.length - b.length);
-}
-
-function compileWaste(
-  context: JobContext,
-  fluids: ReadonlyMap<string, Decimal>,
-  pieces: ReadonlyMap<string, number>,
-): CompiledJob['waste'] {
-  const all = new Map<string, Decimal>(fluids);
-  for (const [name, count] of pieces) all.set(name, (all.get(name) ?? new D(0)).plus(count));
-  return [...all].flatMap(([id, amount]) => {
-    const known = context.shop.waste?.[id];
-    if (!known) {
-      context.report(
-        'price/unknown-waste',
-        `The shop's waste list has no class \`${id}\`.${didYouMean(id, Object.keys(context.shop.waste ?? {}))}`,
-        spanOf(context.shop, 'waste', 'key'),
-        'warning',
-      );
-      return [];
-    }
-    const fee = known.fee ? roundMoney(known.fee.times(amount), context.shop.currency) : new D(0);
-    return [
-      {
-        class: id,
-        name: known.name,
-        code: known.code ?? null,
-        amount: plainNumber(amount, 2),
-        unit: known.per ?? 'L',
-        fee: moneyText(fee, context.shop.currency),
-        to: known.to ?? null,
-        vessel: known.vessel?.text ?? null,
-      },
-    ];
-  });
 }
 
 /** Calendar days after a date; UTC, so that no clock of any place matters. */

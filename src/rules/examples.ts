@@ -1,3 +1,5 @@
+import { exampleLibrary } from './example-library.js';
+
 /** Short hands for the examples of the rules: what every document begins with. */
 export const procedure = (body: string): string => `kind: procedure\nid: example\nname: Example work\nfor: sample-van\n${body}`;
 
@@ -21,3 +23,30 @@ export const job = (body: string, work = 'steps:\n  - inspect: leaks\n'): Readon
 });
 
 export const lookBehindTheCover = 'steps:\n  - remove: cover\nclose-up:\n  - fit: cover\n';
+
+/** A battery taken off and put back as it should be; an example leaves a line of it out. */
+export const batteryOff = (without = ''): string => {
+  const steps =
+    'steps:\n  - read: fault-codes\n  - switch-off: ignition\n  - wait: ignition-off\n  - disconnect: battery\nclose-up:\n  - connect: battery\n  - tighten: battery\n  - switch-on: ignition\n  - reset: clock\n';
+  return procedure(without === '' ? steps : steps.replace(without, '').replace('disconnect: battery\n', 'disconnect: battery # <-\n'));
+};
+
+/** A fuel rail opened as it should be; an example leaves a line of it out. */
+export const openTheRail = (without = ''): string => {
+  const steps =
+    'steps:\n  - wait: ignition-off\n  - remove: rail\n    warning: Fuel under pressure cuts through skin. Wait before opening.\n    wear: [gloves, eyes]\nclose-up:\n  - fit: rail\n';
+  const shown = without === '' ? steps : steps.replace(without, '').replace('remove: rail\n', 'remove: rail # <-\n');
+  return procedure(`parts: { rail: { name: fuel rail, hazard: fuel-pressure, opened-after: [ignition-off] } }\n${shown}`);
+};
+
+/** A job that refills a ready mixture into a system whose strength was measured before. */
+export const refillReady = (measured: string): Readonly<Record<string, string>> => ({
+  ...job(
+    `measured: { strength: ${measured}\n`,
+    'measurements: { strength: { name: strength, unit: "%", with: refractometer } }\nsteps:\n  - measure: strength\n  - open: tap\n  - drain: coolant\nclose-up:\n  - close: tap\n  - fill: coolant\n',
+  ),
+  'vehicles/sample-van.yaml': (exampleLibrary['vehicles/sample-van.yaml'] ?? '').replace(
+    '    form: ready\n',
+    '    form: ready\n    product: 50 %\n    target: 50 %\n    range: 45..55 %\n    strength: strength\n',
+  ),
+});

@@ -54,3 +54,7 @@ export function dangersOf(
 /** Whether one of the steps does this to that object. */
 export const did = (steps: readonly PlanStep[], verb: PlanStep['verb'], object?: string): boolean =>
   steps.some((step) => step.verb === verb && (object === undefined || step.objects.includes(object)));
+
+/** Whether a step takes a battery off. */
+export const disconnectsBattery = ({ verb, objects, participant }: PlanStep): boolean =>
+  verb === 'disconnect' && objects.some((object) => participant.scope.parts.get(object)?.role === 'battery');

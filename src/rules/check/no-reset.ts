@@ -1,6 +1,6 @@
 import { stepSpan } from '../context.js';
-import { procedure } from '../examples.js';
-import { did, stepsOfPlans } from '../steps.js';
+import { batteryOff } from '../examples.js';
+import { did, disconnectsBattery, stepsOfPlans } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -9,32 +9,11 @@ export const rule: Rule = {
   finds: 'A battery was disconnected and nothing is reset or taught in afterwards.',
   why: 'Windows that do not close by themselves come back the same day.',
   mend: 'Add `reset:` after connecting, with what the profile lists.',
-  bad: procedure(`steps:
-  - read: fault-codes
-  - switch-off: ignition
-  - wait: ignition-off
-  - disconnect: battery # <-
-close-up:
-  - connect: battery
-  - tighten: battery
-  - switch-on: ignition
-`),
-  good: procedure(`steps:
-  - read: fault-codes
-  - switch-off: ignition
-  - wait: ignition-off
-  - disconnect: battery
-close-up:
-  - connect: battery
-  - tighten: battery
-  - switch-on: ignition
-  - reset: clock
-`),
+  bad: batteryOff('  - reset: clock\n'),
+  good: batteryOff(),
   *check(context) {
     for (const { planned, after } of stepsOfPlans(context)) {
-      const battery =
-        planned.verb === 'disconnect' && planned.objects.some((object) => planned.participant.scope.parts.get(object)?.role === 'battery');
-      if (battery && did(after, 'connect') && !did(after, 'reset'))
+      if (disconnectsBattery(planned) && did(after, 'connect') && !did(after, 'reset'))
         yield {
           span: stepSpan(planned),
           message:

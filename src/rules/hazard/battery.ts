@@ -1,6 +1,6 @@
 import { stepSpan } from '../context.js';
-import { procedure } from '../examples.js';
-import { stepsOfPlans } from '../steps.js';
+import { batteryOff } from '../examples.js';
+import { disconnectsBattery, stepsOfPlans } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -9,34 +9,11 @@ export const rule: Rule = {
   finds: 'A battery is disconnected without ignition off and the waiting time of the vehicle profile.',
   why: 'Control units and restraints keep a charge; what is cut off while writing forgets.',
   mend: 'Put `switch-off: ignition` and the `wait:` of the profile before it, or need `battery-isolated`.',
-  bad: procedure(`steps:
-  - read: fault-codes
-  - switch-off: ignition
-  - disconnect: battery # <-
-close-up:
-  - connect: battery
-  - tighten: battery
-  - switch-on: ignition
-  - reset: clock
-`),
-  good: procedure(`steps:
-  - read: fault-codes
-  - switch-off: ignition
-  - wait: ignition-off
-  - disconnect: battery
-close-up:
-  - connect: battery
-  - tighten: battery
-  - switch-on: ignition
-  - reset: clock
-`),
+  bad: batteryOff('  - wait: ignition-off\n'),
+  good: batteryOff(),
   *check(context) {
     for (const { planned, before } of stepsOfPlans(context)) {
-      if (
-        planned.verb !== 'disconnect' ||
-        !planned.objects.some((object) => planned.participant.scope.parts.get(object)?.role === 'battery')
-      )
-        continue;
+      if (!disconnectsBattery(planned)) continue;
       const off = before.findIndex((step) => step.verb === 'switch-off' && step.objects.includes('ignition'));
       const waited = before.findIndex((step, index) => index > off && step.verb === 'wait');
       const missing = [off < 0 ? '`switch-off: ignition`' : null, waited < 0 ? '`wait:` with a waiting time of the profile' : null].filter(

@@ -1,5 +1,5 @@
 import { stepSpan } from '../context.js';
-import { procedure } from '../examples.js';
+import { openTheRail } from '../examples.js';
 import { dangersOf, stepsOfPlans } from '../steps.js';
 import type { Rule } from '../rule.js';
 
@@ -9,23 +9,8 @@ export const rule: Rule = {
   finds: 'A step that opens something dangerous without a caution before it.',
   why: 'The words must be read before the hand is on it, not after.',
   mend: 'Write `danger:`, `warning:` or `caution:` with what happens and how to avoid it.',
-  bad: procedure(`parts: { rail: { name: fuel rail, hazard: fuel-pressure, opened-after: [ignition-off] } }
-steps:
-  - wait: ignition-off
-  - remove: rail # <-
-    wear: [gloves, eyes]
-close-up:
-  - fit: rail
-`),
-  good: procedure(`parts: { rail: { name: fuel rail, hazard: fuel-pressure, opened-after: [ignition-off] } }
-steps:
-  - wait: ignition-off
-  - remove: rail
-    warning: Fuel under pressure cuts through skin. Wait before opening.
-    wear: [gloves, eyes]
-close-up:
-  - fit: rail
-`),
+  bad: openTheRail('    warning: Fuel under pressure cuts through skin. Wait before opening.\n'),
+  good: openTheRail(),
   *check(context) {
     for (const { planned, before } of stepsOfPlans(context)) {
       const { danger, warning, caution } = planned.step;

@@ -1,6 +1,6 @@
 import { spanOf } from '../../schema/origin.js';
 import { stepSpan } from '../context.js';
-import { procedure } from '../examples.js';
+import { openTheRail } from '../examples.js';
 import { dangersOf, stepsOfPlans } from '../steps.js';
 import type { Rule } from '../rule.js';
 
@@ -10,23 +10,8 @@ export const rule: Rule = {
   finds: 'Something dangerous is opened before its safe condition: a waiting time or a measurement of the vehicle profile.',
   why: 'Hot coolant, fuel under pressure and a charged restraint hurt whoever opens them too early.',
   mend: 'Put the `wait:` or `measure:` that the profile names before the step.',
-  bad: procedure(`parts: { rail: { name: fuel rail, hazard: fuel-pressure, opened-after: [ignition-off] } }
-steps:
-  - remove: rail # <-
-    warning: Fuel under pressure cuts through skin. Wait before opening.
-    wear: [gloves, eyes]
-close-up:
-  - fit: rail
-`),
-  good: procedure(`parts: { rail: { name: fuel rail, hazard: fuel-pressure, opened-after: [ignition-off] } }
-steps:
-  - wait: ignition-off
-  - remove: rail
-    warning: Fuel under pressure cuts through skin. Wait before opening.
-    wear: [gloves, eyes]
-close-up:
-  - fit: rail
-`),
+  bad: openTheRail('  - wait: ignition-off\n'),
+  good: openTheRail(),
   *check(context) {
     for (const { planned, before } of stepsOfPlans(context)) {
       for (const { object, source, name } of dangersOf(planned, before)) {

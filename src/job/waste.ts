@@ -1,0 +1,43 @@
+import type { Decimal } from 'decimal.js';
+import { didYouMean } from '../findings/suggest.js';
+import { D } from '../quantity/units.js';
+import { moneyText, roundMoney } from '../resolve/price/money.js';
+import type { CompiledJob } from '../schema/generated/compiled-job.js';
+import { spanOf } from '../schema/origin.js';
+import type { JobContext } from './context.js';
+import { plainNumber } from './format.js';
+
+/** What leaves the vehicle as waste, by class: amount, fee, and where it goes. */
+export function compileWaste(
+  context: JobContext,
+  fluids: ReadonlyMap<string, Decimal>,
+  pieces: ReadonlyMap<string, number>,
+): CompiledJob['waste'] {
+  const all = new Map<string, Decimal>(fluids);
+  for (const [name, count] of pieces) all.set(name, (all.get(name) ?? new D(0)).plus(count));
+  return [...all].flatMap(([id, amount]) => {
+    const known = context.shop.waste?.[id];
+    if (!known) {
+      context.report(
+        'price/unknown-waste',
+        `The shop's waste list has no class \`${id}\`.${didYouMean(id, Object.keys(context.shop.waste ?? {}))}`,
+        spanOf(context.shop, 'waste', 'key'),
+        'warning',
+      );
+      return [];
+    }
+    const fee = known.fee ? roundMoney(known.fee.times(amount), context.shop.currency) : new D(0);
+    return [
+      {
+        class: id,
+        name: known.name,
+        code: known.code ?? null,
+        amount: plainNumber(amount, 2),
+        unit: known.per ?? 'L',
+        fee: moneyText(fee, context.shop.currency),
+        to: known.to ?? null,
+        vessel: known.vessel?.text ?? null,
+      },
+    ];
+  });
+}
