@@ -5,7 +5,7 @@ export const procedure = (body: string): string => `kind: procedure\nid: example
 
 /** One fastener group, with a part that it holds and the steps around it. */
 export const fastener = (group: string): string =>
-  procedure(`parts: { bracket: { fasteners: bracket-bolts } }
+  procedure(`parts: { bracket: { seal: used-again, fasteners: bracket-bolts } }
 fasteners:
   bracket-bolts: { ${group} } # <-
 steps:

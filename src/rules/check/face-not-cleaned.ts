@@ -10,7 +10,7 @@ export const rule: Rule = {
   finds: 'A gasketed part goes back and nobody cleaned its face.',
   why: 'A thread of the old gasket leaks like a hole.',
   mend: 'Add `clean:` with the method and what must not be used.',
-  bad: procedure(`parts: { lid: { name: lid, fasteners: lid-bolts } }
+  bad: procedure(`parts: { lid: { name: lid, seal: used-again, fasteners: lid-bolts } }
 fasteners: { lid-bolts: { count: 4, thread: M6, class: "8.8", drive: 10 AF, reuse: always, threads: dry, gasket: true, sequence: star, stages: [{ torque: 9 N·m }] } }
 steps:
   - remove: lid # <-
@@ -18,7 +18,7 @@ close-up:
   - fit: lid
   - tighten: lid
 `),
-  good: procedure(`parts: { lid: { name: lid, fasteners: lid-bolts } }
+  good: procedure(`parts: { lid: { name: lid, seal: used-again, fasteners: lid-bolts } }
 fasteners: { lid-bolts: { count: 4, thread: M6, class: "8.8", drive: 10 AF, reuse: always, threads: dry, gasket: true, sequence: star, stages: [{ torque: 9 N·m }] } }
 steps:
   - remove: lid

@@ -1,0 +1,47 @@
+import { fastenerOf, jointsOfPart } from '../../ledger/joints.js';
+import { spoken } from '../../library/scope.js';
+import type { PlanStep } from '../../plan/plan.js';
+import { isDamaged } from '../../schema/origin.js';
+import { stepSpan } from '../context.js';
+import { procedure } from '../examples.js';
+import type { Rule } from '../rule.js';
+import { stepsOfPlans } from '../steps.js';
+
+const lid = (decision: string): string =>
+  procedure(
+    `parts: { lid: { name: lid, fasteners: lid-bolts${decision} } }\nfasteners: { lid-bolts: { count: 4, thread: M6, class: "8.8", drive: 10 AF, reuse: always, threads: dry, gasket: true, sequence: star, stages: [{ torque: 9 N·m }] } }\nsteps:\n  - remove: lid\n  - clean: lid-face\nclose-up:\n  - fit: lid${decision === '' ? ' # <-' : ''}\n  - tighten: lid\n`,
+  );
+
+/** A gasket may be a part of its own, fitted by the same document. */
+const fitsAGasket = (step: PlanStep, other: PlanStep): boolean =>
+  other.participant.document === step.participant.document &&
+  (other.verb === 'fit' || other.verb === 'renew') &&
+  other.objects.some(
+    (object) => !step.objects.includes(object) && /gasket|seal|o-ring|washer/i.test(`${object} ${spoken(other.participant.scope, object)}`),
+  );
+
+export const rule: Rule = {
+  name: 'parts/no-seal-decision',
+  severity: 'error',
+  finds: 'A gasketed joint that goes together and nobody says whether its seal is new, used again, or none.',
+  why: 'The old gasket goes back, or two lie on each other.',
+  mend: 'Write `seals:` on the part with what is new each time, or `seal: used-again` or `seal: none`.',
+  bad: lid(''),
+  good: lid(', seal: used-again'),
+  *check(context) {
+    for (const { plan, planned, before } of stepsOfPlans(context)) {
+      if (planned.verb !== 'fit') continue;
+      const { scope } = planned.participant;
+      for (const object of planned.objects) {
+        const part = scope.parts.get(object);
+        const gasketed = jointsOfPart(scope, object).some((joint) => fastenerOf(scope, joint, plan.facts)?.gasket);
+        if (!part || !gasketed || part.seals || part.seal || isDamaged(part) || before.some((other) => fitsAGasket(planned, other)))
+          continue;
+        yield {
+          span: stepSpan(planned),
+          message: `\`${object}\` clamps a gasket, and nothing says whether that is new. Write \`seals:\` on the part with what is new each time, or \`seal: used-again\`, or \`seal: none\`.`,
+        };
+      }
+    }
+  },
+};
