@@ -142,11 +142,14 @@ function timeBlocks(job: CompiledJob, measure: Measure, width: number): Block[] 
   const blocks = [heading(measure, 'Time', width), paragraph(measure, `${words.join('; ')}.`, width)];
   // With one person the steps are the order; a table of who does what is for two.
   if (!schedule || schedule.technicians < 2) return blocks;
-  const rows = schedule.rows.map((row) => [
-    `${clock(row.start)} to ${clock(row.end)}${row.done > row.end ? `, by itself to ${clock(row.done)}` : ''}`,
-    row.says,
-    row.by.map((person) => String.fromCharCode(64 + person)).join(' and '),
-  ]);
+  // What takes no time of its own is part of the step before it; only what occupies somebody or the bay is a row.
+  const rows = schedule.rows
+    .filter((row) => row.done > row.start)
+    .map((row) => [
+      `${clock(row.start)} to ${clock(row.end)}${row.done > row.end ? `, by itself to ${clock(row.done)}` : ''}`,
+      row.says,
+      row.by.map((person) => String.fromCharCode(64 + person)).join(' and '),
+    ]);
   const columns = [
     { title: 'hours from the start', share: 2.6 },
     { title: 'operation', share: 5 },
@@ -155,8 +158,11 @@ function timeBlocks(job: CompiledJob, measure: Measure, width: number): Block[] 
   return [...blocks, space(3), ...table(measure, columns, rows, width, smallStyle)];
 }
 
-/** Minutes as hours and minutes. */
-const clock = (minutes: number): string => `${Math.floor(minutes / 60)}:${String(Math.round(minutes) % 60).padStart(2, '0')}`;
+/** Minutes as hours and minutes, rounded before they are split: 59.6 min is 1:00. */
+function clock(minutes: number): string {
+  const whole = Math.round(minutes);
+  return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, '0')}`;
+}
 
 function confirmations(job: CompiledJob): string[] {
   const { vehicle } = job;

@@ -13,76 +13,59 @@ export function toolList(job: CompiledJob, measure: Measure): Paper {
     [...tools].sort(
       (a, b) => (a.drawer ?? '~').localeCompare(b.drawer ?? '~', 'en', { numeric: true }) || a.name.localeCompare(b.name, 'en'),
     );
-  const blocks: Block[] = [];
-  if (job.tools.special.length > 0)
-    blocks.push(
-      heading(measure, 'Special tools and instruments', width),
-      ...table(
-        measure,
-        [
-          { title: 'drawer', share: 1.2 },
-          { title: 'tool', share: 5 },
-          { title: 'pieces', share: 1 },
-          { title: 'out', share: 0.8 },
-          { title: 'back', share: 0.8 },
-        ],
-        byDrawer(job.tools.special).map((tool) => [tool.drawer ?? '', tool.name, String(tool.pieces), boxed(), boxed()]),
-        width,
-      ),
-      space(8),
-    );
-  if (job.tools.torque.length > 0)
-    blocks.push(
-      heading(measure, 'Torque tools', width),
-      ...table(
-        measure,
-        [
-          { title: 'drawer', share: 1.1 },
-          { title: 'tool', share: 2.6 },
-          { title: 'range', share: 2 },
-          { title: 'due', share: 1.7 },
-          { title: 'really used', share: 2 },
-          { title: 'out', share: 0.8 },
-          { title: 'back', share: 0.8 },
-        ],
-        byDrawer(job.tools.torque).map((tool) => [
-          tool.drawer ?? '',
-          tool.id,
-          tool.range,
-          tool.due ?? 'not known',
-          '_________',
-          boxed(),
-          boxed(),
-        ]),
-        width,
-      ),
-      space(8),
-    );
-  if (job.tools.drives.length > 0)
-    blocks.push(
-      heading(measure, 'Sockets and keys', width),
-      ...table(
-        measure,
-        [
-          { title: 'size', share: 6 },
-          { title: 'out', share: 0.8 },
-          { title: 'back', share: 0.8 },
-        ],
-        job.tools.drives.map((drive) => [drive, boxed(), boxed()]),
-        width,
-      ),
-      space(8),
-    );
-  if (blocks.length === 0) blocks.push(paragraph(measure, 'This job needs no tool that is listed.', width));
-  const pieces = job.tools.special.reduce((sum, tool) => sum + tool.pieces, 0);
-  blocks.push(
-    paragraph(
-      measure,
-      `${pieces} pieces of special tools go out and come back. Count them before the engine is turned.`,
-      width,
-      smallStyle,
+  /** One table of what is carried out and back: a tick each way closes every row. */
+  const carried = (title: string, columns: readonly { title: string; share: number }[], rows: readonly (readonly string[])[]): Block[] =>
+    rows.length === 0
+      ? []
+      : [
+          heading(measure, title, width),
+          ...table(
+            measure,
+            [...columns, { title: 'out', share: 0.8 }, { title: 'back', share: 0.8 }],
+            rows.map((cells) => [...cells, boxed(), boxed()]),
+            width,
+          ),
+          space(8),
+        ];
+  const { special, torque, drives } = job.tools;
+  const blocks: Block[] = [
+    ...carried(
+      'Special tools and instruments',
+      [
+        { title: 'drawer', share: 1.2 },
+        { title: 'tool', share: 5 },
+        { title: 'pieces', share: 1 },
+      ],
+      byDrawer(special).map((tool) => [tool.drawer ?? '', tool.name, String(tool.pieces)]),
     ),
-  );
+    ...carried(
+      'Torque tools',
+      [
+        { title: 'drawer', share: 1.1 },
+        { title: 'tool', share: 2.6 },
+        { title: 'range', share: 2 },
+        { title: 'due', share: 1.7 },
+        { title: 'really used', share: 2 },
+      ],
+      byDrawer(torque).map((tool) => [tool.drawer ?? '', tool.id, tool.range, tool.due ?? 'not known', '_________']),
+    ),
+    ...carried(
+      'Sockets and keys',
+      [{ title: 'size', share: 6 }],
+      drives.map((drive) => [drive]),
+    ),
+  ];
+  if (blocks.length === 0) blocks.push(paragraph(measure, 'This job needs no tool that is listed.', width));
+  const pieces = special.reduce((sum, tool) => sum + tool.pieces, 0);
+  if (pieces > 0)
+    blocks.push(
+      paragraph(
+        measure,
+        `Pieces of special tools that go out and come back: ${pieces}. Count them before the engine is turned.`,
+        width,
+        smallStyle,
+      ),
+    );
   return {
     title: `Tool list, job ${job.number}`,
     subject: job.vehicle.name,
