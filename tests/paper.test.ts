@@ -66,6 +66,19 @@ describe.skipIf(!poppler)('the bay sheet', () => {
     expect(poppled('pdfdetach', ['-list', path.join(out, '2042-hub-bearing/quote.pdf')])).toMatch(/0 embedded files/);
   });
 
+  it('for two persons, the schedule says who does what when, and has no row that takes no time', () => {
+    const built = spawnSync(process.execPath, [path.join(projectFolder, 'bin/baywright.js'), 'build', '2047-clutch', '--out', out], {
+      cwd: path.join(projectFolder, 'examples'),
+      encoding: 'utf8',
+    });
+    expect(built.status, built.stderr).toBe(0);
+    const text = poppled('pdftotext', ['-layout', path.join(out, '2047-clutch/bay-sheet.pdf'), '-']);
+    const rows = [...text.matchAll(/^ *(\d+:\d\d) to (\d+:\d\d)(?:, by itself to (\d+:\d\d))? .*?((?:A and )?[AB])$/gm)];
+    expect(rows.length).toBeGreaterThan(5);
+    expect(new Set(rows.map((row) => row[4]))).toEqual(new Set(['A', 'B', 'A and B']));
+    for (const [line, from, to, alone] of rows) expect(alone ?? to, line).not.toBe(from);
+  });
+
   it('a hand-over tag says what is open, what must not be done, and what comes next', () => {
     const examples = path.join(projectFolder, 'examples');
     const made = spawnSync(
