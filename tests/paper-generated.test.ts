@@ -6,7 +6,7 @@ import { openFaces } from '../src/emit/pdf/fonts.js';
 import { baySheet } from '../src/layout/bay-sheet.js';
 import { fluidsSheet } from '../src/layout/fluids-sheet.js';
 import { handOverTag } from '../src/layout/hand-over-tag.js';
-import type { Mark, Page } from '../src/layout/page.js';
+import { type Mark, marksOf, type Page } from '../src/layout/page.js';
 import { partsList } from '../src/layout/parts-list.js';
 import { quotePaper } from '../src/layout/quote.js';
 import { toolList } from '../src/layout/tool-list.js';
@@ -77,7 +77,8 @@ function library(one: {
 type Text = Extract<Mark, { kind: 'text' }>;
 
 function faultsOf(page: Page): string[] {
-  const texts = page.marks.filter((mark): mark is Text => mark.kind === 'text');
+  const marks = marksOf(page.pieces);
+  const texts = marks.filter((mark): mark is Text => mark.kind === 'text');
   const boxes = texts.map((text) => ({
     text,
     left: text.x,
@@ -88,7 +89,7 @@ function faultsOf(page: Page): string[] {
   const off = boxes
     .filter((box) => box.left < 0 || box.right > page.width || box.top < 0 || box.bottom > page.height)
     .map((box) => `off the page: ${box.text.text}`);
-  const lines = page.marks
+  const lines = marks
     .filter((mark) => mark.kind === 'box' && (mark.x < -0.5 || mark.x + mark.w > page.width + 0.5 || mark.y + mark.h > page.height + 0.5))
     .map(() => 'a box leaves the page');
   const over: string[] = [];
@@ -139,7 +140,7 @@ it('a hundred generated jobs, with long words, Greek and Polish names, 1 to 32 b
       for (const paper of papers)
         for (const [index, page] of paper.pages.entries()) expect(faultsOf(page), `${paper.title}, page ${index + 1}`).toEqual([]);
       const numbers = sheet?.pages.flatMap((page) =>
-        page.marks.flatMap((mark) =>
+        marksOf(page.pieces).flatMap((mark) =>
           mark.kind === 'text' && mark.weight === 'bold' && /^\d+$/.test(mark.text) ? [Number(mark.text)] : [],
         ),
       );

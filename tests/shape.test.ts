@@ -4,6 +4,7 @@ import path from 'node:path';
 import { expect, it } from 'vitest';
 import { openFaces } from '../src/emit/pdf/fonts.js';
 import { baySheet } from '../src/layout/bay-sheet.js';
+import { marksOf } from '../src/layout/page.js';
 import { partsList } from '../src/layout/parts-list.js';
 import { quotePaper } from '../src/layout/quote.js';
 import { torqueCard } from '../src/layout/torque-card.js';
@@ -79,7 +80,7 @@ it('nothing on paper leaves the page, and no text is under 9 pt', () => {
         quotePaper(sized, faces.measure),
       ]) {
         for (const page of paper.pages) {
-          for (const mark of page.marks) {
+          for (const mark of marksOf(page.pieces)) {
             if (mark.kind !== 'text') continue;
             expect(mark.size).toBeGreaterThanOrEqual(9);
             expect(mark.x).toBeGreaterThanOrEqual(0);

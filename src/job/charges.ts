@@ -35,7 +35,7 @@ export function compileCharges(context: JobContext): CompiledCharges {
       id,
       name: charge.name ?? id.replaceAll('-', ' '),
       spec: charge.spec ?? null,
-      charge: `${plainNumber(inUnit(charge.charge, 'g'), 1)} g${limits.low && limits.high ? ` (${plainNumber(limits.low, 1)} to ${plainNumber(limits.high, 1)} g)` : ''}`,
+      charge: `${plainNumber(inUnit(charge.charge, 'g'), 1)} g${limits.low && limits.high ? ` (${context.words.limit.range(plainNumber(limits.low, 1), plainNumber(limits.high, 1), 'g')})` : ''}`,
       recovered: recovered?.text ?? null,
       lost: balance ? `${plainNumber(balance.lost, 1)} g` : null,
       lostShare: balance ? plainNumber(balance.share.times(100), 1) : null,

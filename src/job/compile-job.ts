@@ -11,6 +11,7 @@ import { D } from '../quantity/units.js';
 import { moneyText } from '../resolve/price/money.js';
 import type { CompiledJob, Working } from '../schema/generated/compiled-job.js';
 import { keepOrigin, spanOf } from '../schema/origin.js';
+import { languageOf, wordsOf } from '../words/words.js';
 import type { JobContext } from './context.js';
 import { digestOf } from './digest.js';
 import { compileCharges } from './charges.js';
@@ -44,11 +45,14 @@ export function compileJob(
   const walked = walk(plan.steps, plan.facts);
   const numbers = new Map<PlanStep, number>(plan.steps.map((step, index) => [step, index + 1]));
   const workings: Working[] = [];
+  const language = job.language ?? shop.language ?? languageOf(shop.locale ?? 'en-GB');
+  const words = wordsOf(language);
   const context: JobContext = {
     library,
     job,
     shop,
     vehicle,
+    words,
     plan,
     walk: walked,
     numberOf: (step) => numbers.get(step) ?? 0,
@@ -87,7 +91,8 @@ export function compileJob(
     shop: {
       name: shop.name,
       address: [...(shop.address ?? [])],
-      locale: shop.locale ?? 'en-GB',
+      locale: localeIn(language, shop.locale ?? 'en-GB'),
+      language,
       currency: shop.currency,
       paper: shop.paper ?? 'A4',
       warranty: shop.warranty ?? null,
@@ -99,7 +104,7 @@ export function compileJob(
       unit: job.unit ?? null,
       plate: job.plate ?? null,
       vin: job.vin ?? null,
-      odometer: job.odometer ? quantityText(job.odometer) : null,
+      odometer: job.odometer ? quantityText(job.odometer, words) : null,
     },
     order: {
       customer: job.customer ?? null,
@@ -168,6 +173,12 @@ export function compileJob(
   };
   return { value: { ...compiled, digest: digestOf(compiled) }, findings };
 }
+
+/** The locale of the shop, in the language of the paper: dates have the words of the language and the habits of the region. */
+const localeIn = (language: string, locale: string): string => {
+  const { region } = new Intl.Locale(locale);
+  return locale.startsWith(`${language}-`) || locale === language ? locale : [language, region].filter(Boolean).join('-');
+};
 
 /** Other ways to do the job, each compiled on its own and compared with it. */
 function compileAlternatives(library: Library, job: JobDocument, gross: string): CompiledJob['quote']['alternatives'] {

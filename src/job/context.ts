@@ -6,6 +6,7 @@ import type { Quantity } from '../quantity/quantity.js';
 import type { Plan, PlanStep } from '../plan/plan.js';
 import type { Step, Working } from '../schema/generated/compiled-job.js';
 import type { Span } from '../source/source.js';
+import type { Words } from '../words/words.js';
 
 /** What the parts of the compiler work on: the plan and where to report. */
 export interface JobContext {
@@ -13,6 +14,8 @@ export interface JobContext {
   readonly job: JobDocument;
   readonly shop: ShopDocument;
   readonly vehicle: VehicleDocument;
+  /** The words of the language that the paper of this job is in. */
+  readonly words: Words;
   readonly plan: Plan;
   readonly walk: Walk;
   /** Number on the sheet of each step. */

@@ -70,7 +70,7 @@ export function compileEstimates(context: JobContext, code: string, fastener: Fa
     });
   }
   const { prevailing } = fastener;
-  const limit = fastener['end-play'] ? limitText(fastener['end-play']) : '';
+  const limit = fastener['end-play'] ? limitText(fastener['end-play'], context.words) : '';
   return {
     ratio: ratio === null ? null : Math.round(ratio * 100) / 100,
     preload: preload && {
@@ -84,7 +84,7 @@ export function compileEstimates(context: JobContext, code: string, fastener: Fa
     turned: turned && `${kilonewtons(turned.force)} kN`,
     endPlay: play && `${play.left.toFixed(3)} mm (${limit})`,
     prevailing: prevailing
-      ? `runs with ${limitText(prevailing.torque)}, ${prevailing.counts === 'added' ? 'added to the setting' : 'in the figures already'}`
+      ? context.words.job.prevailing(limitText(prevailing.torque, context.words), prevailing.counts === 'added')
       : null,
   };
 }

@@ -10,6 +10,7 @@ import { roundsFor, roundsIntoRange, shareAfter } from '../resolve/fluids/rounds
 import type { Fluid as CompiledFluid } from '../schema/generated/compiled-job.js';
 import type { Fluid } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
+import type { Words } from '../words/words.js';
 import { type JobContext, readingsOf } from './context.js';
 import { limitText, litres, plainNumber, quantityText } from './format.js';
 
@@ -55,7 +56,7 @@ export function compileFluids(context: JobContext): CompiledFluids {
       capacity: plainNumber(capacity, 2),
       through: way ? way.through.map((one) => context.plan.scope.parts.get(one)?.name ?? one) : [],
       drained: plainNumber(drained, 2),
-      tolerance: limits.low && limits.high ? `${plainNumber(limits.low, 2)} to ${plainNumber(limits.high, 2)} L` : null,
+      tolerance: limits.low && limits.high ? context.words.limit.range(plainNumber(limits.low, 2), plainNumber(limits.high, 2), 'L') : null,
       recovered: plainNumber(recovered, 2),
       residue: plainNumber(D.max(capacity.minus(drained), 0), 2),
       rounds,
@@ -64,7 +65,7 @@ export function compileFluids(context: JobContext): CompiledFluids {
         : [],
       pour: plainNumber(drained.times(rounds), 2),
       mix: mix?.compiled ?? null,
-      level: fluid.level ? levelText(fluid.level) : null,
+      level: fluid.level ? levelText(fluid.level, context.words) : null,
       blanks: { recovered: `F-${String(2 * n + 1).padStart(2, '0')}`, poured: `F-${String(2 * n + 2).padStart(2, '0')}` },
       steps: steps.map(context.numberOf),
     });
@@ -217,7 +218,7 @@ function compileMix(context: JobContext, id: string, fluid: Fluid, capacity: Dec
     compiled: {
       initial: measured ? percent(initial) : null,
       target: percent(target),
-      range: fluid.range ? limitText(fluid.range) : null,
+      range: fluid.range ? limitText(fluid.range, context.words) : null,
       concentrate: result.concentrate.toString(),
       water: result.water.toString(),
       strength: percent(result.strength),
@@ -228,7 +229,9 @@ function compileMix(context: JobContext, id: string, fluid: Fluid, capacity: Dec
         strengths: strengths.map(String),
         rows: table.rows.map((row) => ({
           drained: plainNumber(row.drained, 2),
-          cells: row.refills.map((one) => (one.reached ? `${one.concentrate.toFixed(2)} / ${one.water.toFixed(2)}` : 'not reached')),
+          cells: row.refills.map((one) =>
+            one.reached ? `${one.concentrate.toFixed(2)} / ${one.water.toFixed(2)}` : context.words.job.notReached,
+          ),
         })),
       },
     },
@@ -312,12 +315,12 @@ function checkReady(context: JobContext, id: string, fluid: Fluid, capacity: Dec
   }
 }
 
-function levelText(level: NonNullable<Fluid['level']>): string {
+function levelText(level: NonNullable<Fluid['level']>, words: Words): string {
   const parts = [
-    level.at ? limitText(level.at) : null,
-    level.engine ? `engine ${level.engine}` : null,
-    level.attitude ? (level.attitude === 'on-ground' ? 'on level ground' : 'level on the lift') : null,
-    level.wait ? `after ${quantityText(level.wait)}` : null,
+    level.at ? limitText(level.at, words) : null,
+    level.engine ? words.job.engine(level.engine) : null,
+    level.attitude ? (level.attitude === 'on-ground' ? words.job.onGround : words.job.onLift) : null,
+    level.wait ? words.job.wait(quantityText(level.wait, words)) : null,
   ].filter((part) => part !== null);
   return [parts.join(', '), level.says].filter(Boolean).join(': ');
 }

@@ -1,6 +1,8 @@
 import type { Decimal } from 'decimal.js';
 import { inUnit, limitsIn, type Quantity, nominalOf } from '../quantity/quantity.js';
 import { convert, D, unitOf } from '../quantity/units.js';
+import { en } from '../words/en.js';
+import type { Words } from '../words/words.js';
 
 /** A number without needless zeros: 35, 8.72, 0.05. */
 export const plainNumber = (value: Decimal, places: number): string => value.toDecimalPlaces(places, D.ROUND_HALF_UP).plus(0).toString();
@@ -41,21 +43,21 @@ export function bothTorques(torque: Quantity, shopUnit: string): { readonly valu
 }
 
 /** Limits rounded so that the range never grows: up at the lower end, down at the upper. */
-export function toleranceText(quantity: Quantity, unit: string): string | null {
+export function toleranceText(quantity: Quantity, unit: string, { limit }: Words = en): string | null {
   const { low, high } = limitsIn(quantity, unit);
   if (!low || !high) return null;
-  return `${low.toDecimalPlaces(2, D.ROUND_CEIL)} to ${high.toDecimalPlaces(2, D.ROUND_FLOOR)} ${unit}`;
+  return limit.range(String(low.toDecimalPlaces(2, D.ROUND_CEIL)), String(high.toDecimalPlaces(2, D.ROUND_FLOOR)), unit);
 }
 
 /** `max 0.05 mm`, `47 to 53 %` or `25 N·m`, in words. */
-export function limitText(quantity: Quantity): string {
+export function limitText(quantity: Quantity, { limit }: Words = en): string {
   const { low, high, nominal, unit } = quantity;
-  if (nominal) return low && high ? `${low} to ${high} ${unit.symbol}` : `${nominal} ${unit.symbol}`;
-  if (low && high) return `${low} to ${high} ${unit.symbol}`;
-  return high ? `max ${high} ${unit.symbol}` : `min ${low} ${unit.symbol}`;
+  if (low && high) return limit.range(String(low), String(high), unit.symbol);
+  if (nominal) return `${nominal} ${unit.symbol}`;
+  return high ? limit.most(`${high} ${unit.symbol}`) : limit.least(`${low} ${unit.symbol}`);
 }
 
 export const litres = (quantity: Quantity): Decimal => inUnit(quantity, 'L');
 
 /** `20 min`, `1.5 h`, as written. */
-export const quantityText = (quantity: Quantity): string => limitText(quantity);
+export const quantityText = (quantity: Quantity, words: Words = en): string => limitText(quantity, words);

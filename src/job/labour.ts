@@ -117,7 +117,7 @@ function operationsOf(context: JobContext, participant: Participant, report: boo
       hours: time ? inUnit(time, 'h') : new D(0),
       factor: access?.factor ?? null,
       reason: access?.reason ?? null,
-      unattended: operation.unattended ? quantityText(operation.unattended) : null,
+      unattended: operation.unattended ? quantityText(operation.unattended, context.words) : null,
       grade: operation.grade ?? context.shop.grade ?? Object.keys(context.shop.rates)[0] ?? '',
       passive: operation.unattended ? numberIn(operation.unattended, 'min') : 0,
       people: operation.people ?? 1,

@@ -1,3 +1,4 @@
+import type { Decimal } from 'decimal.js';
 import { whereIs } from '../findings/finding.js';
 import { asList, spoken } from '../library/scope.js';
 import { inUnit } from '../quantity/quantity.js';
@@ -31,15 +32,15 @@ export function compileMeasurements(context: JobContext): CompiledMeasurements {
         code,
         id,
         name: one.name,
-        limit: one.limit ? limitText(one.limit) : null,
+        limit: one.limit ? limitText(one.limit, context.words) : null,
         unit: one.limit?.unit.symbol ?? one.unit ?? '',
         with: one.with ?? null,
         points: one.points ?? 1,
         takes: one.takes ?? null,
         outside: one.outside ?? null,
-        expected: readings.length > 0 ? readings.map(quantityText).join(', ') : null,
+        expected: readings.length > 0 ? readings.map((reading) => quantityText(reading, context.words)).join(', ') : null,
         verdict: verdictOf(context, id, one, readings),
-        spread: one['max-spread'] ? limitText(one['max-spread']) : null,
+        spread: one['max-spread'] ? limitText(one['max-spread'], context.words) : null,
       },
     ];
   });
@@ -63,11 +64,12 @@ function verdictOf(context: JobContext, id: string, one: Declared, readings: rea
   }
   const judged = judge(readings, takes, limit ?? null, spread ?? null);
   const unit = (limit ?? spread ?? first).unit.symbol;
+  const { job } = context.words;
+  const say = (how: (value: string, limit: string) => string, value: Decimal, by: Quantity) =>
+    how(`${plainNumber(value, 4)} ${unit}`, limitText(by, context.words));
   const words = [
-    limit ? `${plainNumber(judged.value, 4)} ${unit} ${judged.inside ? 'passes' : 'FAILS'} ${limitText(limit)}` : null,
-    spread
-      ? `they differ by ${plainNumber(judged.spread, 4)} ${unit}, which ${judged.spreadInside ? 'passes' : 'FAILS'} ${limitText(spread)}`
-      : null,
+    limit ? say(judged.inside ? job.passes : job.fails, judged.value, limit) : null,
+    spread ? say(judged.spreadInside ? job.spreadPasses : job.spreadFails, judged.spread, spread) : null,
   ].filter((part) => part !== null);
   if (!judged.inside || !judged.spreadInside) {
     context.report(
@@ -151,7 +153,7 @@ export function compileChoices(
     const code = one.code ?? `C-${String(index + 1).padStart(2, '0')}`;
     byName.set(id, code);
     const rows = one.table.map((row) => ({
-      range: `over ${row.over.text} up to ${row.to.text}`,
+      range: context.words.limit.over(row.over.text, row.to.text),
       name: row.name ?? spoken(context.plan.scope, row.gives),
       item: row.gives,
     }));
@@ -173,12 +175,15 @@ export function compileChoices(
 /** What is due after the job: re-torques by distance with the odometer at which they fall, and what documents ask for. */
 export function compileFollowUps(context: JobContext, joints: CompiledJoints): CompiledJob['followUps'] {
   const { odometer, date } = context.job;
+  const words = context.words.job;
   const out = odometer ? inUnit(odometer, 'km').plus(context.job['road-test'] ? inUnit(context.job['road-test'], 'km') : 0) : null;
   const slips = joints.joints.flatMap((joint) =>
     distanceStages(joints.fasteners.get(joint.code) ?? {}).flatMap((stage) => {
       const distance = stage.distance;
       if (!distance) return [];
-      const due = out ? `at ${plainNumber(out.plus(inUnit(distance, 'km')), 0)} km` : `after ${quantityText(distance)}`;
+      const due = out
+        ? words.dueAt(`${plainNumber(out.plus(inUnit(distance, 'km')), 0)} km`)
+        : words.dueAfter(quantityText(distance, context.words));
       const shown = joint.stages.find((one) => one.after === 'distance')?.value ?? '';
       if (out && odometer) {
         context.working({
@@ -193,14 +198,17 @@ export function compileFollowUps(context: JobContext, joints: CompiledJoints): C
           rounding: '1 km',
         });
       }
-      return [{ what: `Re-torque ${joint.name} to ${shown}`, due, joint: joint.code, boxes: joint.count }];
+      return [{ what: words.reTorque(joint.name, shown), due, joint: joint.code, boxes: joint.count }];
     }),
   );
   const asked = context.plan.participants
     .flatMap((one) => one.document['follow-up'] ?? [])
     .map((one) => ({
       what: one.what.charAt(0).toUpperCase() + one.what.slice(1),
-      due: `after ${quantityText(one.after)}${one.after.unit.dimension === 'time' ? ` from ${date}` : ''}`,
+      due:
+        one.after.unit.dimension === 'time'
+          ? words.dueFrom(quantityText(one.after, context.words), date)
+          : words.dueAfter(quantityText(one.after, context.words)),
       joint: null,
       boxes: 1,
     }));
@@ -229,7 +237,7 @@ export function compileTools(context: JobContext, joints: CompiledJoints): Compi
       return {
         id,
         name: tool?.name ?? id,
-        range: tool?.range ? limitText(tool.range) : '',
+        range: tool?.range ? limitText(tool.range, context.words) : '',
         due: tool?.due ?? null,
         certificate: tool?.certificate ?? null,
         drawer: tool?.drawer ?? null,

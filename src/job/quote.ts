@@ -40,6 +40,7 @@ export function compileQuote(
 ): CompiledQuote {
   const { shop } = context;
   const { currency } = shop;
+  const names = context.words.job;
   const rateOf = (grade: string): Decimal => {
     const rate = shop.rates[grade];
     if (rate) return rate;
@@ -57,7 +58,7 @@ export function compileQuote(
     tax: tax ?? categoryOf(context, kind),
   });
   const labourLines = [...labour.byGrade].map(([grade, hours]) =>
-    line('labour', `Labour ${plainNumber(hours, 2)} h`, roundMoney(hours.times(rateOf(grade)), currency)),
+    line('labour', names.labour(plainNumber(hours, 2)), roundMoney(hours.times(rateOf(grade)), currency)),
   );
   const labourAmount = sum(labourLines.map((line) => line.amount));
   const waste = compileWaste(context, fluidWaste, parts.waste);
@@ -66,7 +67,7 @@ export function compileQuote(
     .map((step) =>
       line(
         'sublet',
-        `Sublet work: ${words(step.step.for ?? '')}`,
+        names.sublet(spaced(step.step.for ?? '')),
         subletPrice(context, step.step.for ?? '', () => spanOf(step.step, 'for')),
       ),
     );
@@ -74,13 +75,13 @@ export function compileQuote(
     subletPrice(context, step.step.for ?? '', () => spanOf(step.step, 'for'));
 
   const lines: Line[] = [...labourLines];
-  if (parts.total.gt(0)) lines.push(line('parts', 'Parts', parts.total));
-  if (parts.fluidTotal.gt(0)) lines.push(line('fluids', 'Fluids', parts.fluidTotal));
+  if (parts.total.gt(0)) lines.push(line('parts', names.parts, parts.total));
+  if (parts.fluidTotal.gt(0)) lines.push(line('fluids', names.fluids, parts.fluidTotal));
   const supplies = suppliesFor(context, labourAmount);
-  if (supplies.gt(0)) lines.push(line('supplies', 'Shop supplies', supplies));
+  if (supplies.gt(0)) lines.push(line('supplies', names.supplies, supplies));
   lines.push(...sublets);
   const wasteAmount = sum(waste.map((one) => new D(one.fee)));
-  if (wasteAmount.gt(0)) lines.push(line('waste', 'Waste disposal', wasteAmount));
+  if (wasteAmount.gt(0)) lines.push(line('waste', names.waste, wasteAmount));
   for (const fee of Object.values(shop.fees ?? {})) lines.push(line('fee', fee.says, roundMoney(fee.amount, currency), fee.tax));
   lines.push(...discountsOn(context, lines));
 
@@ -92,7 +93,7 @@ export function compileQuote(
     const added: Line[] = found.flatMap((one) => one.lines(rate));
     const withoutSupplies = lines.filter((line) => line.kind !== 'supplies');
     const more = suppliesFor(context, labourAmount.plus(roundMoney(hours.times(rate), currency)));
-    return price(context, [...withoutSupplies, ...(more.gt(0) ? [line('supplies', 'Shop supplies', more)] : []), ...added]);
+    return price(context, [...withoutSupplies, ...(more.gt(0) ? [line('supplies', names.supplies, more)] : []), ...added]);
   };
   const cases = subsets(foundIn(context, parts)).map((found) => {
     const result = extra(found);
@@ -179,7 +180,7 @@ function discountsOn(context: JobContext, lines: readonly Line[]): Line[] {
   });
 }
 
-const words = (id: string): string => id.replaceAll('-', ' ');
+const spaced = (id: string): string => id.replaceAll('-', ' ');
 
 const categoryOf = ({ shop }: JobContext, kind: LineKind): string =>
   (kind === 'fee' || kind === 'discount' ? undefined : shop['tax-on']?.[kind]) ?? shop.tax ?? Object.keys(shop.taxes)[0] ?? '';
@@ -263,10 +264,10 @@ function foundLines(
   if (thing.sublet)
     add(
       'sublet',
-      words(thing.sublet),
+      spaced(thing.sublet),
       subletPrice(context, thing.sublet, () => spanOf(thing, 'sublet')),
     );
-  if (hours.gt(0)) add('labour', `Labour ${plainNumber(hours, 2)} h`, roundMoney(hours.times(rate), currency));
+  if (hours.gt(0)) add('labour', context.words.job.labour(plainNumber(hours, 2)), roundMoney(hours.times(rate), currency));
   for (const [item, count] of Object.entries(thing.items ?? {})) {
     const single = parts.priceOf(item);
     if (single) add('parts', item, roundMoney(single.times(count * times), currency));

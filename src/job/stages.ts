@@ -35,9 +35,9 @@ export function compileStage(context: JobContext, code: string, fastener: Fasten
     other: null,
     boxes: count,
     after: stage.after ?? null,
-    distance: stage.distance ? quantityText(stage.distance) : null,
+    distance: stage.distance ? quantityText(stage.distance, context.words) : null,
     onGround: stage.wheels === 'on-ground',
-    at: stage.at ? limitText(stage.at) : null,
+    at: stage.at ? limitText(stage.at, context.words) : null,
     rotate: stage.rotate ?? null,
     outside: stage.outside ?? null,
     ladder: null,
@@ -46,15 +46,17 @@ export function compileStage(context: JobContext, code: string, fastener: Fasten
 }
 
 function figureOf(at: At, stage: RawStage): Compiled {
+  const words = at.context.words.job;
   if (stage.torque) return plainTorque(at, stage.torque, spanOf(stage, 'torque'));
   if (stage.angle) return turn(at, stage.angle);
-  if (stage['back-off']) return { kind: 'back-off', value: `${nominalOf(stage['back-off'])}° back`, written: stage['back-off'].text };
-  if (stage.wait) return { kind: 'wait', value: quantityText(stage.wait), written: stage.wait.text, boxes: 0 };
+  if (stage['back-off'])
+    return { kind: 'back-off', value: words.backOff(`${nominalOf(stage['back-off'])}°`), written: stage['back-off'].text };
+  if (stage.wait) return { kind: 'wait', value: quantityText(stage.wait, at.context.words), written: stage.wait.text, boxes: 0 };
   if (stage.repeat) return again(at, stage, stage.repeat);
   if (stage.window) return window(at, stage.window, spanOf(stage, 'window'));
   if (stage.ladder) return ladder(at, stage.ladder, spanOf(stage, 'ladder'));
   const turns = stage['by-hand'] ?? 0;
-  return { kind: 'by-hand', value: `${turns} turns by hand`, written: `${turns}` };
+  return { kind: 'by-hand', value: words.byHand(String(turns)), written: `${turns}` };
 }
 
 const shopUnit = (context: JobContext): string => context.shop['torque-unit'] ?? 'N·m';
@@ -72,7 +74,14 @@ function plainTorque(at: At, torque: Quantity, span: Span): Compiled {
     result: `${value} (${other})`,
     rounding: 'as far as the wrench shows it, inside the tolerance',
   });
-  return { kind: 'torque', value, other, written: torque.text, tolerance: toleranceText(torque, unit), ...wrenchFor(at, torque, span) };
+  return {
+    kind: 'torque',
+    value,
+    other,
+    written: torque.text,
+    tolerance: toleranceText(torque, unit, at.context.words),
+    ...wrenchFor(at, torque, span),
+  };
 }
 
 function turn({ context }: At, angle: Quantity): Compiled {
@@ -82,9 +91,9 @@ function turn({ context }: At, angle: Quantity): Compiled {
   return {
     kind: 'angle',
     value: `${degrees}°`,
-    other: quarters ? `${quarters} turn` : null,
+    other: quarters ? context.words.job.turn(quarters) : null,
     written: angle.text,
-    tool: gauge?.[0] ?? 'paint mark',
+    tool: gauge?.[0] ?? context.words.job.paintMark,
   };
 }
 
@@ -98,7 +107,7 @@ function again(at: At, stage: RawStage, n: number): Compiled {
       `Stage ${n} cannot be repeated: ${repeated ? 'it only repeats another' : `there are ${last} stages`}. Write the number of a stage with a torque or an angle.`,
       spanOf(stage, 'repeat'),
     );
-    return { kind: 'repeat', value: `stage ${n} again`, written: `${n}`, boxes: at.count };
+    return { kind: 'repeat', value: at.context.words.job.again(n), written: `${n}`, boxes: at.count };
   }
   return { ...figureOf({ ...at, n }, repeated), kind: 'repeat', written: `${n}` };
 }
@@ -109,7 +118,7 @@ function window(at: At, range: Quantity, span: Span): Compiled {
   const { low, high } = limitsIn(range, unit);
   const highest = quantityOf(inHighest(range), 'N·m');
   const { tool, setting } = wrenchFor(at, highest, span);
-  const value = `${torqueNumber(low ?? new D(0))} to ${torqueNumber(high ?? low ?? new D(0))} ${unit}`;
+  const value = at.context.words.limit.range(torqueNumber(low ?? new D(0)), torqueNumber(high ?? low ?? new D(0)), unit);
   return { kind: 'window', value, written: range.text, boxes: 0, tool, setting };
 }
 
@@ -118,6 +127,7 @@ const inHighest = (range: Quantity) => limitsIn(range, 'N·m').high ?? inUnit(ra
 function ladder(at: At, written: NonNullable<RawStage['ladder']>, span: Span): Compiled {
   const unit = shopUnit(at.context);
   const steps = ladderSteps(inUnit(written.from, unit), inUnit(written.step, unit), inUnit(written.to, unit));
+  const { words } = at.context;
   const { scope } = at.context.plan;
   const measurement = scope.measurements.get(written.until);
   if (!measurement)
@@ -135,15 +145,15 @@ function ladder(at: At, written: NonNullable<RawStage['ladder']>, span: Span): C
   const torques = steps.map((value) => torqueNumber(value));
   return {
     kind: 'ladder',
-    value: `${torques[0]} to ${torques.at(-1)} ${unit}`,
-    other: `by ${torqueNumber(inUnit(written.step, unit))} ${unit}`,
-    written: `${written.from.text} by ${written.step.text} to ${written.to.text}`,
+    value: words.limit.range(torques[0] ?? '', torques.at(-1) ?? '', unit),
+    other: words.job.ladderStep(`${torqueNumber(inUnit(written.step, unit))} ${unit}`),
+    written: words.job.ladderWritten(written.from.text, written.step.text, written.to.text),
     tool: tools.join(', ') || null,
     boxes: torques.length,
     ladder: {
       torques: torques.map((value) => `${value} ${unit}`),
       until: measurement?.name ?? written.until,
-      limit: measurement?.limit ? limitText(measurement.limit) : '',
+      limit: measurement?.limit ? limitText(measurement.limit, words) : '',
     },
   };
 }

@@ -11,7 +11,7 @@ import { parseQuantity } from '../quantity/quantity.js';
 import type { CompiledJob, Step } from '../schema/generated/compiled-job.js';
 import type { Step as RawStep } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
-import { sentence } from '../words/en.js';
+import { sentence } from '../words/words.js';
 import type { JobContext } from './context.js';
 import { limitText, quantityText } from './format.js';
 import type { CompiledJoints } from './joints.js';
@@ -71,10 +71,10 @@ export function compileSteps(
       choice: verb === 'choose' ? (choices.get(planned.objects[0] ?? '') ?? null) : null,
       fluid: verb === 'drain' || verb === 'fill' ? (planned.objects[0] ?? null) : null,
       parts: [...(parts.byStep.get(planned) ?? [])],
-      unattended: step.unattended ? quantityText(step.unattended) : null,
-      into: step.into ? quantityText(step.into) : vesselOf(context, planned),
+      unattended: step.unattended ? quantityText(step.unattended, context.words) : null,
+      into: step.into ? quantityText(step.into, context.words) : vesselOf(context, planned),
       until: step.until ?? null,
-      at: step.at ? limitText(step.at) : null,
+      at: step.at ? limitText(step.at, context.words) : null,
       onGround: step.wheels === 'on-ground',
       onlyIf: planned.conditional ? conditionWords(context, planned) : null,
       secondPerson: step['second-person'] ? { code: `H-${String(++holds).padStart(2, '0')}`, look: step['second-person'] } : null,
@@ -93,22 +93,22 @@ function sentenceOf(context: JobContext, planned: PlanStep): string {
   if (planned.verb === 'wait') {
     const [what = ''] = planned.objects;
     const wait = waitFor(context, planned.step, what);
-    return sentence('wait', [wait]);
+    return sentence(context.words, 'wait', [wait]);
   }
   const names = planned.objects.map((id) => {
     const count = planned.step.count ?? scope.temporaries.get(id)?.count ?? scope.parts.get(id)?.count;
     return count && count > 1 && !scope.measurements.has(id) ? `${spoken(scope, id)} (${count})` : spoken(scope, id);
   });
-  const words = sentence(planned.verb, names);
-  return planned.step.for ? `${words} for ${planned.step.for.replaceAll('-', ' ')}` : words;
+  const words = sentence(context.words, planned.verb, names);
+  return planned.step.for ? context.words.job.forWork(words, planned.step.for.replaceAll('-', ' ')) : words;
 }
 
 /** A time, or the name of a waiting time of the vehicle; there is no default for those. */
 function waitFor(context: JobContext, step: RawStep, what: string): string {
   const known = context.vehicle.waits?.[what];
-  if (known) return `${quantityText(known)} (${what.replaceAll('-', ' ')})`;
+  if (known) return `${quantityText(known, context.words)} (${what.replaceAll('-', ' ')})`;
   const written = parseQuantity(what, 'time');
-  if (written.ok) return quantityText(written.quantity);
+  if (written.ok) return quantityText(written.quantity, context.words);
   context.report(
     'reference/unknown-wait',
     `The profile of \`${context.vehicle.id}\` has no waiting time \`${what}\`.${didYouMean(what, Object.keys(context.vehicle.waits ?? {}))} Add it there (\`waits: { ${what}: … }\`) from the maker's information; there is no default for it.`,
@@ -121,13 +121,13 @@ function vesselOf(context: JobContext, planned: PlanStep): string | null {
   if (planned.verb !== 'drain') return null;
   const waste = context.plan.scope.fluids.get(planned.objects[0] ?? '')?.waste;
   const vessel = waste ? context.shop.waste?.[waste]?.vessel : undefined;
-  return vessel ? quantityText(vessel) : null;
+  return vessel ? quantityText(vessel, context.words) : null;
 }
 
 function conditionWords(context: JobContext, planned: PlanStep): string {
   return Object.entries(planned.conditional ?? {})
-    .map(([name, wanted]) => `${spoken(context.plan.scope, name)} ${asList(wanted).join(' or ')}`)
-    .join(' and ');
+    .map(([name, wanted]) => `${spoken(context.plan.scope, name)} ${context.words.either(asList(wanted))}`)
+    .join(` ${context.words.and} `);
 }
 
 /** Actions of this job that must not be done while a line is open. */
@@ -139,6 +139,7 @@ function gatesAgainst(context: JobContext, line: Line): string[] {
     ...new Set(
       gates.map((step) =>
         sentence(
+          context.words,
           step.verb,
           step.objects.map((object) => spoken(step.participant.scope, object)),
         ),

@@ -1,13 +1,10 @@
-import type { Mark, Measure, Tag, Weight } from './page.js';
-import { shift } from './page.js';
+import { type Element, element, type Mark, type Measure, type Piece, shift, type Weight } from './page.js';
 import { box, leading, rule, sizes } from './style.js';
 
 /** A piece of content of known height, its marks relative to its own top left corner. Never split by a page break. */
 export interface Block {
   readonly height: number;
-  readonly marks: readonly Mark[];
-  /** What it is to a reader who does not see the page; a paragraph if unsaid. */
-  readonly tag?: Tag;
+  readonly pieces: readonly Piece[];
   /** Stays on the page of the block that follows: a heading, a caution. */
   readonly keepWithNext?: boolean;
   /** Set again above it where it begins a page: the head of its table. */
@@ -27,33 +24,32 @@ export interface Style {
 
 export const plainStyle: Style = { size: sizes.text, weight: 'regular' };
 export const smallStyle: Style = { size: sizes.small, weight: 'regular' };
+export const leastStyle: Style = { size: sizes.least, weight: 'regular' };
 export const strongStyle: Style = { size: sizes.text, weight: 'semibold' };
+export const figureStyle: Style = { size: sizes.torque, weight: 'bold' };
 
 /** Never parts a number from its unit. */
 const joinUnits = (text: string): string =>
-  text.replace(/(\d) (N·m|lbf·ft|lbf·in|mm|L|mL|°C|%|bar|min|h|km|kg|s|d|deg|AF)\b/g, '$1\u00a0$2');
+  text.replace(/(\d) (N·m|lbf·ft|lbf·in|mm|mL|L|°C|%|bar|min|h|kg|km|s|d|g|deg|AF)(?![\p{L}\d])/gu, '$1\u00a0$2');
 
-/** Lines of a text that fit a width; a word longer than the width is cut between letters. */
+/** Lines of a text that fit a width; a word longer than the width is parted behind a hyphen, or else with one. */
 export function lines(measure: Measure, text: string, width: number, style: Style): string[] {
+  const fits = (line: string) => measure.width(line, style.size, style.weight) <= width;
   const result: string[] = [];
   for (const paragraph of joinUnits(text).split('\n')) {
     let line = '';
     for (const word of paragraph.split(/ +/)) {
       const longer = line === '' ? word : `${line} ${word}`;
-      if (measure.width(longer, style.size, style.weight) <= width) {
+      if (fits(longer)) {
         line = longer;
         continue;
       }
       if (line !== '') result.push(line);
       line = word;
-      while (measure.width(line, style.size, style.weight) > width) {
-        let fits = '';
-        for (const { segment } of segmenter.segment(line)) {
-          if (fits !== '' && measure.width(fits + segment, style.size, style.weight) > width) break;
-          fits += segment;
-        }
-        result.push(fits);
-        line = line.slice(fits.length);
+      while (!fits(line)) {
+        const [head, rest] = parted(line, fits);
+        result.push(head);
+        line = rest;
       }
     }
     result.push(line);
@@ -63,48 +59,108 @@ export function lines(measure: Measure, text: string, width: number, style: Styl
 
 const segmenter = new Intl.Segmenter('en', { granularity: 'grapheme' });
 
+/** The longest beginning of a word that fits, with at least one letter, and what is left. */
+function parted(word: string, fits: (line: string) => boolean): [head: string, rest: string] {
+  let head = '';
+  let behindHyphen = 0;
+  for (const { segment } of segmenter.segment(word)) {
+    if (head !== '' && !fits(`${head}${segment}-`)) break;
+    head += segment;
+    if (/[-/–]$/.test(head)) behindHyphen = head.length;
+  }
+  if (behindHyphen > word.length / 4 && behindHyphen < word.length) return [word.slice(0, behindHyphen), word.slice(behindHyphen)];
+  const rest = word.slice(head.length);
+  return [/\p{L}$/u.test(head) && /^\p{L}/u.test(rest) && fits(`${head}-`) ? `${head}-` : head, rest];
+}
+
 /** A wrapped text. */
-export function paragraph(measure: Measure, text: string, width: number, style: Style = plainStyle): Block {
+export function paragraph(measure: Measure, text: string, width: number, style: Style = plainStyle, tag: Element['tag'] = 'P'): Block {
   const step = style.size * leading;
   const marks = lines(measure, text, width, style).map(
     (line, index): Mark => ({ kind: 'text', x: 0, y: index * step, size: style.size, weight: style.weight, text: line }),
   );
-  return { height: marks.length * step, marks };
+  return { height: marks.length * step, pieces: text === '' ? [] : [element(tag, marks, { text })] };
 }
 
-export const space = (height: number): Block => ({ height, marks: [] });
+/** One line of text at a place, as a paragraph of its own. */
+export const textLine = (text: string, x: number, y: number, style: Style): Element =>
+  element('P', [{ kind: 'text', x, y, size: style.size, weight: style.weight, text }], { text });
+
+export const space = (height: number): Block => ({ height, pieces: [] });
 
 /** Blocks one below the other, as one block. */
 export function stack(blocks: readonly Block[], gap = 0): Block {
-  const marks: Mark[] = [];
+  const pieces: Piece[] = [];
   let y = 0;
   blocks.forEach((block, index) => {
     if (index > 0) y += gap;
-    marks.push(...shift(block.marks, 0, y));
+    pieces.push(...shift(block.pieces, 0, y));
     y += block.height;
   });
-  return { height: y, marks };
+  return { height: y, pieces };
 }
 
 export const inset = (block: Block, left: number, top = 0, bottom = 0): Block => ({
   ...block,
   height: block.height + top + bottom,
-  marks: shift(block.marks, left, top),
+  pieces: shift(block.pieces, left, top),
 });
 
 /** Blocks beside each other at given places; as high as the highest. */
 export function beside(parts: readonly { readonly x: number; readonly block: Block }[]): Block {
   return {
     height: Math.max(0, ...parts.map(({ block }) => block.height)),
-    marks: parts.flatMap(({ x, block }) => shift(block.marks, x, 0)),
+    pieces: [
+      element(
+        'Div',
+        parts.map(({ x, block }) => element('Div', shift(block.pieces, x, 0))),
+        { look: 'beside' },
+      ),
+    ],
   };
 }
 
-export const tick = (x: number, y: number): Mark => ({ kind: 'box', x, y, w: box.side, h: box.side, width: 1.1 });
+/** A box to tick. @param key its place in the record @param label what is ticked, for those who do not see the page */
+export const tick = (key: string, label: string, x = 0, y = 0): Element =>
+  element('P', [{ kind: 'box', x, y, w: box.side, h: box.side, width: 1.1 }], { field: { kind: 'tick', key, label } });
+
+export const tickBlock = (key: string, label: string, x = 0): Block => ({ height: box.side, pieces: [tick(key, label, x)] });
+
+/** A box to tick with its words behind it. */
+export function tickLine(measure: Measure, key: string, text: string, width: number, style: Style = plainStyle): Block {
+  const words = paragraph(measure, text, width - box.side - 6, style);
+  const marks = shift(words.pieces, box.side + 5, 2);
+  return {
+    height: Math.max(words.height + 2, box.side),
+    pieces: [element('P', [...tick(key, text).children, ...marks], { text, field: { kind: 'tick', key, label: text } })],
+  };
+}
+
+/** A list with a tick box before each line, in rows of some columns: a block a row, so that a page may break between. */
+export function tickRows(
+  measure: Measure,
+  items: readonly { readonly key: string; readonly text: string }[],
+  width: number,
+  columns: number,
+): Block[] {
+  const wide = (width - (columns - 1) * 10) / columns;
+  const style: Style = columns > 1 ? { size: 10, weight: 'regular' } : plainStyle;
+  return Array.from({ length: Math.ceil(items.length / columns) }, (_, row) => {
+    const parts = items.slice(row * columns, (row + 1) * columns).map((item, index) => ({
+      x: index * (wide + 10),
+      block: tickLine(measure, item.key, item.text, wide, style),
+    }));
+    return inset(beside(parts), 0, 0, 3);
+  });
+}
 
 export function framed(block: Block, width: number, padding = 6, line: number = rule.thin): Block {
   const height = block.height + 2 * padding;
-  return { height, marks: [{ kind: 'box', x: 0, y: 0, w: width, h: height, width: line }, ...shift(block.marks, padding, padding)] };
+  const frame: Mark = { kind: 'box', x: 0, y: 0, w: width, h: height, width: line };
+  return {
+    height,
+    pieces: [element('Div', [frame, ...shift(block.pieces, padding, padding)], { look: line >= rule.heavy ? 'heavy-frame' : 'frame' })],
+  };
 }
 
 export function heading(
@@ -113,13 +169,12 @@ export function heading(
   width: number,
   options: { readonly newPage?: boolean; readonly running?: boolean } = {},
 ): Block {
-  const words = paragraph(measure, text, width, { size: sizes.heading, weight: 'bold' });
+  const words = paragraph(measure, text, width, { size: sizes.heading, weight: 'bold' }, 'H2');
   const height = words.height + 8;
   return {
     height,
-    marks: [...shift(words.marks, 0, 4), { kind: 'line', x: 0, y: height - 2, toX: width, toY: height - 2, width: 1.2 }],
+    pieces: [...shift(words.pieces, 0, 4), { kind: 'line', x: 0, y: height - 2, toX: width, toY: height - 2, width: 1.2 }],
     keepWithNext: true,
-    tag: 'H2',
     ...(options.newPage ? { newPage: true } : {}),
     ...(options.running ? { running: text } : {}),
   };
@@ -140,57 +195,83 @@ export function table(
   width: number,
   style: Style = plainStyle,
 ): Block[] {
+  const ours = {};
   const total = columns.reduce((sum, column) => sum + column.share, 0);
   const widths = columns.map((column) => (column.share / total) * width);
   const starts = widths.map((_, index) => widths.slice(0, index).reduce((sum, one) => sum + one, 0));
-  const cell = (content: string | Block, index: number, how: Style): Block => {
+  const cell = (content: string | Block, index: number, how: Style, tag: 'TH' | 'TD'): Block => {
     const wide = (widths[index] ?? 0) - 8;
     const block = typeof content === 'string' ? paragraph(measure, content, wide, how) : content;
-    if (!columns[index]?.right) return inset(block, 4);
-    return {
-      ...block,
-      marks: block.marks.map((mark) =>
-        mark.kind === 'text' ? { ...mark, x: mark.x + 4 + wide - measure.width(mark.text, mark.size, mark.weight) } : mark,
-      ),
-    };
+    const to = (starts[index] ?? 0) + 4;
+    const pieces = columns[index]?.right ? flushRight(measure, block.pieces, wide) : block.pieces;
+    return { height: block.height, pieces: [element(tag, shift(pieces, to, 3))] };
   };
-  const row = (cells: readonly (string | Block)[], how: Style, line: number): Block => {
-    const body = beside(cells.map((content, index) => ({ x: starts[index] ?? 0, block: cell(content, index, how) })));
-    const height = body.height + 6;
-    return {
-      height,
-      tag: 'TR',
-      marks: [...shift(body.marks, 0, 3), { kind: 'line', x: 0, y: height, toX: width, toY: height, width: line }],
-    };
+  const row = (cells: readonly (string | Block)[], how: Style, line: number, tag: 'TH' | 'TD'): Block => {
+    const set = cells.map((content, index) => cell(content, index, how, tag));
+    const height = Math.max(0, ...set.map((one) => one.height)) + 6;
+    const below: Mark = { kind: 'line', x: 0, y: height, toX: width, toY: height, width: line };
+    return { height, pieces: [element('TR', [...set.flatMap((one) => one.pieces), below], { table: ours })] };
   };
   const head: Block = {
     ...row(
       columns.map((column) => column.title),
       { size: sizes.small, weight: 'semibold' },
       rule.thin,
+      'TH',
     ),
     keepWithNext: true,
   };
-  return [head, ...rows.map((cells): Block => ({ ...row(cells, style, rule.hair), head }))];
+  return [head, ...rows.map((cells): Block => ({ ...row(cells, style, rule.hair, 'TD'), head }))];
 }
 
-/** A blank to write in, with what it is for before it and its unit printed after it. */
-export function blank(measure: Measure, label: string, unit: string, width: number = box.blankWidth): Block {
+const flushRight = (measure: Measure, pieces: readonly Piece[], width: number): Piece[] =>
+  pieces.map((piece): Piece => {
+    if (piece.kind === 'element') return { ...piece, children: flushRight(measure, piece.children, width) };
+    return piece.kind === 'text' ? { ...piece, x: piece.x + width - measure.width(piece.text, piece.size, piece.weight) } : piece;
+  });
+
+/** A blank to write in. */
+export interface Blank {
+  /** Its place in the record. */
+  readonly key: string;
+  /** What it is for, printed before it. */
+  readonly label: string;
+  /** Printed after it. */
+  readonly unit?: string;
+  readonly width?: number;
+  /** What it is for, where nothing is printed before it. */
+  readonly says?: string;
+}
+
+const labelWidth = (measure: Measure, label: string): number => (label ? measure.width(label, sizes.small, 'semibold') + 5 : 0);
+
+export function blank(measure: Measure, { key, label, unit = '', width = box.blankWidth, says }: Blank): Block {
   const size = sizes.small;
-  const labelWidth = label ? measure.width(label, size, 'semibold') + 5 : 0;
+  const before = labelWidth(measure, label);
   const middle = (box.blankHeight - size) / 2;
-  const marks: Mark[] = [{ kind: 'box', x: labelWidth, y: 0, w: width, h: box.blankHeight, width: rule.thin }];
+  const marks: Mark[] = [{ kind: 'box', x: before, y: 0, w: width, h: box.blankHeight, width: rule.thin }];
   if (label) marks.push({ kind: 'text', x: 0, y: middle, size, weight: 'semibold', text: label });
-  if (unit) marks.push({ kind: 'text', x: labelWidth + width + 3, y: middle, size: sizes.text, weight: 'regular', text: unit });
-  return { height: box.blankHeight, marks };
+  if (unit) marks.push({ kind: 'text', x: before + width + 3, y: middle, size: sizes.text, weight: 'regular', text: unit });
+  return {
+    height: box.blankHeight,
+    pieces: [element('P', marks, { text: label, field: { kind: 'blank', key, label: says ?? (label || key), unit } })],
+  };
 }
 
-export const blankWidthOf = (measure: Measure, label: string, unit: string, width: number = box.blankWidth): number =>
-  (label ? measure.width(label, sizes.small, 'semibold') + 5 : 0) + width + (unit ? measure.width(unit, sizes.text, 'regular') + 6 : 0) + 6;
+const blankWidthOf = (measure: Measure, { label, unit = '', width = box.blankWidth }: Blank): number =>
+  labelWidth(measure, label) + width + (unit ? measure.width(unit, sizes.text, 'regular') + 6 : 0) + 6;
+
+/** Blanks in lines, as many in a line as fit. */
+export const blanks = (measure: Measure, all: readonly Blank[], width: number, gapY = 4): Block =>
+  flow(
+    all.map((one) => ({ width: blankWidthOf(measure, one), block: blank(measure, one) })),
+    width,
+    gapY,
+  );
 
 /** Blocks of known width set in lines, as many in a line as fit. */
 export function flow(items: readonly { readonly width: number; readonly block: Block }[], width: number, gapY = 4): Block {
-  const marks: Mark[] = [];
+  const pieces: Piece[] = [];
   let x = 0;
   let y = 0;
   let high = 0;
@@ -200,9 +281,15 @@ export function flow(items: readonly { readonly width: number; readonly block: B
       y += high + gapY;
       high = 0;
     }
-    marks.push(...shift(item.block.marks, x, y));
+    pieces.push(...shift(item.block.pieces, x, y));
     x += item.width;
     high = Math.max(high, item.block.height);
   }
-  return { height: items.length === 0 ? 0 : y + high, marks };
+  return { height: items.length === 0 ? 0 : y + high, pieces: [element('Div', pieces, { look: 'flow' })] };
 }
+
+/** A drawing with what it shows in words. */
+export const drawing = (alt: string, width: number, height: number, marks: readonly Mark[]): Block => ({
+  height,
+  pieces: [element('Figure', marks, { alt, area: { x: 0, y: 0, w: width, h: height } })],
+});

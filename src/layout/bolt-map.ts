@@ -1,6 +1,7 @@
 import type { Joint } from '../schema/generated/compiled-job.js';
-import { type Block, paragraph, stack, strongStyle } from './blocks.js';
-import type { Mark, Measure } from './page.js';
+import { type Block, drawing, paragraph, stack, strongStyle } from './blocks.js';
+import type { Mark } from './page.js';
+import type { Setting } from './setting.js';
 import { sizes } from './style.js';
 
 /** Whether a drawing says more than the words: positions are known, or a ring has an order. */
@@ -11,7 +12,7 @@ export const hasMap = (joint: Joint): boolean =>
  * The joint as the technician faces it, each fastener with its place in the tightening order. Positions to scale;
  * where none are known a ring is drawn and says so.
  */
-export function boltMap(measure: Measure, joint: Joint, width: number, most: number): Block {
+export function boltMap(set: Setting, joint: Joint, width: number, most: number): Block {
   const ring = joint.positions.length === 0;
   const points: readonly (readonly number[])[] = ring ? joint.sequence.map((_, index) => onRing(index, joint.count)) : joint.positions;
   const xs = points.map((point) => point[0] ?? 0);
@@ -26,7 +27,7 @@ export function boltMap(measure: Measure, joint: Joint, width: number, most: num
   const apart = closest(points);
   const byWidth = (width - 2 * widest - 4) / spanX;
   const scale = Math.min(byWidth, Math.max((most - 2 * marginY) / spanY, (2 * widest + 2) / apart));
-  if (apart * scale < 2 * narrowest + 1) return orderList(measure, joint, width);
+  if (apart * scale < 2 * narrowest + 1) return orderList(set, joint, width);
   const radius = Math.min(widest, (apart * scale - 1) / 2);
   const size = radius < widest ? sizes.least : 10.5;
   const high = (Math.max(...ys) - Math.min(...ys)) * scale + 2 * marginY;
@@ -41,13 +42,13 @@ export function boltMap(measure: Measure, joint: Joint, width: number, most: num
     const [x, y] = place(fastener - 1);
     const text = String(order + 1);
     marks.push({ kind: 'circle', x, y, r: radius, width: 1.2 });
-    marks.push({ kind: 'text', x: x - measure.width(text, size, 'bold') / 2, y: y - size * 0.67, size, weight: 'bold', text });
+    marks.push({ kind: 'text', x: x - set.width(text, size, 'bold') / 2, y: y - size * 0.67, size, weight: 'bold', text });
   });
   let height = high;
   if (labelled) {
     const centred = (text: string, y: number): Mark => ({
       kind: 'text',
-      x: width / 2 - measure.width(text, sizes.least, 'regular') / 2,
+      x: width / 2 - set.width(text, sizes.least, 'regular') / 2,
       y,
       size: sizes.least,
       weight: 'regular',
@@ -58,10 +59,10 @@ export function boltMap(measure: Measure, joint: Joint, width: number, most: num
       centred([left ? `← ${left}` : '', bottom ?? '', right ? `${right} →` : ''].filter(Boolean).join('   '), high - sizes.least - 2),
     );
   } else if (ring) {
-    marks.push({ kind: 'text', x: 0, y: high, size: sizes.least, weight: 'regular', text: 'order round the ring, not to scale' });
+    marks.push({ kind: 'text', x: 0, y: high, size: sizes.least, weight: 'regular', text: set.words.torque.ring });
     height += sizes.least * 1.3;
   }
-  return { height, marks };
+  return drawing(set.words.torque.map(joint.name, joint.sequence.join(', ')), width, height, marks);
 }
 
 /** Circles smaller than this cannot hold two figures. */
@@ -77,8 +78,8 @@ function closest(points: readonly (readonly number[])[]): number {
 }
 
 /** Too many for a drawing: the numbers in their order. */
-const orderList = (measure: Measure, joint: Joint, width: number): Block =>
-  stack([paragraph(measure, 'Order:', width, strongStyle), paragraph(measure, joint.sequence.join(', '), width)], 2);
+const orderList = (set: Setting, joint: Joint, width: number): Block =>
+  stack([paragraph(set, set.words.torque.order, width, strongStyle), paragraph(set, joint.sequence.join(', '), width)], 2);
 
 const onRing = (index: number, count: number): readonly [number, number] => {
   const angle = (2 * Math.PI * index) / count - Math.PI / 2;

@@ -1,143 +1,163 @@
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
-import { type Block, blank, blankWidthOf, flow, heading, paragraph, plainStyle, space, stack, strongStyle, table, tick } from './blocks.js';
-import type { Measure } from './page.js';
-import { box, sizes } from './style.js';
+import {
+  type Blank,
+  type Block,
+  blanks,
+  flow,
+  heading,
+  paragraph,
+  smallStyle,
+  space,
+  stack,
+  strongStyle,
+  table,
+  tick,
+  tickBlock,
+  tickLine,
+} from './blocks.js';
+import { element } from './page.js';
+import type { Setting } from './setting.js';
+import { box } from './style.js';
 
 /** The end of the sheet: the ledger closed line by line, what is kept, signatures, and the slip to tear off. */
-export function closingPage(job: CompiledJob, measure: Measure, width: number): Block[] {
-  const blocks: Block[] = [{ ...heading(measure, 'Closing the ledger', width, { newPage: true }), running: 'Closing the ledger' }];
+export function closingPage(job: CompiledJob, set: Setting, width: number): Block[] {
+  const { closing } = set.words;
   const { ledger } = job;
-  blocks.push(
-    paragraph(
-      measure,
-      `${ledger.opened} opened, ${ledger.closed} closed, ${ledger.opened - ledger.closed} left open; ${ledger.gates} gates on the way. Tick what you have seen closed.`,
-      width,
-      strongStyle,
-    ),
+  const half = width / 2;
+  return [
+    { ...heading(set, closing.title, width, { newPage: true }), running: closing.title },
+    paragraph(set, closing.counts(ledger.opened, ledger.closed, ledger.gates), width, strongStyle),
     space(4),
-  );
-  const half = Math.ceil(ledger.lines.length / 2);
-  const cell = (index: number): (string | Block)[] => {
-    const line = ledger.lines[index];
-    if (!line) return ['', '', ''];
-    return [
-      `${line.name}${line.count && line.count > 1 ? ` (${line.count})` : ''}${line.temporary ? ', in / out' : ''}`,
-      `${line.opened} → ${line.closed ?? (line.stays ? `stays: ${line.stays}` : 'OPEN')}`,
-      { height: box.side, marks: [tick(0, 0)] },
-    ];
-  };
-  const columns = [
-    { title: 'what', share: 5 },
-    { title: 'step', share: 2.4 },
-    { title: '', share: 1 },
-  ];
-  blocks.push(
-    ...table(
-      measure,
-      [...columns, ...columns],
-      Array.from({ length: half }, (_, index) => [...cell(index), ...cell(index + half)]),
-      width,
-      { size: sizes.small, weight: 'regular' },
-    ),
-  );
-  blocks.push(space(8), { ...heading(measure, 'Kept for the record', width), running: null });
-  const fields = [
-    ...job.measurements.map((one) => ({ label: one.code, unit: one.unit })),
-    ...job.fluids.flatMap((fluid) => [
-      { label: fluid.blanks.recovered, unit: 'L' },
-      { label: fluid.blanks.poured, unit: 'L' },
-    ]),
-    { label: 'odometer out', unit: 'km' },
-    { label: 'road test', unit: 'km' },
-  ];
-  blocks.push(
-    flow(
-      fields.map((field) => ({ width: blankWidthOf(measure, field.label, field.unit), block: blank(measure, field.label, field.unit) })),
-      width,
-      6,
-    ),
+    ...ledgerTable(job, set, width),
+    space(8),
+    { ...heading(set, closing.kept, width), running: null },
+    blanks(set, keptBlanks(job, set), width, 6),
     space(6),
-  );
-  if (job.waste.length > 0)
-    blocks.push(
-      ...table(
-        measure,
-        [
-          { title: 'waste', share: 4 },
-          { title: 'class', share: 2 },
-          { title: 'expected', share: 2 },
-          { title: 'to', share: 2 },
-          { title: 'measured', share: 2 },
-        ],
-        job.waste.map((one) => [one.name, one.code ?? '', `${one.amount} ${one.unit}`, one.to ?? '', '______']),
-        width,
-      ),
-      space(6),
-    );
-  blocks.push(
+    ...wasteTable(job, set, width),
     flow(
       [
-        { width: width / 2, block: beforeTick(measure, 'old parts shown to the customer', width / 2) },
-        { width: width / 2, block: beforeTick(measure, 'nothing left in the vehicle: tools and pieces counted', width / 2 - 6) },
+        { width: half, block: tickLine(set, 'closing/parts-shown', closing.partsShown, half) },
+        { width: half, block: tickLine(set, 'closing/nothing-left', closing.nothingLeft, half - 6) },
       ],
       width,
     ),
     space(6),
-  );
-  const signs = [
-    'done by',
-    ...job.steps.flatMap((step) => (step.secondPerson ? [`${step.secondPerson.code} second person`] : [])),
-    'released by',
+    blanks(set, signatures(job, set), width, 6),
+    ...slip(job, set, width),
   ];
-  blocks.push(
-    flow(
-      signs.map((label) => ({ width: blankWidthOf(measure, label, '', 90), block: blank(measure, label, '', 90) })),
+}
+
+/** Every line of the ledger, in two banks beside each other. */
+function ledgerTable(job: CompiledJob, set: Setting, width: number): Block[] {
+  const { closing } = set.words;
+  const { lines } = job.ledger;
+  const rows = Math.ceil(lines.length / 2);
+  const cell = (index: number): (string | Block)[] => {
+    const line = lines[index];
+    if (!line) return ['', '', ''];
+    const closed = line.closed ?? (line.stays ? closing.stays(line.stays) : closing.open);
+    return [
+      `${line.name}${line.count && line.count > 1 ? ` (${line.count})` : ''}${line.temporary ? closing.inOut : ''}`,
+      `${line.opened} → ${closed}`,
+      tickBlock(`ledger/${index + 1}`, closing.closed(line.name)),
+    ];
+  };
+  const columns = [
+    { title: closing.columns.what, share: 5 },
+    { title: closing.columns.step, share: 2.4 },
+    { title: closing.columns.seen, share: 1.1 },
+  ];
+  const both = Array.from({ length: rows }, (_, index) => [...cell(index), ...cell(index + rows)]);
+  return table(set, [...columns, ...columns], both, width, smallStyle);
+}
+
+function keptBlanks(job: CompiledJob, set: Setting): Blank[] {
+  const { closing } = set.words;
+  const litres = (code: string): Blank => ({ key: code, label: code, unit: 'L' });
+  const grams = (code: string): Blank => ({ key: code, label: code, unit: 'g' });
+  return [
+    ...job.measurements.map((one): Blank => ({ key: one.code, label: one.code, unit: one.unit })),
+    ...job.fluids.flatMap(({ blanks }) => [litres(blanks.recovered), litres(blanks.poured)]),
+    ...job.charges.flatMap(({ blanks }) => [grams(blanks.recovered), grams(blanks.charged)]),
+    { key: 'odometer-out', label: closing.odometerOut, unit: 'km' },
+    { key: 'road-test', label: closing.roadTest, unit: 'km' },
+  ];
+}
+
+function wasteTable(job: CompiledJob, set: Setting, width: number): Block[] {
+  if (job.waste.length === 0) return [];
+  const { wasteColumns: titles } = set.words.closing;
+  const columns = [
+    { title: titles.waste, share: 4 },
+    { title: titles.class, share: 2 },
+    { title: titles.expected, share: 2 },
+    { title: titles.to, share: 2 },
+    { title: titles.measured, share: 2.4 },
+  ];
+  return [
+    ...table(
+      set,
+      columns,
+      wasteRows(job, set, (one) => [one.to ?? '']),
       width,
-      6,
     ),
-  );
-  if (job.followUps.length > 0) {
+    space(6),
+  ];
+}
+
+/** A row a waste class, with a blank for what it really was. */
+export function wasteRows(job: CompiledJob, set: Setting, middle: (one: CompiledJob['waste'][number]) => string[]): (string | Block)[][] {
+  return job.waste.map((one) => {
+    const unit = set.words.unit[one.unit] ?? one.unit;
+    const key = `waste/${one.class}`;
+    const really = blanks(set, [{ key, label: '', unit: '', width: 50, says: one.name }], 60);
+    return [one.name, one.code ?? '', `${set.figure(one.amount)} ${unit}`, ...middle(one), really];
+  });
+}
+
+function signatures(job: CompiledJob, set: Setting): Blank[] {
+  const { closing } = set.words;
+  const sign = (key: string, label: string): Blank => ({ key: `signed/${key}`, label, width: 90 });
+  return [
+    sign('done', closing.doneBy),
+    ...job.steps.flatMap((step) => (step.secondPerson ? [sign(step.secondPerson.code, closing.secondPerson(step.secondPerson.code))] : [])),
+    sign('released', closing.releasedBy),
+  ];
+}
+
+/** What is due after the job, to tear off. */
+function slip(job: CompiledJob, set: Setting, width: number): Block[] {
+  if (job.followUps.length === 0) return [];
+  const { closing } = set.words;
+  const blocks: Block[] = [
+    space(10),
+    { ...cutLine(width), keepWithNext: true },
+    heading(set, closing.after(job.vehicle.plate ?? job.vehicle.name, job.number), width),
+  ];
+  for (const [index, one] of job.followUps.entries()) {
+    const key = `after/${index + 1}`;
+    const boxes = Array.from({ length: one.boxes }, (_, n) => tick(`${key}/${n + 1}`, `${one.what} ${n + 1}`, n * (box.side + box.gap), 0));
+    const written: Blank[] = [
+      { key: `${key}/done-by`, label: closing.doneBy },
+      { key: `${key}/tool`, label: closing.tool },
+      { key: `${key}/odometer`, label: closing.odometer, unit: 'km' },
+    ];
     blocks.push(
-      space(10),
-      { ...cutLine(width), keepWithNext: true },
-      { ...heading(measure, `After this job: ${job.vehicle.plate ?? job.vehicle.name}, job ${job.number}`, width) },
+      stack(
+        [
+          paragraph(set, closing.due(one.what, set.figure(one.due)), width, strongStyle),
+          { height: box.side, pieces: [element('Div', boxes, { look: 'boxes' })] },
+          blanks(set, written, width),
+          space(6),
+        ],
+        4,
+      ),
     );
-    for (const one of job.followUps) {
-      const boxes: Block = {
-        height: box.side,
-        marks: Array.from({ length: one.boxes }, (_, index) => tick(index * (box.side + box.gap), 0)),
-      };
-      blocks.push(
-        stack(
-          [
-            paragraph(measure, `${one.what}, due ${one.due}`, width, { ...plainStyle, weight: 'semibold' }),
-            boxes,
-            flow(
-              ['done by', 'tool', 'odometer'].map((label) => ({
-                width: blankWidthOf(measure, label, ''),
-                block: blank(measure, label, ''),
-              })),
-              width,
-            ),
-            space(6),
-          ],
-          4,
-        ),
-      );
-    }
   }
   return blocks;
 }
 
 const cutLine = (width: number): Block => ({
   height: 6,
-  marks: [{ kind: 'line', x: 0, y: 2, toX: width, toY: 2, width: 0.8, dash: true }],
+  pieces: [{ kind: 'line', x: 0, y: 2, toX: width, toY: 2, width: 0.8, dash: true }],
 });
-
-function beforeTick(measure: Measure, text: string, width: number): Block {
-  const words = paragraph(measure, text, width - box.side - 8);
-  return {
-    height: Math.max(words.height, box.side),
-    marks: [tick(0, 0), ...words.marks.map((mark) => (mark.kind === 'text' ? { ...mark, x: mark.x + box.side + 5, y: mark.y + 2 } : mark))],
-  };
-}

@@ -33,21 +33,43 @@ export type Mark =
   | { readonly kind: 'polygon'; readonly points: readonly (readonly [number, number])[]; readonly width: number; readonly fill?: 'black' }
   | { readonly kind: 'across'; readonly text: string };
 
-/** What a run of marks is to a reader who does not see the page. */
-export type Tag = 'H1' | 'H2' | 'H3' | 'P' | 'TR' | 'Figure';
+/**
+ * What a piece is to a reader who does not see the page (the structure types of ISO 32000-1, 14.8.4). `Div` only groups;
+ * an `Artifact` stands on every page and is passed over.
+ */
+export type Tag = 'H1' | 'H2' | 'H3' | 'P' | 'TR' | 'TH' | 'TD' | 'Figure' | 'Div' | 'Artifact';
 
-/** Marks `from` up to `to` (exclusive) of a page belong together. Marks outside all parts are furniture. */
-export interface Part {
+/** How a group lies on a screen, where there is no page to place it on. */
+export type Look = 'step' | 'beside' | 'flow' | 'frame' | 'heavy-frame' | 'caution' | 'boxes' | 'head';
+
+/** What is ticked or written on paper, and its key in the record that a screen keeps. */
+export type Field =
+  | { readonly kind: 'tick'; readonly key: string; readonly label: string }
+  | { readonly kind: 'blank'; readonly key: string; readonly label: string; readonly unit: string };
+
+/** Marks that belong together, with what they are. One tree serves the drawn page, its tags, and the screen. */
+export interface Element {
+  readonly kind: 'element';
   readonly tag: Tag;
-  readonly from: number;
-  readonly to: number;
+  readonly children: readonly Piece[];
+  /** The words of a paragraph before they were broken into lines. */
+  readonly text?: string;
+  /** What a figure shows, in words. */
+  readonly alt?: string;
+  /** Where a figure stands. */
+  readonly area?: { readonly x: number; readonly y: number; readonly w: number; readonly h: number };
+  readonly look?: Look;
+  readonly field?: Field;
+  /** Rows of the same table have the same. */
+  readonly table?: object;
 }
+
+export type Piece = Mark | Element;
 
 export interface Page {
   readonly width: number;
   readonly height: number;
-  readonly marks: readonly Mark[];
-  readonly parts: readonly Part[];
+  readonly pieces: readonly Piece[];
 }
 
 export interface Paper {
@@ -55,6 +77,8 @@ export interface Paper {
   readonly subject: string;
   readonly language: string;
   readonly pages: readonly Page[];
+  /** The same content in one run, without heads and feet, for a screen. */
+  readonly content: readonly Piece[];
 }
 
 /** Measuring is passed in: the layout knows no font. */
@@ -63,16 +87,34 @@ export interface Measure {
   width(text: string, size: number, weight: Weight): number;
 }
 
-export const shift = (marks: readonly Mark[], dx: number, dy: number): Mark[] =>
-  marks.map((mark): Mark => {
-    switch (mark.kind) {
-      case 'line':
-        return { ...mark, x: mark.x + dx, y: mark.y + dy, toX: mark.toX + dx, toY: mark.toY + dy };
-      case 'polygon':
-        return { ...mark, points: mark.points.map(([x, y]) => [x + dx, y + dy] as const) };
-      case 'across':
-        return mark;
-      default:
-        return { ...mark, x: mark.x + dx, y: mark.y + dy };
+export const element = (tag: Tag, children: readonly Piece[], more: Omit<Element, 'kind' | 'tag' | 'children'> = {}): Element => ({
+  kind: 'element',
+  tag,
+  children,
+  ...more,
+});
+
+/** All marks, in the order in which they are drawn. */
+export const marksOf = (pieces: readonly Piece[]): Mark[] =>
+  pieces.flatMap((piece) => (piece.kind === 'element' ? marksOf(piece.children) : [piece]));
+
+export const shift = <T extends Piece>(pieces: readonly T[], dx: number, dy: number): T[] =>
+  pieces.map((piece) => moved(piece, dx, dy) as T);
+
+function moved(piece: Piece, dx: number, dy: number): Piece {
+  switch (piece.kind) {
+    case 'element': {
+      const { area } = piece;
+      const children = shift(piece.children, dx, dy);
+      return area ? { ...piece, children, area: { ...area, x: area.x + dx, y: area.y + dy } } : { ...piece, children };
     }
-  });
+    case 'line':
+      return { ...piece, x: piece.x + dx, y: piece.y + dy, toX: piece.toX + dx, toY: piece.toY + dy };
+    case 'polygon':
+      return { ...piece, points: piece.points.map(([x, y]) => [x + dx, y + dy] as const) };
+    case 'across':
+      return piece;
+    default:
+      return { ...piece, x: piece.x + dx, y: piece.y + dy };
+  }
+}

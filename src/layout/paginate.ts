@@ -1,11 +1,9 @@
 import type { Block } from './blocks.js';
-import type { Mark, Page, Part } from './page.js';
-import { shift } from './page.js';
+import { element, type Page, type Piece, shift } from './page.js';
 import { margins, papers, type PaperName, sizes } from './style.js';
 
 interface Growing {
-  readonly marks: Mark[];
-  readonly parts: Part[];
+  readonly pieces: Piece[];
   step: number | null;
 }
 
@@ -17,7 +15,7 @@ export interface PageInfo {
 }
 
 /** Draws what stands on every page: head and foot. Coordinates of the whole page. */
-export type Furniture = (info: PageInfo, width: number, height: number) => readonly Mark[];
+export type Furniture = (info: PageInfo, width: number, height: number) => readonly Piece[];
 
 export const contentWidth = (paper: PaperName): number => papers[paper].width - margins.left - margins.right;
 
@@ -39,7 +37,7 @@ interface Room {
  * Sets blocks onto pages. A block is never split; blocks that keep with the next stay with it; a running heading and
  * the head of a table are repeated after a break; no section ends with a page of one or two steps if it can be helped.
  */
-export function paginate(blocks: readonly Block[], paper: PaperName, furniture: Furniture): Page[] {
+export function paginate(blocks: readonly Block[], paper: PaperName, furniture: Furniture, continued: (heading: string) => string): Page[] {
   const { width, height } = papers[paper];
   const space = height - margins.top - margins.bottom;
   const filled = sections(groups(blocks)).flatMap((section) => {
@@ -50,22 +48,22 @@ export function paginate(blocks: readonly Block[], paper: PaperName, furniture: 
   let running: string | null = null;
   let step: number | null = null;
   const pages = (filled.length > 0 ? filled : [[]]).map((content): Growing => {
-    const page: Growing = { marks: [], parts: [], step };
+    const page: Growing = { pieces: [], step };
     let y = 0;
-    const put = (marks: readonly Mark[]) => void page.marks.push(...shift(marks, margins.left, margins.top + y));
+    const put = (pieces: readonly Piece[]) => void page.pieces.push(...shift(pieces, margins.left, margins.top + y));
+    // What is said again after a break is for the eye only.
+    const again = (pieces: readonly Piece[]) => put([element('Artifact', pieces)]);
     const first = content[0]?.[0];
     if (running !== null && first && first.running === undefined) {
-      put([{ kind: 'text', x: 0, y: 0, size: sizes.small, weight: 'semibold', text: `${running} (continued)` }]);
+      again([{ kind: 'text', x: 0, y: 0, size: sizes.small, weight: 'semibold', text: continued(running) }]);
       y += continuedHeight;
     }
     for (const [index, block] of content.flat().entries()) {
       if (index === 0 && block.head) {
-        put(block.head.marks);
+        again(block.head.pieces);
         y += block.head.height;
       }
-      const from = page.marks.length;
-      put(block.marks);
-      if (block.marks.length > 0) page.parts.push({ tag: block.tag ?? 'P', from, to: page.marks.length });
+      put(block.pieces);
       y += block.height;
       if (block.running !== undefined) running = block.running;
       if (block.step !== undefined) {
@@ -75,15 +73,11 @@ export function paginate(blocks: readonly Block[], paper: PaperName, furniture: 
     }
     return page;
   });
-  return pages.map((one, index) => {
-    const fixed = furniture({ number: index + 1, of: pages.length, step: one.step }, width, height);
-    return {
-      width,
-      height,
-      marks: [...fixed, ...one.marks],
-      parts: one.parts.map((part) => ({ ...part, from: part.from + fixed.length, to: part.to + fixed.length })),
-    };
-  });
+  return pages.map((one, index) => ({
+    width,
+    height,
+    pieces: [...furniture({ number: index + 1, of: pages.length, step: one.step }, width, height), ...one.pieces],
+  }));
 }
 
 const heightOf = (group: Group): number => group.reduce((sum, block) => sum + block.height, 0);

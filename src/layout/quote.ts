@@ -1,169 +1,135 @@
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import {
   type Block,
-  blank,
-  blankWidthOf,
-  flow,
+  blanks,
   framed,
   heading,
   paragraph,
   plainStyle,
+  type Style,
   smallStyle,
   space,
   stack,
   strongStyle,
   table,
 } from './blocks.js';
-import { jobFurniture } from './furniture.js';
-import type { Measure, Paper } from './page.js';
-import { contentWidth, paginate } from './paginate.js';
+import { element, type Mark, type Measure, type Paper } from './page.js';
+import { contentWidth } from './paginate.js';
+import { paperOf } from './paper.js';
+import { type Setting, settingOf } from './setting.js';
 import { rule, sizes } from './style.js';
 
 /** The quote, in the customer's words: no internal cost, no torque. */
 export function quotePaper(job: CompiledJob, measure: Measure): Paper {
   const width = contentWidth(job.shop.paper);
+  const set = settingOf(job, measure);
+  const { quote: words } = set.words;
   const { quote, shop, order } = job;
-  const money = moneyFormat(job);
+  const say = (text: string, style: Style = plainStyle): Block => paragraph(set, text, width, style);
   const blocks: Block[] = [
-    paragraph(measure, shop.name, width, { size: sizes.title, weight: 'bold' }),
-    paragraph(measure, shop.address.join(', '), width, smallStyle),
-    space(8),
-    paragraph(
-      measure,
-      [
-        order.customer ? `For ${order.customer}` : null,
-        `Date ${dateFormat(job, job.date)}`,
-        quote.validUntil ? `valid until ${dateFormat(job, quote.validUntil)}` : null,
-      ]
-        .filter((part) => part !== null)
-        .join(' · '),
-      width,
-      strongStyle,
-    ),
-    paragraph(measure, [job.vehicle.name, job.vehicle.plate, job.vehicle.odometer].filter((part) => part !== null).join(' · '), width),
+    ...opening(job, set, width),
+    space(6),
+    heading(set, words.what, width),
+    ...job.work.map((one) => say(`• ${one.what}${one.why ? ` ${one.why}` : ''}`)),
+    space(6),
+    heading(set, words.price, width),
+    ...prices(job, set, width),
   ];
-  if (order.complaint) blocks.push(paragraph(measure, `You told us: ${order.complaint}`, width));
-  if (order.confirmed) blocks.push(paragraph(measure, `We found: ${order.confirmed}`, width));
+  if (Number(quote.saved.hours) > 0) blocks.push(say(words.saved(set.figure(quote.saved.hours)), strongStyle));
+  if (Number(quote.deposits) > 0) blocks.push(say(words.deposits(set.money(quote.deposits))));
+  blocks.push(...mayChange(job, set, width), ...otherWays(job, set, width));
+  if (order.notWanted.length > 0) blocks.push(space(4), say(words.notWanted(order.notWanted.join('; '))));
+  const signed = [
+    { key: 'quote/name', label: words.name, width: 90 },
+    { key: 'quote/date', label: words.dateBlank, width: 90 },
+    { key: 'quote/signature', label: words.signature, width: 170 },
+  ];
   blocks.push(
     space(6),
-    heading(measure, 'What we will do', width),
-    ...job.work.map((one) => paragraph(measure, `• ${one.what}${one.why ? ` ${one.why}` : ''}`, width)),
-  );
-  blocks.push(space(6), heading(measure, 'Price', width));
-  blocks.push(
-    ...table(
-      measure,
-      [
-        { title: '', share: 6 },
-        { title: shop.currency, share: 2, right: true },
-      ],
-      quote.lines.map((line) => [line.label, money(line.amount)]),
-      width,
-    ),
-  );
-  const total = (label: string, amount: string, strong: boolean): Block => totalRow(measure, label, amount, width, strong);
-  blocks.push(
-    total('Net', money(quote.net), false),
-    ...quote.taxes.map((tax) => total(`Tax ${tax.rate} % on ${money(tax.base)}`, money(tax.amount), false)),
-    total(`Total ${shop.currency}`, money(quote.gross), true),
-  );
-  if (Number(quote.saved.hours) > 0)
-    blocks.push(
-      paragraph(measure, `Done together, the work shares its way in: ${quote.saved.hours} h less than one by one.`, width, strongStyle),
-    );
-  if (Number(quote.deposits) > 0)
-    blocks.push(paragraph(measure, `Deposits on old parts, given back when they come back: ${money(quote.deposits)}`, width));
-  if (quote.found.length > 0) {
-    const rows = quote.found.map((one) =>
-      paragraph(
-        measure,
-        `If ${one.what.join(' and ')}: total ${shop.currency} ${money(one.gross)}${one.call ? '. We call you before going on.' : '.'}`,
-        width - 16,
-      ),
-    );
-    const limit = quote.limit
-      ? [paragraph(measure, `Up to a total of ${shop.currency} ${money(quote.limit)} we go on without a call.`, width - 16, smallStyle)]
-      : [];
-    blocks.push(
-      space(6),
-      framed(stack([paragraph(measure, 'This may change', width - 16, strongStyle), ...rows, ...limit], 3), width, 8, rule.thin),
-    );
-  }
-  if (quote.alternatives.length > 0) {
-    const rows = [
-      ['as above', `${job.labour.billed} h`, money(quote.gross), ''],
-      ...quote.alternatives.map((one) => [
-        one.says,
-        `${one.hours} h`,
-        money(one.gross),
-        `${Number(one.difference) > 0 ? '+' : ''}${money(one.difference)}`,
-      ]),
-    ];
-    const columns = [
-      { title: 'Other ways', share: 5 },
-      { title: 'work', share: 1.4, right: true },
-      { title: `total ${shop.currency}`, share: 2, right: true },
-      { title: 'difference', share: 2, right: true },
-    ];
-    blocks.push(space(6), ...table(measure, columns, rows, width));
-  }
-  if (order.notWanted.length > 0)
-    blocks.push(space(4), paragraph(measure, `Not wanted by you, and not included: ${order.notWanted.join('; ')}.`, width));
-  blocks.push(
-    space(6),
-    paragraph(
-      measure,
-      `Any other work needs a new yes from you. What an estimate must say and how far it binds is a matter of local law.${shop.warranty ? ` ${shop.warranty}` : ''}`,
-      width,
-      smallStyle,
-    ),
+    say(`${words.newYes}${shop.warranty ? ` ${shop.warranty}` : ''}`, smallStyle),
     space(8),
+    blanks(set, signed, width),
   );
-  blocks.push(
-    flow(
-      ['name', 'date', 'signature'].map((label, index) => ({
-        width: blankWidthOf(measure, label, '', index === 2 ? 170 : 90),
-        block: blank(measure, label, '', index === 2 ? 170 : 90),
-      })),
-      width,
-    ),
-  );
-  return {
-    title: `Quote, job ${job.number}`,
-    subject: job.work.map((one) => one.what).join(' '),
-    language: shop.locale,
-    pages: paginate(blocks, shop.paper, jobFurniture(job, measure, 'QUOTE', { ledger: false, internal: false })),
-  };
+  return paperOf(job, set, 'quote', blocks, { forCustomer: true, subject: job.work.map((one) => one.what).join(' ') });
 }
 
-function totalRow(measure: Measure, label: string, amount: string, width: number, strong: boolean): Block {
-  const style = strong ? { size: sizes.heading, weight: 'bold' as const } : plainStyle;
-  const y = 2;
-  const height = style.size * 1.5;
-  return {
-    height,
-    marks: [
-      { kind: 'text', x: 4, y, size: style.size, weight: style.weight, text: label },
-      {
-        kind: 'text',
-        x: width - 4 - measure.width(amount, style.size, style.weight),
-        y,
-        size: style.size,
-        weight: style.weight,
-        text: amount,
-      },
-      ...(strong ? [{ kind: 'line' as const, x: 0, y: 0, toX: width, toY: 0, width: 1.2 }] : []),
-    ],
-  };
+/** Who offers, to whom, until when, for which vehicle, and why. */
+function opening(job: CompiledJob, set: Setting, width: number): Block[] {
+  const { quote: words } = set.words;
+  const { quote, shop, order, vehicle } = job;
+  const dates = [
+    order.customer ? words.customer(order.customer) : null,
+    words.date(set.longDate(job.date)),
+    quote.validUntil ? words.validUntil(set.longDate(quote.validUntil)) : null,
+  ];
+  const named = [vehicle.name, vehicle.plate, vehicle.odometer ? set.figure(vehicle.odometer) : null];
+  const joined = (parts: readonly (string | null)[]) => parts.filter((part) => part !== null).join(' · ');
+  return [
+    paragraph(set, shop.name, width, { size: sizes.title, weight: 'bold' }),
+    paragraph(set, shop.address.join(', '), width, smallStyle),
+    space(8),
+    paragraph(set, joined(dates), width, strongStyle),
+    paragraph(set, joined(named), width),
+    ...(order.complaint ? [paragraph(set, words.youTold(order.complaint), width)] : []),
+    ...(order.confirmed ? [paragraph(set, words.weFound(order.confirmed), width)] : []),
+  ];
 }
 
-/** Amounts by locale, with the digits that the compiled job carries: no number is rounded here again. */
-function moneyFormat(job: CompiledJob): (amount: string) => string {
-  return (amount) => {
-    const digits = amount.split('.')[1]?.length ?? 0;
-    return new Intl.NumberFormat(job.shop.locale, { minimumFractionDigits: digits, maximumFractionDigits: digits }).format(Number(amount));
-  };
+function prices(job: CompiledJob, set: Setting, width: number): Block[] {
+  const { quote: words } = set.words;
+  const { quote, shop } = job;
+  const columns = [
+    { title: words.line, share: 6 },
+    { title: shop.currency, share: 2, right: true },
+  ];
+  const lines = quote.lines.map((line) => [line.id === 'labour' ? set.figure(line.label) : line.label, set.money(line.amount)]);
+  return [
+    ...table(set, columns, lines, width),
+    totalRow(set, words.net, set.money(quote.net), width, false),
+    ...quote.taxes.map((tax) => totalRow(set, words.tax(set.figure(tax.rate), set.money(tax.base)), set.money(tax.amount), width, false)),
+    totalRow(set, words.total(shop.currency), set.money(quote.gross), width, true),
+  ];
 }
 
-const dateFormat = (job: CompiledJob, date: string): string =>
-  new Intl.DateTimeFormat(job.shop.locale, { dateStyle: 'long', timeZone: 'UTC' }).format(new Date(`${date}T00:00:00Z`));
+/** What might be found, what it would make of the total, and where somebody calls. */
+function mayChange(job: CompiledJob, set: Setting, width: number): Block[] {
+  const { quote: words } = set.words;
+  const { quote, shop } = job;
+  if (quote.found.length === 0) return [];
+  const amount = (money: string) => `${shop.currency} ${set.money(money)}`;
+  const inner = width - 16;
+  const rows = quote.found.map((one) => paragraph(set, words.found(set.words.list(one.what), amount(one.gross), one.call !== null), inner));
+  const limit = quote.limit ? [paragraph(set, words.limit(amount(quote.limit)), inner, smallStyle)] : [];
+  return [space(6), framed(stack([paragraph(set, words.mayChange, inner, strongStyle), ...rows, ...limit], 3), width, 8, rule.thin)];
+}
+
+function otherWays(job: CompiledJob, set: Setting, width: number): Block[] {
+  const { quote: words } = set.words;
+  const { quote, shop, labour } = job;
+  if (quote.alternatives.length === 0) return [];
+  const hours = (text: string) => `${set.figure(text)} h`;
+  const rows = [
+    [words.asAbove, hours(labour.billed), set.money(quote.gross), ''],
+    ...quote.alternatives.map((one) => [
+      one.says,
+      hours(one.hours),
+      set.money(one.gross),
+      `${Number(one.difference) > 0 ? '+' : ''}${set.money(one.difference)}`,
+    ]),
+  ];
+  const columns = [
+    { title: words.columns.ways, share: 5 },
+    { title: words.columns.work, share: 1.4, right: true },
+    { title: `${words.columns.total} ${shop.currency}`, share: 2, right: true },
+    { title: words.columns.difference, share: 2, right: true },
+  ];
+  return [space(6), ...table(set, columns, rows, width)];
+}
+
+function totalRow(set: Setting, label: string, amount: string, width: number, strong: boolean): Block {
+  const style: Style = strong ? { size: sizes.heading, weight: 'bold' } : plainStyle;
+  const at = (text: string, x: number): Mark => ({ kind: 'text', x, y: 2, size: style.size, weight: style.weight, text });
+  const above: Mark[] = strong ? [{ kind: 'line', x: 0, y: 0, toX: width, toY: 0, width: 1.2 }] : [];
+  const marks = [at(label, 4), at(amount, width - 4 - set.width(amount, style.size, style.weight)), ...above];
+  return { height: style.size * 1.5, pieces: [element('P', marks, { text: `${label}: ${amount}` })] };
+}

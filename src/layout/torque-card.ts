@@ -1,71 +1,65 @@
 import type { CompiledJob, Joint } from '../schema/generated/compiled-job.js';
-import { type Block, paragraph, stack } from './blocks.js';
-import { jobFurniture } from './furniture.js';
-import type { Measure, Paper } from './page.js';
-import { shift } from './page.js';
-import { contentWidth, paginate } from './paginate.js';
+import { type Block, beside, leastStyle, paragraph, stack } from './blocks.js';
+import { boltMap, hasMap } from './bolt-map.js';
+import type { Mark, Measure, Paper } from './page.js';
+import { contentWidth } from './paginate.js';
+import { paperOf } from './paper.js';
+import { type Setting, settingOf } from './setting.js';
 import { margins, papers, sizes } from './style.js';
-import { afterWords } from '../words/en.js';
 
-/** The torque card: every joint once, in order of use, in the biggest figures that fit one page. */
+/** The torque card: every joint once, in order of use, in the biggest figures that fit one page, its map beside it where there is room. */
 export function torqueCard(job: CompiledJob, measure: Measure): Paper {
   const width = contentWidth(job.shop.paper);
+  const set = settingOf(job, measure);
   const room = papers[job.shop.paper].height - margins.top - margins.bottom;
-  const fitting = [18, 16, 15, 14].map((size) => rows(job, measure, width, size)).find((one) => stack(one).height <= room);
-  return {
-    title: `Torque card, job ${job.number}`,
-    subject: job.work.map((one) => one.name).join('; '),
-    language: job.shop.locale,
-    pages: paginate(
-      fitting ?? rows(job, measure, width, sizes.torque),
-      job.shop.paper,
-      jobFurniture(job, measure, 'TORQUE CARD', { ledger: false, internal: true }),
-    ),
-  };
+  const tries = [true, false].flatMap((maps) => [18, 16, 15, sizes.torque].map((size) => ({ maps, size })));
+  const fitting = tries.map(({ maps, size }) => rows(job, set, width, size, maps)).find((one) => stack(one).height <= room);
+  const blocks = fitting ?? rows(job, set, width, sizes.torque, false);
+  return paperOf(job, set, 'torque-card', blocks, { subject: job.work.map((one) => one.name).join('; ') });
 }
 
-function rows(job: CompiledJob, measure: Measure, width: number, size: number): Block[] {
-  if (job.joints.length === 0) return [paragraph(measure, 'This job tightens nothing.', width)];
-  return job.joints.map((joint) => row(measure, joint, width, size));
+function rows(job: CompiledJob, set: Setting, width: number, size: number, maps: boolean): Block[] {
+  if (job.joints.length === 0) return [paragraph(set, set.words.torque.nothing, width)];
+  return job.joints.map((joint) => row(set, joint, width, size, maps && hasMap(joint)));
 }
 
-function row(measure: Measure, joint: Joint, width: number, size: number): Block {
-  const left = width * 0.44;
-  const name = paragraph(measure, `${joint.code}  ${joint.name}`, left - 8, { size: sizes.text, weight: 'bold' });
-  const words = paragraph(
-    measure,
-    [
-      `${joint.count} × ${joint.thread ?? ''}`,
-      joint.drive,
-      joint.renew ? 'NEW' : null,
-      joint.threads === 'dry' ? null : joint.threads,
-      joint.leftHand ? 'LEFT-HAND' : null,
-    ]
-      .filter((part) => part !== null)
-      .join('  '),
-    left - 8,
-    { size: sizes.least, weight: 'regular' },
-  );
+function row(set: Setting, joint: Joint, width: number, size: number, mapped: boolean): Block {
+  const { torque, after, threads } = set.words;
+  const { figure } = set;
+  const mapWidth = mapped ? 120 : 0;
+  const left = (width - mapWidth) * 0.44;
+  const right = width - left - mapWidth - (mapped ? 8 : 0);
+  const name = paragraph(set, `${joint.code}  ${joint.name}`, left - 8, { size: sizes.text, weight: 'bold' });
+  const about = [
+    `${joint.count} × ${joint.thread ?? ''}`,
+    joint.drive,
+    joint.renew ? torque.fresh : null,
+    joint.threads === 'dry' || joint.threads === null ? null : (threads[joint.threads] ?? joint.threads),
+    joint.leftHand ? torque.leftHandShort : null,
+  ].filter((part) => part !== null);
+  const words = paragraph(set, about.join('  '), left - 8, leastStyle);
   const stages = joint.stages.map((stage) => {
-    const conditions = [stage.onGround ? 'ground' : null, stage.after ? (afterWords[stage.after] ?? stage.after) : null]
+    const conditions = [stage.onGround ? torque.ground : null, stage.after ? (after[stage.after] ?? stage.after) : null]
       .filter((part) => part !== null)
       .join(', ');
-    return `${stage.kind === 'angle' ? '+' : ''}${stage.value}${conditions ? ` [${conditions}]` : ''}`;
+    return `${stage.kind === 'angle' ? '+' : ''}${figure(stage.value)}${conditions ? ` [${conditions}]` : ''}`;
   });
-  const figures = paragraph(measure, stages.join('  ·  '), width - left, { size, weight: 'bold' });
+  const figures = paragraph(set, stages.join('  ·  '), right, { size, weight: 'bold' });
   const tools = [
-    ...new Set(joint.stages.flatMap((stage) => (stage.tool ? [stage.setting ? `${stage.tool} SET ${stage.setting}` : stage.tool] : []))),
+    ...new Set(
+      joint.stages.flatMap((stage) =>
+        stage.tool ? [stage.setting ? torque.setShort(stage.tool, figure(stage.setting)) : stage.tool] : [],
+      ),
+    ),
   ].join(', ');
-  const other = joint.stages.flatMap((stage) => (stage.kind === 'torque' && stage.other ? [stage.other] : [])).join(', ');
-  const small = paragraph(measure, [tools, other ? `(${other})` : ''].filter(Boolean).join('  '), width - left, {
-    size: sizes.least,
-    weight: 'regular',
-  });
-  const a = stack([name, words]);
-  const b = stack([figures, small]);
-  const height = Math.max(a.height, b.height) + 3;
-  return {
-    height,
-    marks: [...a.marks, ...shift(b.marks, left, 0), { kind: 'line', x: 0, y: height - 2, toX: width, toY: height - 2, width: 0.5 }],
-  };
+  const other = joint.stages.flatMap((stage) => (stage.kind === 'torque' && stage.other ? [figure(stage.other)] : [])).join(', ');
+  const small = paragraph(set, [tools, other ? `(${other})` : ''].filter(Boolean).join('  '), right, leastStyle);
+  const body = beside([
+    { x: 0, block: stack([name, words]) },
+    { x: left, block: stack([figures, small]) },
+    ...(mapped ? [{ x: width - mapWidth, block: boltMap(set, joint, mapWidth, 54) }] : []),
+  ]);
+  const height = body.height + 3;
+  const below: Mark = { kind: 'line', x: 0, y: height - 2, toX: width, toY: height - 2, width: 0.5 };
+  return { height, pieces: [...body.pieces, below] };
 }

@@ -1,32 +1,20 @@
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
-import { type Block, heading, paragraph, smallStyle, space, stack, strongStyle } from './blocks.js';
-import type { Measure } from './page.js';
+import { type Block, heading, inset, paragraph, smallStyle, space, stack, strongStyle } from './blocks.js';
+import type { Setting } from './setting.js';
 
 /** How each computed number came about: formula, inputs with where each came from, result, rounding. */
-export function workingsPage(job: CompiledJob, measure: Measure, width: number): Block[] {
+export function workingsPage(job: CompiledJob, set: Setting, width: number): Block[] {
+  const { workings } = set.words;
   return [
-    { ...heading(measure, 'Workings', width, { newPage: true, running: true }) },
-    paragraph(
-      measure,
-      `Every computed number of this sheet. \`baywright explain ${job.id} --value PATH\` prints one of them.`,
-      width,
-      smallStyle,
-    ),
+    heading(set, workings.title, width, { newPage: true, running: true }),
+    paragraph(set, workings.intro(`baywright explain ${job.id} --value PATH`), width, smallStyle),
     space(4),
     ...job.workings.flatMap((one) => {
       const inputs = one.inputs.map((input) =>
-        paragraph(measure, `${input.name}: ${input.value}  (${input.from})`, width - 14, smallStyle),
+        inset(paragraph(set, `${input.name}: ${set.figure(input.value)}  (${input.from})`, width - 14, smallStyle), 14),
       );
-      const body = stack(
-        [
-          paragraph(measure, `${one.of} = ${one.result}${one.rounding ? `  (rounding: ${one.rounding})` : ''}`, width, strongStyle),
-          paragraph(measure, one.formula, width, smallStyle),
-          ...inputs.map(
-            (block): Block => ({ ...block, marks: block.marks.map((mark) => (mark.kind === 'text' ? { ...mark, x: mark.x + 14 } : mark)) }),
-          ),
-        ],
-        1,
-      );
+      const result = `${one.of} = ${set.figure(one.result)}${one.rounding ? `  ${workings.rounding(set.figure(one.rounding))}` : ''}`;
+      const body = stack([paragraph(set, result, width, strongStyle), paragraph(set, one.formula, width, smallStyle), ...inputs], 1);
       return [body, space(6)];
     }),
   ];

@@ -1,5 +1,5 @@
 import PDFDocument from 'pdfkit';
-import type { Mark, Paper, Weight } from '../../layout/page.js';
+import { marksOf, type Mark, type Page, type Paper, type Piece, type Tag, type Weight } from '../../layout/page.js';
 import { type Faces, refuseMissing } from './fonts.js';
 
 /** What identifies a document beside its pages; the date is the job's, never the clock's, so that bytes repeat. */
@@ -15,7 +15,9 @@ export interface PdfInfo {
 export async function pdfOf(paper: Paper, faces: Faces, info: PdfInfo): Promise<Buffer> {
   refuseMissing(
     faces,
-    paper.pages.flatMap((page) => page.marks.flatMap((mark) => (mark.kind === 'text' || mark.kind === 'across' ? [mark.text] : []))),
+    paper.pages.flatMap((page) =>
+      marksOf(page.pieces).flatMap((mark) => (mark.kind === 'text' || mark.kind === 'across' ? [mark.text] : [])),
+    ),
   );
   const created = new Date(`${info.date}T00:00:00Z`);
   const first = paper.pages[0];
@@ -37,6 +39,7 @@ export async function pdfOf(paper: Paper, faces: Faces, info: PdfInfo): Promise<
     },
     pdfVersion: '1.7',
     tagged: true,
+    ...accessible,
   });
   const chunks: Buffer[] = [];
   document.on('data', (chunk: Buffer) => chunks.push(chunk));
@@ -59,37 +62,128 @@ export async function pdfOf(paper: Paper, faces: Faces, info: PdfInfo): Promise<
   }
   const root = document.struct('Document', { title: paper.title, lang: paper.language });
   document.addStructure(root);
-  for (const page of paper.pages) {
-    document.addPage({ size: [page.width, page.height], margin: 0 });
-    const drawAll = (marks: readonly Mark[]) => {
-      for (const mark of marks) draw(document, mark, faces, page.width, page.height);
-    };
-    const first = page.parts[0]?.from ?? page.marks.length;
-    asArtifact(document, () => drawAll(page.marks.slice(0, first)));
-    let at = first;
-    for (const part of page.parts) {
-      if (part.from > at) {
-        const marks = page.marks.slice(at, part.from);
-        asArtifact(document, () => drawAll(marks));
-      }
-      const marks = page.marks.slice(part.from, part.to);
-      if (marks.some((mark) => mark.kind === 'text'))
-        root.add(document.struct(part.tag === 'TR' ? 'P' : part.tag, {}, () => drawAll(marks)));
-      else asArtifact(document, () => drawAll(marks));
-      at = part.to;
-    }
-  }
+  const drawing = new Drawing(document, faces, root);
+  for (const page of paper.pages) drawing.page(page);
+  drawing.end();
   root.end();
   document.end();
   await done;
   return Buffer.concat(chunks);
 }
 
-/** What stands on every page and lines that carry no words: readers pass over it. */
-function asArtifact(document: PDFKit.PDFDocument, paint: () => void): void {
-  document.markContent('Artifact', { type: 'Layout' });
-  paint();
-  document.endMarkedContent();
+/** Claims ISO 14289-1 (PDF/UA-1). What that asks of the file is checked in tests/accessible.test.ts. */
+const accessible = { subset: 'PDF/UA' } as unknown as { subset: PDFKit.Mixins.PDFSubsets };
+
+type Structure = PDFKit.PDFStructureElement;
+
+const hasText = (pieces: readonly Piece[]): boolean => marksOf(pieces).some((mark) => mark.kind === 'text');
+
+/**
+ * Draws pages and tags what is drawn: headings, paragraphs, tables with header cells, figures with what they show in
+ * words. Lines and what stands on every page are artifacts. A table that goes on over pages stays one table.
+ */
+class Drawing {
+  private current: Page | null = null;
+  private table: { readonly of: object; readonly structure: Structure } | null = null;
+  private outline: PDFKit.PDFOutline | null = null;
+
+  constructor(
+    private readonly document: PDFKit.PDFDocument,
+    private readonly faces: Faces,
+    private readonly root: Structure,
+  ) {}
+
+  page(page: Page): void {
+    this.document.addPage({ size: [page.width, page.height], margin: 0 });
+    this.current = page;
+    this.pieces(page.pieces, this.root);
+  }
+
+  end(): void {
+    this.endTable();
+  }
+
+  private pieces(pieces: readonly Piece[], parent: Structure): void {
+    let loose: Mark[] = [];
+    const flush = () => {
+      if (loose.length > 0) this.artifact(loose);
+      loose = [];
+    };
+    for (const piece of pieces) {
+      if (piece.kind !== 'element') {
+        loose.push(piece);
+        continue;
+      }
+      flush();
+      if (piece.tag === 'Artifact') this.artifact(marksOf(piece.children));
+      else if (piece.tag === 'TR' && piece.table) this.row(piece.children, piece.table, parent);
+      else {
+        if (parent === this.root) this.endTable();
+        if (piece.tag === 'Div') this.pieces(piece.children, parent);
+        else this.leaf(piece.tag, piece, parent);
+      }
+    }
+    flush();
+    if (parent !== this.root) this.endTable();
+  }
+
+  /** A paragraph, heading or figure; a box without words is drawn and not read. */
+  private leaf(tag: Tag, piece: Extract<Piece, { kind: 'element' }>, parent: Structure): void {
+    const marks = marksOf(piece.children);
+    if (!piece.alt && !hasText(piece.children)) {
+      this.artifact(marks);
+      return;
+    }
+    if (tag === 'H1' || tag === 'H2') this.enter(tag, piece.text ?? '');
+    const { area } = piece;
+    const bbox = area ? ([area.x, area.y, area.x + area.w, area.y + area.h] as const) : null;
+    parent.add(this.document.struct(tag, bbox ? { alt: piece.alt ?? '', bbox } : {}, () => this.drawAll(marks)));
+  }
+
+  private row(cells: readonly Piece[], of: object, parent: Structure): void {
+    if (this.table?.of !== of) {
+      this.endTable();
+      this.table = { of, structure: this.document.struct('Table') };
+      parent.add(this.table.structure);
+    }
+    const row = this.document.struct('TR');
+    this.table.structure.add(row);
+    for (const cell of cells) {
+      if (cell.kind !== 'element') {
+        this.artifact([cell]);
+        continue;
+      }
+      const structure = this.document.struct(cell.tag, cell.tag === 'TH' ? { scope: 'Column' } : {});
+      row.add(structure);
+      if (hasText(cell.children)) structure.add(() => this.drawAll(marksOf(cell.children)));
+      else this.artifact(marksOf(cell.children));
+      structure.end();
+    }
+    row.end();
+  }
+
+  private endTable(): void {
+    this.table?.structure.end();
+    this.table = null;
+  }
+
+  /** Headings make the outline that a reader's program shows beside the pages. */
+  private enter(tag: 'H1' | 'H2', text: string): void {
+    if (tag === 'H1' || !this.outline) this.outline = this.document.outline.addItem(text, { expanded: true });
+    else this.outline.addItem(text);
+  }
+
+  /** What stands on every page and lines that carry no words: readers pass over it. */
+  private artifact(marks: readonly Mark[]): void {
+    this.document.markContent('Artifact', { type: 'Layout' });
+    this.drawAll(marks);
+    this.document.endMarkedContent();
+  }
+
+  private drawAll(marks: readonly Mark[]): void {
+    const { width, height } = this.current ?? { width: 0, height: 0 };
+    for (const mark of marks) draw(this.document, mark, this.faces, width, height);
+  }
 }
 
 /** pdfkit takes a font that fontkit opened; its types do not say so yet. */
