@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { Command, CommanderError, Option } from 'commander';
+import type { PaperFormat } from '../emit/outputs.js';
 import { CannotRun } from '../world/world.js';
 import { type Format, formats } from './formats.js';
 import { packageFolder, shippedFolder } from './package-folder.js';
@@ -50,10 +51,13 @@ export async function main(args: readonly string[]): Promise<number> {
     .description('compile jobs into paper: bay-sheet, torque-card, parts-list and quote')
     .argument('[jobs...]', 'jobs by id or file; all jobs where none is named')
     .option('--out <folder>', 'where the paper goes, a folder a job', 'out')
+    .addOption(
+      new Option('--format <format>', 'pages to print, a page for a screen, or both').choices(['pdf', 'html', 'both']).default('pdf'),
+    )
     .option('--draft', 'print in spite of errors, with DRAFT on every page', false)
     .option('--after <step>', 'with the tag for a vehicle on which work stops after this step (number or id)')
     .option('--workings', 'with a page that shows how each number was computed', false)
-    .action(async (jobs: string[], options: { out: string; draft: boolean; workings: boolean; after?: string }) => {
+    .action(async (jobs: string[], options: { format: PaperFormat; out: string; draft: boolean; workings: boolean; after?: string }) => {
       const { build } = await import('./commands/build.js');
       status = await build(jobs, { ...options, colour: wantsColour(process.stderr) }, write, talk);
     });

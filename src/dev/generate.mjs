@@ -5,6 +5,7 @@ import path from 'node:path';
 import Ajv2020 from 'ajv/dist/2020.js';
 import standalone from 'ajv/dist/standalone/index.js';
 import { compile } from 'json-schema-to-typescript';
+import ts from 'typescript';
 
 /** Keywords of ours, for the decoder and the type maker; JSON Schema itself ignores them. */
 const ownKeywords = ['quantity', 'tsType'];
@@ -52,7 +53,22 @@ function generateRuleIndex(root) {
   fs.writeFileSync(path.join(rules, 'index.ts'), lines.join('\n'));
 }
 
+/** The script of the page for a screen, as a text that the page carries. */
+function generateScreen(root) {
+  const source = fs.readFileSync(path.join(root, 'src/emit/html/screen/screen.ts'), 'utf8');
+  const compilerOptions = { target: ts.ScriptTarget.ES2022, module: ts.ModuleKind.None, removeComments: true };
+  const { outputText } = ts.transpileModule(source, { compilerOptions });
+  const folder = path.join(root, 'src/emit/html/generated');
+  fs.mkdirSync(folder, { recursive: true });
+  const script = `(() => {\n${outputText.trim()}\n})();`;
+  fs.writeFileSync(
+    path.join(folder, 'screen.ts'),
+    `// Made from src/emit/html/screen/ by src/dev/generate.mjs.\nexport const screenScript = ${JSON.stringify(script)};\n`,
+  );
+}
+
 export async function generate(root) {
+  generateScreen(root);
   generateRuleIndex(root);
   const folder = path.join(root, 'src/schema/generated');
   fs.mkdirSync(folder, { recursive: true });

@@ -1,40 +1,67 @@
 import { baySheet, type BaySheetOptions } from '../layout/bay-sheet.js';
 import { fluidsSheet } from '../layout/fluids-sheet.js';
 import { handOverTag } from '../layout/hand-over-tag.js';
-import type { Paper } from '../layout/page.js';
+import type { Measure, Paper } from '../layout/page.js';
 import { partsList } from '../layout/parts-list.js';
 import { quotePaper } from '../layout/quote.js';
 import { toolList } from '../layout/tool-list.js';
 import { torqueCard } from '../layout/torque-card.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
+import { languageOf, wordsOf } from '../words/words.js';
 import { partsListCsv } from './csv/parts-list.js';
+import { htmlOf } from './html/html.js';
 import type { Faces } from './pdf/fonts.js';
 import { pdfOf } from './pdf/pdf.js';
 
+/** What paper is made as: pages to print, a page for a screen, or both. */
+export const paperFormats = ['pdf', 'html', 'both'] as const;
+export type PaperFormat = (typeof paperFormats)[number];
+
 export interface OutputOptions extends BaySheetOptions {
+  readonly format: PaperFormat;
   /** A step after which work stops: its hand-over tag is made too. */
   readonly after: number | null;
+}
+
+/** A paper with its file name, and who gets it. */
+interface Named {
+  readonly name: string;
+  readonly paper: Paper;
+  /** Whoever works from it may read the job in it; the quote goes to the customer and carries nothing. */
+  readonly withJob?: boolean;
+  readonly forCustomer?: boolean;
+}
+
+function papersOf(job: CompiledJob, measure: Measure, options: OutputOptions): Named[] {
+  const { after } = options;
+  return [
+    { name: 'bay-sheet', paper: baySheet(job, measure, options), withJob: true },
+    { name: 'torque-card', paper: torqueCard(job, measure), withJob: true },
+    { name: 'fluids-sheet', paper: fluidsSheet(job, measure) },
+    { name: 'tool-list', paper: toolList(job, measure) },
+    ...(after === null ? [] : [{ name: `hand-over-tag-${after}`, paper: handOverTag(job, measure, after) }]),
+    { name: 'parts-list', paper: partsList(job, measure) },
+    { name: 'quote', paper: quotePaper(job, measure), forCustomer: true },
+  ];
 }
 
 /** Every output of a job, by file name, made from the compiled job alone. */
 export async function outputsOf(job: CompiledJob, faces: Faces, options: OutputOptions): Promise<Map<string, Uint8Array | string>> {
   const info = { date: job.date, author: job.shop.name, keywords: `${job.id} ${job.digest}` };
   const json = `${JSON.stringify(job, null, 2)}\n`;
-  const pdf = (paper: Paper) => pdfOf(paper, faces, info);
-  // What works from the sheet may read the job in it; the quote goes to the customer and carries nothing.
-  const withJob = (paper: Paper) =>
-    pdfOf(paper, faces, { ...info, attachment: { name: 'job.json', text: json, says: `The compiled job ${job.id}` } });
-  return new Map<string, Uint8Array | string>([
-    ['bay-sheet.pdf', await withJob(baySheet(job, faces.measure, options))],
-    ['torque-card.pdf', await withJob(torqueCard(job, faces.measure))],
-    ['fluids-sheet.pdf', await pdf(fluidsSheet(job, faces.measure))],
-    ['tool-list.pdf', await pdf(toolList(job, faces.measure))],
-    ...(options.after === null
-      ? []
-      : [[`hand-over-tag-${options.after}.pdf`, await pdf(handOverTag(job, faces.measure, options.after))] as const]),
-    ['parts-list.pdf', await pdf(partsList(job, faces.measure))],
-    ['parts-list.csv', partsListCsv(job)],
-    ['quote.pdf', await pdf(quotePaper(job, faces.measure))],
-    ['job.json', json],
-  ]);
+  const attachment = { name: 'job.json', text: json, says: `The compiled job ${job.id}` };
+  const papers = papersOf(job, faces.measure, options);
+  const outputs = new Map<string, Uint8Array | string>();
+  if (options.format !== 'html')
+    for (const { name, paper, withJob } of papers)
+      outputs.set(`${name}.pdf`, await pdfOf(paper, faces, withJob ? { ...info, attachment } : info));
+  if (options.format !== 'pdf') {
+    const { head } = wordsOf(languageOf(job.shop.language));
+    const internal = papers.filter((one) => !one.forCustomer);
+    outputs.set('job.html', htmlOf(job, `${head.job(job.number)}: ${job.work.map((one) => one.name).join('; ')}`, internal));
+    for (const one of papers.filter((one) => one.forCustomer)) outputs.set(`${one.name}.html`, htmlOf(job, one.paper.title, [one]));
+  }
+  outputs.set('parts-list.csv', partsListCsv(job));
+  outputs.set('job.json', json);
+  return outputs;
 }

@@ -7,7 +7,6 @@ import type { Measure, Paper } from './page.js';
 import { contentWidth } from './paginate.js';
 import { paperOf } from './paper.js';
 import { type Setting, settingOf } from './setting.js';
-import { sourcesBlocks } from './sources.js';
 import { stepBlocks } from './step-block.js';
 import { sizes } from './style.js';
 import { workingsPage } from './workings.js';
@@ -25,7 +24,6 @@ export function baySheet(job: CompiledJob, measure: Measure, options: BaySheetOp
     ...firstPage(job, set, width),
     ...steps(job, set, width),
     ...closingPage(job, set, width),
-    ...sourcesBlocks(job, set, width),
     ...(options.workings ? workingsPage(job, set, width) : []),
   ];
   return paperOf(job, set, 'bay-sheet', blocks, { ledger: true, subject: job.work.map((one) => one.name).join('; ') });

@@ -79,7 +79,7 @@ export function paragraph(measure: Measure, text: string, width: number, style: 
   const marks = lines(measure, text, width, style).map(
     (line, index): Mark => ({ kind: 'text', x: 0, y: index * step, size: style.size, weight: style.weight, text: line }),
   );
-  return { height: marks.length * step, pieces: text === '' ? [] : [element(tag, marks, { text })] };
+  return { height: marks.length * step, pieces: text === '' ? [] : [element(tag, marks, { text: joinUnits(text) })] };
 }
 
 /** One line of text at a place, as a paragraph of its own. */
@@ -204,7 +204,7 @@ export function table(
     const block = typeof content === 'string' ? paragraph(measure, content, wide, how) : content;
     const to = (starts[index] ?? 0) + 4;
     const pieces = columns[index]?.right ? flushRight(measure, block.pieces, wide) : block.pieces;
-    return { height: block.height, pieces: [element(tag, shift(pieces, to, 3))] };
+    return { height: block.height, pieces: [element(tag, shift(pieces, to, 3), columns[index]?.right ? { look: 'right' } : {})] };
   };
   const row = (cells: readonly (string | Block)[], how: Style, line: number, tag: 'TH' | 'TD'): Block => {
     const set = cells.map((content, index) => cell(content, index, how, tag));

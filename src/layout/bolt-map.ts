@@ -1,5 +1,5 @@
 import type { Joint } from '../schema/generated/compiled-job.js';
-import { type Block, drawing, paragraph, stack, strongStyle } from './blocks.js';
+import { type Block, drawing, leastStyle, lines, paragraph, stack, strongStyle } from './blocks.js';
 import type { Mark } from './page.js';
 import type { Setting } from './setting.js';
 import { sizes } from './style.js';
@@ -59,8 +59,9 @@ export function boltMap(set: Setting, joint: Joint, width: number, most: number)
       centred([left ? `← ${left}` : '', bottom ?? '', right ? `${right} →` : ''].filter(Boolean).join('   '), high - sizes.least - 2),
     );
   } else if (ring) {
-    marks.push({ kind: 'text', x: 0, y: high, size: sizes.least, weight: 'regular', text: set.words.torque.ring });
-    height += sizes.least * 1.3;
+    const says = lines(set, set.words.torque.ring, width, leastStyle);
+    says.forEach((text, index) => void marks.push({ kind: 'text', x: 0, y: high + index * sizes.least * 1.2, ...leastStyle, text }));
+    height += says.length * sizes.least * 1.3;
   }
   return drawing(set.words.torque.map(joint.name, joint.sequence.join(', ')), width, height, marks);
 }

@@ -17,6 +17,7 @@ import {
 } from './blocks.js';
 import { element } from './page.js';
 import type { Setting } from './setting.js';
+import { sourcesBlocks } from './sources.js';
 import { box } from './style.js';
 
 /** The end of the sheet: the ledger closed line by line, what is kept, signatures, and the slip to tear off. */
@@ -34,6 +35,7 @@ export function closingPage(job: CompiledJob, set: Setting, width: number): Bloc
     blanks(set, keptBlanks(job, set), width, 6),
     space(6),
     ...wasteTable(job, set, width),
+    ...sourcesBlocks(job, set, width),
     flow(
       [
         { width: half, block: tickLine(set, 'closing/parts-shown', closing.partsShown, half) },
@@ -145,7 +147,7 @@ function slip(job: CompiledJob, set: Setting, width: number): Block[] {
     blocks.push(
       stack(
         [
-          paragraph(set, closing.due(one.what, set.figure(one.due)), width, strongStyle),
+          paragraph(set, closing.due(one.what, set.figure(one.due).replace(/\d{4}-\d\d-\d\d/, set.date)), width, strongStyle),
           { height: box.side, pieces: [element('Div', boxes, { look: 'boxes' })] },
           blanks(set, written, width),
           space(6),

@@ -40,7 +40,7 @@ export type Mark =
 export type Tag = 'H1' | 'H2' | 'H3' | 'P' | 'TR' | 'TH' | 'TD' | 'Figure' | 'Div' | 'Artifact';
 
 /** How a group lies on a screen, where there is no page to place it on. */
-export type Look = 'step' | 'beside' | 'flow' | 'frame' | 'heavy-frame' | 'caution' | 'boxes' | 'head';
+export type Look = 'step' | 'beside' | 'flow' | 'frame' | 'heavy-frame' | 'caution' | 'boxes' | 'head' | 'right';
 
 /** What is ticked or written on paper, and its key in the record that a screen keeps. */
 export type Field =

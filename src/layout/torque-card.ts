@@ -20,15 +20,18 @@ export function torqueCard(job: CompiledJob, measure: Measure): Paper {
 
 function rows(job: CompiledJob, set: Setting, width: number, size: number, maps: boolean): Block[] {
   if (job.joints.length === 0) return [paragraph(set, set.words.torque.nothing, width)];
-  return job.joints.map((joint) => row(set, joint, width, size, maps && hasMap(joint)));
+  const room = maps && job.joints.some(hasMap) ? mapWidth : 0;
+  return job.joints.map((joint) => row(set, joint, width, size, room));
 }
 
-function row(set: Setting, joint: Joint, width: number, size: number, mapped: boolean): Block {
+const mapWidth = 120;
+
+/** @param room width that is kept free for maps */
+function row(set: Setting, joint: Joint, width: number, size: number, room: number): Block {
   const { torque, after, threads } = set.words;
   const { figure } = set;
-  const mapWidth = mapped ? 120 : 0;
-  const left = (width - mapWidth) * 0.44;
-  const right = width - left - mapWidth - (mapped ? 8 : 0);
+  const left = (width - room) * 0.44;
+  const right = width - left - room - (room > 0 ? 8 : 0);
   const name = paragraph(set, `${joint.code}  ${joint.name}`, left - 8, { size: sizes.text, weight: 'bold' });
   const about = [
     `${joint.count} × ${joint.thread ?? ''}`,
@@ -57,7 +60,7 @@ function row(set: Setting, joint: Joint, width: number, size: number, mapped: bo
   const body = beside([
     { x: 0, block: stack([name, words]) },
     { x: left, block: stack([figures, small]) },
-    ...(mapped ? [{ x: width - mapWidth, block: boltMap(set, joint, mapWidth, 54) }] : []),
+    ...(room > 0 && hasMap(joint) ? [{ x: width - room, block: boltMap(set, joint, room, 54) }] : []),
   ]);
   const height = body.height + 3;
   const below: Mark = { kind: 'line', x: 0, y: height - 2, toX: width, toY: height - 2, width: 0.5 };

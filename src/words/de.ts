@@ -450,8 +450,7 @@ export const de: Words = {
   },
   sources: {
     title: 'Woher die Werte kommen',
-    profile: 'Fahrzeugprofil',
-    columns: { document: 'Dokument', revision: 'Stand', source: 'Quelle' },
+    none: 'ohne eigene Quelle',
     section: (section) => `Abschnitt ${section}`,
     edition: (edition) => `Ausgabe ${edition}`,
   },
@@ -462,6 +461,6 @@ export const de: Words = {
     kept: 'Haken und Werte bleiben in diesem Browser, bis sie als Aufzeichnung gesichert sind.',
     otherJob: 'Diese Aufzeichnung gehört zu einem anderen Auftrag oder zu einer anderen Fassung. Sie wurde nicht geöffnet.',
     unreadable: 'Diese Datei ist keine Aufzeichnung eines Auftrags. Sie wurde nicht geöffnet.',
-    progress: (done, all) => `${done} von ${all} abgehakt`,
+    progress: '{done} von {all} abgehakt',
   },
 };

@@ -462,8 +462,7 @@ export const en = {
   },
   sources: {
     title: 'Where the figures come from',
-    profile: 'vehicle profile',
-    columns: { document: 'document', revision: 'revision', source: 'source' },
+    none: 'without a source of their own',
     section: (section: string) => `section ${section}`,
     edition: (edition: string) => `edition ${edition}`,
   },
@@ -474,6 +473,6 @@ export const en = {
     kept: 'Ticks and figures are kept in this browser until they are saved as a record.',
     otherJob: 'This record is of another job, or of another version of it. It was not opened.',
     unreadable: 'This file is no record of a job. It was not opened.',
-    progress: (done: string, all: number) => `${done} of ${all} ticked`,
+    progress: '{done} of {all} ticked',
   },
 };

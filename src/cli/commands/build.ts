@@ -1,6 +1,7 @@
 import { checkAll, compileForPaper } from '../../compile.js';
 import type { Finding } from '../../findings/finding.js';
 import { oneOf } from '../../findings/suggest.js';
+import type { PaperFormat } from '../../emit/outputs.js';
 import { requireShop } from '../../library/library.js';
 import type { CompiledJob } from '../../schema/generated/compiled-job.js';
 import { readFonts } from '../../world/fonts.js';
@@ -11,6 +12,7 @@ import { terminalReporter } from '../reporters/terminal.js';
 import { absolute, openLibrary, packageFolder } from '../shop.js';
 
 export interface BuildOptions {
+  readonly format: PaperFormat;
   readonly out?: string;
   readonly draft: boolean;
   /** With a page of workings at the end of the bay sheet. */
@@ -53,7 +55,7 @@ export async function build(
   const [{ outputsOf }, { openFaces }] = await Promise.all([import('../../emit/outputs.js'), import('../../emit/pdf/fonts.js')]);
   const faces = openFaces(readFonts(`${packageFolder}/dist/fonts`));
   for (const job of compiled) {
-    const files = await outputsOf(job, faces, { workings: options.workings, after: stepAfter(job, options.after) });
+    const files = await outputsOf(job, faces, { format: options.format, workings: options.workings, after: stepAfter(job, options.after) });
     const folder = `${out}/${job.id}`;
     realWorld.writeFolder(folder, files);
     for (const name of files.keys()) write(`${folder}/${name}\n`);

@@ -1,0 +1,149 @@
+// The sheet for a screen, in a real browser: ticked, filled, saved as a record, opened again, on a phone, and printed.
+import { spawnSync } from 'node:child_process';
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import { pathToFileURL } from 'node:url';
+import Ajv2020 from 'ajv/dist/2020.js';
+import { type Browser, chromium, type Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { compiled, demoTexts, libraryOf, projectFolder } from './helpers/shop.js';
+
+const executablePath = ['/usr/bin/chromium', '/usr/bin/chromium-browser'].find((one) => fs.existsSync(one));
+if (!executablePath) console.warn('SKIPPED: Chromium is not installed; the sheet for a screen is not tried in a browser.');
+
+const out = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-screen-'));
+afterAll(() => fs.rmSync(out, { recursive: true, force: true }));
+const job = compiled(libraryOf(demoTexts()), '2041-head-gasket');
+
+describe.skipIf(!executablePath)('the sheet for a screen', () => {
+  let browser: Browser;
+  let page: Page;
+  const sheet = pathToFileURL(path.join(out, '2041-head-gasket/job.html')).href;
+  beforeAll(async () => {
+    const built = spawnSync(
+      process.execPath,
+      [path.join(projectFolder, 'bin/baywright.js'), 'build', '2041-head-gasket', '--format', 'html', '--out', out],
+      { cwd: path.join(projectFolder, 'examples'), encoding: 'utf8' },
+    );
+    expect(built.status, built.stderr).toBe(0);
+    browser = await chromium.launch({
+      executablePath,
+      args: ['--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run', '--disable-background-networking', '--disable-sync'],
+    });
+    page = await browser.newPage({ viewport: { width: 390, height: 844 }, acceptDownloads: true });
+    await page.goto(sheet);
+  });
+  afterAll(() => browser?.close());
+  const field = (key: string) => page.locator(`input[data-key="${key}"]`);
+  const saved = async (): Promise<{ file: string; record: Record<string, unknown> }> => {
+    const [download] = await Promise.all([page.waitForEvent('download'), page.click('#save')]);
+    const file = path.join(out, download.suggestedFilename());
+    await download.saveAs(file);
+    return { file, record: JSON.parse(fs.readFileSync(file, 'utf8')) };
+  };
+
+  it('asks nothing of the network, and has a box for every step, bolt and stage, a blank for every measurement', async () => {
+    const requests: string[] = [];
+    page.on('request', (request) => requests.push(request.url()));
+    await page.reload();
+    expect(requests.filter((url) => url !== sheet)).toEqual([]);
+    const keys = new Set(await page.$$eval('input[data-key]', (inputs) => inputs.map((input) => input.getAttribute('data-key'))));
+    for (const step of job.steps) {
+      expect(keys).toContain(`step/${step.n}`);
+      for (const { joint: code, stages } of step.torque) {
+        const joint = job.joints.find((one) => one.code === code);
+        for (const n of stages) {
+          const stage = joint?.stages[n - 1];
+          if (stage && stage.kind !== 'wait')
+            for (let bolt = 1; bolt <= stage.boxes; bolt++) expect(keys).toContain(`${code}/${n}/${bolt}`);
+        }
+      }
+    }
+    for (const one of job.measurements) expect(keys).toContain(one.code);
+    for (const fluid of job.fluids) for (const code of Object.values(fluid.blanks)) expect(keys).toContain(code);
+  });
+
+  it('on a phone nothing is wider than the screen, and what is tapped is large enough', async () => {
+    expect(await page.evaluate('document.documentElement.scrollWidth')).toBeLessThanOrEqual(390);
+    const small = await page.$$eval(
+      'label.tick, label.blank, button',
+      (all) => all.map((one) => one.getBoundingClientRect()).filter((box) => box.height > 0 && box.height < 44).length,
+    );
+    expect(small).toBe(0);
+  });
+
+  it('every field has a name, and the page a language and a heading for each paper', async () => {
+    const nameless = await page.$$eval('input[data-key]', (all) => all.filter((one) => !one.getAttribute('aria-label')).length);
+    expect(nameless).toBe(0);
+    expect(await page.getAttribute('html', 'lang')).toBe('en-GB');
+    expect(await page.locator('h2').allTextContents()).toEqual([
+      'Bay sheet, job 2041',
+      'Torque card, job 2041',
+      'Fluids sheet, job 2041',
+      'Tool list, job 2041',
+      'Parts list, job 2041',
+    ]);
+    expect(await page.locator('svg[role=img]').first().getAttribute('aria-label')).toBeTruthy();
+  });
+
+  it('keeps ticks and figures over a reload, the same blank in all its places, and saves them as a record of the published form', async () => {
+    await field('step/1').first().check();
+    await field('T-01/1/10').first().check();
+    await field('F-01').first().fill('7.6');
+    expect(await field('F-01').evaluateAll((all) => all.map((one) => (one as unknown as { value: string }).value))).toEqual(
+      Array(await field('F-01').count()).fill('7.6'),
+    );
+    await page.reload();
+    expect(await field('step/1').first().isChecked()).toBe(true);
+    expect(await page.textContent('#progress')).toMatch(/^2 of \d+ ticked$/);
+    const { record } = await saved();
+    expect(record).toMatchObject({
+      job: '2041-head-gasket',
+      digest: job.digest,
+      ticks: { 'step/1': true, 'T-01/1/10': true },
+      values: { 'F-01': '7.6' },
+    });
+    const schema = JSON.parse(fs.readFileSync(path.join(projectFolder, 'schemas/record.schema.json'), 'utf8'));
+    const validate = new Ajv2020.default().compile(schema);
+    expect(validate(record), JSON.stringify(validate.errors)).toBe(true);
+  });
+
+  it('opens a record again; refuses that of another job or version, and what is no record', async () => {
+    const { file, record } = await saved();
+    await page.evaluate('localStorage.clear()');
+    await page.reload();
+    expect(await field('step/1').first().isChecked()).toBe(false);
+    const other = path.join(out, 'other.json');
+    for (const [text, words] of [
+      [JSON.stringify({ ...record, digest: 'f'.repeat(64) }), /another job/],
+      ['no JSON', /no record/],
+      ['null', /no record/],
+      ['{"format":"baywright-record/1","ticks":null,"values":{}}', /no record/],
+    ] as const) {
+      fs.writeFileSync(other, text);
+      await page.setInputFiles('#open', other);
+      await expect.poll(() => page.textContent('#message')).toMatch(words);
+    }
+    expect(await field('step/1').first().isChecked()).toBe(false);
+    await page.setInputFiles('#open', file);
+    await expect.poll(() => field('step/1').first().isChecked()).toBe(true);
+    expect(await field('F-01').first().inputValue()).toBe('7.6');
+  });
+
+  it('prints without its buttons, and carries no code from the texts of a job', async () => {
+    await page.emulateMedia({ media: 'print' });
+    expect(await page.isVisible('#save')).toBe(false);
+    expect(await page.isVisible('h4')).toBe(true);
+    await page.emulateMedia({ media: 'screen' });
+    const { htmlOf } = await import('../src/emit/html/html.js');
+    const evil = '</script><img src=x onerror="document.title=1">';
+    const paper = { title: evil, subject: '', language: 'en', pages: [], content: [] };
+    const html = htmlOf({ ...job, order: { ...job.order, complaint: evil } }, evil, [{ name: 'x', paper }]);
+    fs.writeFileSync(path.join(out, 'evil.html'), html);
+    const other = await browser.newPage();
+    await other.goto(pathToFileURL(path.join(out, 'evil.html')).href);
+    expect(await other.title()).toBe(evil);
+    expect(await other.locator('img').count()).toBe(0);
+  });
+});
