@@ -17,6 +17,10 @@ const pictures = path.join(projectFolder, 'tests/pictures');
 /** Renderers differ in a few grey pixels at edges; a line that moved changes far more. */
 const mostDifferent = 0.002;
 
+function hide(picture: PNG, x: number, y: number, width: number, height: number): void {
+  for (let row = y; row < y + height; row++) picture.data.fill(255, (row * picture.width + x) * 4, (row * picture.width + x + width) * 4);
+}
+
 describe.skipIf(!poppler)('key pages look as they did', () => {
   beforeAll(() => {
     const built = spawnSync(
@@ -60,6 +64,8 @@ describe.skipIf(!poppler)('key pages look as they did', () => {
     const now = PNG.sync.read(fs.readFileSync(made));
     const then = PNG.sync.read(fs.readFileSync(kept));
     expect([now.width, now.height]).toEqual([then.width, then.height]);
+    // The digest and its code change with every word of the job.
+    for (const picture of [now, then]) hide(picture, 0, picture.height - 45, 230, 45);
     const different = pixelmatch(now.data, then.data, undefined, now.width, now.height, { threshold: 0.25 });
     expect(different / (now.width * now.height), `${name} has changed; look at it, then PICTURES=write`).toBeLessThan(mostDifferent);
   });

@@ -1,6 +1,7 @@
 import type { Finding } from '../findings/finding.js';
 import type { JobDocument, ShopDocument, VehicleDocument } from '../library/document.js';
 import type { Library } from '../library/library.js';
+import { type Scope, spoken } from '../library/scope.js';
 import type { Walk } from '../ledger/walk.js';
 import type { Quantity } from '../quantity/quantity.js';
 import type { Plan, PlanStep } from '../plan/plan.js';
@@ -31,3 +32,6 @@ export const readingsOf = (job: JobDocument, id: string): readonly Quantity[] =>
 };
 
 export type CompiledStep = Step;
+
+/** What a part, joint or thing is called on paper, in the language of the job. */
+export const nameOf = (context: JobContext, scope: Scope, id: string): string => spoken(scope, id, context.words.objects);

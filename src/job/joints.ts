@@ -1,5 +1,5 @@
 import { fastenerOf, type Joint as JointKey, jointsNamed, stagesLater, stagesOfStep } from '../ledger/joints.js';
-import { asList, spoken } from '../library/scope.js';
+import { asList } from '../library/scope.js';
 import { holds } from '../library/variants.js';
 import { numberIn } from '../quantity/quantity.js';
 import { tighteningOrder } from '../resolve/torque/sequence.js';
@@ -7,7 +7,7 @@ import type { Joint } from '../schema/generated/compiled-job.js';
 import type { Fastener, Stage as RawStage } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
 import type { PlanStep } from '../plan/plan.js';
-import type { JobContext } from './context.js';
+import { type JobContext, nameOf } from './context.js';
 import { compileEstimates } from './estimates.js';
 import { compileStage } from './stages.js';
 
@@ -87,8 +87,8 @@ function compileJoint(context: JobContext, draft: { key: JointKey; fastener: Fas
     part: key.part || null,
     name:
       key.part && asList(scope.parts.get(key.part)?.fasteners).length > 0 && isShared(context, key.group)
-        ? `${spoken(scope, key.group)}, ${spoken(scope, key.part)}`
-        : spoken(scope, key.group),
+        ? `${nameOf(context, scope, key.group)}, ${nameOf(context, scope, key.part)}`
+        : nameOf(context, scope, key.group),
     count,
     thread: fastener.thread ?? null,
     class: fastener.class ?? null,

@@ -1,13 +1,13 @@
 import type { Decimal } from 'decimal.js';
 import { whereIs } from '../findings/finding.js';
-import { asList, spoken } from '../library/scope.js';
+import { asList } from '../library/scope.js';
 import { inUnit } from '../quantity/quantity.js';
 import type { Choice, CompiledJob, Measurement } from '../schema/generated/compiled-job.js';
 import type { Measurement as Declared, Choice as RawChoice } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
 import { judge, rowFor } from '../resolve/measure/judge.js';
 import type { Quantity } from '../quantity/quantity.js';
-import { type JobContext, readingsOf } from './context.js';
+import { type JobContext, nameOf, readingsOf } from './context.js';
 import type { CompiledJoints } from './joints.js';
 import { distanceStages } from './joints.js';
 import { limitText, plainNumber, quantityText } from './format.js';
@@ -154,7 +154,7 @@ export function compileChoices(
     byName.set(id, code);
     const rows = one.table.map((row) => ({
       range: context.words.limit.over(row.over.text, row.to.text),
-      name: row.name ?? spoken(context.plan.scope, row.gives),
+      name: row.name ?? nameOf(context, context.plan.scope, row.gives),
       item: row.gives,
     }));
     return [

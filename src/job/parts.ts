@@ -1,5 +1,5 @@
 import type { Decimal } from 'decimal.js';
-import { asList, spoken } from '../library/scope.js';
+import { asList } from '../library/scope.js';
 import { holds } from '../library/variants.js';
 import type { PlanStep } from '../plan/plan.js';
 import { inUnit, nominalOf } from '../quantity/quantity.js';
@@ -12,7 +12,7 @@ import type { CompiledJob, Leftover, Purchase } from '../schema/generated/compil
 import type { Choice, PartsDocument } from '../schema/generated/types.js';
 import { isDamaged, spanOf } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
-import type { JobContext } from './context.js';
+import { type JobContext, nameOf } from './context.js';
 import type { CompiledJoints } from './joints.js';
 
 type CatalogueOffer = PartsDocument['offers'][number];
@@ -183,7 +183,7 @@ function gatherDemand(context: JobContext, joints: CompiledJoints) {
     demand.set(resolved, line);
     byStep.set(step, [
       ...(byStep.get(step) ?? []),
-      { item: resolved, name: names.get(resolved) ?? spoken(step.participant.scope, resolved), count },
+      { item: resolved, name: names.get(resolved) ?? nameOf(context, step.participant.scope, resolved), count },
     ]);
   };
   const counted = new Set<string>();
@@ -194,7 +194,7 @@ function gatherDemand(context: JobContext, joints: CompiledJoints) {
       if (!part) continue;
       const fresh = step.verb === 'renew' || step.step.new === true || part.reuse === 'never' || context.plan.renewed.has(object);
       if (fresh) {
-        if (part.item) want(step, part.item, part.count ?? 1, spoken(step.participant.scope, object), spanOf(part, 'item'));
+        if (part.item) want(step, part.item, part.count ?? 1, nameOf(context, step.participant.scope, object), spanOf(part, 'item'));
         else if (Object.keys(part.seals ?? {}).length === 0)
           context.report(
             'parts/no-item',
@@ -204,7 +204,7 @@ function gatherDemand(context: JobContext, joints: CompiledJoints) {
         if (part.waste) waste.set(part.waste, (waste.get(part.waste) ?? 0) + (part.count ?? 1));
       }
       for (const [item, count] of Object.entries(part.seals ?? {}))
-        want(step, item, count, spoken(step.participant.scope, object), spanOf(part.seals ?? part, item));
+        want(step, item, count, nameOf(context, step.participant.scope, object), spanOf(part.seals ?? part, item));
     }
     for (const { joint } of joints.byStep.get(step) ?? []) {
       const fastener = joints.fasteners.get(joint);

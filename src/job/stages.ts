@@ -93,7 +93,7 @@ function turn({ context }: At, angle: Quantity): Compiled {
     value: `${degrees}°`,
     other: quarters ? context.words.job.turn(quarters) : null,
     written: angle.text,
-    tool: gauge?.[0] ?? context.words.job.paintMark,
+    tool: gauge ? (gauge[1].name ?? gauge[0]) : context.words.job.paintMark,
   };
 }
 

@@ -5,14 +5,14 @@ import { verbOf } from '../ledger/verbs.js';
 import type { Line } from '../ledger/ledger.js';
 import { safeToLeave } from '../ledger/safe.js';
 import { staysChanged } from '../ledger/walk.js';
-import { asList, spoken } from '../library/scope.js';
+import { asList } from '../library/scope.js';
 import type { PlanStep } from '../plan/plan.js';
 import { parseQuantity } from '../quantity/quantity.js';
 import type { CompiledJob, Step } from '../schema/generated/compiled-job.js';
 import type { Step as RawStep } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
 import { sentence } from '../words/words.js';
-import type { JobContext } from './context.js';
+import { type JobContext, nameOf } from './context.js';
 import { limitText, quantityText } from './format.js';
 import type { CompiledJoints } from './joints.js';
 import { toolName } from './joints.js';
@@ -40,7 +40,7 @@ export function compileSteps(
       (line) => context.numberOf(line.opened) <= index + 1 && (line.closed === null || context.numberOf(line.closed) > index + 1),
     );
     const line = (one: (typeof context.walk.lines)[number], partner: PlanStep | null) => ({
-      name: spoken(scope, one.object.split('@')[0] ?? one.object),
+      name: nameOf(context, scope, one.object.split('@')[0] ?? one.object),
       temporary: one.kind === 'temporary',
       partner: partner ? context.numberOf(partner) : null,
     });
@@ -51,7 +51,7 @@ export function compileSteps(
       section: planned.section,
       moment: planned.moment,
       verb,
-      objects: planned.objects.map((id) => ({ id, name: spoken(scope, id) })),
+      objects: planned.objects.map((id) => ({ id, name: nameOf(context, scope, id) })),
       sentence: sentenceOf(context, planned),
       says: step.says ?? null,
       why: step.why ?? null,
@@ -97,7 +97,7 @@ function sentenceOf(context: JobContext, planned: PlanStep): string {
   }
   const names = planned.objects.map((id) => {
     const count = planned.step.count ?? scope.temporaries.get(id)?.count ?? scope.parts.get(id)?.count;
-    return count && count > 1 && !scope.measurements.has(id) ? `${spoken(scope, id)} (${count})` : spoken(scope, id);
+    return count && count > 1 && !scope.measurements.has(id) ? `${nameOf(context, scope, id)} (${count})` : nameOf(context, scope, id);
   });
   const words = sentence(context.words, planned.verb, names);
   return planned.step.for ? context.words.job.forWork(words, planned.step.for.replaceAll('-', ' ')) : words;
@@ -106,7 +106,7 @@ function sentenceOf(context: JobContext, planned: PlanStep): string {
 /** A time, or the name of a waiting time of the vehicle; there is no default for those. */
 function waitFor(context: JobContext, step: RawStep, what: string): string {
   const known = context.vehicle.waits?.[what];
-  if (known) return `${quantityText(known, context.words)} (${what.replaceAll('-', ' ')})`;
+  if (known) return `${quantityText(known, context.words)} (${nameOf(context, context.plan.scope, what)})`;
   const written = parseQuantity(what, 'time');
   if (written.ok) return quantityText(written.quantity, context.words);
   context.report(
@@ -126,7 +126,7 @@ function vesselOf(context: JobContext, planned: PlanStep): string | null {
 
 function conditionWords(context: JobContext, planned: PlanStep): string {
   return Object.entries(planned.conditional ?? {})
-    .map(([name, wanted]) => `${spoken(context.plan.scope, name)} ${context.words.either(asList(wanted))}`)
+    .map(([name, wanted]) => `${nameOf(context, context.plan.scope, name)} ${context.words.either(asList(wanted))}`)
     .join(` ${context.words.and} `);
 }
 
@@ -141,7 +141,7 @@ function gatesAgainst(context: JobContext, line: Line): string[] {
         sentence(
           context.words,
           step.verb,
-          step.objects.map((object) => spoken(step.participant.scope, object)),
+          step.objects.map((object) => nameOf(context, step.participant.scope, object)),
         ),
       ),
     ),
@@ -157,7 +157,7 @@ export function compileLedger(context: JobContext, gates: number): CompiledJob['
     temporaries: lines.filter((line) => line.kind === 'temporary').length,
     gates,
     lines: lines.map((line) => ({
-      name: spoken(line.opened.participant.scope, line.object.split('@')[0] ?? line.object),
+      name: nameOf(context, line.opened.participant.scope, line.object.split('@')[0] ?? line.object),
       temporary: line.kind === 'temporary',
       opened: context.numberOf(line.opened),
       closed: line.closed ? context.numberOf(line.closed) : null,

@@ -55,9 +55,11 @@ export function boltMap(set: Setting, joint: Joint, width: number, most: number)
       text,
     });
     if (top) marks.push(centred(top, 0));
-    marks.push(
-      centred([left ? `← ${left}` : '', bottom ?? '', right ? `${right} →` : ''].filter(Boolean).join('   '), high - sizes.least - 2),
-    );
+    const below = [left ? `← ${left}` : '', bottom ?? '', right ? `${right} →` : ''].filter(Boolean);
+    const oneLine = below.join('   ');
+    const rows = set.width(oneLine, sizes.least, 'regular') <= width ? [oneLine] : below;
+    rows.forEach((text, index) => void marks.push(centred(text, high - sizes.least - 2 + index * sizes.least * 1.2)));
+    height += (rows.length - 1) * sizes.least * 1.2;
   } else if (ring) {
     const says = lines(set, set.words.torque.ring, width, leastStyle);
     says.forEach((text, index) => void marks.push({ kind: 'text', x: 0, y: high + index * sizes.least * 1.2, ...leastStyle, text }));

@@ -172,7 +172,7 @@ function toolWords(job: CompiledJob, set: Setting): string[] {
   const special = job.tools.special.map(
     (tool) => `${tool.pieces > 1 ? `${tool.pieces} × ` : ''}${tool.name}${tool.drawer ? ` (${tool.drawer})` : ''}`,
   );
-  return [...special, ...torque, ...(job.tools.drives.length > 0 ? [first.sockets(job.tools.drives.join(', '))] : [])];
+  return [...special, ...torque, ...(job.tools.drives.length > 0 ? [first.sockets(job.tools.drives.map(set.words.drive).join(', '))] : [])];
 }
 
 function fluidWords(set: Setting, fluid: CompiledJob['fluids'][number]): string {

@@ -45,8 +45,10 @@ export function jobFurniture(
     const foot = height - mm(15);
     marks.push({ kind: 'line', x: margins.left, y: foot - 4, toX: right, toY: foot - 4, width: rule.thin });
     marks.push(...qrCode(codeText(job, number, of), margins.left + mm(22), foot - 1, mm(10.5)));
+    const beside = margins.left + mm(37);
     marks.push(
-      text(`${job.digest.slice(0, 8)}   ${set.date(job.date)}   ${head.validity}`, margins.left + mm(37), foot, sizes.least, 'regular'),
+      text(`${job.digest.slice(0, 8)}   ${set.date(job.date)}`, beside, foot, sizes.least, 'regular'),
+      text(head.validity, beside, foot + 14, sizes.least, 'regular'),
     );
     if (options.ledger && step !== null) {
       const last = job.steps[step - 1];

@@ -19,6 +19,7 @@ import {
   tick,
   tickBlock,
 } from './blocks.js';
+import type { VerbName } from '../ledger/verbs.js';
 import { mixtureTable } from './mixture-table.js';
 import { element, type Mark, shift } from './page.js';
 import type { Setting } from './setting.js';
@@ -39,7 +40,7 @@ export function stepBlocks(set: Setting, job: CompiledJob, step: Step, width: nu
   if (step.where) text(step.where, smallStyle);
   if (step.says) text(step.says);
   if (step.why) text(words.why(step.why), smallStyle);
-  const notes = notesOf(set, step);
+  const notes = notesOf(set, job, step);
   if (notes) text(notes, smallStyle);
   if (step.parts.length > 0)
     text(words.fresh(step.parts.map((one) => words.part(one.count, one.name)).join(', ')), { size: sizes.small, weight: 'semibold' });
@@ -102,11 +103,15 @@ function headOf(set: Setting, step: Step, width: number, wide: number): Block {
 }
 
 /** What it opens and closes with the partner step, tools, persons, time, vessel. */
-function notesOf(set: Setting, step: Step): string {
+function notesOf(set: Setting, job: CompiledJob, step: Step): string {
   const { step: words, wear } = set.words;
-  const partner = (n: number | null) => String(n ?? '—');
-  const opened = step.opens.map((one) => (one.temporary ? words.inHere : words.closedAt)(one.name, partner(one.partner)));
-  const closed = step.closes.map((one) => (one.temporary ? words.outHere : words.openSince)(one.name, partner(one.partner)));
+  const ends = [...step.opens, ...step.closes].map((one) => {
+    const partner = job.steps[(one.partner ?? 0) - 1];
+    if (!partner) return words.never(one.name);
+    if (step.verb === 'place') return words.inHere(one.name, String(partner.n));
+    if (step.verb === 'clear') return words.outHere(one.name, String(partner.n));
+    return words.doneAt(one.name, set.words.done[partner.verb as VerbName] ?? partner.verb, String(partner.n));
+  });
   const other = [
     step.with.length > 0 ? words.tools(step.with.map((one) => one.name).join(', ')) : null,
     step.people > 1 ? words.people(step.people) : null,
@@ -119,7 +124,7 @@ function notesOf(set: Setting, step: Step): string {
     step.qualification ? words.qualification(step.qualification) : null,
     step.figure ? words.figure(step.figure) : null,
   ].filter((part) => part !== null);
-  return [...opened, ...closed, ...other].join('  ·  ');
+  return [...ends, ...other].join('  ·  ');
 }
 
 function measurementBlock(set: Setting, one: Measurement, width: number): Block {

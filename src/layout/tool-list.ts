@@ -62,7 +62,7 @@ export function toolList(job: CompiledJob, measure: Measure): Paper {
     ...carried(
       words.sockets,
       [{ title: titles.size, share: 6 }],
-      drives.map((drive) => ({ id: drive, cells: [drive] })),
+      drives.map((drive) => ({ id: drive, cells: [set.words.drive(drive)] })),
     ),
   ];
   if (blocks.length === 0) blocks.push(paragraph(set, words.none, width));

@@ -35,7 +35,7 @@ function row(set: Setting, joint: Joint, width: number, size: number, room: numb
   const name = paragraph(set, `${joint.code}  ${joint.name}`, left - 8, { size: sizes.text, weight: 'bold' });
   const about = [
     `${joint.count} × ${joint.thread ?? ''}`,
-    joint.drive,
+    joint.drive ? set.words.drive(joint.drive) : null,
     joint.renew ? torque.fresh : null,
     joint.threads === 'dry' || joint.threads === null ? null : (threads[joint.threads] ?? joint.threads),
     joint.leftHand ? torque.leftHandShort : null,

@@ -29,7 +29,7 @@ export function jointWords(set: Setting, joint: Joint): string {
   return present([
     `${joint.count} × ${joint.thread ?? ''}${joint.class ? ` (${joint.class})` : ''}`.trim(),
     joint.leftHand ? torque.leftHand : null,
-    joint.drive,
+    joint.drive ? set.words.drive(joint.drive) : null,
     joint.renew ? torque.fresh : torque.usedAgain(again),
     joint.threads ? torque.threads(threads[joint.threads] ?? joint.threads) : null,
     joint.counterHold ? torque.counterHold(joint.counterHold) : null,

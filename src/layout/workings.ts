@@ -5,16 +5,23 @@ import type { Setting } from './setting.js';
 /** How each computed number came about: formula, inputs with where each came from, result, rounding. */
 export function workingsPage(job: CompiledJob, set: Setting, width: number): Block[] {
   const { workings } = set.words;
+  const said = (text: string) => set.figure(workings.phrase(text));
   return [
     heading(set, workings.title, width, { newPage: true, running: true }),
     paragraph(set, workings.intro(`baywright explain ${job.id} --value PATH`), width, smallStyle),
     space(4),
     ...job.workings.flatMap((one) => {
       const inputs = one.inputs.map((input) =>
-        inset(paragraph(set, `${input.name}: ${set.figure(input.value)}  (${input.from})`, width - 14, smallStyle), 14),
+        inset(
+          paragraph(set, `${workings.phrase(input.name)}: ${said(input.value)}  (${workings.phrase(input.from)})`, width - 14, smallStyle),
+          14,
+        ),
       );
-      const result = `${one.of} = ${set.figure(one.result)}${one.rounding ? `  ${workings.rounding(set.figure(one.rounding))}` : ''}`;
-      const body = stack([paragraph(set, result, width, strongStyle), paragraph(set, one.formula, width, smallStyle), ...inputs], 1);
+      const result = `${one.of} = ${said(one.result)}${one.rounding ? `  ${workings.rounding(said(one.rounding))}` : ''}`;
+      const body = stack(
+        [paragraph(set, result, width, strongStyle), paragraph(set, workings.phrase(one.formula), width, smallStyle), ...inputs],
+        1,
+      );
       return [body, space(6)];
     }),
   ];

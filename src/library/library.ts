@@ -2,6 +2,7 @@ import type { Finding } from '../findings/finding.js';
 import type { AnyDocument } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
 import type { SourceFile } from '../source/source.js';
+import { languageOf } from '../words/words.js';
 import { CannotRun, type World } from '../world/world.js';
 import {
   type JobDocument,
@@ -68,11 +69,23 @@ export function loadLibrary(world: World, root: string, shippedFolder: string, i
   };
   const own = world.files(root, yamlEndings).filter((path) => !ignore.some((folder) => path.startsWith(`${folder}/`)));
   const files = own.map((path) => read(path, path.slice(root.length + 1), false));
-  const shipped = world
-    .files(shippedFolder, yamlEndings)
+  const shop = files.find((file) => file.document?.kind === 'shop')?.document;
+  const language = shop?.kind === 'shop' ? (shop.language ?? languageOf(shop.locale ?? 'en')) : 'en';
+  const shipped = shippedIn(language, world.files(shippedFolder, yamlEndings), shippedFolder)
     .filter((path) => !own.includes(path))
     .map((path) => read(path, `baywright:procedures/${path.slice(shippedFolder.length + 1)}`, true));
   return index(root, [...files, ...shipped]);
+}
+
+/** The shipped documents in a language: a folder of that name holds those that are not English; what it lacks stays English. */
+function shippedIn(language: string, all: readonly string[], folder: string): string[] {
+  const known = new Set(all);
+  return all
+    .filter((path) => !path.slice(folder.length + 1).includes('/'))
+    .map((path) => {
+      const other = `${folder}/${language}/${path.slice(folder.length + 1)}`;
+      return known.has(other) ? other : path;
+    });
 }
 
 /** Indexes documents that were read. A shop's own document wins over a shipped one of the same id. */

@@ -78,13 +78,16 @@ export function tableOf(document: object, kind: NameKind): object | undefined {
   return typeof table === 'object' && table !== null ? table : undefined;
 }
 
-/** The name for people: what the profile says, else the key without its hyphens. */
-export function spoken(scope: Scope, id: string): string {
+/**
+ * The name for people: what the profile says, else what the language calls it, else the key without its hyphens.
+ * @param known names of what no document declares, by key
+ */
+export function spoken(scope: Scope, id: string, known: Readonly<Record<string, string>> = {}): string {
   for (const kind of ['part', 'fastener', 'temporary', 'fluid', 'charge', 'measurement', 'choice'] as const) {
     const name = namesOf(scope, kind).get(id)?.name;
     if (name) return name;
   }
-  return id.replaceAll('-', ' ');
+  return Object.hasOwn(known, id) ? (known[id] ?? id) : id.replaceAll('-', ' ');
 }
 
 export const asList = (value: string | readonly string[] | undefined): readonly string[] =>

@@ -59,6 +59,34 @@ const actions: Record<VerbName, string> = {
   wait: 'Wait {x}',
 };
 
+/** What was done, for the verbs that open and close: the other end of a line is named by it. */
+const done: Partial<Record<VerbName, string>> = {
+  remove: 'removed',
+  fit: 'fitted',
+  disconnect: 'disconnected',
+  connect: 'connected',
+  open: 'opened',
+  close: 'closed',
+  drain: 'drained',
+  fill: 'filled',
+  raise: 'raised',
+  lower: 'lowered',
+  loosen: 'loosened',
+  tighten: 'tightened',
+  support: 'supported',
+  unsupport: 'support away',
+  compress: 'compressed',
+  release: 'released',
+  lock: 'locked',
+  unlock: 'unlocked',
+  'move-aside': 'moved aside',
+  return: 'put back',
+  'switch-off': 'switched off',
+  'switch-on': 'switched on',
+  isolate: 'isolated',
+  energise: 'energised',
+};
+
 const sections: Record<Section, string> = {
   preparation: 'Preparations',
   work: 'The work',
@@ -93,9 +121,14 @@ const list = listWith('and');
 /** All that the tool itself puts into a compiled job and onto paper, in English. Other languages have the same keys. */
 export const en = {
   and: 'and',
+  /** What no document declares, by the key that steps use. */
+  objects: {} as Readonly<Record<string, string>>,
   list,
   either: listWith('or'),
   actions,
+  done,
+  /** A socket or key, `10 AF`, as the language writes it. */
+  drive: (drive: string) => drive,
   /** Shapes of a limit. */
   limit: {
     range: (low: string, high: string, unit: string) => `${low} to ${high} ${unit}`,
@@ -225,9 +258,10 @@ export const en = {
     fresh: (parts: string) => `NEW: ${parts}`,
     part: (count: number, name: string) => `${count} × ${name} (${count} out, ${count} in)`,
     inHere: (name: string, partner: string) => `${name}: in here, OUT AT STEP ${partner}`,
-    closedAt: (name: string, partner: string) => `${name}: closed at step ${partner}`,
     outHere: (name: string, partner: string) => `${name}: out here, in since step ${partner}`,
-    openSince: (name: string, partner: string) => `${name}: open since step ${partner}`,
+    /** What another step does to the same thing: `undertray: fitted at step 127`. */
+    doneAt: (name: string, done: string, step: string) => `${name}: ${done} at step ${step}`,
+    never: (name: string) => `${name}: STAYS OPEN`,
     tools: (tools: string) => `tools: ${tools}`,
     people: (count: number) => `${count} PERSONS`,
     wear: (wear: string) => `wear: ${wear}`,
@@ -459,6 +493,8 @@ export const en = {
     title: 'Workings',
     intro: (command: string) => `Every computed number of this sheet. ${command} prints one of them.`,
     rounding: (rounding: string) => `(rounding: ${rounding})`,
+    /** A phrase of a working; the compiled job has them in English. */
+    phrase: (text: string) => text,
   },
   sources: {
     title: 'Where the figures come from',
