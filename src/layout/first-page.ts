@@ -147,9 +147,17 @@ function confirmations(job: CompiledJob, set: Setting): string[] {
 
 function dangers(job: CompiledJob, set: Setting, width: number): Block[] {
   const { first, signals, wear } = set.words;
-  const found = job.steps.flatMap((step) =>
-    step.cautions.filter((one) => one.signal !== 'NOTICE').map((one) => first.danger(signals[one.signal], step.n, one.text)),
-  );
+  // What is said at several steps is said once here, with all of them.
+  const byText = new Map<string, { signal: keyof typeof signals; text: string; steps: number[] }>();
+  for (const step of job.steps)
+    for (const { signal, text } of step.cautions) {
+      if (signal === 'NOTICE') continue;
+      const key = `${signal} ${text}`;
+      const known = byText.get(key) ?? { signal, text, steps: [] };
+      known.steps.push(step.n);
+      byText.set(key, known);
+    }
+  const found = [...byText.values()].map(({ signal, text, steps }) => first.danger(signals[signal], steps, text));
   const worn = [...new Set(job.steps.flatMap((step) => step.wear))].map((one) => wear[one] ?? one.replaceAll('-', ' '));
   if (found.length === 0 && worn.length === 0) return [];
   return [

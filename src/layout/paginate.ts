@@ -90,13 +90,20 @@ const needed = (page: readonly Group[], { repeats }: Room): number => {
   return page.reduce((sum, group) => sum + heightOf(group), repeated);
 };
 
-/** Runs of groups that begin on a page of their own. */
+/** Runs of groups that begin on a page of their own. One or two steps make no page: they go on with those beside them. */
 function sections(all: readonly Group[]): Group[][] {
-  const result: Group[][] = [];
+  const runs: Group[][] = [];
   for (const group of all) {
-    const last = result.at(-1);
+    const last = runs.at(-1);
     if (last && !group[0]?.newPage) last.push(group);
-    else result.push([group]);
+    else runs.push([group]);
+  }
+  const few = (run: readonly Group[]) => stepsOn(run) > 0 && stepsOn(run) < fewestSteps;
+  const result: Group[][] = [];
+  for (const run of runs) {
+    const last = result.at(-1);
+    if (last && stepsOn(last) > 0 && stepsOn(run) > 0 && (few(last) || few(run))) last.push(...run);
+    else result.push(run);
   }
   return result;
 }

@@ -307,7 +307,7 @@ export const de: Words = {
     allowed: 'Mit Begründung erlaubt:',
     reason: (reason) => `Begründung: ${reason}`,
     dangers: 'Was verletzen kann',
-    danger: (signal, step, text) => `${signal}, Schritt ${step}: ${text}`,
+    danger: (signal, steps, text) => `${signal}, ${steps.length > 1 ? 'Schritte' : 'Schritt'} ${steps.join(', ')}: ${text}`,
     protection: (wear) => `Schutzausrüstung: ${wear}.`,
     fresh: 'Neu: vor Beginn auf der Werkbank',
     byChoice: (code) => `(nach ${code})`,

@@ -215,7 +215,8 @@ export const en = {
     allowed: 'Allowed with a reason:',
     reason: (reason: string) => `Reason: ${reason}`,
     dangers: 'What can hurt',
-    danger: (signal: string, step: number, text: string) => `${signal}, step ${step}: ${text}`,
+    danger: (signal: string, steps: readonly number[], text: string) =>
+      `${signal}, ${steps.length > 1 ? 'steps' : 'step'} ${steps.join(', ')}: ${text}`,
     protection: (wear: string) => `Protective equipment: ${wear}.`,
     fresh: 'New: on the bench before you begin',
     byChoice: (code: string) => `(by ${code})`,
