@@ -38,7 +38,7 @@ row('--version', ratio(process_(bin, '--version'), bare));
 row('check of the demo (57 files, 12 jobs)', ratio(process_(bin, 'check'), bare));
 
 const shipped = {};
-for (const name of fs.readdirSync(path.join(root, 'procedures')))
+for (const name of fs.readdirSync(path.join(root, 'procedures')).filter((one) => one.endsWith('.yaml')))
   shipped[`/shipped/${name}`] = fs.readFileSync(path.join(root, 'procedures', name), 'utf8');
 const demo = (name) => fs.readFileSync(path.join(root, 'examples', name), 'utf8');
 const texts = (count) => {

@@ -1,10 +1,11 @@
-import { isAlias, isMap, isScalar, isSeq, type Node, parseDocument } from 'yaml';
+import { explain, inWords } from './explain.js';
+import { type Event, type ScalarEvent, yaml } from './events.js';
 import type { Finding, Staged } from '../findings/finding.js';
 import type { SourceFile, Span } from '../source/source.js';
 import type { MapEntry, SyntaxNode } from './node.js';
 
 /** Input is hostile until checked: a file beyond these limits is refused, with a finding. */
-export const limits = { bytes: 2_000_000, depth: 40, nodes: 200_000, aliases: 100 } as const;
+export const limits = { bytes: 2_000_000, depth: 40, nodes: 200_000, aliases: 100, key: 1024 } as const;
 
 /**
  * Reads one YAML 1.2 document into plain data with positions.
@@ -39,26 +40,18 @@ export function parse(file: SourceFile): Staged<SyntaxNode | null> {
   if (bracketDepth(file.text) > limits.depth)
     return refuse('yaml/too-deep', `Brackets are nested more than ${limits.depth} deep here. No document of this library is.`);
 
-  let document: ReturnType<typeof parseDocument>;
+  let events: Event[];
   try {
-    document = parseDocument(file.text, {
-      version: '1.2',
-      prettyErrors: false,
-      strict: true,
-      logLevel: 'silent',
-      customTags: [],
-      merge: false,
-    });
-  } catch {
-    return refuse('yaml/too-deep', 'This file is nested too deeply to be read.');
+    events = yaml.parseEvents(file.text, { maxDepth: 2 * limits.depth });
+  } catch (error) {
+    if (!(error instanceof yaml.YAMLException)) return refuse('yaml/too-deep', 'This file is nested too deeply to be read.');
+    const at = error.mark?.position ?? 0;
+    return { value: null, findings: explain(file) ?? [inWords(file, '', error.reason, [at, at + 1])] };
   }
+  const documents = events.filter((event) => event.type === yaml.EVENT_ID.DOCUMENT);
+  if (documents.length > 1) return { value: null, findings: explain(file) ?? [inWords(file, 'MULTIPLE_DOCS', '', secondDocument(file))] };
   const findings: Finding[] = [];
-  const broken = document.errors.filter((error) => error.code !== 'DUPLICATE_KEY');
-  for (const error of [...document.errors, ...document.warnings]) {
-    if (findings.length > 0 && error.code !== 'DUPLICATE_KEY' && findings.some((f) => f.rule !== 'yaml/duplicate-key')) continue;
-    findings.push(explain(file, error.code, error.message, error.pos));
-  }
-  if (document.directives?.yaml.explicit && document.directives.yaml.version !== '1.2') {
+  if (/^%YAML +(?!1\.2\s)/m.test(file.text)) {
     findings.push({
       rule: 'yaml/syntax',
       severity: 'error',
@@ -66,8 +59,7 @@ export function parse(file: SourceFile): Staged<SyntaxNode | null> {
       span: whole,
     });
   }
-  if (broken.length > 0) return { value: null, findings };
-  if (document.contents === null) {
+  if (isEmpty(events)) {
     findings.push({
       rule: 'yaml/empty',
       severity: 'error',
@@ -76,9 +68,20 @@ export function parse(file: SourceFile): Staged<SyntaxNode | null> {
     });
     return { value: null, findings };
   }
-  const reader = new Reader(file, findings, (alias) => alias.resolve(document));
-  const value = reader.read(document.contents as Node, 0, false);
+  const reader = new Reader(file, events, findings);
+  const value = reader.read(1, 0, false, null);
   return { value: reader.refused ? null : value, findings };
+}
+
+function secondDocument({ text }: SourceFile): [number, number] {
+  const at = text.indexOf('\n---', text.search(/[^\s#%-]/)) + 1;
+  return [at, at + 3];
+}
+
+/** No document at all, or one that holds nothing. */
+function isEmpty(events: readonly Event[]): boolean {
+  const first = events[1];
+  return first === undefined || first.type === yaml.EVENT_ID.POP || (first.type === yaml.EVENT_ID.SCALAR && first.valueStart < 0);
 }
 
 // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is looked for
@@ -100,99 +103,187 @@ function bracketDepth(text: string): number {
   return deepest;
 }
 
-type AliasNode = Extract<Node, { source: string; resolve: unknown }>;
+const { SCALAR, MAPPING, SEQUENCE, POP } = yaml.EVENT_ID;
 
+/** Builds nodes from events. `at` and `end` move along: the next event, and where the text of the last one ends. */
 class Reader {
   refused = false;
+  private at = 0;
+  private end = 0;
   private nodes = 0;
   private aliases = 0;
+  /** Where the node of an anchor begins, by name; a node that is not finished yet holds itself. */
+  private readonly anchors = new Map<string, { readonly at: number; finished: boolean }>();
 
   constructor(
     private readonly file: SourceFile,
+    private readonly events: readonly Event[],
     private readonly findings: Finding[],
-    private readonly resolve: (alias: AliasNode) => Node | undefined,
   ) {}
 
-  read(node: Node | null, depth: number, aliased: boolean, holder?: Span): SyntaxNode {
-    const span = this.span(node) ?? holder ?? { file: this.file, start: 0, end: 0 };
-    const nothing: SyntaxNode = { kind: 'scalar', value: null, source: '', quoted: false, span, aliased };
-    if (this.refused) return nothing;
+  /** @param at index of the event that begins the node @param holder span of the key that holds it */
+  read(at: number, depth: number, aliased: boolean, holder: Span | null): SyntaxNode {
+    const event = this.events[at];
+    this.at = at + 1;
+    if (!event || this.refused) return this.nothing(holder, aliased);
     if (++this.nodes > limits.nodes || depth > limits.depth) {
       this.refuse(
-        span,
+        holder ?? this.span(0, 1),
         depth > limits.depth
           ? `This is nested more than ${limits.depth} deep. No document of this library is.`
           : 'This file unfolds to more values than any document of this library has.',
       );
-      return nothing;
+      return this.nothing(holder, aliased);
     }
-    if (node === null) return nothing;
-    if (isAlias(node)) {
-      if (++this.aliases > limits.aliases) {
-        this.refuse(span, `More than ${limits.aliases} aliases (\`*name\`) in one file. Write the values out.`);
-        return nothing;
-      }
-      const target = this.resolve(node as AliasNode);
-      return target ? this.read(target, depth + 1, true) : nothing;
-    }
-    if (isSeq(node))
-      return { kind: 'list', items: node.items.map((item) => this.read(item as Node | null, depth + 1, aliased, span)), span, aliased };
-    if (isMap(node)) {
-      const entries: MapEntry[] = [];
-      for (const pair of node.items) {
-        const key = pair.key as Node | null;
-        const keySpan = this.span(key) ?? span;
-        const text = isScalar(key) ? (typeof key.value === 'string' ? key.value : (key.source ?? String(key.value))) : '?';
-        if (entries.some((entry) => entry.key === text)) continue;
-        entries.push({ key: text, keySpan, value: this.read(pair.value as Node | null, depth + 1, aliased, keySpan) });
-      }
-      return { kind: 'map', entries, span, aliased };
-    }
-    if (isScalar(node)) {
-      const value = node.value;
-      const source = node.source ?? '';
-      const quoted =
-        node.type === 'QUOTE_DOUBLE' || node.type === 'QUOTE_SINGLE' || node.type === 'BLOCK_FOLDED' || node.type === 'BLOCK_LITERAL';
-      if (typeof value === 'string' || typeof value === 'boolean' || value === null)
-        return { kind: 'scalar', value, source, quoted, span, aliased };
-      if (typeof value === 'number' || typeof value === 'bigint')
-        return { kind: 'scalar', value: Number(value), source, quoted, span, aliased };
-    }
-    return nothing;
+    if (event.type === yaml.EVENT_ID.ALIAS) return this.alias(event.anchorStart, event.anchorEnd, depth);
+    if (event.type !== SCALAR && event.type !== MAPPING && event.type !== SEQUENCE) return this.nothing(holder, aliased);
+    const anchor = event.anchorStart < 0 || aliased ? null : { at, finished: false };
+    if (anchor) this.anchors.set(this.file.text.slice(event.anchorStart, event.anchorEnd), anchor);
+    const tag = event.tagStart < 0 ? '' : this.file.text.slice(event.tagStart, event.tagEnd);
+    if (tag !== '' && !knownTags.has(tag) && !aliased)
+      this.findings.push(inWords(this.file, 'TAG_RESOLVE_FAILED', '', [event.tagStart, event.tagEnd]));
+    const node =
+      event.type === SCALAR
+        ? this.scalar(event, tag === '!!str' || tag === '!', aliased, holder)
+        : event.type === SEQUENCE
+          ? this.list(event.start, event.style === flow, depth, aliased)
+          : this.map(event.start, event.style === flow, depth, aliased);
+    if (anchor) anchor.finished = true;
+    return node;
   }
 
-  private refuse(span: Span, message: string): void {
+  private scalar(event: ScalarEvent, asText: boolean, aliased: boolean, holder: Span | null): SyntaxNode {
+    const { valueStart: start, valueEnd: end } = event;
+    if (start < 0) {
+      const span = holder ?? this.span(0, 0);
+      return asText ? { kind: 'scalar', value: '', source: '', quoted: true, span, aliased } : this.nothing(holder, aliased);
+    }
+    const { text } = this.file;
+    if (event.style === yaml.SCALAR_STYLE_PLAIN) {
+      this.end = end;
+      const source = event.fast ? text.slice(start, end) : yaml.getScalarValue(text, event);
+      return { kind: 'scalar', value: asText ? source : plainValue(source), source, quoted: asText, span: this.span(start, end), aliased };
+    }
+    const value = yaml.getScalarValue(text, event);
+    const block = event.style === yaml.SCALAR_STYLE_LITERAL_BLOCK || event.style === yaml.SCALAR_STYLE_FOLDED_BLOCK;
+    const sign = event.style === yaml.SCALAR_STYLE_LITERAL_BLOCK ? '|' : '>';
+    const from = block ? Math.max(0, text.lastIndexOf(sign, start - 1)) : start - 1;
+    this.end = block ? end : end + 1;
+    return { kind: 'scalar', value, source: value, quoted: true, span: this.span(from, this.end), aliased };
+  }
+
+  private list(start: number, closed: boolean, depth: number, aliased: boolean): SyntaxNode {
+    this.end = start;
+    const items: SyntaxNode[] = [];
+    while (this.at < this.events.length && this.events[this.at]?.type !== POP && !this.refused)
+      items.push(this.read(this.at, depth + 1, aliased, this.span(start, start + 1)));
+    this.at++;
+    if (closed) this.close(start, 93);
+    return { kind: 'list', items, span: this.span(start, this.end), aliased };
+  }
+
+  private map(start: number, closed: boolean, depth: number, aliased: boolean): SyntaxNode {
+    this.end = start;
+    const entries: MapEntry[] = [];
+    const seen = new Set<string>();
+    while (this.at < this.events.length && this.events[this.at]?.type !== POP && !this.refused) {
+      const keyNode = this.read(this.at, depth + 1, aliased, this.span(this.end, this.end));
+      const keySpan = keyNode.span;
+      const key =
+        keyNode.kind !== 'scalar' ? '?' : typeof keyNode.value === 'string' ? keyNode.value : keyNode.source || String(keyNode.value);
+      const value = this.read(this.at, depth + 1, aliased, keySpan);
+      if (key.length > limits.key)
+        this.refuse(keySpan, `This key has more than ${limits.key} characters. Is a colon missing before it?`, 'yaml/syntax');
+      if (seen.has(key)) {
+        if (!aliased) this.findings.push(inWords(this.file, 'DUPLICATE_KEY', '', [keySpan.start, keySpan.end]));
+        continue;
+      }
+      seen.add(key);
+      entries.push({ key, keySpan, value });
+    }
+    this.at++;
+    if (closed) this.close(start, 125);
+    return { kind: 'map', entries, span: this.span(start, this.end), aliased };
+  }
+
+  /** Moves the end behind the bracket that closes a flow collection: only spaces, commas and comments lie before it. */
+  private close(start: number, bracket: number): void {
+    const { text } = this.file;
+    for (let i = Math.max(this.end, start + 1); i < text.length; i++) {
+      const c = text.charCodeAt(i);
+      if (c === 35) i = (text.indexOf('\n', i) + 1 || text.length + 1) - 1;
+      else if (c === bracket) {
+        this.end = i + 1;
+        return;
+      }
+    }
+  }
+
+  private alias(start: number, end: number, depth: number): SyntaxNode {
+    const { at: after } = this;
+    const span = this.span(start - 1, end);
+    this.end = end;
+    if (++this.aliases > limits.aliases) {
+      this.refuse(span, `More than ${limits.aliases} aliases (\`*name\`) in one file. Write the values out.`);
+      return this.nothing(span, true);
+    }
+    const anchor = this.anchors.get(this.file.text.slice(start, end));
+    if (!anchor?.finished) {
+      this.findings.push(inWords(this.file, 'BAD_ALIAS', '', [span.start, span.end]));
+      this.refused = true;
+      return this.nothing(span, true);
+    }
+    const node = this.read(anchor.at, depth + 1, true, span);
+    this.at = after;
+    this.end = end;
+    return node;
+  }
+
+  private nothing(holder: Span | null, aliased: boolean): SyntaxNode {
+    return { kind: 'scalar', value: null, source: '', quoted: false, span: holder ?? this.span(0, 0), aliased };
+  }
+
+  private refuse(span: Span, message: string, rule = 'yaml/too-deep'): void {
+    if (!this.refused) this.findings.push({ rule, severity: 'error', message, span });
     this.refused = true;
-    this.findings.push({ rule: 'yaml/too-deep', severity: 'error', message, span });
   }
 
-  private span(node: Node | null): Span | undefined {
-    const range = node?.range;
-    return range ? { file: this.file, start: range[0], end: Math.max(range[1], range[0]) } : undefined;
+  private span(start: number, end: number): Span {
+    return { file: this.file, start, end: Math.max(start, end) };
   }
 }
 
-/** The parser's codes in words that say what to do. */
-const words: Readonly<Record<string, [rule: string, message: string]>> = {
-  DUPLICATE_KEY: ['yaml/duplicate-key', 'This key stands here a second time, and only one of the two can be meant. Delete one.'],
-  TAB_AS_INDENT: ['yaml/tab', 'There is a tab in the indentation. Use spaces.'],
-  MULTIPLE_DOCS: ['yaml/syntax', 'There is a second document (`---`) in this file. Put each document into a file of its own.'],
-  BAD_INDENT: ['yaml/syntax', 'The indentation does not fit what stands above. Lines that belong together start in the same column.'],
-  MISSING_CHAR: ['yaml/syntax', 'A sign is missing here: a closing quote or bracket, or the colon after a key.'],
-  BLOCK_AS_IMPLICIT_KEY: [
-    'yaml/syntax',
-    'Two keys stand on one line. Put the second on a line of its own, or quote the text if it contains a colon.',
-  ],
-  MULTILINE_IMPLICIT_KEY: ['yaml/syntax', 'A key runs over more than one line. Is a colon missing at the end of the line?'],
-  BAD_ALIAS: ['yaml/syntax', 'This alias (`*name`) has no anchor (`&name`) above it.'],
-  TAG_RESOLVE_FAILED: ['yaml/tag', 'This tag (`!name`) means nothing here. Delete it and write the plain value.'],
-  BAD_SCALAR_START: ['yaml/syntax', 'A text cannot start with this sign. Put the text in quotes.'],
-};
+const flow = yaml.COLLECTION_STYLE_FLOW;
 
-function explain(file: SourceFile, code: string, message: string, pos: [number, number]): Finding {
-  const [rule, text] = words[code] ?? ['yaml/syntax', `This cannot be read as YAML: ${message.replace(/\s+/g, ' ')}`];
-  const start = Math.min(pos[0], Math.max(0, file.text.length - 1));
-  const lineEnd = file.text.indexOf('\n', start);
-  const end = Math.min(Math.max(pos[1], start + 1), lineEnd > start ? lineEnd : file.text.length);
-  return { rule, severity: 'error', message: text, span: { file, start, end: Math.max(end, start) } };
+/** Tags of YAML itself that mean a text or say what is plain anyway. */
+const knownTags: ReadonlySet<string> = new Set(['!', '!!str', '!!map', '!!seq']);
+
+const words: ReadonlyMap<string, null | boolean> = new Map<string, null | boolean>([
+  ['', null],
+  ['~', null],
+  ['null', null],
+  ['Null', null],
+  ['NULL', null],
+  ['true', true],
+  ['True', true],
+  ['TRUE', true],
+  ['false', false],
+  ['False', false],
+  ['FALSE', false],
+]);
+
+/** The value of a plain scalar by the core schema of YAML 1.2.2 (10.3.2). */
+function plainValue(source: string): string | number | boolean | null {
+  const first = source.charCodeAt(0);
+  // Digits, signs and the dot begin numbers; everything else is a word.
+  if ((first >= 48 && first <= 57) || first === 43 || first === 45 || first === 46) {
+    if (/^[-+]?\d+$/.test(source)) return Number(source);
+    if (/^0o[0-7]+$/.test(source) || /^0x[\da-fA-F]+$/.test(source)) return Number(source);
+    if (/^[-+]?(\.\d+|\d+(\.\d*)?)([eE][-+]?\d+)?$/.test(source)) return Number(source);
+    if (/^[-+]?\.(inf|Inf|INF)$/.test(source)) return first === 45 ? Number.NEGATIVE_INFINITY : Number.POSITIVE_INFINITY;
+    if (/^\.(nan|NaN|NAN)$/.test(source)) return Number.NaN;
+    return source;
+  }
+  const word = words.get(source);
+  return word === undefined ? source : word;
 }
