@@ -1,7 +1,6 @@
 import type { Finding, Staged } from '../findings/finding.js';
 import type { Allowed } from '../findings/control.js';
 import { whereIs } from '../findings/finding.js';
-import { walk } from '../ledger/walk.js';
 import { verbOf } from '../ledger/verbs.js';
 import type { JobDocument } from '../library/document.js';
 import type { Library } from '../library/library.js';
@@ -42,7 +41,7 @@ export function compileJob(
   const { shop } = library;
   if (plan.incomplete || !vehicle || !shop) return { value: null, findings };
 
-  const walked = walk(plan.steps, plan.facts);
+  const walked = plan.walk;
   const numbers = new Map<PlanStep, number>(plan.steps.map((step, index) => [step, index + 1]));
   const workings: Working[] = [];
   const language = job.language ?? shop.language ?? languageOf(shop.locale ?? 'en-GB');

@@ -53,6 +53,7 @@ const closesItself = (line: Line, step: PlanStep): boolean =>
 
 /** `turn engine` or `turn`: whether a gate named in a profile is this step. */
 const isGate = (name: string, step: PlanStep): boolean => {
+  if (!name.trimStart().startsWith(step.verb)) return false;
   const [verb, object] = name.trim().split(/\s+/);
   return verb === step.verb && (object === undefined || step.objects.includes(object));
 };

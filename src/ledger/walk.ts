@@ -289,13 +289,6 @@ function deedsIn(step: PlanStep): string[] {
   return pair ? step.objects.map((object) => closing(pair, object)) : [];
 }
 
-/** Walks steps in the order given. */
-export function walk(steps: readonly PlanStep[], facts: Facts): Walk {
-  const ledger = ledgerFor(steps, facts);
-  for (const step of steps) ledger.take(step);
-  return ledger.finish();
-}
-
 export function ledgerFor(steps: readonly PlanStep[], facts: Facts): Ledger {
   const removed = new Set(steps.filter((step) => step.verb === 'remove').flatMap((step) => step.objects));
   return new Ledger(facts, removed);

@@ -22,6 +22,8 @@ export interface Library {
   readonly root: string;
   readonly files: readonly LibraryFile[];
   readonly shop: ShopDocument | null;
+  /** Documents that come with the tool. */
+  readonly shipped: ReadonlySet<AnyDocument>;
   readonly vehicles: ReadonlyMap<string, VehicleDocument>;
   readonly procedures: ReadonlyMap<string, ProcedureDocument>;
   readonly preparations: ReadonlyMap<string, PreparationDocument>;
@@ -71,8 +73,9 @@ export function loadLibrary(world: World, root: string, shippedFolder: string, i
   const files = own.map((path) => read(path, path.slice(root.length + 1), false));
   const shop = files.find((file) => file.document?.kind === 'shop')?.document;
   const language = shop?.kind === 'shop' ? (shop.language ?? languageOf(shop.locale ?? 'en')) : 'en';
+  const taken = new Set(own);
   const shipped = shippedIn(language, world.files(shippedFolder, yamlEndings), shippedFolder)
-    .filter((path) => !own.includes(path))
+    .filter((path) => !taken.has(path))
     .map((path) => read(path, `baywright:procedures/${path.slice(shippedFolder.length + 1)}`, true));
   return index(root, [...files, ...shipped]);
 }
@@ -116,6 +119,7 @@ export function index(root: string, files: readonly LibraryFile[]): Library {
     root,
     files,
     shop,
+    shipped: new Set(files.flatMap((file) => (file.shipped && file.document ? [file.document] : []))),
     catalogues,
     doubles,
     replaced,
@@ -126,8 +130,7 @@ export function index(root: string, files: readonly LibraryFile[]): Library {
   };
 }
 
-export const isShipped = (library: Library, document: AnyDocument): boolean =>
-  library.files.some((file) => file.document === document && file.shipped);
+export const isShipped = (library: Library, document: AnyDocument): boolean => library.shipped.has(document);
 
 export const workDocument = (library: Library, id: string): WorkDocument | undefined =>
   library.procedures.get(id) ?? library.preparations.get(id);

@@ -128,6 +128,7 @@ export function mergePlan(library: Library, request: PlanRequest): Plan {
       request.vehicle,
     ),
     steps,
+    walk: ledger.finish(),
     renewed: new Set([...(request.renew ?? []), ...participants.flatMap((one) => one.document.renew ?? [])]),
     incomplete:
       gatherer.incomplete ||

@@ -1,3 +1,4 @@
+import type { Walk } from '../ledger/walk.js';
 import type { VerbName } from '../ledger/verbs.js';
 import type { WorkDocument } from '../library/document.js';
 import type { Facts } from '../library/variants.js';
@@ -37,6 +38,8 @@ export interface Plan {
   readonly facts: Facts;
   readonly scope: Scope;
   readonly steps: readonly PlanStep[];
+  /** The ledger over these steps, walked to the end. */
+  readonly walk: Walk;
   /** Parts that go back new, by procedures, preparations or the job. */
   readonly renewed: ReadonlySet<string>;
   /** Documents that were needed and not found, or could not be read; the plan is then not walked. */

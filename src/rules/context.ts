@@ -1,7 +1,7 @@
 import { nearest } from '../findings/suggest.js';
 import { verbOf } from '../ledger/verbs.js';
 import type { Line } from '../ledger/ledger.js';
-import { type Problem, type Walk, walk } from '../ledger/walk.js';
+import type { Problem, Walk } from '../ledger/walk.js';
 import type { VehicleDocument, WorkDocument } from '../library/document.js';
 import type { Library } from '../library/library.js';
 import { asList, namesOf, type Scope, scopeOf } from '../library/scope.js';
@@ -43,23 +43,48 @@ export interface StepInPlace {
 
 /** What rules look at. Everything is computed once and shared by all of them. */
 export class RuleContext {
-  private readonly planned: WalkedPlan[];
+  readonly works: readonly WorkDocument[];
+  readonly documents: readonly AnyDocument[];
+  readonly fasteners: readonly FastenerInPlace[];
+  readonly steps: readonly StepInPlace[];
+  /** Every step of every plan, in the order of work. */
+  readonly places: readonly PlanPlace[];
+  private readonly planned: readonly WalkedPlan[];
+  /** Vehicles on which jobs ask for a work, by the work's id. */
+  private readonly vehiclesOfJobs = new Map<string, VehicleDocument[]>();
+  private readonly broken: ReadonlySet<string>;
 
   constructor(readonly library: Library) {
+    this.works = [...library.procedures.values(), ...library.preparations.values()];
+    this.documents = library.files.flatMap((file) => (file.document ? [file.document] : []));
+    this.broken = new Set(
+      library.files.flatMap((file) => (file.document === null ? (/^id:\s*["']?([\w-]+)/m.exec(file.file.text)?.[1] ?? []) : [])),
+    );
+    for (const job of library.jobs.values()) {
+      const vehicle = library.vehicles.get(job.vehicle);
+      if (!vehicle) continue;
+      for (const one of job.work) {
+        const { id } = wantedOf(one, library);
+        const known = this.vehiclesOfJobs.get(id) ?? [];
+        if (!known.includes(vehicle)) this.vehiclesOfJobs.set(id, [...known, vehicle]);
+      }
+    }
+    const holders: (VehicleDocument | WorkDocument)[] = [...library.vehicles.values(), ...this.works];
+    this.fasteners = holders.flatMap((document) =>
+      Object.entries(document.fasteners ?? {})
+        .filter(([, group]) => !isDamaged(group))
+        .map(([id, group]) => ({ id, group, document, span: spanOf(document.fasteners ?? document, id, 'key') })),
+    );
+    this.steps = this.works.flatMap((document) =>
+      stepListsOf(document).flatMap(({ section, moment, steps }) => steps.map((step) => ({ document, step, section, moment }))),
+    );
     this.planned = [...this.plansOfWork(), ...this.plansOfJobs()];
+    this.places = this.planned.flatMap(({ plan }) => plan.steps.map((_, index) => new PlanPlace(plan, index)));
   }
 
   /** Whether a document of this id stands in a file that could not be read: that is told there, and once. */
   isBroken(id: string): boolean {
-    return this.library.files.some((file) => file.document === null && /^id:\s*["']?([\w-]+)/m.exec(file.file.text)?.[1] === id);
-  }
-
-  get works(): readonly WorkDocument[] {
-    return [...this.library.procedures.values(), ...this.library.preparations.values()];
-  }
-
-  get documents(): readonly AnyDocument[] {
-    return this.library.files.flatMap((file) => (file.document ? [file.document] : []));
+    return this.broken.has(id);
   }
 
   /** Every procedure on its own with its needs, every preparation written for a vehicle, every job: each variant walked. */
@@ -103,28 +128,9 @@ export class RuleContext {
     return walked ? spanOfObject(walked.plan, step, object) : spanOf(step.step, step.verb);
   }
 
-  get fasteners(): readonly FastenerInPlace[] {
-    const holders: (VehicleDocument | WorkDocument)[] = [...this.library.vehicles.values(), ...this.works];
-    return holders.flatMap((document) =>
-      Object.entries(document.fasteners ?? {})
-        .filter(([, group]) => !isDamaged(group))
-        .map(([id, group]) => ({ id, group, document, span: spanOf(document.fasteners ?? document, id, 'key') })),
-    );
-  }
-
-  get steps(): readonly StepInPlace[] {
-    return this.works.flatMap((document) =>
-      stepListsOf(document).flatMap(({ section, moment, steps }) => steps.map((step) => ({ document, step, section, moment }))),
-    );
-  }
-
-  vehiclesFor(work: WorkDocument): VehicleDocument[] {
-    const named = asList(work.for).flatMap((id) => this.library.vehicles.get(id) ?? []);
-    if (work.for !== undefined) return named;
-    const used = [...this.library.jobs.values()]
-      .filter((job) => job.work.some((one) => wantedOf(one, this.library).id === work.id))
-      .flatMap((job) => this.library.vehicles.get(job.vehicle) ?? []);
-    return [...new Set(used)];
+  vehiclesFor(work: WorkDocument): readonly VehicleDocument[] {
+    if (work.for === undefined) return this.vehiclesOfJobs.get(work.id) ?? [];
+    return asList(work.for).flatMap((id) => this.library.vehicles.get(id) ?? []);
   }
 
   scopesOf(work: WorkDocument): Scope[] {
@@ -134,14 +140,14 @@ export class RuleContext {
   private *plansOfWork(): Iterable<WalkedPlan> {
     for (const work of this.works) {
       for (const vehicle of this.vehiclesFor(work)) {
-        for (const facts of this.variantsOf(work, vehicle)) {
-          const plan = mergePlan(this.library, { work: [{ id: work.id, params: {} }], vehicle, facts });
+        for (const plan of this.variantsOf(work, vehicle)) {
           if (plan.incomplete) continue;
+          const { facts } = plan;
           for (const branch of branchesOf(plan)) {
             const walked = branch
               ? mergePlan(this.library, { work: [{ id: work.id, params: {} }], vehicle, facts: { ...facts, ...branch } })
               : plan;
-            yield { plan: walked, walk: walk(walked.steps, walked.facts), asked: [work.id] };
+            yield { plan: walked, walk: walked.walk, asked: [work.id] };
           }
         }
       }
@@ -154,16 +160,39 @@ export class RuleContext {
       if (plan.incomplete) continue;
       for (const branch of branchesOf(plan)) {
         const walked = branch ? planJob(this.library, job, branch) : plan;
-        yield { plan: walked, walk: walk(walked.steps, walked.facts), asked: job.work.map((one) => wantedOf(one, this.library).id) };
+        yield { plan: walked, walk: walked.walk, asked: job.work.map((one) => wantedOf(one, this.library).id) };
       }
     }
   }
 
-  /** The variants that make a difference to the steps of a work; the rest of the features may be anything. */
-  private variantsOf(work: WorkDocument, vehicle: VehicleDocument): Facts[] {
-    const plan = mergePlan(this.library, { work: [{ id: work.id, params: {} }], vehicle, facts: {} });
+  /** A plan for each variant that makes a difference to the steps of a work; the rest of the features may be anything. */
+  private variantsOf(work: WorkDocument, vehicle: VehicleDocument): Plan[] {
+    const planFor = (facts: Facts) => mergePlan(this.library, { work: [{ id: work.id, params: {} }], vehicle, facts });
+    const plan = planFor({});
     const asked = new Set(plan.steps.flatMap((step) => Object.keys(step.step.when ?? {})));
-    return combinations(vehicle.features ?? {}, asked);
+    return asked.size === 0 ? [plan] : combinations(vehicle.features ?? {}, asked).map(planFor);
+  }
+}
+
+/** A step of a plan, with all that is done before and after it. */
+export class PlanPlace {
+  constructor(
+    readonly plan: Plan,
+    private readonly index: number,
+  ) {}
+
+  get planned(): PlanStep {
+    const step = this.plan.steps[this.index];
+    if (!step) throw new Error('no such step');
+    return step;
+  }
+
+  get before(): readonly PlanStep[] {
+    return this.plan.steps.slice(0, this.index);
+  }
+
+  get after(): readonly PlanStep[] {
+    return this.plan.steps.slice(this.index + 1);
   }
 }
 

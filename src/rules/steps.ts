@@ -1,23 +1,10 @@
 import { asList } from '../library/scope.js';
-import type { Plan, PlanStep } from '../plan/plan.js';
+import type { PlanStep } from '../plan/plan.js';
 import type { Charge, Fluid, Part } from '../schema/generated/types.js';
-import type { RuleContext } from './context.js';
-
-/** A step of a plan, with all that is done before and after it. */
-export interface StepInPlan {
-  readonly plan: Plan;
-  readonly planned: PlanStep;
-  readonly before: readonly PlanStep[];
-  readonly after: readonly PlanStep[];
-}
+import type { PlanPlace, RuleContext } from './context.js';
 
 /** Every step of every plan, in the order of work. */
-export function* stepsOfPlans(context: RuleContext): Iterable<StepInPlan> {
-  for (const { plan } of context.plans) {
-    for (const [index, planned] of plan.steps.entries())
-      yield { plan, planned, before: plan.steps.slice(0, index), after: plan.steps.slice(index + 1) };
-  }
-}
+export const stepsOfPlans = (context: RuleContext): readonly PlanPlace[] => context.places;
 
 /** Whether a step takes something apart. */
 export const takesApart = ({ verb }: PlanStep): boolean =>
@@ -27,10 +14,8 @@ export const takesApart = ({ verb }: PlanStep): boolean =>
  * What a step opens that can hurt: the part itself, or the fluid whose circuit it belongs to, as long as nobody has
  * opened or drained that circuit before.
  */
-export function dangersOf(
-  planned: PlanStep,
-  before: readonly PlanStep[],
-): { readonly object: string; readonly source: Part | Fluid | Charge; readonly name: string }[] {
+export function dangersOf(place: PlanPlace): { readonly object: string; readonly source: Part | Fluid | Charge; readonly name: string }[] {
+  const { planned } = place;
   if (!takesApart(planned) && planned.verb !== 'drain') return [];
   const { parts, fluids, charges } = planned.participant.scope;
   return planned.objects.flatMap((object) => {
@@ -40,7 +25,7 @@ export function dangersOf(
       ...(part?.hazard ? [{ object, source: part, name: object }] : []),
       ...circuits.flatMap((name) => {
         const fluid = fluids.get(name) ?? charges.get(name);
-        const open = before.some(
+        const open = place.before.some(
           (step) =>
             (step.verb === 'drain' && step.objects.includes(name)) ||
             (takesApart(step) && step.objects.some((one) => asList(parts.get(one)?.circuit).includes(name))),

@@ -3,7 +3,7 @@ import { quoteFix } from '../findings/fixes.js';
 import { type Amount, parseQuantity } from '../quantity/quantity.js';
 import { D, type Dimension } from '../quantity/units.js';
 import type { Span } from '../source/source.js';
-import type { ScalarNode, SyntaxNode } from '../syntax/node.js';
+import { type ScalarNode, type SyntaxNode, setOwn } from '../syntax/node.js';
 import type { AnyDocument } from './generated/types.js';
 import { childSchema, type DocumentKind, documentSchema } from './lookup.js';
 import type { SchemaNode } from './node.js';
@@ -31,8 +31,8 @@ export function decode(root: SyntaxNode, kind: DocumentKind, wrong: ReadonlySet<
   return { document: usable ? (value as AnyDocument) : null, findings: decoder.findings };
 }
 
-const shapes = (schema: SchemaNode): ReadonlySet<string> =>
-  new Set(typeof schema.type === 'string' ? [schema.type] : (schema.type ?? ['array', 'object']));
+const takes = (schema: SchemaNode, shape: 'array' | 'object'): boolean =>
+  schema.type === undefined || schema.type === shape || (Array.isArray(schema.type) && schema.type.includes(shape));
 
 /** An offer contains a volume, or a mass. */
 const amountOf = (text: string): Dimension => {
@@ -46,7 +46,7 @@ class Decoder {
 
   value(node: SyntaxNode, schema: SchemaNode, key: string | number): unknown {
     const bad = this.wrong.has(node);
-    if (bad && node.kind !== 'scalar' && !shapes(schema).has(node.kind === 'list' ? 'array' : 'object')) return broken;
+    if (bad && node.kind !== 'scalar' && !takes(schema, node.kind === 'list' ? 'array' : 'object')) return broken;
     if (node.kind === 'scalar') return bad ? broken : this.scalar(node, schema, key);
     if (node.kind === 'list') {
       const items: unknown[] = [];
@@ -72,7 +72,7 @@ class Decoder {
       if (value === broken) setDamaged(object);
       else {
         if (typeof value === 'object' && value !== null && damagedInside(value)) setDamaged(object);
-        Object.defineProperty(object, entry.key, { value, enumerable: true, configurable: true, writable: true });
+        setOwn(object, entry.key, value);
       }
     }
     const missing = (schema.required ?? []).some((name) => !Object.hasOwn(object, name));

@@ -8,12 +8,25 @@ export const isDocumentKind = (value: unknown): value is DocumentKind => documen
 /** Follows a reference; a description beside the reference wins over the one behind it. */
 export function resolve(schema: SchemaNode): SchemaNode {
   if (!schema.$ref) return schema;
-  const target = definitions[schema.$ref.replace('#/$defs/', '')];
-  if (!target) throw new Error(`no definition ${schema.$ref}`);
+  let known = resolved.get(schema);
+  if (!known) {
+    known = follow(schema, schema.$ref);
+    resolved.set(schema, known);
+  }
+  return known;
+}
+
+const resolved = new Map<SchemaNode, SchemaNode>();
+
+function follow(schema: SchemaNode, reference: string): SchemaNode {
+  const target = definitions[reference.replace('#/$defs/', '')];
+  if (!target) throw new Error(`no definition ${reference}`);
   return { ...resolve(target), ...(schema.description ? { description: schema.description } : {}) };
 }
 
-export const documentSchema = (kind: DocumentKind): SchemaNode => resolve({ $ref: `#/$defs/${kind}-document` });
+const documentSchemas = new Map(documentKinds.map((kind) => [kind, follow({}, `#/$defs/${kind}-document`)]));
+
+export const documentSchema = (kind: DocumentKind): SchemaNode => documentSchemas.get(kind) ?? {};
 
 /** The schema of one entry of an object or list. */
 export function childSchema(schema: SchemaNode, key: string | number): SchemaNode | undefined {

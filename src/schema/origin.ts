@@ -1,18 +1,21 @@
 import type { Span } from '../source/source.js';
 import type { SyntaxNode } from '../syntax/node.js';
 
-// Where every object and list of a decoded document came from. Kept beside the values, so that the documents'
-// types stay those of the schemas.
-const origins = new WeakMap<object, SyntaxNode>();
+// Where every object and list of a decoded document came from: under a symbol, so that neither the documents' types nor
+// who goes through their keys sees it. A changed copy (`{ ...step }`) stands where the value stands.
+const origin = Symbol('origin');
+type Placed = { [origin]?: SyntaxNode };
 const damaged = new WeakSet<object>();
 
-export const setOrigin = (value: object, node: SyntaxNode): void => void origins.set(value, node);
+export const setOrigin = (value: object, node: SyntaxNode): void => {
+  (value as Placed)[origin] = node;
+};
 export const setDamaged = (value: object): void => void damaged.add(value);
 
 /** A changed copy of a value stands where the value stands. */
 export function keepOrigin<T extends object>(from: object, copy: T): T {
-  const node = origins.get(from);
-  if (node) origins.set(copy, node);
+  const node = nodeOf(from);
+  if (node) setOrigin(copy, node);
   return copy;
 }
 
@@ -25,14 +28,14 @@ export const hasLost = (value: object): boolean => lost.has(value);
 /** Whether something inside this value could not be read; what it lacks must not be reported a second time. */
 export const isDamaged = (value: object): boolean => damaged.has(value);
 
-export const nodeOf = (value: object): SyntaxNode | undefined => origins.get(value);
+export const nodeOf = (value: object): SyntaxNode | undefined => (value as Placed)[origin];
 
 /**
  * The place of a decoded value, or of one of its entries: the value's for `part: 'value'`, the key's for `'key'`.
  * Falls back to the whole value where the entry does not stand in the file.
  */
 export function spanOf(value: object, key?: string | number, part: 'value' | 'key' = 'value'): Span {
-  const node = origins.get(value);
+  const node = nodeOf(value);
   if (!node) throw new Error('a value that came from no file was asked for its place');
   if (key === undefined) return firstLine(node);
   if (node.kind === 'map') {
@@ -64,13 +67,13 @@ function firstLine(node: SyntaxNode, keySpan?: Span): Span {
 
 /** Whether the file has an entry of this name, also one that could not be read. */
 export function isWritten(map: object | undefined, key: string): boolean {
-  const node = map && origins.get(map);
+  const node = map && nodeOf(map);
   return node?.kind === 'map' && node.entries.some((entry) => entry.key === key);
 }
 
 /** All of an entry of a list, to its last line. */
 export function wholeSpan(list: object, index: number): Span {
-  const node = origins.get(list);
+  const node = nodeOf(list);
   const item = node?.kind === 'list' ? node.items[index] : undefined;
   return item ? item.span : spanOf(list);
 }

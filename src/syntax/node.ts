@@ -53,7 +53,12 @@ export function plain(node: SyntaxNode): unknown {
   if (node.kind === 'scalar') return node.value;
   if (node.kind === 'list') return node.items.map(plain);
   const object: Record<string, unknown> = {};
-  for (const entry of node.entries)
-    Object.defineProperty(object, entry.key, { value: plain(entry.value), enumerable: true, configurable: true, writable: true });
+  for (const entry of node.entries) setOwn(object, entry.key, plain(entry.value));
   return object;
+}
+
+/** Sets an entry of its own, also under names that mean something to the language. */
+export function setOwn(object: Record<string, unknown>, key: string, value: unknown): void {
+  if (key === '__proto__') Object.defineProperty(object, key, { value, enumerable: true, configurable: true, writable: true });
+  else object[key] = value;
 }

@@ -12,12 +12,13 @@ export const rule: Rule = {
   bad: batteryOff('  - read: fault-codes\n'),
   good: batteryOff(),
   *check(context) {
-    for (const { planned, before } of stepsOfPlans(context)) {
-      if (disconnectsBattery(planned) && !did(before, 'read'))
+    for (const place of stepsOfPlans(context)) {
+      const { planned } = place;
+      if (disconnectsBattery(planned) && !did(place.before, 'read'))
         yield {
           span: stepSpan(planned),
           message:
-            'The fault codes are lost when the battery is disconnected. Put `read: fault-codes` before this step, or need `vehicle-received`.',
+            'The fault codes are lost when the battery is disconnected. Put `read: fault-codes` place.before this step, or need `vehicle-received`.',
         };
     }
   },

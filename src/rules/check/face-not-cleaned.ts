@@ -29,13 +29,14 @@ close-up:
   - tighten: lid
 `),
   *check(context) {
-    for (const { plan, planned, after } of stepsOfPlans(context)) {
+    for (const place of stepsOfPlans(context)) {
+      const { plan, planned } = place;
       if (planned.verb !== 'remove') continue;
       for (const object of planned.objects) {
         const gasketed = jointsOfPart(planned.participant.scope, object).some(
           (joint) => fastenerOf(planned.participant.scope, joint, plan.facts)?.gasket,
         );
-        const cleaned = after.some((step) => step.verb === 'clean' && step.participant.document === planned.participant.document);
+        const cleaned = place.after.some((step) => step.verb === 'clean' && step.participant.document === planned.participant.document);
         if (gasketed && !cleaned)
           yield {
             span: stepSpan(planned),

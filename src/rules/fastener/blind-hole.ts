@@ -29,10 +29,11 @@ close-up:
   - tighten: head-bolts
 `),
   *check(context) {
-    for (const { plan, planned, before } of stepsOfPlans(context)) {
+    for (const place of stepsOfPlans(context)) {
+      const { plan, planned } = place;
       if (planned.verb !== 'tighten') continue;
       for (const { joint, group } of jointsOfStep(planned, plan.facts))
-        if (group?.['blind-hole'] && !did(before, 'clean', joint.group) && !did(before, 'clean', `${joint.group}-holes`))
+        if (group?.['blind-hole'] && !did(place.before, 'clean', joint.group) && !did(place.before, 'clean', `${joint.group}-holes`))
           yield {
             span: stepSpan(planned),
             message: `\`${joint.group}\` goes into blind holes. Add \`clean: ${joint.group}\` before: all liquid out, or the casting cracks.`,

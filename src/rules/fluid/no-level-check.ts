@@ -26,10 +26,11 @@ export const rule: Rule = {
     ),
   },
   *check(context) {
-    for (const { planned, after } of stepsOfPlans(context)) {
+    for (const place of stepsOfPlans(context)) {
+      const { planned } = place;
       if (planned.verb !== 'fill') continue;
       for (const object of planned.objects)
-        if (planned.participant.scope.fluids.get(object)?.level && !did(after, 'check', object))
+        if (planned.participant.scope.fluids.get(object)?.level && !did(place.after, 'check', object))
           yield {
             span: stepSpan(planned),
             message: `\`${object}\` is filled and its level is never checked, though the profile says how. Add \`check: ${object}\` where that condition is met.`,

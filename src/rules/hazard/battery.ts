@@ -12,17 +12,18 @@ export const rule: Rule = {
   bad: batteryOff('  - wait: ignition-off\n'),
   good: batteryOff(),
   *check(context) {
-    for (const { planned, before } of stepsOfPlans(context)) {
+    for (const place of stepsOfPlans(context)) {
+      const { planned } = place;
       if (!disconnectsBattery(planned)) continue;
-      const off = before.findIndex((step) => step.verb === 'switch-off' && step.objects.includes('ignition'));
-      const waited = before.findIndex((step, index) => index > off && step.verb === 'wait');
+      const off = place.before.findIndex((step) => step.verb === 'switch-off' && step.objects.includes('ignition'));
+      const waited = place.before.findIndex((step, index) => index > off && step.verb === 'wait');
       const missing = [off < 0 ? '`switch-off: ignition`' : null, waited < 0 ? '`wait:` with a waiting time of the profile' : null].filter(
         (one) => one !== null,
       );
       if (missing.length > 0)
         yield {
           span: stepSpan(planned),
-          message: `Before the battery is disconnected comes ${missing.join(' and ')}. Put it before this step, or need \`battery-isolated\`.`,
+          message: `Before the battery is disconnected comes ${missing.join(' and ')}. Put it place.before this step, or need \`battery-isolated\`.`,
         };
     }
   },

@@ -26,10 +26,12 @@ final:
     - lower: vehicle
 `),
   *check(context) {
-    for (const { planned, before } of stepsOfPlans(context)) {
+    for (const place of stepsOfPlans(context)) {
+      const { planned } = place;
       if (!takesApart(planned)) continue;
       const beneath = planned.objects.find((object) => planned.participant.scope.parts.get(object)?.beneath);
-      const raised = before.filter((step) => step.verb === 'raise').length > before.filter((step) => step.verb === 'lower').length;
+      const raised =
+        place.before.filter((step) => step.verb === 'raise').length > place.before.filter((step) => step.verb === 'lower').length;
       if (beneath && !raised)
         yield {
           span: stepSpan(planned),

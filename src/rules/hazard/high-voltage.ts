@@ -74,13 +74,14 @@ close-up:
     qualification: high voltage
 `),
   *check(context) {
-    for (const { planned, before } of stepsOfPlans(context)) {
-      if (!dangersOf(planned, before).some(({ source }) => source.hazard === 'high-voltage')) continue;
-      const missing = missingLinks(before);
+    for (const place of stepsOfPlans(context)) {
+      const { planned } = place;
+      if (!dangersOf(place).some(({ source }) => source.hazard === 'high-voltage')) continue;
+      const missing = missingLinks(place.before);
       if (missing.length > 0)
         yield {
           span: stepSpan(planned),
-          message: `High voltage is opened here, and before it is missing: ${missing.join('; ')}. Only then is it dead. The maker’s information and local law come first.`,
+          message: `High voltage is opened here, and place.before it is missing: ${missing.join('; ')}. Only then is it dead. The maker’s information and local law come first.`,
         };
     }
   },

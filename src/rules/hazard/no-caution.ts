@@ -12,13 +12,14 @@ export const rule: Rule = {
   bad: openTheRail('    warning: Fuel under pressure cuts through skin. Wait before opening.\n'),
   good: openTheRail(),
   *check(context) {
-    for (const { planned, before } of stepsOfPlans(context)) {
+    for (const place of stepsOfPlans(context)) {
+      const { planned } = place;
       const { danger, warning, caution } = planned.step;
-      const found = planned.verb === 'drain' ? [] : dangersOf(planned, before);
+      const found = planned.verb === 'drain' ? [] : dangersOf(place);
       if (found[0] && !danger && !warning && !caution)
         yield {
           span: stepSpan(planned),
-          message: `\`${found[0].object}\` can hurt when it is opened (${found[0].source.hazard}), and this step has no caution. Write \`warning:\` with what happens and how to avoid it; it is printed before the step.`,
+          message: `\`${found[0].object}\` can hurt when it is opened (${found[0].source.hazard}), and this step has no caution. Write \`warning:\` with what happens and how to avoid it; it is printed place.before the step.`,
         };
     }
   },

@@ -12,8 +12,9 @@ export const rule: Rule = {
   bad: openTheRail('    wear: [gloves, eyes]\n'),
   good: openTheRail(),
   *check(context) {
-    for (const { planned, before } of stepsOfPlans(context)) {
-      const found = planned.verb === 'drain' ? [] : dangersOf(planned, before);
+    for (const place of stepsOfPlans(context)) {
+      const { planned } = place;
+      const found = planned.verb === 'drain' ? [] : dangersOf(place);
       if (found[0] && !planned.step.wear)
         yield {
           span: stepSpan(planned),

@@ -13,19 +13,20 @@ export const rule: Rule = {
   bad: openTheRail('  - wait: ignition-off\n'),
   good: openTheRail(),
   *check(context) {
-    for (const { planned, before } of stepsOfPlans(context)) {
-      for (const { object, source, name } of dangersOf(planned, before)) {
+    for (const place of stepsOfPlans(context)) {
+      const { planned } = place;
+      for (const { object, source, name } of dangersOf(place)) {
         // Recovering a charge is how it becomes safe.
         if (planned.verb === 'drain' && planned.participant.scope.charges.has(name)) continue;
         const missing = (source['opened-after'] ?? []).filter(
-          (one) => !before.some((step) => (step.verb === 'wait' || step.verb === 'measure') && step.objects.includes(one)),
+          (one) => !place.before.some((step) => (step.verb === 'wait' || step.verb === 'measure') && step.objects.includes(one)),
         );
         if (missing.length === 0) continue;
         const { waits } = planned.participant.scope.vehicle ?? {};
         const steps = missing.map((one) => `\`${waits?.[one] ? 'wait' : 'measure'}: ${one}\``).join(' and ');
         yield {
           span: stepSpan(planned),
-          message: `\`${object}\` is opened here, and \`${name}\` (${source.hazard}) may be opened only after ${steps}. Put that before this step.`,
+          message: `\`${object}\` is opened here, and \`${name}\` (${source.hazard}) may be opened only after ${steps}. Put that place.before this step.`,
           related: [{ span: spanOf(source, 'opened-after'), message: 'the safe condition of the profile' }],
         };
       }

@@ -29,13 +29,14 @@ export const rule: Rule = {
   bad: lid(''),
   good: lid(', seal: used-again'),
   *check(context) {
-    for (const { plan, planned, before } of stepsOfPlans(context)) {
+    for (const place of stepsOfPlans(context)) {
+      const { plan, planned } = place;
       if (planned.verb !== 'fit') continue;
       const { scope } = planned.participant;
       for (const object of planned.objects) {
         const part = scope.parts.get(object);
         const gasketed = jointsOfPart(scope, object).some((joint) => fastenerOf(scope, joint, plan.facts)?.gasket);
-        if (!part || !gasketed || part.seals || part.seal || isDamaged(part) || before.some((other) => fitsAGasket(planned, other)))
+        if (!part || !gasketed || part.seals || part.seal || isDamaged(part) || place.before.some((other) => fitsAGasket(planned, other)))
           continue;
         yield {
           span: stepSpan(planned),
