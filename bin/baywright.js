@@ -1,4 +1,6 @@
 #!/usr/bin/env node
-import { main } from '../dist/cli/main.js';
+const { main } = require('../dist/bundle/main.cjs');
 
-process.exitCode = await main(process.argv.slice(2));
+main(process.argv.slice(2)).then((status) => {
+  process.exitCode = status;
+});

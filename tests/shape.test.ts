@@ -38,7 +38,7 @@ it.each([
   ['node:fs', /^(world|cli)\//],
 ])('only the folder that is meant for it imports %s', (name, allowed) => {
   const importing = sources(src)
-    .filter((file) => new RegExp(`(?:from |require\\()'${name}(/[^']*)?'`).test(fs.readFileSync(file, 'utf8')))
+    .filter((file) => new RegExp(`(?:from |require\\(|load\\()'${name}(/[^']*)?'`).test(fs.readFileSync(file, 'utf8')))
     .map((file) => path.relative(src, file).split(path.sep).join('/'));
   expect(importing.filter((file) => !allowed.test(file))).toEqual([]);
   expect(importing.length).toBeGreaterThan(0);

@@ -3,7 +3,7 @@ import { fileOf, type JobDocument } from '../library/document.js';
 import type { Library } from '../library/library.js';
 import { realWorld } from '../world/real.js';
 import { CannotRun } from '../world/world.js';
-import { absolute } from './shop.js';
+import { absolute } from './root.js';
 
 /** Jobs by id or by file; all jobs of the library where none is named. */
 export function jobsNamed(library: Library, names: readonly string[]): JobDocument[] {

@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
 import { Command, CommanderError, Option } from 'commander';
 import type { PaperFormat } from '../emit/outputs.js';
-import { CannotRun } from '../world/world.js';
+import { CannotRun, isCannotRun } from '../world/world.js';
 import { type Format, formats } from './formats.js';
-import { packageFolder, shippedFolder } from './package-folder.js';
+import { packageFolder } from './package-folder.js';
 
 const write = (text: string): void => void process.stdout.write(text);
 const talk = (text: string): void => void process.stderr.write(text);
@@ -35,14 +35,15 @@ export async function main(args: readonly string[]): Promise<number> {
     .addOption(new Option('--max-warnings <n>', 'more warnings than this fail the run').argParser(wholeNumber))
     .option('--baseline <file>', 'pass over the findings in this file; fail only on new ones')
     .option('--write-baseline <file>', 'keep what is found now as a baseline')
+    .option('--no-cache', 'look at everything anew; without it, files that have not changed are not read again')
     .option('--fix', 'mend what is certain (names, quotes, a missing close-up step); never a number')
     .action(
       async (
         paths: string[],
-        options: { format: Format; maxWarnings?: number; baseline?: string; writeBaseline?: string; fix?: boolean },
+        options: { format: Format; maxWarnings?: number; baseline?: string; writeBaseline?: string; fix?: boolean; cache?: boolean },
       ) => {
         const { check } = await import('./commands/check.js');
-        status = check(paths, { ...options, colour: wantsColour(process.stdout) }, write, talk);
+        status = await check(paths, { ...options, colour: wantsColour(process.stdout) }, write, talk);
       },
     );
 
@@ -58,7 +59,7 @@ export async function main(args: readonly string[]): Promise<number> {
     .option('--after <step>', 'with the tag for a vehicle on which work stops after this step (number or id)')
     .option('--workings', 'with a page that shows how each number was computed', false)
     .action(async (jobs: string[], options: { format: PaperFormat; out: string; draft: boolean; workings: boolean; after?: string }) => {
-      const { build } = await import('./commands/build.js');
+      const { build } = await import('./commands.js');
       status = await build(jobs, { ...options, colour: wantsColour(process.stderr) }, write, talk);
     });
 
@@ -68,7 +69,7 @@ export async function main(args: readonly string[]): Promise<number> {
     .argument('<kind>', 'shop, vehicle, procedure, preparation, parts or job')
     .argument('<id>', 'its name: lower-case letters, digits and hyphens')
     .action(async (kind: string, id: string) => {
-      const { newDocument } = await import('./commands/new.js');
+      const { newDocument } = await import('./commands.js');
       status = newDocument(kind, id, new Date().toISOString().slice(0, 10), write);
     });
 
@@ -78,9 +79,9 @@ export async function main(args: readonly string[]): Promise<number> {
     .argument('[rule or job]', 'the rule, as printed with a finding; with --value a job by id or file')
     .option('--value [path]', 'one number of the job, by its path in job.json, for example quote/gross; without a path, list them')
     .action(async (name: string | undefined, options: { value?: string | true }) => {
-      if (options.value === undefined) status = (await import('./commands/explain.js')).explain(name, write);
+      if (options.value === undefined) status = (await import('./commands.js')).explain(name, write);
       else if (name === undefined) throw new CannotRun('Name the job too: `baywright explain JOB --value quote/gross`.');
-      else status = (await import('./commands/explain-value.js')).explainValue(name, options.value === true ? null : options.value, write);
+      else status = (await import('./commands.js')).explainValue(name, options.value === true ? null : options.value, write);
     });
 
   program
@@ -88,8 +89,8 @@ export async function main(args: readonly string[]): Promise<number> {
     .description('language server on standard input and output: findings as you type, definitions, hover, names in scope, fixes')
     .option('--stdio', 'the only way it speaks; editors add it')
     .action(async () => {
-      const [{ serveEditor }, { realWorld }] = await Promise.all([import('../editor/server.js'), import('../world/real.js')]);
-      await serveEditor(realWorld, shippedFolder, process.stdin, process.stdout);
+      const { editor } = await import('./commands.js');
+      await editor();
     });
 
   try {
@@ -97,7 +98,7 @@ export async function main(args: readonly string[]): Promise<number> {
     return status;
   } catch (error) {
     if (error instanceof CommanderError) return error.exitCode === 0 || error.code === 'commander.help' ? 0 : 2;
-    if (error instanceof CannotRun) talk(`baywright: ${error.message}\n`);
+    if (isCannotRun(error)) talk(`baywright: ${error.message}\n`);
     else
       talk(
         `baywright: something went wrong inside the tool, and nothing was written. Please report it with the files that you used (${error instanceof Error ? error.message.split('\n')[0] : 'unknown'}).\n`,

@@ -98,9 +98,21 @@ export async function generate(root) {
     `// Made from schemas/ by src/dev/generate.mjs.\nimport type { SchemaNode } from '../node.js';\n\nexport const definitions: Record<string, SchemaNode> = ${JSON.stringify($defs)};\n`,
   );
 
-  const schemas = [...['common', ...documentKinds].map((name) => read(root, name)), read(root, 'compiled-job')];
-  const ajv = new Ajv2020({ schemas, allErrors: true, strictTypes: false, allowUnionTypes: true, verbose: false, code: { source: true } });
+  const schemas = ['common', ...documentKinds].map((name) => read(root, name));
+  const ajv = new Ajv2020({
+    schemas,
+    allErrors: true,
+    strictTypes: false,
+    allowUnionTypes: true,
+    messages: false,
+    inlineRefs: false,
+    code: { source: true },
+  });
   for (const keyword of ownKeywords) ajv.addKeyword(keyword);
-  const exported = Object.fromEntries([...documentKinds, 'compiled-job'].map((kind) => [kind.replace('-', '_'), `${kind}.schema.json`]));
+  const exported = Object.fromEntries(documentKinds.map((kind) => [kind, `${kind}.schema.json`]));
   fs.writeFileSync(path.join(folder, 'validators.cjs'), standalone(ajv, exported));
+  fs.writeFileSync(
+    path.join(folder, 'validators.d.cts'),
+    "import type { ValidateFunction } from 'ajv';\ndeclare const validators: Record<string, ValidateFunction>;\nexport = validators;\n",
+  );
 }

@@ -14,7 +14,8 @@ import {
 } from 'vscode-languageserver/node';
 import { checkLibrary } from '../compile.js';
 import type { Finding, Severity } from '../findings/finding.js';
-import { findRoot, type Library, loadLibrary } from '../library/library.js';
+import { type Library, loadLibrary } from '../library/library.js';
+import { findRoot } from '../library/root.js';
 import { offsetAt, type Span } from '../source/source.js';
 import type { World } from '../world/world.js';
 import { definitionAt, editorPlace, hoverAt, suggestionsAt } from './language.js';

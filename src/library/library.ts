@@ -2,6 +2,7 @@ import type { Finding } from '../findings/finding.js';
 import type { AnyDocument } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
 import type { SourceFile } from '../source/source.js';
+import { yamlEndings } from './root.js';
 import { languageOf } from '../words/words.js';
 import { CannotRun, type World } from '../world/world.js';
 import {
@@ -34,22 +35,6 @@ export interface Library {
   /** A shop's own document that takes the place of a shipped one. */
   readonly replaced: readonly { readonly own: AnyDocument; readonly shipped: AnyDocument }[];
 }
-
-export const yamlEndings = ['.yaml', '.yml'] as const;
-
-/** Walks up from a file or folder to the folder that holds shop.yaml. */
-export function findRoot(world: World, from: string): string | null {
-  let folder = world.kindOf(from) === 'folder' ? from : parentOf(from);
-  for (let up = 0; up < 64; up++) {
-    if (world.kindOf(`${folder}/shop.yaml`) === 'file' || world.kindOf(`${folder}/shop.yml`) === 'file') return folder;
-    const parent = parentOf(folder);
-    if (parent === folder) return null;
-    folder = parent;
-  }
-  return null;
-}
-
-const parentOf = (path: string): string => path.replace(/\/[^/]*$/, '') || '/';
 
 /**
  * Reads a library: every YAML file below `root`, then the shipped documents that the shop does not replace.

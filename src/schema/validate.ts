@@ -1,4 +1,3 @@
-import { createRequire } from 'node:module';
 import type { ErrorObject, ValidateFunction } from 'ajv';
 import type { Finding, Fix, Severity } from '../findings/finding.js';
 import { quoteFix, renameFix } from '../findings/fixes.js';
@@ -6,16 +5,10 @@ import { didYouMean, nearest, oneOf } from '../findings/suggest.js';
 import type { Span } from '../source/source.js';
 import { entryOf, nodeAt, plain, type SyntaxNode } from '../syntax/node.js';
 import { type DocumentKind, documentKinds, firstSentence, isDocumentKind, schemaAt } from './lookup.js';
+import made = require('./generated/validators.cjs');
 import type { SchemaNode } from './node.js';
 
-const validators: Record<string, ValidateFunction> = createRequire(import.meta.url)('./generated/validators.cjs');
-
-/** Whether a value follows the published schema of the compiled job; for tests and for whoever makes their own paper. */
-export function compiledJobErrors(value: unknown): string[] {
-  const validate = validators.compiled_job;
-  if (!validate || validate(value)) return [];
-  return (validate.errors ?? []).map((error) => `${error.instancePath} ${error.message}`);
-}
+const validators: Record<string, ValidateFunction> = made;
 
 export interface Checked {
   readonly kind: DocumentKind | null;

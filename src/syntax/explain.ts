@@ -1,12 +1,16 @@
-import { parseDocument } from 'yaml';
+import { createRequire } from 'node:module';
 import type { Finding } from '../findings/finding.js';
 import type { SourceFile } from '../source/source.js';
+
+/** Loaded when a file cannot be read, and not before: most runs never need it. */
+const load = createRequire(import.meta.url);
 
 /**
  * Why a file cannot be read, in words that say what to do. It is asked only about files that the reader refused; it
  * gives no values. Null where it finds nothing wrong itself.
  */
 export function explain(file: SourceFile): Finding[] | null {
+  const { parseDocument } = load('yaml') as typeof import('yaml');
   let document: ReturnType<typeof parseDocument>;
   try {
     document = parseDocument(file.text, {

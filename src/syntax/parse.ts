@@ -2,10 +2,8 @@ import { explain, inWords } from './explain.js';
 import { type Event, type ScalarEvent, yaml } from './events.js';
 import type { Finding, Staged } from '../findings/finding.js';
 import type { SourceFile, Span } from '../source/source.js';
+import { limits } from './limits.js';
 import type { MapEntry, SyntaxNode } from './node.js';
-
-/** Input is hostile until checked: a file beyond these limits is refused, with a finding. */
-export const limits = { bytes: 2_000_000, depth: 40, nodes: 200_000, aliases: 100, key: 1024 } as const;
 
 /**
  * Reads one YAML 1.2 document into plain data with positions.

@@ -1,12 +1,22 @@
 import fs from 'node:fs';
 import path from 'node:path';
-import { limits } from '../syntax/parse.js';
-import { CannotRun, type ReadResult, type World } from './world.js';
+import { limits } from '../syntax/limits.js';
+import { CannotRun, type ReadResult, type Stamp, type World } from './world.js';
 
 export const forward = (name: string): string => (path.sep === '\\' ? name.replaceAll('\\', '/') : name);
 
 /** The world as it is: the file system of this machine. */
-export const realWorld: World = {
+/** What only the prompt needs of the file system. */
+interface Machine extends World {
+  /** Size and time of change of a file; null where there is none. */
+  stamp(path: string): Stamp | null;
+  /** A file of our own of any size; null where it cannot be read. */
+  readLarge(path: string): string | null;
+  /** Like `replace`, where it does not matter if it fails. */
+  tryReplace(path: string, text: string): void;
+}
+
+export const realWorld: Machine = {
   files(folder, endings) {
     const found: string[] = [];
     const visit = (at: string, depth: number) => {
@@ -48,6 +58,32 @@ export const realWorld: World = {
     }
   },
 
+  stamp(file) {
+    try {
+      const stat = fs.statSync(file);
+      return { size: stat.size, time: stat.mtimeMs };
+    } catch {
+      return null;
+    }
+  },
+
+  readLarge(file) {
+    try {
+      return fs.readFileSync(file, 'utf8');
+    } catch {
+      return null;
+    }
+  },
+
+  tryReplace(file, text) {
+    try {
+      fs.mkdirSync(path.dirname(file), { recursive: true });
+      realWorld.replace(file, text);
+    } catch {
+      // Nobody waits for it.
+    }
+  },
+
   kindOf(name) {
     try {
       const stat = fs.statSync(name);
@@ -83,8 +119,11 @@ export const realWorld: World = {
   },
 
   replace(file, text) {
-    const fresh = path.join(path.dirname(file), `.${path.basename(file)}.new-${process.pid}`);
+    const folder = path.dirname(file);
+    const mark = `.${path.basename(file)}.new-`;
+    const fresh = path.join(folder, `${mark}${process.pid}`);
     try {
+      sweepFiles(folder, mark);
       fs.writeFileSync(fresh, text, { flush: true });
       if (fs.existsSync(file)) fs.chmodSync(fresh, fs.statSync(file).mode);
       fs.renameSync(fresh, fs.existsSync(file) ? fs.realpathSync(file) : file);
@@ -120,6 +159,12 @@ function sweep(parent: string, mark: string): void {
     if (name.startsWith(`${mark}old-`) && !fs.existsSync(target)) fs.renameSync(full, target);
     else fs.rmSync(full, { recursive: true, force: true });
   }
+}
+
+/** Takes away half-written files that a killed run left. */
+function sweepFiles(folder: string, mark: string): void {
+  for (const name of fs.readdirSync(folder))
+    if (name.startsWith(mark) && !isRunning(Number(name.slice(mark.length)))) fs.rmSync(path.join(folder, name), { force: true });
 }
 
 function isRunning(pid: number): boolean {

@@ -12,7 +12,18 @@ export interface World {
   writeNew(path: string, text: string): void;
 }
 
+/** Size in bytes and time of the last change in ms, of a file. */
+export interface Stamp {
+  readonly size: number;
+  readonly time: number;
+}
+
 export type ReadResult = { readonly ok: true; readonly text: string } | { readonly ok: false; readonly why: string };
 
 /** A failure that is told to the user as it stands: what could not be done, and what to do. Ends the run with status 2. */
-export class CannotRun extends Error {}
+export class CannotRun extends Error {
+  override readonly name = 'CannotRun';
+}
+
+/** By its name: the commands are bundled apart from the prompt, and each bundle has a class of its own. */
+export const isCannotRun = (error: unknown): error is CannotRun => error instanceof Error && error.name === 'CannotRun';

@@ -1,4 +1,5 @@
 import fs from 'node:fs';
+import os from 'node:os';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { checkLibrary } from '../../src/compile.js';
@@ -7,6 +8,9 @@ import { type Library, loadLibrary } from '../../src/library/library.js';
 import type { CompiledJob } from '../../src/schema/generated/compiled-job.js';
 import { placeOf } from '../../src/source/source.js';
 import { memoryWorld } from '../../src/world/memory.js';
+
+/** Tests keep what they find apart from what the user's own runs keep. */
+process.env.BAYWRIGHT_CACHE ??= path.join(os.tmpdir(), `baywright-test-cache-${process.pid}`);
 
 export const projectFolder = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../..');
 

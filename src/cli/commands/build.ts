@@ -9,7 +9,9 @@ import { realWorld } from '../../world/real.js';
 import { CannotRun } from '../../world/world.js';
 import { jobsNamed } from '../jobs.js';
 import { terminalReporter } from '../reporters/terminal.js';
-import { absolute, openLibrary, packageFolder } from '../shop.js';
+import { packageFolder } from '../package-folder.js';
+import { absolute } from '../root.js';
+import { openLibrary } from '../shop.js';
 
 export interface BuildOptions {
   readonly format: PaperFormat;

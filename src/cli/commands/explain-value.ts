@@ -5,7 +5,8 @@ import type { CompiledJob, Working } from '../../schema/generated/compiled-job.j
 import { realWorld } from '../../world/real.js';
 import { CannotRun } from '../../world/world.js';
 import { jobsNamed } from '../jobs.js';
-import { absolute, openLibrary } from '../shop.js';
+import { absolute } from '../root.js';
+import { openLibrary } from '../shop.js';
 
 /**
  * How one number of a job came about. The path is that of `job.json`, `/` between the keys; a list is entered by its

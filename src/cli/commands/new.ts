@@ -1,11 +1,13 @@
 import path from 'node:path';
-import { findRoot, loadLibrary } from '../../library/library.js';
+import { loadLibrary } from '../../library/library.js';
+import { findRoot } from '../../library/root.js';
 import { asList } from '../../library/scope.js';
 import { documentKinds, isDocumentKind } from '../../schema/lookup.js';
 import { forward, realWorld } from '../../world/real.js';
 import { CannotRun } from '../../world/world.js';
 import { didYouMean } from '../../findings/suggest.js';
-import { absolute, packageFolder, shippedFolder } from '../shop.js';
+import { packageFolder, shippedFolder } from '../package-folder.js';
+import { absolute } from '../root.js';
 import { startingText } from './starting-text.js';
 
 const folders: Readonly<Record<string, string>> = {

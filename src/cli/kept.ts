@@ -1,0 +1,162 @@
+import { createHash } from 'node:crypto';
+import os from 'node:os';
+import path from 'node:path';
+import type { Finding, Fix, Related } from '../findings/finding.js';
+import { yamlEndings } from '../library/root.js';
+import type { SourceFile, Span } from '../source/source.js';
+import { forward, realWorld } from '../world/real.js';
+import type { Stamp } from '../world/world.js';
+import type { Fresh } from './fresh.js';
+import { packageFolder } from './package-folder.js';
+import { outOf } from './root.js';
+
+/**
+ * What the last check of a library found, kept in the user's cache folder. It is used again only if every file is as it
+ * was: same list, same size and time of change, and where the time differs or is too near, the same content. What cannot
+ * be read, was made by another version, or does not match its own digest is passed over and made anew; never trusted.
+ */
+interface Kept {
+  /** Version of the tool and of this form. */
+  readonly key: string;
+  readonly root: string;
+  /** When it was made, ms. */
+  readonly made: number;
+  readonly files: readonly string[];
+  readonly sizes: readonly number[];
+  readonly times: readonly number[];
+  readonly hashes: readonly string[];
+  readonly findings: readonly KeptFinding[];
+}
+
+/** A span as file, start and end. */
+type KeptSpan = readonly [file: string, start: number, end: number];
+
+interface KeptFinding {
+  readonly rule: string;
+  readonly severity: Finding['severity'];
+  readonly message: string;
+  readonly span: KeptSpan;
+  readonly related?: readonly { readonly span: KeptSpan; readonly message: string }[];
+  readonly fix?: { readonly title: string; readonly edits: readonly { readonly span: KeptSpan; readonly text: string }[] };
+}
+
+/** A file that changed this shortly before the cache was made may have changed again within the same tick of the clock, ms. */
+const tooNear = 2000;
+
+export interface Remembered {
+  /** Paths of the shop's own files, relative to the root. */
+  readonly files: readonly string[];
+  readonly findings: readonly Finding[];
+}
+
+const digest = (text: string): string => createHash('sha256').update(text).digest('base64');
+const bare = (text: string): string => text.replace(/^\ufeff/, '');
+
+/** Changes with every build of the tool. */
+function toolKey(): string {
+  const stamps = ['dist/bundle/commands.cjs', 'dist/bundle/validators.cjs', 'package.json'].map((name) =>
+    realWorld.stamp(`${packageFolder}/${name}`),
+  );
+  return `1 ${process.versions.node} ${stamps.map((stamp) => `${stamp?.size} ${stamp?.time}`).join(' ')}`;
+}
+
+/** Where it is kept; null where the user wants none, or no folder is known. */
+function placeFor(root: string): string | null {
+  const { BAYWRIGHT_CACHE: wanted, XDG_CACHE_HOME: xdg, LOCALAPPDATA: local } = process.env;
+  if (wanted === 'off') return null;
+  const home = os.homedir();
+  if (!wanted && !xdg && !local && !home) return null;
+  const usual =
+    process.platform === 'win32' && local
+      ? path.join(local, 'baywright')
+      : process.platform === 'darwin'
+        ? path.join(home, 'Library/Caches/baywright')
+        : path.join(xdg || path.join(home, '.cache'), 'baywright');
+  const name = createHash('sha256').update(root).digest('hex').slice(0, 24);
+  return forward(path.join(wanted || usual, `${name}.json`));
+}
+
+/** The library's own files as they are now, before anything is read. */
+export interface Listing {
+  readonly files: readonly string[];
+  readonly stamps: readonly (Stamp | null)[];
+}
+
+export function listingOf(root: string): Listing {
+  const files = realWorld.files(root, yamlEndings).filter((file) => !file.startsWith(`${outOf(root)}/`));
+  return { files, stamps: files.map((file) => realWorld.stamp(file)) };
+}
+
+/** What the last check found, if nothing has changed since. */
+export function recall(root: string, { files, stamps }: Listing): Remembered | null {
+  const place = placeFor(root);
+  const kept = place === null ? null : keptAt(place);
+  if (!kept || kept.key !== toolKey() || kept.root !== root || kept.files.length !== files.length) return null;
+  for (const [index, file] of files.entries()) {
+    const stamp = stamps[index];
+    if (!stamp || file !== kept.files[index] || stamp.size !== kept.sizes[index]) return null;
+    if (stamp.time === kept.times[index] && stamp.time < kept.made - tooNear) continue;
+    const now = realWorld.read(file);
+    if (digest(now.ok ? bare(now.text) : '') !== kept.hashes[index]) return null;
+  }
+  const texts = new Map<string, SourceFile>();
+  const fileOf = (name: string): SourceFile => {
+    let file = texts.get(name);
+    if (!file) {
+      const shipped = 'baywright:procedures/';
+      const full = name.startsWith(shipped) ? `${packageFolder}/procedures/${name.slice(shipped.length)}` : `${root}/${name}`;
+      const now = realWorld.read(full);
+      file = { path: name, text: now.ok ? bare(now.text) : '' };
+      texts.set(name, file);
+    }
+    return file;
+  };
+  const spanFrom = ([file, start, end]: KeptSpan): Span => ({ file: fileOf(file), start, end });
+  return {
+    files: files.map((file) => file.slice(root.length + 1)),
+    findings: kept.findings.map(({ span, related, fix, ...rest }): Finding => {
+      const also = related?.map((one): Related => ({ span: spanFrom(one.span), message: one.message }));
+      const mends: Fix | undefined = fix && {
+        title: fix.title,
+        edits: fix.edits.map((edit) => ({ span: spanFrom(edit.span), text: edit.text })),
+      };
+      return { ...rest, span: spanFrom(span), ...(also ? { related: also } : {}), ...(mends ? { fix: mends } : {}) };
+    }),
+  };
+}
+
+/** The file of the cache, if it is whole. */
+function keptAt(place: string): Kept | null {
+  const found = realWorld.readLarge(place);
+  if (found === null) return null;
+  const end = found.indexOf('\n');
+  const body = found.slice(end + 1);
+  if (end < 0 || digest(body) !== found.slice(0, end)) return null;
+  return JSON.parse(body) as Kept;
+}
+
+/** Keeps what a check found. A cache that cannot be written is none; the check has its result all the same. */
+export function keep(root: string, listing: Listing, fresh: Fresh): void {
+  const place = placeFor(root);
+  if (place === null || fresh.files.length !== listing.files.length || listing.stamps.includes(null)) return;
+  const spanTo = ({ file, start, end }: Span): KeptSpan => [file.path, start, end];
+  const kept: Kept = {
+    key: toolKey(),
+    root,
+    made: Date.now(),
+    files: listing.files,
+    sizes: listing.stamps.map((stamp) => stamp?.size ?? 0),
+    times: listing.stamps.map((stamp) => stamp?.time ?? 0),
+    hashes: fresh.files.map((file) => digest(file.text)),
+    findings: fresh.findings.map(({ rule, severity, message, span, related, fix }) => ({
+      rule,
+      severity,
+      message,
+      span: spanTo(span),
+      ...(related ? { related: related.map((one) => ({ span: spanTo(one.span), message: one.message })) } : {}),
+      ...(fix ? { fix: { title: fix.title, edits: fix.edits.map((edit) => ({ span: spanTo(edit.span), text: edit.text })) } } : {}),
+    })),
+  };
+  const body = JSON.stringify(kept);
+  realWorld.tryReplace(place, `${digest(body)}\n${body}`);
+}

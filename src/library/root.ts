@@ -1,0 +1,17 @@
+import type { World } from '../world/world.js';
+
+export const yamlEndings = ['.yaml', '.yml'] as const;
+
+/** Walks up from a file or folder to the folder that holds shop.yaml. */
+export function findRoot(world: World, from: string): string | null {
+  let folder = world.kindOf(from) === 'folder' ? from : parentOf(from);
+  for (let up = 0; up < 64; up++) {
+    if (world.kindOf(`${folder}/shop.yaml`) === 'file' || world.kindOf(`${folder}/shop.yml`) === 'file') return folder;
+    const parent = parentOf(folder);
+    if (parent === folder) return null;
+    folder = parent;
+  }
+  return null;
+}
+
+export const parentOf = (path: string): string => path.replace(/\/[^/]*$/, '') || '/';
