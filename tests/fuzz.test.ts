@@ -1,13 +1,30 @@
-// Files that people and machines get wrong: every one ends in findings, never in a crash. `FUZZ=20000 npx vitest run tests/fuzz.test.ts` runs longer.
+// Files and command lines that people and machines get wrong: every one ends in findings or output, never in a crash, a
+// hang or a stack trace. CI samples; `npm run fuzz` makes a million inputs.
+import { spawnSync } from 'node:child_process';
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
 import fc from 'fast-check';
-import { expect, it } from 'vitest';
-import { checkLibrary } from '../src/compile.js';
+import { afterAll, expect, it } from 'vitest';
+import { checkAll, checkLibrary } from '../src/compile.js';
+import { openFaces } from '../src/emit/pdf/fonts.js';
+import type { Finding } from '../src/findings/finding.js';
 import { compileJob } from '../src/job/compile-job.js';
-import { demoTexts, libraryOf } from './helpers/shop.js';
+import { baySheet } from '../src/layout/bay-sheet.js';
+import { quotePaper } from '../src/layout/quote.js';
+import { readDocument } from '../src/library/document.js';
+import { readFonts } from '../src/world/fonts.js';
+import { demoTexts, libraryOf, projectFolder, textsOf } from './helpers/shop.js';
 
-const numRuns = Number(process.env.FUZZ ?? 150);
+/** How many inputs of a kind: a share of what `FUZZ` asks for in all, or a sample. */
+const runs = (share: number, sample: number): number => (process.env.FUZZ ? Math.ceil(Number(process.env.FUZZ) * share) : sample);
+const seed = Number(process.env.SEED ?? 1961);
 const texts = demoTexts();
 const files = Object.keys(texts);
+const small: Record<string, string> = {
+  ...textsOf(path.join(projectFolder, 'tests/fixtures/corner-garage'), '/shop'),
+  ...textsOf(path.join(projectFolder, 'procedures'), '/shipped'),
+};
 
 /** Values of a wrong kind, wrong size or with a meaning of their own elsewhere. */
 const odd = [
@@ -54,12 +71,13 @@ const odd = [
   '- - -',
 ];
 
-const mutation = fc.record({
-  file: fc.constantFrom(...files),
-  line: fc.nat(400),
-  how: fc.constantFrom('delete', 'double', 'value', 'key', 'indent', 'swap', 'bytes' as const),
-  value: fc.oneof(fc.constantFrom(...odd), fc.string({ maxLength: 12 })),
-});
+const mutationOf = (names: readonly string[]) =>
+  fc.record({
+    file: fc.constantFrom(...names),
+    line: fc.nat(400),
+    how: fc.constantFrom('delete', 'double', 'value', 'key', 'indent', 'swap', 'bytes' as const),
+    value: fc.oneof(fc.constantFrom(...odd), fc.string({ maxLength: 12 })),
+  });
 
 function mutated(text: string, { line, how, value }: { line: number; how: string; value: string }): string {
   const lines = text.split('\n');
@@ -75,20 +93,197 @@ function mutated(text: string, { line, how, value }: { line: number; how: string
   return lines.join('\n');
 }
 
-it(`${numRuns} times one to three mistakes in the demo shop: findings, each with a place and words`, () => {
+/** A hang, and not a timing: the slowest machine is done a hundred times before. */
+const hang = 20_000;
+
+function sane(findings: readonly Finding[]): void {
+  for (const finding of findings) {
+    expect(finding.message.length).toBeGreaterThan(10);
+    expect(finding.message).not.toMatch(/\b(undefined|\[object)\b/);
+    expect(finding.span.start).toBeLessThanOrEqual(finding.span.end);
+    expect(finding.span.end).toBeLessThanOrEqual(finding.span.file.text.length);
+  }
+}
+
+/** Reads one document: a value or findings, and soon. */
+function read(text: string): void {
+  const started = performance.now();
+  const { document, findings } = readDocument({ path: 'x.yaml', text }, false);
+  expect(document !== null || findings.length > 0).toBe(true);
+  sane(findings);
+  expect(performance.now() - started).toBeLessThan(hang);
+}
+
+const scraps = [
+  ...odd,
+  'kind: job',
+  'kind: procedure',
+  'steps:',
+  '- fit: x',
+  '  ',
+  '\n',
+  '\n  ',
+  ': ',
+  '- ',
+  '#',
+  '---',
+  '...',
+  '%',
+  '"',
+  "'",
+  '>-',
+  '&a',
+  '*a',
+  '<<: *a',
+  '\t',
+  '\r\n',
+  '\u2028',
+  '\ud800',
+  '\ufeff',
+  '[',
+  ']',
+  '{',
+  '}',
+  ',',
+  '!',
+  '!!binary',
+  '? ',
+  '0x',
+  '0o9',
+];
+
+it('scraps of YAML and of anything else', () => {
+  const text = fc.oneof(
+    fc.array(fc.constantFrom(...scraps), { maxLength: 30 }).map((list) => list.join('')),
+    fc.string({ unit: 'binary', maxLength: 200 }),
+    fc.json({ maxDepth: 5 }),
+  );
+  fc.assert(fc.property(text, read), { numRuns: runs(0.6, 4000), seed });
+}, 3_600_000);
+
+it('documents of every kind with one to three mistakes', () => {
+  const all = { ...texts, ...small };
+  const mutation = fc.array(mutationOf(['x']), { minLength: 1, maxLength: 3 });
   fc.assert(
-    fc.property(fc.array(mutation, { minLength: 1, maxLength: 3 }), (mutations) => {
+    fc.property(fc.constantFrom(...Object.keys(all)), mutation, (file, mutations) => {
+      read(mutations.reduce((text, one) => mutated(text, one), all[file] ?? ''));
+    }),
+    { numRuns: runs(0.38, 2000), seed },
+  );
+}, 3_600_000);
+
+it('a small shop with one to three mistakes: checked, compiled, and set onto pages as a draft', () => {
+  const faces = openFaces(readFonts(path.join(projectFolder, 'dist/fonts')));
+  fc.assert(
+    fc.property(fc.array(mutationOf(Object.keys(small)), { minLength: 1, maxLength: 3 }), (mutations) => {
+      const changed = { ...small };
+      for (const one of mutations) changed[one.file] = mutated(changed[one.file] ?? '', one);
+      const started = performance.now();
+      const library = libraryOf(changed);
+      const { findings } = checkAll(library);
+      sane(findings);
+      for (const job of library.jobs.values()) {
+        const compiled = compileJob(library, job, { draft: true, open: findings }).value;
+        if (!compiled) continue;
+        expect(baySheet(compiled, faces.measure, { workings: true }).pages.length).toBeGreaterThan(0);
+        expect(quotePaper(compiled, faces.measure).pages.length).toBeGreaterThan(0);
+      }
+      expect(performance.now() - started).toBeLessThan(hang);
+    }),
+    { numRuns: runs(0.02, 100), seed },
+  );
+}, 3_600_000);
+
+it('one to three mistakes in the demo shop: findings, each with a place and words', () => {
+  fc.assert(
+    fc.property(fc.array(mutationOf(files), { minLength: 1, maxLength: 3 }), (mutations) => {
       const changed = { ...texts };
       for (const one of mutations) changed[one.file] = mutated(changed[one.file] ?? '', one);
       const library = libraryOf(changed);
-      for (const finding of checkLibrary(library)) {
-        expect(finding.message.length).toBeGreaterThan(10);
-        expect(finding.message).not.toMatch(/\b(undefined|\[object)\b/);
-        expect(finding.span.start).toBeLessThanOrEqual(finding.span.end);
-        expect(finding.span.end).toBeLessThanOrEqual(finding.span.file.text.length);
-      }
+      sane(checkLibrary(library));
       for (const job of library.jobs.values()) expect(() => compileJob(library, job)).not.toThrow();
     }),
-    { numRuns, seed: Number(process.env.SEED ?? 1961) },
+    { numRuns: runs(0.001, 40), seed },
   );
-}, 600_000);
+}, 3_600_000);
+
+const place = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-fuzz-'));
+afterAll(() => fs.rmSync(place, { recursive: true, force: true }));
+
+it('command lines: an answer in words, status 0, 1 or 2, nothing written outside --out', () => {
+  const shop = path.join(place, 'shop');
+  fs.cpSync(path.join(projectFolder, 'tests/fixtures/corner-garage'), shop, { recursive: true });
+  fs.writeFileSync(path.join(place, 'beside.txt'), 'mine');
+  const word = fc.oneof(
+    fc.constantFrom(
+      'check',
+      'build',
+      'new',
+      'explain',
+      'merge',
+      '--format',
+      'json',
+      'html',
+      'sarif',
+      '--out',
+      'paper',
+      '--draft',
+      '--after',
+      '5',
+      '--workings',
+      '--value',
+      'quote/gross',
+      '--max-warnings',
+      '--baseline',
+      '--shard',
+      '1/2',
+      '0/0',
+      '3001-pump',
+      'jobs/3001-pump.yaml',
+      'shop.yaml',
+      '.',
+      '..',
+      'no-such',
+      '--help',
+      '--version',
+      '--no-cache',
+      'ledger/left-open',
+      'job',
+      'procedure',
+      'x',
+      '',
+      '-',
+      '--',
+      '-v',
+      '--out=paper',
+      '../../etc/passwd',
+      '\u0000',
+    ),
+    fc.string({ maxLength: 8 }),
+  );
+  fc.assert(
+    fc.property(fc.array(word, { maxLength: 6 }), (args) => {
+      // The shell cannot pass a null, and `editor` waits for an editor; paper goes where the test may look.
+      const line = args.map((one) => one.replaceAll('\u0000', '')).filter((one) => one !== 'editor');
+      if (line.includes('--out') && line[line.indexOf('--out') + 1] !== 'paper') return;
+      if (
+        line.some((one) => one.startsWith('--out=') && one !== '--out=paper') ||
+        line.includes('--fix') ||
+        line.includes('--write-baseline')
+      )
+        return;
+      const { status, stdout, stderr, signal } = spawnSync(process.execPath, [path.join(projectFolder, 'bin/baywright.js'), ...line], {
+        cwd: shop,
+        encoding: 'utf8',
+        timeout: 60_000,
+      });
+      const said = JSON.stringify({ line, status, signal, stderr });
+      expect([0, 1, 2], said).toContain(status);
+      expect(`${stdout}${stderr}`, said).not.toMatch(/^\s+at .*:\d+:\d+\)?$|something went wrong inside/m);
+      if (status !== 0) expect(stdout.length + stderr.length, said).toBeGreaterThan(0);
+    }),
+    { numRuns: runs(0.001, 40), seed },
+  );
+  expect(fs.readdirSync(place).sort()).toEqual(['beside.txt', 'shop']);
+  expect(fs.readFileSync(path.join(place, 'beside.txt'), 'utf8')).toBe('mine');
+}, 3_600_000);

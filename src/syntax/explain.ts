@@ -45,6 +45,7 @@ const words: Readonly<Record<string, [rule: string, message: string]>> = {
     'Two keys stand on one line. Put the second on a line of its own, or quote the text if it contains a colon.',
   ],
   MULTILINE_IMPLICIT_KEY: ['yaml/syntax', 'A key runs over more than one line. Is a colon missing at the end of the line?'],
+  NO_TEXT_AS_KEY: ['yaml/syntax', 'A key is missing here, or is no text. Write a name before the colon.'],
   BAD_ALIAS: ['yaml/syntax', 'This alias (`*name`) has no anchor (`&name`) above it.'],
   TAG_RESOLVE_FAILED: ['yaml/tag', 'This tag (`!name`) means nothing here. Delete it and write the plain value.'],
   BAD_SCALAR_START: ['yaml/syntax', 'A text cannot start with this sign. Put the text in quotes.'],

@@ -187,9 +187,13 @@ class Reader {
     while (this.at < this.events.length && this.events[this.at]?.type !== POP && !this.refused) {
       const keyNode = this.read(this.at, depth + 1, aliased, this.span(this.end, this.end));
       const keySpan = keyNode.span;
-      const key =
-        keyNode.kind !== 'scalar' ? '?' : typeof keyNode.value === 'string' ? keyNode.value : keyNode.source || String(keyNode.value);
+      const key = keyOf(keyNode);
       const value = this.read(this.at, depth + 1, aliased, keySpan);
+      if (key === null) {
+        if (!aliased)
+          this.findings.push(inWords(this.file, 'NO_TEXT_AS_KEY', '', [keySpan.start, Math.max(keySpan.end, keySpan.start + 1)]));
+        continue;
+      }
       if (key.length > limits.key)
         this.refuse(keySpan, `This key has more than ${limits.key} characters. Is a colon missing before it?`, 'yaml/syntax');
       if (seen.has(key)) {
@@ -252,6 +256,12 @@ class Reader {
 }
 
 const flow = yaml.COLLECTION_STYLE_FLOW;
+
+/** The text of a key; null where it has none: nothing before the colon, or a list or group. */
+function keyOf(node: SyntaxNode): string | null {
+  if (node.kind !== 'scalar' || (node.source === '' && !node.quoted)) return null;
+  return typeof node.value === 'string' ? node.value : node.source;
+}
 
 /** Tags of YAML itself that mean a text or say what is plain anyway. */
 const knownTags: ReadonlySet<string> = new Set(['!', '!!str', '!!map', '!!seq']);
