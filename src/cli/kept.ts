@@ -96,7 +96,7 @@ export function recall(root: string, { files, stamps }: Listing): Remembered | n
     const stamp = stamps[index];
     if (!stamp || file !== kept.files[index] || stamp.size !== kept.sizes[index]) return null;
     if (stamp.time === kept.times[index] && stamp.time < kept.made - tooNear) continue;
-    const now = realWorld.read(file);
+    const now = realWorld.read(file, root);
     if (digest(now.ok ? bare(now.text) : '') !== kept.hashes[index]) return null;
   }
   const texts = new Map<string, SourceFile>();

@@ -112,7 +112,12 @@ function wholeNumber(text: string): number {
   return Number(text);
 }
 
-// A reader that closes early (`| head`) is no error.
+// A reader that closes early (`| head`) is no error; a disk that is full is.
 process.stdout.on('error', (error: NodeJS.ErrnoException) => {
   if (error.code === 'EPIPE') process.exit(0);
+  talk(`baywright: the result could not be written to standard output: ${error.code === 'ENOSPC' ? 'the disk is full' : error.code}.\n`);
+  process.exit(2);
+});
+process.stderr.on('error', () => {
+  // Nobody listens; the status tells.
 });

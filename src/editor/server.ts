@@ -60,9 +60,9 @@ export function serveEditor(
           ...[...open.keys()].filter((path) => path.startsWith(`${folder}/`) && endings.some((ending) => path.endsWith(ending))),
         ]),
       ].sort(),
-    read: (path) => {
+    read: (path, within) => {
       const text = open.get(path)?.text;
-      return text === undefined ? world.read(path) : { ok: true, text };
+      return text === undefined ? world.read(path, within) : { ok: true, text };
     },
   };
   const fullPath = (library: Library, span: Span): string =>

@@ -43,7 +43,7 @@ export interface Library {
  */
 export function loadLibrary(world: World, root: string, shippedFolder: string, ignore: readonly string[] = []): Library {
   const read = (path: string, name: string, shipped: boolean): LibraryFile => {
-    const result = world.read(path);
+    const result = world.read(path, shipped ? shippedFolder : root);
     const file: SourceFile = { path: name, text: result.ok ? result.text.replace(/^\ufeff/, '') : '' };
     if (result.ok) return readDocument(file, shipped);
     const finding: Finding = {

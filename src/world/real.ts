@@ -29,20 +29,26 @@ export const realWorld: Machine = {
       for (const entry of entries) {
         if (entry.name.startsWith('.') || entry.name === 'node_modules') continue;
         const full = path.join(at, entry.name);
-        if (entry.isDirectory()) {
-          if (depth < 12) visit(full, depth + 1);
-        } else if (endings.some((ending) => entry.name.endsWith(ending)) && (entry.isFile() || entry.isSymbolicLink()))
-          found.push(forward(full));
+        if (entry.isDirectory() && depth < 12) visit(full, depth + 1);
+        if (endings.some((ending) => entry.name.endsWith(ending))) found.push(forward(full));
       }
     };
     visit(folder, 0);
     return found.sort();
   },
 
-  read(file): ReadResult {
+  read(file, within): ReadResult {
     try {
-      const stat = fs.statSync(file);
-      if (stat.isDirectory()) return { ok: false, why: 'it is a folder' };
+      const own = fs.lstatSync(file);
+      if (
+        own.isSymbolicLink() &&
+        within !== undefined &&
+        !forward(fs.realpathSync(file)).startsWith(`${forward(fs.realpathSync(within))}/`)
+      )
+        return { ok: false, why: 'it is a link to a file outside this library; put the file itself here' };
+      const stat = own.isSymbolicLink() ? fs.statSync(file) : own;
+      if (stat.isDirectory()) return { ok: false, why: 'it is a folder; give the folder another name' };
+      if (!stat.isFile()) return { ok: false, why: 'it is no ordinary file' };
       if (stat.size > limits.bytes * 4)
         return { ok: false, why: `it is ${Math.round(stat.size / 1_000_000)} MB large; no document of a library is` };
       const bytes = fs.readFileSync(file);
@@ -103,17 +109,20 @@ export const realWorld: Machine = {
       sweep(parent, mark);
       fs.mkdirSync(fresh);
       for (const [name, content] of files) fs.writeFileSync(path.join(fresh, name), content, { flush: true });
-      const before = fs.existsSync(folder);
-      if (before) fs.renameSync(folder, old);
-      try {
-        fs.renameSync(fresh, folder);
-      } catch (error) {
-        if (before) fs.renameSync(old, folder);
-        throw error;
-      }
-      fs.rmSync(old, { recursive: true, force: true });
+      inTurn(path.join(parent, `${mark}lock`), () => {
+        const before = fs.existsSync(folder);
+        if (before) fs.renameSync(folder, old);
+        try {
+          fs.renameSync(fresh, folder);
+        } catch (error) {
+          if (before) fs.renameSync(old, folder);
+          throw error;
+        }
+      });
+      discard(old);
     } catch (error) {
-      fs.rmSync(fresh, { recursive: true, force: true });
+      discard(fresh);
+      if (error instanceof CannotRun) throw error;
       throw new CannotRun(`The output could not be written to ${forward(folder)}: ${reason(error)}. What was there before is untouched.`);
     }
   },
@@ -128,7 +137,7 @@ export const realWorld: Machine = {
       if (fs.existsSync(file)) fs.chmodSync(fresh, fs.statSync(file).mode);
       fs.renameSync(fresh, fs.existsSync(file) ? fs.realpathSync(file) : file);
     } catch (error) {
-      fs.rmSync(fresh, { force: true });
+      discard(fresh);
       throw new CannotRun(`${forward(file)} could not be written: ${reason(error)}. It is as it was before.`);
     }
   },
@@ -151,13 +160,60 @@ export const realWorld: Machine = {
 /** Takes away what a killed run left; puts back the last good folder if it was killed between two renames. */
 function sweep(parent: string, mark: string): void {
   for (const name of fs.readdirSync(parent)) {
-    if (!name.startsWith(mark)) continue;
+    if (!name.startsWith(mark) || name === `${mark}lock`) continue;
     const owner = Number(name.slice(name.lastIndexOf('-') + 1));
     if (owner !== process.pid && isRunning(owner)) continue;
     const full = path.join(parent, name);
     const target = path.join(parent, mark.slice(1, -1));
     if (name.startsWith(`${mark}old-`) && !fs.existsSync(target)) fs.renameSync(full, target);
     else fs.rmSync(full, { recursive: true, force: true });
+  }
+}
+
+/** Takes away what is not needed any more, as far as that goes: the next run takes the rest. */
+function discard(name: string): void {
+  try {
+    fs.rmSync(name, { recursive: true, force: true });
+  } catch {
+    // It lies where nothing can be taken away.
+  }
+}
+
+/** How long one run waits for another that writes to the same place, ms. */
+const patience = 30_000;
+
+/** Does something while no other run does the same: a file that only one can make. That of a run that was killed is taken over. */
+function inTurn(lock: string, work: () => void): void {
+  const giveUp = Date.now() + patience;
+  for (;;) {
+    try {
+      fs.writeFileSync(lock, String(process.pid), { flag: 'wx' });
+      break;
+    } catch (error) {
+      if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
+    }
+    if (!isRunning(ownerOf(lock))) fs.rmSync(lock, { force: true });
+    else if (Date.now() > giveUp)
+      throw new CannotRun(
+        `Another run has been writing to ${forward(path.dirname(lock))} for too long. Wait for it, or end it; then build again.`,
+      );
+    else Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 20);
+  }
+  try {
+    work();
+  } finally {
+    fs.rmSync(lock, { force: true });
+  }
+}
+
+/** The run that holds a lock. One that was made this moment may not have its number yet: it counts as held. */
+function ownerOf(lock: string): number {
+  try {
+    const text = fs.readFileSync(lock, 'utf8');
+    const fresh = Date.now() - fs.statSync(lock).mtimeMs < 1000;
+    return text === '' && fresh ? process.pid : Number(text || Number.NaN);
+  } catch {
+    return process.pid;
   }
 }
 
@@ -168,6 +224,7 @@ function sweepFiles(folder: string, mark: string): void {
 }
 
 function isRunning(pid: number): boolean {
+  if (!Number.isInteger(pid) || pid <= 0) return false;
   try {
     process.kill(pid, 0);
     return true;
@@ -182,13 +239,20 @@ const reasons: Readonly<Record<string, string>> = {
   EPERM: 'permission is denied',
   EROFS: 'the disk is read-only',
   ENOSPC: 'the disk is full',
+  EEXIST: 'there is a file where a folder should be',
   ENOTDIR: 'part of the path is a file and not a folder',
   EISDIR: 'it is a folder',
   ELOOP: 'the links go round in a circle',
   ENAMETOOLONG: 'the name is too long',
+  EFBIG: 'the file would be larger than the system allows',
+  EDQUOT: 'your share of the disk is used up',
+  EIO: 'the disk does not answer',
+  EMFILE: 'too many files are open',
+  EBUSY: 'another program has it open',
+  ENOTEMPTY: 'another program has written into it meanwhile',
 };
 
-const reason = (error: unknown): string => {
+export const reason = (error: unknown): string => {
   const code = (error as NodeJS.ErrnoException).code ?? '';
   return reasons[code] ?? (code || 'an unknown error');
 };

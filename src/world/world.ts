@@ -1,8 +1,12 @@
 /** The only door to files. Paths are absolute, with forward slashes. */
 export interface World {
-  /** All files below a folder, as absolute paths, sorted; folders whose name starts with a dot and node_modules are passed over. */
+  /**
+   * All that has one of the endings below a folder, as absolute paths, sorted; folders whose name starts with a dot and
+   * node_modules are passed over. Also what is no file, so that reading it says so.
+   */
   files(folder: string, endings: readonly string[]): string[];
-  read(path: string): ReadResult;
+  /** @param within a folder: a link that leads out of it is not followed */
+  read(path: string, within?: string): ReadResult;
   kindOf(path: string): 'file' | 'folder' | 'other' | 'nothing';
   /** Writes a set of files into a folder so that either all of them are there or the folder is as it was before. */
   writeFolder(folder: string, files: ReadonlyMap<string, Uint8Array | string>): void;

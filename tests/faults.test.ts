@@ -1,0 +1,194 @@
+// What goes wrong around the tool: killed, a full disk, a folder that cannot be written or vanishes, two runs at once.
+// The last good paper stays whole, the status is right, and nothing half-written is left after the next run.
+import { spawn, spawnSync } from 'node:child_process';
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import { afterAll, beforeEach, expect, it } from 'vitest';
+import { projectFolder } from './helpers/shop.js';
+
+const place = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-faults-'));
+afterAll(() => fs.rmSync(place, { recursive: true, force: true }));
+const shop = path.join(place, 'shop');
+const out = path.join(place, 'paper');
+const paper = path.join(out, '3001-pump');
+const bin = path.join(projectFolder, 'bin/baywright.js');
+const args = ['build', '3001-pump', '--out', out];
+const unix = process.platform !== 'win32';
+
+beforeEach(() => {
+  fs.rmSync(shop, { recursive: true, force: true });
+  fs.rmSync(out, { recursive: true, force: true });
+  fs.cpSync(path.join(projectFolder, 'tests/fixtures/corner-garage'), shop, { recursive: true });
+});
+
+const build = () => spawnSync(process.execPath, [bin, ...args], { cwd: shop, encoding: 'utf8' });
+const complaint = (text: string) => {
+  const job = path.join(shop, 'jobs/3001-pump.yaml');
+  fs.writeFileSync(job, fs.readFileSync(job, 'utf8').replace(/^complaint: .*$/m, `complaint: ${text}`));
+};
+
+/** The complaint that the paper in the folder has, if every file of it is there and whole. */
+function wholePaper(folder: string): string {
+  const names = fs.readdirSync(folder).sort();
+  expect(names).toEqual(
+    [
+      'bay-sheet.pdf',
+      'fluids-sheet.pdf',
+      'job.json',
+      'parts-list.csv',
+      'parts-list.pdf',
+      'quote.pdf',
+      'tool-list.pdf',
+      'torque-card.pdf',
+    ].sort(),
+  );
+  for (const name of names.filter((one) => one.endsWith('.pdf'))) {
+    const bytes = fs.readFileSync(path.join(folder, name));
+    expect(bytes.subarray(0, 5).toString(), name).toBe('%PDF-');
+    expect(bytes.subarray(-6).toString().trim(), name).toBe('%%EOF');
+  }
+  return JSON.parse(fs.readFileSync(path.join(folder, 'job.json'), 'utf8')).order.complaint;
+}
+
+it('killed at any point, the paper is the old or the new one, whole; the next run leaves nothing of it', async () => {
+  complaint('Old.');
+  const before = performance.now();
+  expect(build().status).toBe(0);
+  const takes = performance.now() - before;
+  complaint('New.');
+  const seen = new Set<string>();
+  for (let point = 0; point < 24; point++) {
+    const child = spawn(process.execPath, [bin, ...args], { cwd: shop, stdio: 'ignore' });
+    const ended = new Promise<void>((resolve) => child.on('exit', () => resolve()));
+    // Most of the points where files are written, which is near the end.
+    await new Promise((resolve) => setTimeout(resolve, (takes * (point < 6 ? point / 6 : 0.6 + point / 40)) | 0));
+    child.kill('SIGKILL');
+    await ended;
+    // Between two renames the old paper lies beside its place; the next run puts it back.
+    const folder = fs.existsSync(paper)
+      ? paper
+      : path.join(out, fs.readdirSync(out).find((name) => name.startsWith('.3001-pump.old-')) ?? 'lost');
+    seen.add(wholePaper(folder));
+  }
+  expect(seen).toContain('Old.');
+  expect(build().status).toBe(0);
+  expect(wholePaper(paper)).toBe('New.');
+  expect(fs.readdirSync(out)).toEqual(['3001-pump']);
+}, 120_000);
+
+it('what a run left that was killed between two renames is put back by the next, even if that one cannot print', () => {
+  expect(build().status).toBe(0);
+  fs.renameSync(paper, path.join(out, '.3001-pump.old-999999999'));
+  fs.mkdirSync(path.join(out, '.3001-pump.new-999999998'));
+  fs.writeFileSync(path.join(out, '.3001-pump.lock'), '999999997');
+  expect(build().status).toBe(0);
+  expect(fs.readdirSync(out)).toEqual(['3001-pump']);
+});
+
+it('several runs at once into one folder all succeed, and the paper is whole', async () => {
+  const all = await Promise.all(
+    Array.from(
+      { length: 5 },
+      () =>
+        new Promise<{ status: number | null; stderr: string }>((resolve) => {
+          const child = spawn(process.execPath, [bin, ...args], { cwd: shop });
+          let stderr = '';
+          child.stderr.on('data', (chunk) => {
+            stderr += chunk;
+          });
+          child.on('exit', (status) => resolve({ status, stderr }));
+        }),
+    ),
+  );
+  expect(all).toEqual(Array(5).fill({ status: 0, stderr: '' }));
+  wholePaper(paper);
+  expect(fs.readdirSync(out)).toEqual(['3001-pump']);
+}, 60_000);
+
+it.skipIf(!unix)('a disk that fills up while paper is written: status 2 and why, the old paper whole', () => {
+  complaint('Old.');
+  expect(build().status).toBe(0);
+  complaint('New.');
+  // No file larger than 16 kB, as on a disk that has no more room.
+  const { status, stderr } = spawnSync('bash', ['-c', `trap '' XFSZ; ulimit -f 16; exec "$0" "$@"`, process.execPath, bin, ...args], {
+    cwd: shop,
+    encoding: 'utf8',
+  });
+  expect([status, stderr]).toEqual([
+    2,
+    expect.stringMatching(/could not be written to .*3001-pump: the file would be larger.*What was there before is untouched/),
+  ]);
+  expect(wholePaper(paper)).toBe('Old.');
+  expect(fs.readdirSync(out)).toEqual(['3001-pump']);
+});
+
+it.skipIf(!fs.existsSync('/dev/full'))('findings that cannot be written to a full disk are no success', () => {
+  const { status, stderr } = spawnSync('bash', ['-c', `"$0" "$@" > /dev/full`, process.execPath, bin, 'check'], {
+    cwd: shop,
+    encoding: 'utf8',
+  });
+  expect([status, stderr]).toEqual([2, 'baywright: the result could not be written to standard output: the disk is full.\n']);
+});
+
+it('an output folder that is a file, or that vanishes: an answer, or the paper', () => {
+  fs.writeFileSync(out, 'a file');
+  const { status, stderr } = build();
+  expect([status, stderr]).toEqual([2, expect.stringMatching(/could not be written .*(part of the path is a file|where a folder should be)/)]);
+  expect(fs.readFileSync(out, 'utf8')).toBe('a file');
+  fs.rmSync(out);
+  const child = spawnSync(process.execPath, [bin, ...args], { cwd: shop, encoding: 'utf8' });
+  expect(child.status).toBe(0);
+});
+
+it.skipIf(!unix || process.getuid?.() === 0)('a read-only output folder: status 2 and why', () => {
+  fs.mkdirSync(out);
+  fs.chmodSync(out, 0o555);
+  expect(build()).toMatchObject({ status: 2, stderr: expect.stringContaining('permission is denied') });
+  fs.chmodSync(out, 0o755);
+});
+
+it('an id that is a path writes nothing outside --out', () => {
+  const job = path.join(shop, 'jobs/3001-pump.yaml');
+  fs.writeFileSync(job, fs.readFileSync(job, 'utf8').replace('id: 3001-pump', 'id: ../../outside'));
+  const { status } = spawnSync(process.execPath, [bin, 'build', '--draft', '--out', out], { cwd: shop, encoding: 'utf8' });
+  expect(status).not.toBe(0);
+  expect(fs.existsSync(path.join(place, 'outside'))).toBe(false);
+  expect(fs.readdirSync(place).sort()).toEqual(fs.existsSync(out) ? ['paper', 'shop'] : ['shop']);
+});
+
+it.skipIf(!unix)(
+  'links out of the library, folders named like files, unreadable and huge files: a finding each, and the rest is read',
+  () => {
+    fs.symlinkSync('/etc/hostname', path.join(shop, 'procedures/linked.yaml'));
+    fs.symlinkSync('loop.yaml', path.join(shop, 'procedures/loop.yaml'));
+    fs.symlinkSync(shop, path.join(shop, 'procedures/round'));
+    fs.mkdirSync(path.join(shop, 'procedures/folder.yaml'));
+    fs.writeFileSync(path.join(shop, 'procedures/wide.yaml'), Buffer.from('\ufeffkind: x', 'utf16le'));
+    fs.writeFileSync(path.join(shop, 'procedures/latin.yaml'), Buffer.from([0x6b, 0x3a, 0x20, 0xe4, 0x0a]));
+    fs.writeFileSync(path.join(shop, 'procedures/huge.yaml'), '');
+    fs.truncateSync(path.join(shop, 'procedures/huge.yaml'), 100_000_000);
+    spawnSync('mkfifo', [path.join(shop, 'procedures/pipe.yaml')]);
+    const { status, stdout, stderr } = spawnSync(process.execPath, [bin, 'check', '--no-cache', '--format', 'json'], {
+      cwd: shop,
+      encoding: 'utf8',
+      timeout: 60_000,
+    });
+    expect([status, stderr]).toEqual([1, '']);
+    const found = (JSON.parse(stdout).findings as { file: string; message: string }[]).map(
+      (one) => `${path.basename(one.file)}: ${one.message}`,
+    );
+    expect(found).toEqual(
+      expect.arrayContaining([
+        expect.stringMatching(/^linked\.yaml: .*(link|outside)/),
+        expect.stringMatching(/^loop\.yaml: .*circle/),
+        expect.stringMatching(/^wide\.yaml: .*UTF-16/),
+        expect.stringMatching(/^latin\.yaml: .*UTF-8/),
+        expect.stringMatching(/^huge\.yaml: .*MB large/),
+        expect.stringMatching(/^folder\.yaml: .*folder/),
+        expect.stringMatching(/^pipe\.yaml: .*no ordinary file/),
+      ]),
+    );
+    expect(found.filter((one) => !/^(linked|loop|wide|latin|huge|pipe|folder)\.yaml/.test(one))).toEqual([]);
+  },
+);
