@@ -1,10 +1,9 @@
 import { type Allowed, control } from './findings/control.js';
-import { type Finding, hasErrors, type Severity, type Staged, tidy } from './findings/finding.js';
+import { type Finding, hasErrors, type Staged, tidy } from './findings/finding.js';
 import { compileJob } from './job/compile-job.js';
 import type { JobDocument } from './library/document.js';
 import type { Library } from './library/library.js';
-import { RuleContext } from './rules/context.js';
-import { allRules } from './rules/index.js';
+import { Checker, hasPlace, type Share, severities, whole } from './rules/checker.js';
 import { spanOf } from './schema/origin.js';
 import { placeOf } from './source/source.js';
 import type { CompiledJob } from './schema/generated/compiled-job.js';
@@ -20,37 +19,20 @@ export interface Checked {
  * and each job is compiled as it would be for paper. All faults of a library in one run, then what the shop decided
  * about them.
  */
-export function checkAll(library: Library): Checked {
-  const read = library.files.flatMap((file) => file.findings);
-  const context = new RuleContext(library);
-  const ruled = allRules.flatMap((rule) => {
-    const found = rule.check ? [...rule.check(context)] : [];
-    return found.map(
-      (one): Finding => ({
-        rule: rule.name,
-        severity: one.severity ?? rule.severity,
-        message: one.message,
-        span: one.span,
-        ...(one.related ? { related: one.related } : {}),
-        ...(one.fix ? { fix: one.fix } : {}),
-      }),
-    );
-  });
-  const compiled = [...library.jobs.values()].flatMap((job) => compileJob(library, job).findings);
+export function checkAll(library: Library, checker: Checker = new Checker(), share: Share = whole): Checked {
+  const own = library.files.filter((file) => !file.shipped);
+  const read = library.files.flatMap((file, n) => (hasPlace(share, n, library.files.length) ? file.findings : []));
   const { shop } = library;
-  const own = library.files.filter((file) => !file.shipped).map((file) => file.file);
   const settings = { severities: shop?.rules ?? {}, spanOf: (rule: string) => spanOf(shop?.rules ?? shop ?? {}, rule, 'key') };
   const controlled = control(
-    tidy([...read, ...ruled, ...compiled]),
-    own,
+    tidy([...read, ...checker.check(library, share)]),
+    own.map((file) => file.file),
     settings,
     severities,
     (span) => placeOf(span.file, span.start).line,
   );
   return { findings: tidy(controlled.findings), allowed: controlled.allowed };
 }
-
-const severities: ReadonlyMap<string, Severity> = new Map(allRules.map((rule) => [rule.name, rule.severity]));
 
 /** What a check of the whole library finds. */
 export const checkLibrary = (library: Library): readonly Finding[] => checkAll(library).findings;
@@ -60,20 +42,20 @@ export const checkLibrary = (library: Library): readonly Finding[] => checkAll(l
  * @param checked what `checkAll` found
  */
 export function compileForPaper(library: Library, job: JobDocument, checked: Checked, draft: boolean): Staged<CompiledJob | null> {
-  const concerning = checked.findings.filter((finding) => concerns(library, job, finding));
-  const errors = concerning.filter((finding) => finding.severity === 'error');
-  if (hasErrors(errors) && !draft) return { value: null, findings: concerning };
+  const concerns = concerning(library, job);
+  const found = checked.findings.filter(concerns);
+  const errors = found.filter((finding) => finding.severity === 'error');
+  if (hasErrors(errors) && !draft) return { value: null, findings: found };
   const marked = hasErrors(errors);
-  const allowed = checked.allowed.filter(({ finding }) => concerns(library, job, finding));
-  return { value: compileJob(library, job, { draft: marked, open: marked ? errors : [], allowed }).value, findings: concerning };
+  const allowed = checked.allowed.filter(({ finding }) => concerns(finding));
+  return { value: compileJob(library, job, { draft: marked, open: marked ? errors : [], allowed }).value, findings: found };
 }
 
 /** A finding concerns a job if it stands in a file that the job uses; files that could not be read might be one of those. */
-function concerns(library: Library, job: JobDocument, finding: Finding): boolean {
+function concerning(library: Library, job: JobDocument): (finding: Finding) => boolean {
   const used = filesUsedBy(library, job);
-  if (used.has(finding.span.file.path)) return true;
-  const file = library.files.find((one) => one.file.path === finding.span.file.path);
-  return file !== undefined && file.document === null;
+  for (const file of library.files) if (file.document === null) used.add(file.file.path);
+  return (finding) => used.has(finding.span.file.path);
 }
 
 function filesUsedBy(library: Library, job: JobDocument): Set<string> {

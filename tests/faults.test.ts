@@ -134,7 +134,10 @@ it.skipIf(!fs.existsSync('/dev/full'))('findings that cannot be written to a ful
 it('an output folder that is a file, or that vanishes: an answer, or the paper', () => {
   fs.writeFileSync(out, 'a file');
   const { status, stderr } = build();
-  expect([status, stderr]).toEqual([2, expect.stringMatching(/could not be written .*(part of the path is a file|where a folder should be)/)]);
+  expect([status, stderr]).toEqual([
+    2,
+    expect.stringMatching(/could not be written .*(part of the path is a file|where a folder should be)/),
+  ]);
   expect(fs.readFileSync(out, 'utf8')).toBe('a file');
   fs.rmSync(out);
   const child = spawnSync(process.execPath, [bin, ...args], { cwd: shop, encoding: 'utf8' });

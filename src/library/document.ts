@@ -25,14 +25,17 @@ export interface LibraryFile {
   /** Comes with the tool and not from the shop. */
   readonly shipped: boolean;
   readonly findings: readonly Finding[];
+  /** Its text could be had; whether it made sense is another matter. */
+  readonly readable: boolean;
 }
 
 /** file → syntax → schema → document. Never throws for what a user wrote. */
 export function readDocument(file: SourceFile, shipped: boolean): LibraryFile {
   const syntax = parse(file);
-  if (!syntax.value) return { file, root: null, document: null, shipped, findings: syntax.findings };
+  if (!syntax.value) return { file, root: null, document: null, shipped, findings: syntax.findings, readable: true };
   const checked = validate(syntax.value);
-  if (!checked.kind) return { file, root: syntax.value, document: null, shipped, findings: [...syntax.findings, ...checked.findings] };
+  if (!checked.kind)
+    return { file, root: syntax.value, document: null, shipped, findings: [...syntax.findings, ...checked.findings], readable: true };
   const decoded = decode(syntax.value, checked.kind, checked.wrong);
   return {
     file,
@@ -40,6 +43,7 @@ export function readDocument(file: SourceFile, shipped: boolean): LibraryFile {
     document: decoded.document,
     shipped,
     findings: [...syntax.findings, ...checked.findings, ...decoded.findings],
+    readable: true,
   };
 }
 

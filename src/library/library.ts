@@ -40,11 +40,20 @@ export interface Library {
  * Reads a library: every YAML file below `root`, then the shipped documents that the shop does not replace.
  * @param shippedFolder where the documents that come with the tool lie
  * @param ignore absolute folders to pass over (the output folder)
+ * @param known files that were read before, by name; one whose text is the same is not read anew
  */
-export function loadLibrary(world: World, root: string, shippedFolder: string, ignore: readonly string[] = []): Library {
+export function loadLibrary(
+  world: World,
+  root: string,
+  shippedFolder: string,
+  ignore: readonly string[] = [],
+  known?: ReadonlyMap<string, LibraryFile>,
+): Library {
   const read = (path: string, name: string, shipped: boolean): LibraryFile => {
     const result = world.read(path, shipped ? shippedFolder : root);
     const file: SourceFile = { path: name, text: result.ok ? result.text.replace(/^\ufeff/, '') : '' };
+    const before = known?.get(name);
+    if (result.ok && before?.file.text === file.text && before.readable) return before;
     if (result.ok) return readDocument(file, shipped);
     const finding: Finding = {
       rule: 'yaml/unreadable',
@@ -52,7 +61,7 @@ export function loadLibrary(world: World, root: string, shippedFolder: string, i
       message: `This file cannot be read: ${result.why}.`,
       span: { file, start: 0, end: 0 },
     };
-    return { file, root: null, document: null, shipped, findings: [finding] };
+    return { file, root: null, document: null, shipped, findings: [finding], readable: false };
   };
   const own = world.files(root, yamlEndings).filter((path) => !ignore.some((folder) => path.startsWith(`${folder}/`)));
   const files = own.map((path) => read(path, path.slice(root.length + 1), false));
@@ -114,6 +123,12 @@ export function index(root: string, files: readonly LibraryFile[]): Library {
     jobs: ofKind((document): document is JobDocument => document.kind === 'job'),
   };
 }
+
+/** The documents that names stand for, in the order of the files: those whose id another has already are not among them. */
+export const documentsOf = ({ files, doubles, replaced }: Library): AnyDocument[] => {
+  const passed = new Set<AnyDocument>([...doubles.map((one) => one.document), ...replaced.map((one) => one.shipped)]);
+  return files.flatMap(({ document }) => (document && !passed.has(document) ? [document] : []));
+};
 
 export const isShipped = (library: Library, document: AnyDocument): boolean => library.shipped.has(document);
 

@@ -2,8 +2,8 @@ import { nearest } from '../findings/suggest.js';
 import { verbOf } from '../ledger/verbs.js';
 import type { Line } from '../ledger/ledger.js';
 import type { Problem, Walk } from '../ledger/walk.js';
-import type { VehicleDocument, WorkDocument } from '../library/document.js';
-import type { Library } from '../library/library.js';
+import { isWork, type JobDocument, type PartsDocument, type VehicleDocument, type WorkDocument } from '../library/document.js';
+import { documentsOf, type Library } from '../library/library.js';
 import { asList, namesOf, type Scope, scopeOf } from '../library/scope.js';
 import { combinations, type Facts } from '../library/variants.js';
 import { mergePlan, planJob, stepListsOf, wantedOf } from '../plan/merge.js';
@@ -41,60 +41,101 @@ export interface StepInPlace {
   readonly moment: Moment | null;
 }
 
-/** What rules look at. Everything is computed once and shared by all of them. */
-export class RuleContext {
-  readonly works: readonly WorkDocument[];
-  readonly documents: readonly AnyDocument[];
-  readonly fasteners: readonly FastenerInPlace[];
-  readonly steps: readonly StepInPlace[];
-  /** Every step of every plan, in the order of work. */
-  readonly places: readonly PlanPlace[];
-  private readonly planned: readonly WalkedPlan[];
+/** What rules ask of a whole library, made once for all of its documents. */
+export class Shared {
   /** Vehicles on which jobs ask for a work, by the work's id. */
-  private readonly vehiclesOfJobs = new Map<string, VehicleDocument[]>();
-  private readonly broken: ReadonlySet<string>;
+  readonly vehiclesOfJobs: ReadonlyMap<string, readonly VehicleDocument[]>;
+  /** Names of all measurements of procedures and preparations. */
+  readonly measurements: ReadonlySet<string>;
+  /** Ids of documents in files that could not be read. */
+  readonly broken: ReadonlySet<string>;
 
   constructor(readonly library: Library) {
-    this.works = [...library.procedures.values(), ...library.preparations.values()];
-    this.documents = library.files.flatMap((file) => (file.document ? [file.document] : []));
-    this.broken = new Set(
-      library.files.flatMap((file) => (file.document === null ? (/^id:\s*["']?([\w-]+)/m.exec(file.file.text)?.[1] ?? []) : [])),
-    );
+    const vehiclesOfJobs = new Map<string, VehicleDocument[]>();
     for (const job of library.jobs.values()) {
       const vehicle = library.vehicles.get(job.vehicle);
       if (!vehicle) continue;
       for (const one of job.work) {
         const { id } = wantedOf(one, library);
-        const known = this.vehiclesOfJobs.get(id) ?? [];
-        if (!known.includes(vehicle)) this.vehiclesOfJobs.set(id, [...known, vehicle]);
+        const known = vehiclesOfJobs.get(id) ?? [];
+        if (!known.includes(vehicle)) vehiclesOfJobs.set(id, [...known, vehicle]);
       }
     }
-    const holders: (VehicleDocument | WorkDocument)[] = [...library.vehicles.values(), ...this.works];
-    this.fasteners = holders.flatMap((document) =>
+    this.vehiclesOfJobs = vehiclesOfJobs;
+    this.measurements = new Set(worksOf(library).flatMap((work) => (work.measurements ? Object.keys(work.measurements) : [])));
+    this.broken = new Set(
+      library.files.flatMap((file) => (file.document === null ? (/^id:\s*["']?([\w-]+)/m.exec(file.file.text)?.[1] ?? []) : [])),
+    );
+  }
+}
+
+const worksOf = (library: Library): WorkDocument[] => [...library.procedures.values(), ...library.preparations.values()];
+
+/** What rules look at: some documents of a library, with the names of all others. Everything is computed once and shared by all rules. */
+export class RuleContext {
+  readonly library: Library;
+  readonly works: readonly WorkDocument[];
+  readonly vehicles: readonly VehicleDocument[];
+  readonly jobs: readonly JobDocument[];
+  readonly catalogues: readonly PartsDocument[];
+  private madeFasteners: readonly FastenerInPlace[] | undefined;
+  private madeSteps: readonly StepInPlace[] | undefined;
+  private madePlans: readonly WalkedPlan[] | undefined;
+  private madePlaces: readonly PlanPlace[] | undefined;
+  /** @param subjects the documents that are looked at */
+  constructor(
+    readonly shared: Shared,
+    subjects: readonly AnyDocument[],
+  ) {
+    this.library = shared.library;
+    this.works = subjects.filter(isWork);
+    this.vehicles = subjects.filter((one) => one.kind === 'vehicle');
+    this.jobs = subjects.filter((one) => one.kind === 'job');
+    this.catalogues = subjects.filter((one) => one.kind === 'parts');
+  }
+
+  get fasteners(): readonly FastenerInPlace[] {
+    const holders: (VehicleDocument | WorkDocument)[] = [...this.vehicles, ...this.works];
+    this.madeFasteners ??= holders.flatMap((document) =>
       Object.entries(document.fasteners ?? {})
         .filter(([, group]) => !isDamaged(group))
         .map(([id, group]) => ({ id, group, document, span: spanOf(document.fasteners ?? document, id, 'key') })),
     );
-    this.steps = this.works.flatMap((document) =>
-      stepListsOf(document).flatMap(({ section, moment, steps }) => steps.map((step) => ({ document, step, section, moment }))),
-    );
-    this.planned = [...this.plansOfWork(), ...this.plansOfJobs()];
-    this.places = this.planned.flatMap(({ plan }) => plan.steps.map((_, index) => new PlanPlace(plan, index)));
+    return this.madeFasteners;
   }
 
-  /** Whether a document of this id stands in a file that could not be read: that is told there, and once. */
-  isBroken(id: string): boolean {
-    return this.broken.has(id);
+  get steps(): readonly StepInPlace[] {
+    this.madeSteps ??= this.works.flatMap((document) =>
+      stepListsOf(document).flatMap(({ section, moment, steps }) => steps.map((step) => ({ document, step, section, moment }))),
+    );
+    return this.madeSteps;
   }
 
   /** Every procedure on its own with its needs, every preparation written for a vehicle, every job: each variant walked. */
   get plans(): readonly WalkedPlan[] {
-    return this.planned;
+    this.madePlans ??= [...this.plansOfWork(), ...this.plansOfJobs()];
+    return this.madePlans;
+  }
+
+  /** Every step of every plan, in the order of work. */
+  get places(): readonly PlanPlace[] {
+    this.madePlaces ??= this.plans.flatMap(({ plan }) => plan.steps.map((_, index) => new PlanPlace(plan, index)));
+    return this.madePlaces;
+  }
+
+  /** All documents that count: a second one of the same id does not. */
+  static ofAll(library: Library): RuleContext {
+    return new RuleContext(new Shared(library), documentsOf(library));
+  }
+
+  /** Whether a document of this id stands in a file that could not be read: that is told there, and once. */
+  isBroken(id: string): boolean {
+    return this.shared.broken.has(id);
   }
 
   /** Problems of one kind over all walks. */
   problems<K extends Problem['kind']>(kind: K): Extract<Problem, { kind: K }>[] {
-    return this.planned.flatMap(({ plan, walk: walked }) => {
+    return this.plans.flatMap(({ plan, walk: walked }) => {
       const found = walked.problems.filter((problem): problem is Extract<Problem, { kind: K }> => problem.kind === kind);
       if (found.length === 0) return [];
       const doubtful = doubtfulNames(plan);
@@ -124,12 +165,12 @@ export class RuleContext {
 
   /** Where the name of an object stands: in the step, or in the need that gave it as a parameter. */
   objectSpan(step: PlanStep, object: string): Span {
-    const walked = this.planned.find(({ plan }) => plan.steps.includes(step));
+    const walked = this.plans.find(({ plan }) => plan.steps.includes(step));
     return walked ? spanOfObject(walked.plan, step, object) : spanOf(step.step, step.verb);
   }
 
   vehiclesFor(work: WorkDocument): readonly VehicleDocument[] {
-    if (work.for === undefined) return this.vehiclesOfJobs.get(work.id) ?? [];
+    if (work.for === undefined) return this.shared.vehiclesOfJobs.get(work.id) ?? [];
     return asList(work.for).flatMap((id) => this.library.vehicles.get(id) ?? []);
   }
 
@@ -155,7 +196,7 @@ export class RuleContext {
   }
 
   private *plansOfJobs(): Iterable<WalkedPlan> {
-    for (const job of this.library.jobs.values()) {
+    for (const job of this.jobs) {
       const plan = planJob(this.library, job);
       if (plan.incomplete) continue;
       for (const branch of branchesOf(plan)) {

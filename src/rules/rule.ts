@@ -18,6 +18,8 @@ export interface Rule {
   /** A document, or several by path; they stand in the small example library. */
   readonly bad: Example;
   readonly good: Example;
+  /** It compares documents with each other, and so looks at all of them at once; every other looks at one document at a time. */
+  readonly whole?: true;
   /** Absent where a stage before the rules (reading, schema, quantities, compiling a job) reports it. */
   readonly check?: (context: RuleContext) => Iterable<Found>;
 }

@@ -11,7 +11,7 @@ export const rule: Rule = {
   bad: job('complaint: Coolant is lost. # <-\n'),
   good: job('complaint: Coolant is lost.\nconfirmed: Pressure drops 0.3 bar in 10 min.\n'),
   *check(context) {
-    for (const one of context.library.jobs.values())
+    for (const one of context.jobs)
       if (
         one.complaint &&
         !one.confirmed &&

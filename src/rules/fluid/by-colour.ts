@@ -11,7 +11,7 @@ export const rule: Rule = {
   bad: { 'vehicles/sample-van.yaml': (exampleLibrary['vehicles/sample-van.yaml'] ?? '').replace('spec: S-1', 'spec: the pink one # <-') },
   good: { 'vehicles/sample-van.yaml': (exampleLibrary['vehicles/sample-van.yaml'] ?? '').replace('spec: S-1', 'spec: S-2') },
   *check(context) {
-    for (const vehicle of context.library.vehicles.values())
+    for (const vehicle of context.vehicles)
       for (const [id, fluid] of Object.entries(vehicle.fluids ?? {}))
         if (fluid.spec && /\b(red|green|blue|pink|yellow|orange|violet|purple)\b/i.test(fluid.spec))
           yield {

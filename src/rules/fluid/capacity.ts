@@ -18,7 +18,7 @@ export const rule: Rule = {
       'kind: vehicle\nid: other-van\nname: Other van\nparts: { tap: { circuit: coolant } }\nfluids:\n  coolant:\n    spec: S-1\n    capacity: 8 L\n    drains: [{ through: [tap], gives: 5 L }]\n    waste: antifreeze\n',
   },
   *check(context) {
-    for (const vehicle of context.library.vehicles.values()) {
+    for (const vehicle of context.vehicles) {
       for (const [id, fluid] of Object.entries(vehicle.fluids ?? {})) {
         for (const way of fluid.drains)
           if (litres(way.gives).gt(litres(fluid.capacity)))

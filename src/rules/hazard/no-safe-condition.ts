@@ -19,7 +19,7 @@ steps:
   - clean: bench
 `),
   *check(context) {
-    for (const document of [...context.library.vehicles.values(), ...context.works]) {
+    for (const document of [...context.vehicles, ...context.works]) {
       const fluids = document.kind === 'vehicle' ? Object.entries(document.fluids ?? {}) : [];
       for (const [id, one] of [...Object.entries(document.parts ?? {}), ...fluids]) {
         if (!one.hazard) continue;
@@ -34,7 +34,7 @@ steps:
           const known = new Set([
             ...Object.keys(vehicle.waits ?? {}),
             ...Object.keys(vehicle.measurements ?? {}),
-            ...context.works.flatMap((work) => Object.keys(work.measurements ?? {})),
+            ...context.shared.measurements,
           ]);
           const unknown = one['opened-after'].findIndex((name) => !known.has(name));
           if (unknown >= 0)

@@ -14,7 +14,7 @@ export const rule: Rule = {
   },
   good: job(''),
   *check(context) {
-    for (const one of context.library.jobs.values())
+    for (const one of context.jobs)
       if (!one.plate && !one.unit && !one.vin && !isDamaged(one))
         yield {
           span: spanOf(one, 'vehicle'),

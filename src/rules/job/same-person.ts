@@ -13,7 +13,7 @@ export const rule: Rule = {
   bad: job('technician: T1\nchecker: T1 # <-\n', work),
   good: job('technician: T1\nchecker: T2\n', work),
   *check(context) {
-    for (const one of context.library.jobs.values()) {
+    for (const one of context.jobs) {
       if (one.checker !== undefined && one.checker === one.technician)
         yield {
           span: spanOf(one, 'checker'),

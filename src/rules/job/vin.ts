@@ -16,7 +16,7 @@ export const rule: Rule = {
   },
   good: job('vin: "11111111111111111"\n'),
   *check(context) {
-    for (const one of context.library.jobs.values()) {
+    for (const one of context.jobs) {
       const { vin } = one;
       if (vin === undefined) continue;
       const formed = /^[A-HJ-NPR-Z0-9]{17}$/.test(vin);

@@ -17,7 +17,7 @@ export const rule: Rule = {
     'measurements: { height: { name: height, limit: 0.5..0.8 mm, with: dial gauge, outside: Stop. } }\nchoices:\n  grade:\n    name: grade\n    from: height\n    table:\n      - { over: 0.5 mm, to: 0.7 mm, gives: pump }\n      - { over: 0.7 mm, to: 0.8 mm, gives: pump-gasket }\nsteps:\n  - measure: height\n  - choose: grade\n',
   ),
   *check(context) {
-    for (const document of [...context.library.vehicles.values(), ...context.works]) {
+    for (const document of [...context.vehicles, ...context.works]) {
       for (const choice of Object.values(document.choices ?? {})) {
         const rows = [...choice.table].filter((row) => row.over.unit.dimension === row.to.unit.dimension);
         for (const [index, row] of rows.entries()) {

@@ -17,7 +17,7 @@ export const rule: Rule = {
     'measurements:\n  height: { name: height, limit: max 0.05 mm, with: dial gauge, resolution: 0.01 mm, outside: Stop. }\nsteps:\n  - measure: height\n',
   ),
   *check(context) {
-    for (const document of [...context.library.vehicles.values(), ...context.works]) {
+    for (const document of [...context.vehicles, ...context.works]) {
       for (const one of Object.values(document.measurements ?? {})) {
         const { limit, resolution } = one;
         if (!limit || !resolution || limit.unit.dimension !== resolution.unit.dimension || limit.unit.dimension === 'temperature') continue;

@@ -19,7 +19,7 @@ steps:
   - measure: height
 `),
   *check(context) {
-    for (const document of [...context.library.vehicles.values(), ...context.works]) {
+    for (const document of [...context.vehicles, ...context.works]) {
       const all = document.measurements ?? {};
       for (const [id, one] of Object.entries(all))
         if (one.limit && !one.with)

@@ -13,7 +13,7 @@ export const rule: Rule = {
     'measurements:\n  height: { name: height, limit: max 0.5 mm, with: dial gauge, outside: Renew the part. }\nsteps:\n  - measure: height\n',
   ),
   *check(context) {
-    for (const document of [...context.library.vehicles.values(), ...context.works])
+    for (const document of [...context.vehicles, ...context.works])
       for (const [id, one] of Object.entries(document.measurements ?? {}))
         if (one.limit && !one.outside)
           yield {

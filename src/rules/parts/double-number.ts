@@ -11,7 +11,7 @@ export const rule: Rule = {
   good: 'kind: parts\nid: more\nitems: { seal: { name: seal } }\noffers:\n  - { number: "X-1", contains: { seal: 1 }, price: 2.00 }\n',
   *check(context) {
     const seen = new Map<string, object>();
-    for (const catalogue of context.library.catalogues) {
+    for (const catalogue of context.catalogues) {
       for (const offer of catalogue.offers) {
         const first = seen.get(offer.number);
         if (first)

@@ -19,7 +19,7 @@ steps:
   - clean: bench
 `),
   *check(context) {
-    for (const document of [...context.library.vehicles.values(), ...context.works]) {
+    for (const document of [...context.vehicles, ...context.works]) {
       const parts = document.parts ?? {};
       for (const [id, part] of Object.entries(parts))
         if (part['both-ways'] && !part.fits)

@@ -5,6 +5,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'parts/superseded-circle',
   severity: 'warning',
+  whole: true,
   finds: 'Part numbers that supersede each other in a circle.',
   why: 'Nobody can tell which one is current; the cheaper one is bought.',
   mend: 'Ask the supplier which number is current, and delete the other.',

@@ -14,13 +14,13 @@ export const rule: Rule = {
     const known = new Set(context.library.catalogues.flatMap((catalogue) => Object.keys(catalogue.items)));
     const told = (item: string) => `No parts catalogue has an item \`${item}\`.${didYouMean(item, known)} Add it under \`items:\`.`;
     if (known.size > 0) {
-      for (const catalogue of context.library.catalogues)
+      for (const catalogue of context.catalogues)
         for (const offer of catalogue.offers)
           for (const item of Object.keys(offer.contains))
             if (!known.has(item)) yield { span: spanOf(offer.contains, item, 'key'), message: told(item) };
       for (const { group } of context.fasteners)
         if (group.item && !known.has(group.item)) yield { span: spanOf(group, 'item'), message: told(group.item) };
-      for (const document of [...context.library.vehicles.values(), ...context.works])
+      for (const document of [...context.vehicles, ...context.works])
         for (const part of Object.values(document.parts ?? {}))
           for (const item of Object.keys(part.seals ?? {}))
             if (!known.has(item)) yield { span: spanOf(part.seals ?? part, item, 'key'), message: told(item) };

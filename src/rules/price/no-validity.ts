@@ -6,6 +6,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'price/no-validity',
   severity: 'warning',
+  whole: true,
   finds: 'A shop that makes quotes and says neither how long they hold nor on what tax they stand.',
   why: 'A quote of last winter is presented in summer.',
   mend: 'Write `validity:` in shop.yaml, for example 30 d.',

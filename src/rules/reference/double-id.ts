@@ -5,6 +5,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'reference/double-id',
   severity: 'error',
+  whole: true,
   finds: 'Two documents of one kind with the same id.',
   why: 'Nobody knows which of the two is printed.',
   mend: 'Give one another id, or delete it.',

@@ -4,6 +4,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'reference/replaces-shipped',
   severity: 'info',
+  whole: true,
   finds: 'A document of the shop that takes the place of one that comes with the tool.',
   why: "Everything that needs the shipped one gets the shop's.",
   mend: 'Nothing, if that is meant; otherwise give it another id.',

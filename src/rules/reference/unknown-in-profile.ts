@@ -15,7 +15,7 @@ export const rule: Rule = {
     'parts:\n  bracket: { behind: [cover] }\nsteps:\n  - remove: cover\n  - remove: bracket\nclose-up:\n  - fit: bracket\n  - fit: cover\n',
   ),
   *check(context) {
-    for (const document of [...context.library.vehicles.values(), ...context.works]) {
+    for (const document of [...context.vehicles, ...context.works]) {
       const scopes = document.kind === 'vehicle' ? [] : context.scopesOf(document);
       const parts = new Set([...Object.keys(document.parts ?? {}), ...scopes.flatMap((scope) => [...scope.parts.keys()])]);
       const groups = new Set([...Object.keys(document.fasteners ?? {}), ...scopes.flatMap((scope) => [...scope.fasteners.keys()])]);

@@ -14,11 +14,11 @@ export const rule: Rule = {
   good: procedure('steps:\n  - inspect: leaks\n'),
   *check(context) {
     const known = [...context.library.vehicles.keys()];
-    for (const document of [...context.works, ...context.library.catalogues])
+    for (const document of [...context.works, ...context.catalogues])
       for (const id of asList(document.for))
         if (!known.includes(id) && !context.isBroken(id))
           yield { span: spanOf(document, 'for'), message: `There is no vehicle profile \`${id}\`.${didYouMean(id, known)}` };
-    for (const job of context.library.jobs.values())
+    for (const job of context.jobs)
       if (!known.includes(job.vehicle) && !context.isBroken(job.vehicle))
         yield { span: spanOf(job, 'vehicle'), message: `There is no vehicle profile \`${job.vehicle}\`.${didYouMean(job.vehicle, known)}` };
   },

@@ -18,7 +18,7 @@ export const rule: Rule = {
   good: job(''),
   *check(context) {
     const known = [...context.library.procedures.keys()];
-    for (const job of context.library.jobs.values()) {
+    for (const job of context.jobs) {
       for (const [index, one] of job.work.entries()) {
         const { id } = wantedOf(one, context.library);
         if (!workDocument(context.library, id) && !context.isBroken(id))

@@ -1,6 +1,7 @@
 import { nearest } from '../../findings/suggest.js';
 import { asList, tableOf } from '../../library/scope.js';
-import type { RuleContext } from '../context.js';
+import type { WorkDocument } from '../../library/document.js';
+import { stepListsOf } from '../../plan/merge.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -30,7 +31,7 @@ steps:
           const uses = new RegExp(`(?<![\\w-])${name}(?![\\w-])(?!:)`).test(
             withoutLineOf(file.text, table ? spanOf(table, name, 'key').start : 0),
           );
-          if (table && !uses && !meant(context, name) && !file.path.startsWith('baywright:'))
+          if (table && !uses && !meant(work, name) && !file.path.startsWith('baywright:'))
             yield {
               span: spanOf(table, name, 'key'),
               message: `\`${name}\` is declared here and nothing in this document uses it. Use it in a step, or delete it.`,
@@ -49,9 +50,11 @@ function withoutLineOf(text: string, offset: number): string {
 }
 
 /** A step that misspells the name means it; that is told there. */
-const meant = (context: RuleContext, name: string): boolean =>
-  context.steps.some(({ step }) =>
-    ['measure', 'choose', 'place', 'clear'].some((verb) =>
-      asList(step[verb as 'measure']).some((object) => object !== name && nearest(object, [name]) !== undefined),
-    ),
-  );
+const meant = (work: WorkDocument, name: string): boolean =>
+  stepListsOf(work)
+    .flatMap(({ steps }) => steps)
+    .some((step) =>
+      ['measure', 'choose', 'place', 'clear'].some((verb) =>
+        asList(step[verb as 'measure']).some((object) => object !== name && nearest(object, [name]) !== undefined),
+      ),
+    );

@@ -15,7 +15,7 @@ export const rule: Rule = {
   },
   good: { 'vehicles/sample-van.yaml': exampleLibrary['vehicles/sample-van.yaml'] ?? '' },
   *check(context) {
-    for (const vehicle of context.library.vehicles.values()) {
+    for (const vehicle of context.vehicles) {
       const untraced = Object.entries(vehicle.fasteners ?? {}).filter(([, group]) => group.stages && !group.source);
       if (!vehicle.source && untraced.length > 0)
         yield {

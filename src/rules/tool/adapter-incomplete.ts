@@ -5,6 +5,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'tool/adapter-incomplete',
   severity: 'error',
+  whole: true,
   finds: 'An adapter of the tool list without its length.',
   why: 'The wrench is set wrong by what nobody knows.',
   mend: 'Write `offset:` from the square to the middle of the fastener, and `angle:` if it is not in line.',

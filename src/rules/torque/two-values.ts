@@ -5,6 +5,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'torque/two-values',
   severity: 'error',
+  whole: true,
   finds: 'A fastener group declared twice for one vehicle: in its profile and in a procedure, or in two procedures.',
   why: 'Two sheets with two torques for one joint; one of them is wrong.',
   mend: 'Keep it once, in the vehicle profile.',

@@ -16,7 +16,7 @@ export const rule: Rule = {
   bad: catalogue('A1'),
   good: catalogue('[A1, A2]'),
   *check(context) {
-    for (const one of context.library.catalogues) {
+    for (const one of context.catalogues) {
       for (const id of asList(one.for)) {
         const features = context.library.vehicles.get(id)?.features ?? {};
         for (const item of Object.keys(one.items)) {

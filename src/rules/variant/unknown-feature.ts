@@ -47,7 +47,7 @@ export const rule: Rule = {
         for (const variant of group.variants ?? [])
           for (const one of wrong(variant.when, vehicle.features ?? {}, []))
             yield { span: spanOf(variant.when, one.key), message: one.message };
-    for (const job of context.library.jobs.values()) {
+    for (const job of context.jobs) {
       const features = context.library.vehicles.get(job.vehicle)?.features;
       if (features)
         for (const [name, pinned] of Object.entries(job.features ?? {}))

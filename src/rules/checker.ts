@@ -1,0 +1,158 @@
+import type { Finding, Severity } from '../findings/finding.js';
+import { compileJob } from '../job/compile-job.js';
+import { isWork, type JobDocument, type WorkDocument } from '../library/document.js';
+import { documentsOf, type Library, workDocument } from '../library/library.js';
+import { asList } from '../library/scope.js';
+import { wantedOf } from '../plan/merge.js';
+import type { AnyDocument, Needs } from '../schema/generated/types.js';
+import { RuleContext, Shared } from './context.js';
+import { allRules } from './index.js';
+import type { Rule } from './rule.js';
+
+/** A share of the documents, for a check that is spread over several machines: the `index`-th of `of`, from 1. */
+export interface Share {
+  readonly index: number;
+  readonly of: number;
+}
+
+export const whole: Share = { index: 1, of: 1 };
+
+/** Whether a share has the n-th of `total` things; shares are runs of neighbours, so that their reports join in order. */
+export const hasPlace = ({ index, of }: Share, n: number, total: number): boolean => Math.floor((n * of) / total) === index - 1;
+
+/** The severities of all rules, by name. */
+export const severities: ReadonlyMap<string, Severity> = new Map(allRules.map((rule) => [rule.name, rule.severity]));
+
+/**
+ * What the rules and the compiling of jobs find, one document at a time. Asked again about a library of which a few
+ * documents are others, it looks only at those and at what depends on them.
+ */
+export class Checker {
+  private readonly known = new Map<AnyDocument, readonly Finding[]>();
+  /** Documents that asked for a name, by `vehicle marn-20`, `work clutch`, `asks clutch`. */
+  private readonly askers = new Map<string, Set<AnyDocument>>();
+  private before = new Map<string, AnyDocument>();
+  private basis: readonly unknown[] = [];
+
+  /** All findings of the share, not yet sorted; those of reading the files are not among them. */
+  check(library: Library, share: Share = whole): Finding[] {
+    const shared = new Shared(library);
+    const documents = documentsOf(library);
+    this.forget(library, shared, documents);
+    const found: Finding[] = [];
+    documents.forEach((document, n) => {
+      if (!hasPlace(share, n, documents.length)) return;
+      let findings = this.known.get(document);
+      if (!findings) {
+        findings = findingsOf(shared, document);
+        this.known.set(document, findings);
+        for (const name of namesAsked(shared, document)) {
+          const askers = this.askers.get(name);
+          if (askers) askers.add(document);
+          else this.askers.set(name, new Set([document]));
+        }
+      }
+      if (findings.length > 0) found.push(...findings);
+    });
+    if (share.index === 1) {
+      const all = new RuleContext(shared, documents);
+      found.push(...allRules.filter((rule) => rule.whole).flatMap((rule) => run(rule, all)));
+    }
+    return found;
+  }
+
+  /** Drops what may be found differently now. */
+  private forget(library: Library, shared: Shared, documents: readonly AnyDocument[]): void {
+    const now = new Map(documents.map((document) => [nameOf(document), document]));
+    const basis = [
+      library.shop,
+      ...library.catalogues,
+      [...library.vehicles.keys()].join(' '),
+      [...library.preparations.keys()].join(' '),
+      [...shared.measurements].join(' '),
+      [...shared.broken].join(' '),
+    ];
+    const same = basis.length === this.basis.length && basis.every((one, index) => one === this.basis[index]);
+    if (!same) {
+      this.known.clear();
+      this.askers.clear();
+    } else {
+      const changed = new Set<string>();
+      const note = (name: string, document: AnyDocument | undefined) => {
+        changed.add(name);
+        if (document?.kind === 'job') for (const one of document.work) changed.add(`asks ${wantedOf(one, library).id}`);
+      };
+      for (const [name, document] of now) if (this.before.get(name) !== document) note(name, document);
+      for (const [name, document] of this.before) if (now.get(name) !== document) note(name, document);
+      const drop = (document: AnyDocument) => {
+        this.known.delete(document);
+        for (const askers of this.askers.values()) askers.delete(document);
+      };
+      const stale = new Set([...changed].flatMap((name) => [...(this.askers.get(name) ?? [])]));
+      for (const name of changed) {
+        const old = this.before.get(name);
+        if (old) stale.add(old);
+      }
+      // A suggestion for a name that nobody knows may be another one now.
+      if (changed.size > 0)
+        for (const [document, findings] of this.known)
+          if (findings.some((finding) => finding.rule.startsWith('reference/unknown'))) stale.add(document);
+      for (const document of stale) drop(document);
+    }
+    this.before = now;
+    this.basis = basis;
+  }
+}
+
+const nameOf = (document: AnyDocument): string =>
+  document.kind === 'shop' ? 'shop' : `${isWork(document) ? 'work' : document.kind} ${document.id}`;
+
+function findingsOf(shared: Shared, document: AnyDocument): Finding[] {
+  const context = new RuleContext(shared, [document]);
+  const found = allRules.flatMap((rule) => (rule.whole ? [] : run(rule, context)));
+  return document.kind === 'job' ? [...found, ...compileJob(shared.library, document).findings] : found;
+}
+
+function run(rule: Rule, context: RuleContext): Finding[] {
+  const found: Finding[] = [];
+  for (const one of rule.check?.(context) ?? [])
+    found.push({
+      rule: rule.name,
+      severity: one.severity ?? rule.severity,
+      message: one.message,
+      span: one.span,
+      ...(one.related ? { related: one.related } : {}),
+      ...(one.fix ? { fix: one.fix } : {}),
+    });
+  return found;
+}
+
+/** The names of all documents that decide what is found in one. */
+function namesAsked(shared: Shared, document: AnyDocument): Set<string> {
+  const { library } = shared;
+  const names = new Set([nameOf(document)]);
+  const need = (wanted: Needs | undefined) => {
+    for (const one of wanted ?? []) {
+      const { id } = wantedOf(one, library);
+      if (names.has(`work ${id}`)) continue;
+      names.add(`work ${id}`);
+      const found = workDocument(library, id);
+      if (found) work(found);
+    }
+  };
+  const work = (one: WorkDocument) => {
+    names.add(`asks ${one.id}`);
+    for (const id of [...asList(one.for), ...(shared.vehiclesOfJobs.get(one.id) ?? []).map((vehicle) => vehicle.id)])
+      names.add(`vehicle ${id}`);
+    need(one.needs);
+  };
+  const job = (one: JobDocument) => {
+    names.add(`vehicle ${one.vehicle}`);
+    need(one.work);
+    for (const other of Object.values(one.alternatives ?? {})) need(other.work);
+  };
+  if (isWork(document)) work(document);
+  if (document.kind === 'job') job(document);
+  if (document.kind === 'parts') for (const id of asList(document.for)) names.add(`vehicle ${id}`);
+  return names;
+}

@@ -1,0 +1,27 @@
+import { type Checked, checkAll } from './compile.js';
+import type { LibraryFile } from './library/document.js';
+import { type Library, loadLibrary } from './library/library.js';
+import { Checker } from './rules/checker.js';
+import type { World } from './world/world.js';
+
+/**
+ * A library that is looked at again and again, as an editor or `check --watch` does: what did not change since the last
+ * look is neither read nor checked anew.
+ */
+export class Session {
+  private known = new Map<string, LibraryFile>();
+  private readonly checker = new Checker();
+
+  constructor(
+    private readonly world: World,
+    readonly root: string,
+    private readonly shippedFolder: string,
+    private readonly ignore: readonly string[],
+  ) {}
+
+  look(): Checked & { readonly library: Library } {
+    const library = loadLibrary(this.world, this.root, this.shippedFolder, this.ignore, this.known);
+    this.known = new Map(library.files.map((file) => [file.file.path, file]));
+    return { library, ...checkAll(library, this.checker) };
+  }
+}

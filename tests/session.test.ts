@@ -1,0 +1,110 @@
+// Looking again after a change finds what looking anew finds, whatever was changed and in whatever order.
+import path from 'node:path';
+import fc from 'fast-check';
+import { expect, it } from 'vitest';
+import { checkAll } from '../src/compile.js';
+import type { Finding } from '../src/findings/finding.js';
+import { loadLibrary } from '../src/library/library.js';
+import { Checker } from '../src/rules/checker.js';
+import { Session } from '../src/session.js';
+import { memoryWorld } from '../src/world/memory.js';
+import type { World } from '../src/world/world.js';
+import { demoTexts, libraryOf, projectFolder, textsOf } from './helpers/shop.js';
+
+const small: Record<string, string> = {
+  ...textsOf(path.join(projectFolder, 'tests/fixtures/corner-garage'), '/shop'),
+  ...textsOf(path.join(projectFolder, 'procedures'), '/shipped'),
+};
+const told = (findings: readonly Finding[]): string[] =>
+  findings.map(
+    (one) =>
+      `${one.severity} ${one.rule} ${one.span.file.path} ${one.span.start}-${one.span.end} ${one.message} ${(one.related ?? []).map((other) => other.message).join()}`,
+  );
+
+/** A world whose files change. */
+function changing(texts: Record<string, string>): { world: World; set: (file: string, text: string | null) => void } {
+  const now = { ...texts };
+  const world: World = {
+    ...memoryWorld({}),
+    files: (...args) => memoryWorld(now).files(...args),
+    read: (file) => memoryWorld(now).read(file),
+    kindOf: (file) => memoryWorld(now).kindOf(file),
+  };
+  return {
+    world,
+    set(file, text) {
+      if (text === null) delete now[file];
+      else now[file] = text;
+    },
+  };
+}
+
+const more: Record<string, string> = {
+  '/shop/procedures/second.yaml':
+    'kind: procedure\nid: second\nname: Second\nneeds: [vehicle-raised]\nlabour: { x: { time: 1 h } }\nsteps:\n  - remove: splash-shield\nclose-up:\n  - fit: splash-shield\n  - tighten: splash-shield\n',
+  '/shop/jobs/second.yaml': 'kind: job\nid: second\ndate: "2026-11-25"\nvehicle: dalby-18\nplate: "X 1"\nwork: [second, thermostat-pump]\n',
+};
+
+it('any row of edits, additions and deletions', () => {
+  const texts = { ...small, ...more };
+  const names = Object.keys(texts);
+  const edit = fc.record({
+    file: fc.constantFrom(...names),
+    how: fc.constantFrom('line', 'line', 'line', 'restore', 'delete', 'rename' as const),
+    line: fc.nat(80),
+  });
+  fc.assert(
+    fc.property(fc.array(edit, { minLength: 1, maxLength: 6 }), (edits) => {
+      const { world, set } = changing(texts);
+      const session = new Session(world, '/shop', '/shipped', []);
+      session.look();
+      const now: Record<string, string> = { ...texts };
+      for (const { file, how, line } of edits) {
+        const lines = (now[file] ?? texts[file] ?? '').split('\n');
+        if (how === 'restore') now[file] = texts[file] ?? '';
+        else if (how === 'delete') delete now[file];
+        else if (how === 'rename') now[file] = lines.join('\n').replace(/^id: (.*)$/m, 'id: $1-other');
+        else now[file] = lines.filter((_, index) => index !== line % lines.length).join('\n');
+        set(file, now[file] ?? null);
+        const again = session.look();
+        const anew = checkAll(loadLibrary(world, '/shop', '/shipped'));
+        expect(told(again.findings)).toEqual(told(anew.findings));
+        expect(again.allowed.length).toBe(anew.allowed.length);
+      }
+    }),
+    { numRuns: Number(process.env.FUZZ ?? 150), seed: 31 },
+  );
+}, 600_000);
+
+it('after one change, only what it touches is looked at', () => {
+  const { world, set } = changing(small);
+  const session = new Session(world, '/shop', '/shipped', []);
+  const before = session.look();
+  set(
+    '/shop/procedures/thermostat-pump.yaml',
+    (small['/shop/procedures/thermostat-pump.yaml'] ?? '').replace('  - fit: splash-shield\n', ''),
+  );
+  const after = session.look();
+  expect(after.findings.map((one) => one.rule)).toContain('ledger/left-open');
+  for (const file of after.library.files) {
+    const same = before.library.files.includes(file);
+    expect(same, file.file.path).toBe(file.file.path !== 'procedures/thermostat-pump.yaml');
+  }
+});
+
+it('shares together find what the whole finds', () => {
+  const library = libraryOf({ ...demoTexts(), '/shop/procedures/broken.yaml': 'kind: procedure\nid: broken\nsteps: [\n' });
+  const texts = demoTexts();
+  const damaged = libraryOf({
+    ...texts,
+    '/shop/procedures/clutch.yaml': (texts['/shop/procedures/clutch.yaml'] ?? '').replace('  - remove: starter\n', ''),
+    '/shop/vehicles/marn-20.yaml': (texts['/shop/vehicles/marn-20.yaml'] ?? '').replace('class: "10.9"', 'class: "4.6"'),
+  });
+  for (const one of [library, damaged]) {
+    const whole = new Checker().check(one);
+    for (const of of [1, 2, 3, 7, 100]) {
+      const parts = Array.from({ length: of }, (_, n) => new Checker().check(one, { index: n + 1, of })).flat();
+      expect(told(parts).sort()).toEqual(told(whole).sort());
+    }
+  }
+});
