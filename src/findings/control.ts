@@ -58,20 +58,18 @@ export function control(
     return severity === 'off' ? [] : [{ ...finding, severity }];
   });
 
-  const allowances = files.flatMap((file) => allowancesIn(file));
+  const given = files.flatMap((file) => allowancesIn(file));
   const used = new Set<Allowance>();
   const allowed: Allowed[] = [];
   const kept: Finding[] = [];
   for (const finding of graded) {
     const line = lineOf(finding.span);
-    const allowance = allowances.find(
-      (one) => one.rule === finding.rule && one.span.file.path === finding.span.file.path && one.line === line,
-    );
+    const allowance = given.find((one) => one.rule === finding.rule && one.span.file.path === finding.span.file.path && one.line === line);
     if (allowance) used.add(allowance);
     if (allowance && allowance.reason !== '') allowed.push({ finding, reason: allowance.reason });
     else kept.push(finding);
   }
-  for (const one of allowances) {
+  for (const one of given) {
     if (!known.has(one.rule))
       say('control/unknown-rule', 'error', `There is no rule \`${one.rule}\` to allow.${didYouMean(one.rule, known.keys())}`, one.span);
     else if (one.reason === '')
@@ -95,8 +93,18 @@ export function control(
 
 const pattern = /^[ \t]*#[ \t]*baywright:[ \t]*allow[ \t]+([\w/-]*\w)[ \t]*(?:[—–:-]+[ \t]*(.*?))?(?:[ \t]+#.*)?[ \t]*$/;
 
-function allowancesIn(file: SourceFile): Allowance[] {
-  if (!file.text.includes('baywright:')) return [];
+const allowances = new WeakMap<SourceFile, readonly Allowance[]>();
+
+function allowancesIn(file: SourceFile): readonly Allowance[] {
+  let known = allowances.get(file);
+  if (!known) {
+    known = file.text.includes('baywright:') ? readAllowances(file) : [];
+    allowances.set(file, known);
+  }
+  return known;
+}
+
+function readAllowances(file: SourceFile): Allowance[] {
   const lines = file.text.split('\n');
   const found: Allowance[] = [];
   let start = 0;

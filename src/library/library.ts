@@ -51,7 +51,10 @@ export function loadLibrary(
 ): Library {
   const read = (path: string, name: string, shipped: boolean): LibraryFile => {
     const result = world.read(path, shipped ? shippedFolder : root);
-    const file: SourceFile = { path: name, text: result.ok ? result.text.replace(/^\ufeff/, '') : '' };
+    const file: SourceFile = {
+      path: name,
+      text: result.ok ? (result.text.charCodeAt(0) === 0xfeff ? result.text.slice(1) : result.text) : '',
+    };
     const before = known?.get(name);
     if (result.ok && before?.file.text === file.text && before.readable) return before;
     if (result.ok) return readDocument(file, shipped);

@@ -31,6 +31,10 @@ export class Checker {
   private readonly known = new Map<AnyDocument, readonly Finding[]>();
   /** Documents that asked for a name, by `vehicle marn-20`, `work clutch`, `asks clutch`. */
   private readonly askers = new Map<string, Set<AnyDocument>>();
+  /** What each document asked for. */
+  private readonly asked = new Map<AnyDocument, ReadonlySet<string>>();
+  /** Documents that name something that nobody knows. */
+  private readonly puzzled = new Set<AnyDocument>();
   private before = new Map<string, AnyDocument>();
   private basis: readonly unknown[] = [];
 
@@ -46,7 +50,10 @@ export class Checker {
       if (!findings) {
         findings = findingsOf(shared, document);
         this.known.set(document, findings);
-        for (const name of namesAsked(shared, document)) {
+        const asked = namesAsked(shared, document);
+        this.asked.set(document, asked);
+        if (findings.some((finding) => finding.rule.startsWith('reference/unknown'))) this.puzzled.add(document);
+        for (const name of asked) {
           const askers = this.askers.get(name);
           if (askers) askers.add(document);
           else this.askers.set(name, new Set([document]));
@@ -76,6 +83,8 @@ export class Checker {
     if (!same) {
       this.known.clear();
       this.askers.clear();
+      this.asked.clear();
+      this.puzzled.clear();
     } else {
       const changed = new Set<string>();
       const note = (name: string, document: AnyDocument | undefined) => {
@@ -86,7 +95,9 @@ export class Checker {
       for (const [name, document] of this.before) if (now.get(name) !== document) note(name, document);
       const drop = (document: AnyDocument) => {
         this.known.delete(document);
-        for (const askers of this.askers.values()) askers.delete(document);
+        this.puzzled.delete(document);
+        for (const name of this.asked.get(document) ?? []) this.askers.get(name)?.delete(document);
+        this.asked.delete(document);
       };
       const stale = new Set([...changed].flatMap((name) => [...(this.askers.get(name) ?? [])]));
       for (const name of changed) {
@@ -94,9 +105,7 @@ export class Checker {
         if (old) stale.add(old);
       }
       // A suggestion for a name that nobody knows may be another one now.
-      if (changed.size > 0)
-        for (const [document, findings] of this.known)
-          if (findings.some((finding) => finding.rule.startsWith('reference/unknown'))) stale.add(document);
+      if (changed.size > 0) for (const document of this.puzzled) stale.add(document);
       for (const document of stale) drop(document);
     }
     this.before = now;

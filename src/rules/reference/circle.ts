@@ -1,4 +1,4 @@
-import { workDocument } from '../../library/library.js';
+import { type Library, workDocument } from '../../library/library.js';
 import { wantedOf } from '../../plan/merge.js';
 import { spanOf } from '../../schema/origin.js';
 import type { Rule } from '../rule.js';
@@ -20,7 +20,9 @@ export const rule: Rule = {
   },
   *check(context) {
     const told = new Set<string>();
+    const clear = new Map<string, boolean>();
     for (const work of context.works) {
+      if (isClear(context.library, work.id, clear, new Set())) continue;
       const path = [work.id];
       const visit = (id: string): string[] | null => {
         for (const need of workDocument(context.library, id)?.needs ?? []) {
@@ -44,3 +46,15 @@ export const rule: Rule = {
     }
   },
 };
+
+/** Whether all that a document needs, directly or through others, goes round in no circle. Each document is asked once. */
+function isClear(library: Library, id: string, known: Map<string, boolean>, above: Set<string>): boolean {
+  const before = known.get(id);
+  if (before !== undefined) return before;
+  if (above.has(id)) return false;
+  above.add(id);
+  const clear = (workDocument(library, id)?.needs ?? []).every((need) => isClear(library, wantedOf(need, library).id, known, above));
+  above.delete(id);
+  known.set(id, clear);
+  return clear;
+}
