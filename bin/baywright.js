@@ -1,6 +1,14 @@
 #!/usr/bin/env node
-const { main } = require('../dist/bundle/main.cjs');
+const fs = require('node:fs');
+const path = require('node:path');
 
-main(process.argv.slice(2)).then((status) => {
-  process.exitCode = status;
-});
+const bundle = path.join(__dirname, '../dist/bundle/main.cjs');
+if (!fs.existsSync(bundle)) {
+  process.stderr.write('baywright: this copy is not built yet. Run `npm run build` in its folder, or install it again.\n');
+  process.exit(2);
+}
+require(bundle)
+  .main(process.argv.slice(2))
+  .then((status) => {
+    process.exitCode = status;
+  });

@@ -19,18 +19,22 @@ export interface Checked {
  * and each job is compiled as it would be for paper. All faults of a library in one run, then what the shop decided
  * about them.
  */
-export function checkAll(library: Library, checker: Checker = new Checker(), share: Share = whole): Checked {
-  const own = library.files.filter((file) => !file.shipped);
+export function checkAll(library: Library, checker: Checker = new Checker()): Checked {
+  return decided(library, found(library, checker));
+}
+
+/** What reading the files and the rules find, for the whole library or a share of it; before the shop's own decisions. */
+export function found(library: Library, checker: Checker, share: Share = whole): Finding[] {
   const read = library.files.flatMap((file, n) => (hasPlace(share, n, library.files.length) ? file.findings : []));
+  return tidy([...read, ...checker.check(library, share)]);
+}
+
+/** Findings after what the shop decided about them: severities in shop.yaml, and what was allowed with a reason. */
+export function decided(library: Library, findings: readonly Finding[]): Checked {
+  const own = library.files.filter((file) => !file.shipped).map((file) => file.file);
   const { shop } = library;
   const settings = { severities: shop?.rules ?? {}, spanOf: (rule: string) => spanOf(shop?.rules ?? shop ?? {}, rule, 'key') };
-  const controlled = control(
-    tidy([...read, ...checker.check(library, share)]),
-    own.map((file) => file.file),
-    settings,
-    severities,
-    (span) => placeOf(span.file, span.start).line,
-  );
+  const controlled = control(tidy(findings), own, settings, severities, (span) => placeOf(span.file, span.start).line);
   return { findings: tidy(controlled.findings), allowed: controlled.allowed };
 }
 

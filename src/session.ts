@@ -19,9 +19,15 @@ export class Session {
     private readonly ignore: readonly string[],
   ) {}
 
-  look(): Checked & { readonly library: Library } {
+  /** The library as it is now, not checked. */
+  read(): Library {
     const library = loadLibrary(this.world, this.root, this.shippedFolder, this.ignore, this.known);
     this.known = new Map(library.files.map((file) => [file.file.path, file]));
+    return library;
+  }
+
+  look(): Checked & { readonly library: Library } {
+    const library = this.read();
     return { library, ...checkAll(library, this.checker) };
   }
 }

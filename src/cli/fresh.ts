@@ -1,9 +1,11 @@
-import { checkLibrary } from '../compile.js';
+import { checkLibrary, found } from '../compile.js';
 import type { Finding } from '../findings/finding.js';
 import { loadLibrary } from '../library/library.js';
 import { realWorld } from '../world/real.js';
 import { shippedFolder } from './package-folder.js';
+import { Checker, type Share } from '../rules/checker.js';
 import { outOf } from './root.js';
+import { type CheckReport, checkReport } from './share.js';
 
 /** A whole library, read and checked now. */
 export interface Fresh {
@@ -18,4 +20,10 @@ export function checkFresh(root: string): Fresh {
     files: library.files.filter((file) => !file.shipped).map((file) => file.file),
     findings: checkLibrary(library),
   };
+}
+
+/** A share of a library, checked now, as a report for `baywright merge`. */
+export function checkShare(root: string, share: Share): CheckReport {
+  const library = loadLibrary(realWorld, root, shippedFolder, [outOf(root)]);
+  return checkReport(library, share, found(library, new Checker(), share));
 }

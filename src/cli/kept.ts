@@ -1,9 +1,10 @@
 import { createHash } from 'node:crypto';
 import os from 'node:os';
 import path from 'node:path';
-import type { Finding, Fix, Related } from '../findings/finding.js';
+import type { Finding } from '../findings/finding.js';
+import { revived, type StoredFinding, stored } from '../findings/stored.js';
 import { yamlEndings } from '../library/root.js';
-import type { SourceFile, Span } from '../source/source.js';
+import type { SourceFile } from '../source/source.js';
 import { forward, realWorld } from '../world/real.js';
 import type { Stamp } from '../world/world.js';
 import type { Fresh } from './fresh.js';
@@ -25,19 +26,7 @@ interface Kept {
   readonly sizes: readonly number[];
   readonly times: readonly number[];
   readonly hashes: readonly string[];
-  readonly findings: readonly KeptFinding[];
-}
-
-/** A span as file, start and end. */
-type KeptSpan = readonly [file: string, start: number, end: number];
-
-interface KeptFinding {
-  readonly rule: string;
-  readonly severity: Finding['severity'];
-  readonly message: string;
-  readonly span: KeptSpan;
-  readonly related?: readonly { readonly span: KeptSpan; readonly message: string }[];
-  readonly fix?: { readonly title: string; readonly edits: readonly { readonly span: KeptSpan; readonly text: string }[] };
+  readonly findings: readonly StoredFinding[];
 }
 
 /** A file that changed this shortly before the cache was made may have changed again within the same tick of the clock, ms. */
@@ -99,8 +88,14 @@ export function recall(root: string, { files, stamps }: Listing): Remembered | n
     const now = realWorld.read(file, root);
     if (digest(now.ok ? bare(now.text) : '') !== kept.hashes[index]) return null;
   }
+  const fileOf = filesOf(root);
+  return { files: files.map((file) => file.slice(root.length + 1)), findings: kept.findings.map((one) => revived(one, fileOf)) };
+}
+
+/** The files of a library by their names in findings, each read once when it is asked for. */
+export function filesOf(root: string): (name: string) => SourceFile {
   const texts = new Map<string, SourceFile>();
-  const fileOf = (name: string): SourceFile => {
+  return (name) => {
     let file = texts.get(name);
     if (!file) {
       const shipped = 'baywright:procedures/';
@@ -110,18 +105,6 @@ export function recall(root: string, { files, stamps }: Listing): Remembered | n
       texts.set(name, file);
     }
     return file;
-  };
-  const spanFrom = ([file, start, end]: KeptSpan): Span => ({ file: fileOf(file), start, end });
-  return {
-    files: files.map((file) => file.slice(root.length + 1)),
-    findings: kept.findings.map(({ span, related, fix, ...rest }): Finding => {
-      const also = related?.map((one): Related => ({ span: spanFrom(one.span), message: one.message }));
-      const mends: Fix | undefined = fix && {
-        title: fix.title,
-        edits: fix.edits.map((edit) => ({ span: spanFrom(edit.span), text: edit.text })),
-      };
-      return { ...rest, span: spanFrom(span), ...(also ? { related: also } : {}), ...(mends ? { fix: mends } : {}) };
-    }),
   };
 }
 
@@ -139,7 +122,6 @@ function keptAt(place: string): Kept | null {
 export function keep(root: string, listing: Listing, fresh: Fresh): void {
   const place = placeFor(root);
   if (place === null || fresh.files.length !== listing.files.length || listing.stamps.includes(null)) return;
-  const spanTo = ({ file, start, end }: Span): KeptSpan => [file.path, start, end];
   const kept: Kept = {
     key: toolKey(),
     root,
@@ -148,14 +130,7 @@ export function keep(root: string, listing: Listing, fresh: Fresh): void {
     sizes: listing.stamps.map((stamp) => stamp?.size ?? 0),
     times: listing.stamps.map((stamp) => stamp?.time ?? 0),
     hashes: fresh.files.map((file) => digest(file.text)),
-    findings: fresh.findings.map(({ rule, severity, message, span, related, fix }) => ({
-      rule,
-      severity,
-      message,
-      span: spanTo(span),
-      ...(related ? { related: related.map((one) => ({ span: spanTo(one.span), message: one.message })) } : {}),
-      ...(fix ? { fix: { title: fix.title, edits: fix.edits.map((edit) => ({ span: spanTo(edit.span), text: edit.text })) } } : {}),
-    })),
+    findings: fresh.findings.map(stored),
   };
   const body = JSON.stringify(kept);
   realWorld.tryReplace(place, `${digest(body)}\n${body}`);

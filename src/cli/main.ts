@@ -35,12 +35,22 @@ export async function main(args: readonly string[]): Promise<number> {
     .addOption(new Option('--max-warnings <n>', 'more warnings than this fail the run').argParser(wholeNumber))
     .option('--baseline <file>', 'pass over the findings in this file; fail only on new ones')
     .option('--write-baseline <file>', 'keep what is found now as a baseline')
+    .option('--shard <i/n>', 'check one share of several, such as 2/5, and print it for `merge`')
+    .option('--watch', 'look again after every change, until you press Ctrl+C')
     .option('--no-cache', 'look at everything anew; without it, files that have not changed are not read again')
     .option('--fix', 'mend what is certain (names, quotes, a missing close-up step); never a number')
     .action(
       async (
         paths: string[],
-        options: { format: Format; maxWarnings?: number; baseline?: string; writeBaseline?: string; fix?: boolean; cache?: boolean },
+        options: {
+          format: Format;
+          maxWarnings?: number;
+          baseline?: string;
+          writeBaseline?: string;
+          fix?: boolean;
+          cache?: boolean;
+          watch?: boolean;
+        },
       ) => {
         const { check } = await import('./commands/check.js');
         status = await check(paths, { ...options, colour: wantsColour(process.stdout) }, write, talk);
@@ -55,12 +65,29 @@ export async function main(args: readonly string[]): Promise<number> {
     .addOption(
       new Option('--format <format>', 'pages to print, a page for a screen, or both').choices(['pdf', 'html', 'both']).default('pdf'),
     )
+    .option('--shard <i/n>', 'make the paper of one share of the jobs, such as 2/5, and print what was made for `merge`')
     .option('--draft', 'print in spite of errors, with DRAFT on every page', false)
     .option('--after <step>', 'with the tag for a vehicle on which work stops after this step (number or id)')
     .option('--workings', 'with a page that shows how each number was computed', false)
-    .action(async (jobs: string[], options: { format: PaperFormat; out: string; draft: boolean; workings: boolean; after?: string }) => {
-      const { build } = await import('./commands.js');
-      status = await build(jobs, { ...options, colour: wantsColour(process.stderr) }, write, talk);
+    .action(
+      async (
+        jobs: string[],
+        options: { format: PaperFormat; shard?: string; out: string; draft: boolean; workings: boolean; after?: string },
+      ) => {
+        const { build } = await import('./commands.js');
+        status = await build(jobs, { ...options, colour: wantsColour(process.stderr) }, write, talk);
+      },
+    );
+
+  program
+    .command('merge')
+    .description('join what several machines printed with --shard, as if one had done it')
+    .argument('<shares...>', 'files, one a share')
+    .addOption(new Option('--format <format>', 'how to report').choices([...formats]).default('terminal'))
+    .addOption(new Option('--max-warnings <n>', 'more warnings than this fail the run').argParser(wholeNumber))
+    .action(async (shares: string[], options: { format: Format; maxWarnings?: number }) => {
+      const { mergeShares } = await import('./commands/check.js');
+      status = await mergeShares(shares, { ...options, colour: wantsColour(process.stdout) }, write, talk);
     });
 
   program

@@ -12,16 +12,17 @@ import {
   StreamMessageWriter,
   TextDocumentSyncKind,
 } from 'vscode-languageserver/node';
-import { checkLibrary } from '../compile.js';
 import type { Finding, Severity } from '../findings/finding.js';
-import { type Library, loadLibrary } from '../library/library.js';
+import type { Library } from '../library/library.js';
 import { findRoot } from '../library/root.js';
 import { offsetAt, type Span } from '../source/source.js';
+import { Session } from '../session.js';
+import { type RememberingWorld, rememberingWorld } from '../world/remembering.js';
 import type { World } from '../world/world.js';
 import { definitionAt, editorPlace, hoverAt, suggestionsAt } from './language.js';
 
 /** Pause after a key stroke before the library is looked at again, ms. */
-const pause = 120;
+const pause = 15;
 
 const severities: Readonly<Record<Severity, DiagnosticSeverity>> = {
   error: DiagnosticSeverity.Error,
@@ -37,12 +38,14 @@ interface Open {
  * A language server on standard input and output: the findings of `check` as you type, definitions, hover, names in
  * scope, and the fixes that are certain. Texts that are open in the editor take the place of those on disk.
  * @param shippedFolder where the documents that come with the tool lie
+ * @param watch tells what happens in a folder; gives what ends it
  */
 export function serveEditor(
   world: World,
   shippedFolder: string,
   input: NodeJS.ReadableStream,
   output: NodeJS.WritableStream,
+  watch: (folder: string, happened: (one: { readonly path: string; readonly moved: boolean }) => void) => () => void,
 ): Promise<void> {
   const connection = createConnection(ProposedFeatures.all, new StreamMessageReader(input), new StreamMessageWriter(output));
   const open = new Map<string, Open>();
@@ -51,20 +54,23 @@ export function serveEditor(
   let timer: NodeJS.Timeout | undefined;
 
   const pathOf = (uri: string): string => fileURLToPath(uri).replaceAll('\\', '/');
-  const overlay: World = {
-    ...world,
-    files: (folder, endings) =>
-      [
-        ...new Set([
-          ...world.files(folder, endings),
-          ...[...open.keys()].filter((path) => path.startsWith(`${folder}/`) && endings.some((ending) => path.endsWith(ending))),
-        ]),
-      ].sort(),
+  /** Sessions by the folder of their library, each with what ends its watch. */
+  const sessions = new Map<string, { readonly session: Session; readonly disk: RememberingWorld; readonly end: () => void }>();
+  /** Texts that are open in the editor over those on disk. */
+  const over = (disk: World): World => ({
+    ...disk,
+    files: (folder, endings) => {
+      const listed = disk.files(folder, endings);
+      const fresh = [...open.keys()].filter(
+        (path) => path.startsWith(`${folder}/`) && endings.some((ending) => path.endsWith(ending)) && !listed.includes(path),
+      );
+      return fresh.length === 0 ? listed : [...listed, ...fresh].sort();
+    },
     read: (path, within) => {
       const text = open.get(path)?.text;
-      return text === undefined ? world.read(path, within) : { ok: true, text };
+      return text === undefined ? disk.read(path, within) : { ok: true, text };
     },
-  };
+  });
   const fullPath = (library: Library, span: Span): string =>
     span.file.path.startsWith('baywright:')
       ? `${shippedFolder}/${span.file.path.slice('baywright:procedures/'.length)}`
@@ -72,17 +78,29 @@ export function serveEditor(
   const uriOf = (library: Library, span: Span): string => pathToFileURL(fullPath(library, span)).href;
   const rangeOf = (span: Span): Range => ({ start: editorPlace(span), end: editorPlace(span, true) });
 
-  /** The library around a file, as it stands in the editor now. */
-  const libraryAround = (path: string): Library | null => {
+  /** The session of the library around a file; its folder is watched from then on. */
+  const sessionAround = (path: string): Session | null => {
     const root = findRoot(world, path);
-    return root === null ? null : loadLibrary(overlay, root, shippedFolder, [`${root}/out`]);
+    if (root === null) return null;
+    let found = sessions.get(root);
+    if (!found) {
+      const disk = rememberingWorld(world);
+      const end = watch(root, (one) => {
+        disk.changed(one.path);
+        if (one.moved) disk.moved();
+        lookSoon();
+      });
+      found = { session: new Session(over(disk), root, shippedFolder, [`${root}/out`]), disk, end };
+      sessions.set(root, found);
+    }
+    return found.session;
   };
 
   const look = (): void => {
     const [first] = open.keys();
-    const library = first === undefined ? null : libraryAround(first);
-    if (!library) return;
-    const findings = checkLibrary(library);
+    const session = first === undefined ? null : sessionAround(first);
+    if (!session) return;
+    const { library, findings } = session.look();
     seen = { library, findings };
     const byUri = new Map<string, Diagnostic[]>([...published].map((uri) => [uri, []]));
     for (const finding of findings) {
@@ -119,7 +137,7 @@ export function serveEditor(
   /** The file at a place with its text and offset there, in a library that is as fresh as the text. */
   const placeIn = (uri: string, position: { line: number; character: number }) => {
     const path = pathOf(uri);
-    const library = libraryAround(path);
+    const library = sessionAround(path)?.read();
     const text = open.get(path)?.text;
     if (!library || text === undefined) return null;
     const file =
@@ -191,7 +209,10 @@ export function serveEditor(
   });
   return new Promise((done) => {
     connection.onExit(() => done());
-    connection.onShutdown(() => clearTimeout(timer));
+    connection.onShutdown(() => {
+      clearTimeout(timer);
+      for (const { end } of sessions.values()) end();
+    });
     connection.listen();
   });
 }

@@ -7,7 +7,10 @@ import type { CompiledJob } from '../../schema/generated/compiled-job.js';
 import { readFonts } from '../../world/fonts.js';
 import { realWorld } from '../../world/real.js';
 import { CannotRun } from '../../world/world.js';
+import { stored } from '../../findings/stored.js';
+import { hasPlace } from '../../rules/checker.js';
 import { jobsNamed } from '../jobs.js';
+import { type BuildReport, digestOfLibrary, shareOf } from '../share.js';
 import { terminalReporter } from '../reporters/terminal.js';
 import { packageFolder } from '../package-folder.js';
 import { absolute } from '../root.js';
@@ -21,6 +24,8 @@ export interface BuildOptions {
   readonly workings: boolean;
   /** Step after which work stops, by number or id: with its hand-over tag. */
   readonly after?: string;
+  /** A share of the jobs, such as 2/5, with a report for `merge`. */
+  readonly shard?: string;
   readonly colour: boolean;
 }
 
@@ -34,35 +39,45 @@ export async function build(
   const firstPath = names.find((name) => realWorld.kindOf(absolute(name)) === 'file' || realWorld.kindOf(absolute(name)) === 'folder');
   const library = openLibrary(firstPath, options.out);
   requireShop(library);
-  const jobs = jobsNamed(library, names);
+  const share = options.shard === undefined ? null : shareOf(options.shard);
+  const named = jobsNamed(library, names);
+  const jobs = share ? named.filter((_, n) => hasPlace(share, n, named.length)) : named;
   const checked = checkAll(library);
   const out = absolute(options.out ?? 'out');
   let status = 0;
   const compiled: CompiledJob[] = [];
+  const reports: BuildReport['jobs'][number][] = [];
   for (const job of jobs) {
     const result = compileForPaper(library, job, checked, options.draft);
-    if (result.value) compiled.push(result.value);
-    else {
-      status = 1;
-      talk(
-        terminalReporter(
-          { findings: result.findings.filter((finding) => finding.severity === 'error'), files: 1 },
-          { colour: options.colour },
-        ),
-      );
-      talk(`${job.id} is not printed: ${whyNot(result.findings)}\n\n`);
+    if (result.value) {
+      compiled.push(result.value);
+      continue;
+    }
+    status = 1;
+    const errors = result.findings.filter((finding) => finding.severity === 'error');
+    reports.push({ id: job.id, files: [], errors: errors.map(stored) });
+    if (share) continue;
+    talk(terminalReporter({ findings: errors, files: 1 }, { colour: options.colour }));
+    talk(`${job.id} is not printed: ${whyNot(result.findings)}\n\n`);
+  }
+  if (compiled.length > 0) {
+    const [{ outputsOf }, { openFaces }] = await Promise.all([import('../../emit/outputs.js'), import('../../emit/pdf/fonts.js')]);
+    const faces = openFaces(readFonts(`${packageFolder}/dist/fonts`));
+    for (const job of compiled) {
+      const after = stepAfter(job, options.after);
+      const files = await outputsOf(job, faces, { format: options.format, workings: options.workings, after });
+      const folder = `${out}/${job.id}`;
+      realWorld.writeFolder(folder, files);
+      const made = [...files.keys()].map((name) => `${folder}/${name}`);
+      reports.push({ id: job.id, files: made, errors: [] });
+      if (!share) for (const file of made) write(`${file}\n`);
     }
   }
-  if (compiled.length === 0) return status;
-  const [{ outputsOf }, { openFaces }] = await Promise.all([import('../../emit/outputs.js'), import('../../emit/pdf/fonts.js')]);
-  const faces = openFaces(readFonts(`${packageFolder}/dist/fonts`));
-  for (const job of compiled) {
-    const files = await outputsOf(job, faces, { format: options.format, workings: options.workings, after: stepAfter(job, options.after) });
-    const folder = `${out}/${job.id}`;
-    realWorld.writeFolder(folder, files);
-    for (const name of files.keys()) write(`${folder}/${name}\n`);
-  }
-  return status;
+  if (!share) return status;
+  const report: BuildReport = { format: 'baywright-share/1', kind: 'build', share, library: digestOfLibrary(library), jobs: reports };
+  write(`${JSON.stringify(report)}\n`);
+  talk(`${compiled.length} of ${jobs.length} jobs are printed in share ${options.shard}; \`baywright merge\` joins the shares.\n`);
+  return 0;
 }
 
 const whyNot = (findings: readonly Finding[]): string =>

@@ -32,6 +32,10 @@ export interface CheckOptions {
   readonly writeBaseline?: string;
   /** Applies the changes that are certain, then checks again. */
   readonly fix?: boolean;
+  /** Check one share of several, such as 2/5, and print it for `merge`. */
+  readonly shard?: string;
+  /** Look again after every change, until the user ends it. */
+  readonly watch?: boolean;
   /** Look at everything anew, and keep nothing. */
   readonly cache?: boolean;
   readonly colour: boolean;
@@ -45,6 +49,12 @@ export async function check(
   talk: (text: string) => void,
 ): Promise<number> {
   const reporter = await reporterFor(options.format);
+  if (options.shard !== undefined) return lookAtShare(paths, options.shard, write, talk);
+  if (options.watch) {
+    if (options.fix || options.writeBaseline !== undefined || options.baseline !== undefined)
+      throw new CannotRun('`--watch` only looks. Leave out `--fix`, `--baseline` and `--write-baseline`.');
+    return lookOn(paths, reporter, options.colour, write);
+  }
   const known = options.baseline === undefined ? null : baselineIn(options.baseline);
   const cached = options.cache !== false;
   if (options.fix) await mend(paths, talk);
@@ -57,10 +67,51 @@ export async function check(
   const findings = known ? newSince(all, known) : all;
   if (known && all.length > findings.length)
     talk(`${all.length - findings.length} known findings of ${options.baseline} are passed over.\n`);
+  return told(findings, files, options, reporter, write);
+}
+
+/** Writes a report; its status is what `check` ends with. */
+function told(
+  findings: readonly Finding[],
+  files: number,
+  options: { readonly maxWarnings?: number; readonly colour: boolean },
+  reporter: Reporter,
+  write: (text: string) => void,
+): number {
   write(reporter({ findings, files }, { colour: options.colour }));
   const errors = findings.filter((finding) => finding.severity === 'error').length;
   const warnings = findings.filter((finding) => finding.severity === 'warning').length;
   return errors > 0 || (options.maxWarnings !== undefined && warnings > options.maxWarnings) ? 1 : 0;
+}
+
+/** The share of one machine, printed for `merge`, which judges it. */
+async function lookAtShare(
+  paths: readonly string[],
+  shard: string,
+  write: (text: string) => void,
+  talk: (text: string) => void,
+): Promise<number> {
+  const { checkShare, shareOf } = await import('../commands.js');
+  const share = shareOf(shard);
+  const roots = [...byLibrary(paths).keys()];
+  const [root] = roots;
+  if (root === undefined || roots.length > 1) throw new CannotRun('`--shard` checks a share of one library. Name one.');
+  const report = checkShare(root, share);
+  write(`${JSON.stringify(report)}\n`);
+  talk(`${report.findings.length} findings in share ${shard}; \`baywright merge\` joins the shares and judges them.\n`);
+  return 0;
+}
+
+/** Joins shares that several machines printed. */
+export async function mergeShares(
+  names: readonly string[],
+  options: { readonly format: Format; readonly maxWarnings?: number; readonly colour: boolean },
+  write: (text: string) => void,
+  talk: (text: string) => void,
+): Promise<number> {
+  const reporter = await reporterFor(options.format);
+  const { merge } = await import('../commands.js');
+  return merge(names, options, async (findings, files) => told(findings, files, options, reporter, write), write, talk);
 }
 
 function baselineIn(name: string): ReadonlySet<string> {
@@ -83,27 +134,50 @@ async function lookAt(root: string, cached: boolean): Promise<Remembered> {
   return { files: fresh.files.map((file) => file.path), findings: fresh.findings };
 }
 
-/** Findings that concern the paths, and how many of the shop's own files were looked at. Each library is looked at once. */
-async function look(paths: readonly string[], cached: boolean): Promise<{ readonly findings: readonly Finding[]; readonly files: number }> {
+/** The paths by the library that they lie in. */
+function byLibrary(paths: readonly string[]): Map<string, string[]> {
   const wanted = new Map<string, string[]>();
   for (const path of paths.length > 0 ? paths : [undefined]) {
     const root = rootOf(path);
     wanted.set(root, [...(wanted.get(root) ?? []), path === undefined ? root : absolute(path)]);
   }
+  return wanted;
+}
+
+/** What of a library concerns some paths. */
+function concerning(root: string, places: readonly string[], { files, findings }: Remembered): Remembered {
+  const all = places.some((place) => place === root || root.startsWith(`${place}/`));
+  const within = (file: string) => all || places.some((place) => `${root}/${file}` === place || `${root}/${file}`.startsWith(`${place}/`));
+  return {
+    files: files.filter(within),
+    findings: findings.filter(({ span }) => (span.file.path.startsWith('baywright:') ? places.includes(root) : within(span.file.path))),
+  };
+}
+
+/** Findings that concern the paths, and how many of the shop's own files were looked at. Each library is looked at once. */
+async function look(paths: readonly string[], cached: boolean): Promise<{ readonly findings: readonly Finding[]; readonly files: number }> {
   const findings: Finding[] = [];
-  const seen = new Set<string>();
-  for (const [root, places] of wanted) {
-    const { files, findings: all } = await lookAt(root, cached);
-    const whole = places.some((place) => place === root || root.startsWith(`${place}/`));
-    const within = (file: string) =>
-      whole || places.some((place) => `${root}/${file}` === place || `${root}/${file}`.startsWith(`${place}/`));
-    for (const file of files) if (within(file)) seen.add(`${root}/${file}`);
-    for (const finding of all) {
-      const { path } = finding.span.file;
-      if (path.startsWith('baywright:') ? places.includes(root) : within(path)) findings.push(finding);
-    }
+  let files = 0;
+  for (const [root, places] of byLibrary(paths)) {
+    const found = concerning(root, places, await lookAt(root, cached));
+    files += found.files.length;
+    findings.push(...found.findings);
   }
-  return { findings: tidy(findings), files: seen.size };
+  return { findings: tidy(findings), files };
+}
+
+/** Reports now and after every change. */
+async function lookOn(paths: readonly string[], reporter: Reporter, colour: boolean, write: (text: string) => void): Promise<number> {
+  const { watchLibrary } = await import('../commands.js');
+  await Promise.all(
+    [...byLibrary(paths)].map(([root, places]) =>
+      watchLibrary(root, (all) => {
+        const { files, findings } = concerning(root, places, all);
+        write(reporter({ findings, files: files.length }, { colour }));
+      }),
+    ),
+  );
+  return 0;
 }
 
 /** Fixes may make room for others; more rounds than this are not needed by any. */

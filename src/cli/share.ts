@@ -1,0 +1,74 @@
+import { createHash } from 'node:crypto';
+import { type StoredFinding, stored } from '../findings/stored.js';
+import type { Finding } from '../findings/finding.js';
+import type { Library } from '../library/library.js';
+import type { Share } from '../rules/checker.js';
+import { CannotRun } from '../world/world.js';
+
+/** What one machine of several has found or made, as `--shard` prints it and `baywright merge` reads it. */
+export type ShareReport = CheckReport | BuildReport;
+
+interface Common {
+  readonly format: 'baywright-share/1';
+  readonly share: Share;
+  /** Digest over the names and texts of all files of the library: shares of another state of it do not fit. */
+  readonly library: string;
+}
+
+export interface CheckReport extends Common {
+  readonly kind: 'check';
+  /** Number of the shop's own files. */
+  readonly files: number;
+  /** Before the shop's own decisions; `merge` applies those. */
+  readonly findings: readonly StoredFinding[];
+}
+
+export interface BuildReport extends Common {
+  readonly kind: 'build';
+  readonly jobs: readonly {
+    readonly id: string;
+    /** What was written; none where errors stopped the paper. */
+    readonly files: readonly string[];
+    readonly errors: readonly StoredFinding[];
+  }[];
+}
+
+/** `2/5` as a share. */
+export function shareOf(text: string): Share {
+  const match = /^(\d{1,4})\/(\d{1,4})$/.exec(text);
+  const index = Number(match?.[1]);
+  const of = Number(match?.[2]);
+  if (!match || of < 1 || index < 1 || index > of)
+    throw new CannotRun(`--shard takes a share such as 2/5 (the second of five), and not “${text}”.`);
+  return { index, of };
+}
+
+export function digestOfLibrary(library: Library): string {
+  const hash = createHash('sha256');
+  for (const { file } of library.files) hash.update(`${file.path}\0${file.text.length}\0${file.text}`);
+  return hash.digest('hex');
+}
+
+export const checkReport = (library: Library, share: Share, findings: readonly Finding[]): CheckReport => ({
+  format: 'baywright-share/1',
+  kind: 'check',
+  share,
+  library: digestOfLibrary(library),
+  files: library.files.filter((file) => !file.shipped).length,
+  findings: findings.map(stored),
+});
+
+/** A report that `--shard` printed; null where the text is none. */
+export function readShare(text: string): ShareReport | null {
+  try {
+    const value = JSON.parse(text) as Partial<ShareReport> | null;
+    const good =
+      value?.format === 'baywright-share/1' &&
+      (value.kind === 'check' ? Array.isArray(value.findings) : value.kind === 'build' && Array.isArray(value.jobs)) &&
+      Number.isInteger(value.share?.index) &&
+      Number.isInteger(value.share?.of);
+    return good ? (value as ShareReport) : null;
+  } catch {
+    return null;
+  }
+}

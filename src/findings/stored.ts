@@ -1,0 +1,37 @@
+import type { SourceFile, Span } from '../source/source.js';
+import type { Finding, Fix, Related, Severity } from './finding.js';
+
+/** A span as file, start and end. */
+export type StoredSpan = readonly [file: string, start: number, end: number];
+
+/** A finding without the texts of its files, to be kept or sent. */
+export interface StoredFinding {
+  readonly rule: string;
+  readonly severity: Severity;
+  readonly message: string;
+  readonly span: StoredSpan;
+  readonly related?: readonly { readonly span: StoredSpan; readonly message: string }[];
+  readonly fix?: { readonly title: string; readonly edits: readonly { readonly span: StoredSpan; readonly text: string }[] };
+}
+
+const spanTo = ({ file, start, end }: Span): StoredSpan => [file.path, start, end];
+
+export const stored = ({ rule, severity, message, span, related, fix }: Finding): StoredFinding => ({
+  rule,
+  severity,
+  message,
+  span: spanTo(span),
+  ...(related ? { related: related.map((one) => ({ span: spanTo(one.span), message: one.message })) } : {}),
+  ...(fix ? { fix: { title: fix.title, edits: fix.edits.map((edit) => ({ span: spanTo(edit.span), text: edit.text })) } } : {}),
+});
+
+/** @param fileOf the file of a name, with its text as it was when the finding was stored */
+export function revived({ span, related, fix, ...rest }: StoredFinding, fileOf: (name: string) => SourceFile): Finding {
+  const spanFrom = ([name, start, end]: StoredSpan): Span => ({ file: fileOf(name), start, end });
+  const also = related?.map((one): Related => ({ span: spanFrom(one.span), message: one.message }));
+  const mends: Fix | undefined = fix && {
+    title: fix.title,
+    edits: fix.edits.map((edit) => ({ span: spanFrom(edit.span), text: edit.text })),
+  };
+  return { ...rest, span: spanFrom(span), ...(also ? { related: also } : {}), ...(mends ? { fix: mends } : {}) };
+}
