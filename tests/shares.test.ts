@@ -1,0 +1,134 @@
+// A library spread over several machines: shares joined again are what one machine finds and makes; and a task engine
+// of the registry (wireit) that runs them, keeps what has not changed, and can be spread by any CI's matrix.
+import { spawnSync } from 'node:child_process';
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { projectFolder } from './helpers/shop.js';
+
+const place = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-shares-'));
+afterAll(() => fs.rmSync(place, { recursive: true, force: true }));
+const shop = path.join(place, 'shop');
+const bin = path.join(projectFolder, 'bin/baywright.js');
+const run = (...args: string[]) => {
+  const { stdout, stderr, status } = spawnSync(process.execPath, [bin, ...args], { cwd: shop, encoding: 'utf8', maxBuffer: 1e8 });
+  return { stdout, stderr, status };
+};
+
+beforeAll(() => {
+  fs.cpSync(path.join(projectFolder, 'examples'), shop, { recursive: true });
+  const clutch = path.join(shop, 'procedures/clutch.yaml');
+  fs.writeFileSync(clutch, fs.readFileSync(clutch, 'utf8').replace('  - remove: starter\n', ''));
+  const pump = path.join(shop, 'procedures/coolant-pump.yaml');
+  fs.appendFileSync(pump, '  - tigthen: pump-bolts\n');
+  fs.appendFileSync(path.join(shop, 'procedures/hub-bearing.yaml'), '# baywright: allow ledger/left-open — nothing here any more\n');
+});
+
+it.each(['terminal', 'json', 'sarif', 'junit', 'github'])('merged, the findings are those of one run, in %s', (format) => {
+  const whole = run('check', '--no-cache', '--format', format);
+  expect(whole.status).toBe(1);
+  const files = [1, 2, 3, 4].map((n) => {
+    const share = run('check', '--shard', `${n}/4`);
+    expect(share.status, share.stderr).toBe(0);
+    fs.writeFileSync(path.join(place, `s${n}.json`), share.stdout);
+    return path.join(place, `s${n}.json`);
+  });
+  const merged = run('merge', ...[...files].reverse(), '--format', format);
+  expect(merged.stdout).toBe(whole.stdout);
+  expect(merged.status).toBe(whole.status);
+});
+
+it('every job is in one share, and merged the list is that of one build', () => {
+  const whole = run('build', '--out', path.join(place, 'paper'));
+  const shares = [1, 2, 3].map((n) => {
+    const share = run('build', '--out', path.join(place, 'paper'), '--shard', `${n}/3`);
+    fs.writeFileSync(path.join(place, `b${n}.json`), share.stdout);
+    return path.join(place, `b${n}.json`);
+  });
+  const merged = run('merge', ...shares);
+  expect([whole.status, merged.status]).toEqual([1, 1]);
+  expect(merged.stdout.split('\n').sort()).toEqual(whole.stdout.split('\n').sort());
+  expect(merged.stderr).toMatch(/2047-clutch is not printed/);
+});
+
+it('says what does not fit: a share missing, twice, of another kind, of another state, or none at all', () => {
+  const [one, two] = ['1/2', '2/2'].map((name, n) => {
+    const file = path.join(place, `x${n}.json`);
+    fs.writeFileSync(file, run('check', '--shard', name).stdout);
+    return file;
+  }) as [string, string];
+  const said = (...names: string[]) => run('merge', ...names);
+  expect(said(one)).toMatchObject({ status: 2, stderr: expect.stringContaining('A share is missing: 2/2') });
+  expect(said(one, one)).toMatchObject({ status: 2, stderr: expect.stringContaining('Name each once') });
+  expect(said(one, path.join(place, 'b1.json'))).toMatchObject({
+    status: 2,
+    stderr: expect.stringContaining('not shares of the same run'),
+  });
+  expect(said(path.join(shop, 'shop.yaml'))).toMatchObject({ status: 2, stderr: expect.stringContaining('is no share') });
+  expect(said(path.join(place, 'nothing.json'))).toMatchObject({ status: 2, stderr: expect.stringContaining('cannot be read') });
+  const jobs = path.join(shop, 'jobs/2042-hub-bearing.yaml');
+  fs.appendFileSync(jobs, '# later\n');
+  expect(said(one, two)).toMatchObject({ status: 2, stderr: expect.stringContaining('another state of this library') });
+  for (const wrong of ['0/2', '3/2', '1', 'a/b', '1/0', '-1/2', '1/2/3']) {
+    expect(run('check', '--shard', wrong)).toMatchObject({
+      status: 2,
+      stderr: expect.stringContaining('--shard takes a share such as 2/5'),
+    });
+  }
+});
+
+describe('with a task engine', () => {
+  const wired = path.join(place, 'wired');
+  const start = () =>
+    spawnSync('npm', ['run', 'check'], {
+      cwd: wired,
+      encoding: 'utf8',
+      shell: process.platform === 'win32',
+      env: {
+        ...process.env,
+        PATH: `${path.join(projectFolder, 'node_modules/.bin')}${path.delimiter}${process.env.PATH}`,
+        WIREIT_LOGGER: 'simple',
+        WIREIT_CACHE: 'local',
+        CI: '',
+      },
+    });
+
+  it('shares run side by side, are kept while nothing changes, and only then', () => {
+    fs.cpSync(path.join(projectFolder, 'tests/fixtures/corner-garage'), wired, { recursive: true });
+    const node = JSON.stringify(process.execPath).slice(1, -1);
+    const share = (n: number) => ({
+      command: `"${node}" "${bin}" check --shard ${n}/2 > share-${n}.json`,
+      files: ['shop.yaml', 'vehicles/**', 'procedures/**', 'parts/**', 'jobs/**'],
+      output: [`share-${n}.json`],
+    });
+    fs.writeFileSync(
+      path.join(wired, 'package.json'),
+      JSON.stringify({
+        private: true,
+        scripts: { check: 'wireit', 'check:1': 'wireit', 'check:2': 'wireit' },
+        wireit: {
+          check: {
+            command: `"${node}" "${bin}" merge share-1.json share-2.json > report.txt`,
+            dependencies: ['check:1', 'check:2'],
+            files: [],
+            output: ['report.txt'],
+          },
+          'check:1': share(1),
+          'check:2': share(2),
+        },
+      }),
+    );
+    const first = start();
+    expect(first.status, first.stdout + first.stderr).toBe(0);
+    expect(fs.readFileSync(path.join(wired, 'report.txt'), 'utf8')).toBe('5 files checked: clean.\n');
+    const second = start();
+    expect(second.status).toBe(0);
+    expect(second.stdout).toMatch(/fresh|cached|up to date/i);
+    expect(second.stdout).not.toMatch(/findings in share/);
+    const pump = path.join(wired, 'procedures/thermostat-pump.yaml');
+    fs.writeFileSync(pump, fs.readFileSync(pump, 'utf8').replace('  - fit: splash-shield\n', ''));
+    const third = start();
+    expect(third.status).not.toBe(0);
+  }, 120_000);
+});
