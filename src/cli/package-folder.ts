@@ -1,7 +1,6 @@
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
-
-const forward = (name: string): string => (path.sep === '\\' ? name.replaceAll('\\', '/') : name);
+import { forward } from '../world/paths.js';
 
 /** The folder of the installed package: schemas, shipped procedures and fonts lie in it. */
 export const packageFolder = forward(path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../..'));

@@ -1,6 +1,7 @@
 import path from 'node:path';
 import { findRoot } from '../library/root.js';
-import { forward, realWorld } from '../world/real.js';
+import { forward } from '../world/paths.js';
+import { realWorld } from '../world/real.js';
 import { CannotRun } from '../world/world.js';
 
 export const absolute = (name: string): string => forward(path.resolve(name));

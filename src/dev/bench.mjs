@@ -11,14 +11,25 @@ const root = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../..')
 setup();
 const module = (name) => import(pathToFileURL(path.join(root, 'dist', name)).href);
 const { memoryWorld } = await module('world/memory.js');
+const { realWorld } = await module('world/real.js');
+const { rememberingWorld } = await module('world/remembering.js');
 const { loadLibrary } = await module('library/library.js');
 const { checkLibrary } = await module('compile.js');
+const { Session } = await module('session.js');
+const { parse } = await module('syntax/parse.js');
+const { compileJob } = await module('job/compile-job.js');
+const { baySheet } = await module('layout/bay-sheet.js');
+const { openFaces } = await module('emit/pdf/fonts.js');
+const { pdfOf } = await module('emit/pdf/pdf.js');
+const { readFonts } = await module('world/fonts.js');
 const { cheapestCover } = await module('resolve/parts/cover.js');
 const { shortestSchedule } = await module('resolve/labour/schedule.js');
 const { tighteningOrder } = await module('resolve/torque/sequence.js');
 const { D } = await module('quantity/units.js');
 
 const bin = path.join(root, 'bin/baywright.js');
+const place = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-bench-'));
+process.env.BAYWRIGHT_CACHE = path.join(place, 'cache');
 const median = (values) => [...values].sort((a, b) => a - b)[Math.floor(values.length / 2)];
 const timed = (work, times = 5) =>
   median(
@@ -28,46 +39,101 @@ const timed = (work, times = 5) =>
       return performance.now() - start;
     }),
   );
-const process_ = (...args) => timed(() => spawnSync(process.execPath, args, { cwd: path.join(root, 'examples') }), 7);
-const row = (what, value) => console.log(`${what.padEnd(66)} ${value}`);
+const processTime = (args, cwd, times = 9) => timed(() => spawnSync(process.execPath, args, { cwd }), times);
+const row = (what, value) => console.log(`${what.padEnd(74)} ${value}`);
 const ratio = (a, b) => `${(a / b).toFixed(2)} ×`;
-
-console.log('Start, against bare node');
-const bare = process_('-e', '0');
-row('--version', ratio(process_(bin, '--version'), bare));
-row('check of the demo (57 files, 12 jobs)', ratio(process_(bin, 'check'), bare));
+const exponent = ([n, a], [m, b]) => (Math.log(b / a) / Math.log(m / n)).toFixed(2);
 
 const shipped = {};
 for (const name of fs.readdirSync(path.join(root, 'procedures')).filter((one) => one.endsWith('.yaml')))
   shipped[`/shipped/${name}`] = fs.readFileSync(path.join(root, 'procedures', name), 'utf8');
 const demo = (name) => fs.readFileSync(path.join(root, 'examples', name), 'utf8');
+/** A shop with many copies of one procedure of about 5 KB. */
 const texts = (count) => {
   const all = {
     ...shipped,
     '/shop/shop.yaml': demo('shop.yaml'),
-    '/shop/vehicles/marn-20.yaml': demo('vehicles/marn-20.yaml'),
-    '/shop/parts/marn.yaml': demo('parts/marn.yaml'),
+    '/shop/vehicles/tarrock-35.yaml': demo('vehicles/tarrock-35.yaml'),
+    '/shop/parts/tarrock.yaml': demo('parts/tarrock.yaml'),
   };
-  const clutch = demo('procedures/clutch.yaml');
-  for (let n = 0; n < count; n++) all[`/shop/procedures/clutch-${n}.yaml`] = clutch.replace('id: clutch', `id: clutch-${n}`);
+  for (const name of ['intake-ducts-off', 'injectors-out', 'undertray-off', 'belt-end-open', 'timing-belt-off'])
+    all[`/shop/procedures/${name}.yaml`] = demo(`procedures/${name}.yaml`);
+  const gasket = demo('procedures/head-gasket.yaml');
+  for (let n = 0; n < count; n++)
+    all[`/shop/procedures/x/head-gasket-${n}.yaml`] = gasket.replace('id: head-gasket', `id: head-gasket-${n}`);
   return all;
 };
-console.log('\nCheck in memory, against parsing the same files with the same parser (positions and values)');
-const perFile = [];
-for (const count of [100, 400, 1600]) {
-  const all = texts(count);
-  const parse = timed(() => {
-    for (const text of Object.values(all)) parseDocument(text, { lineCounter: new LineCounter() }).toJS();
-  }, 3);
+const onDisk = (count) => {
+  const folder = path.join(place, `shop-${count}`);
+  for (const [name, text] of Object.entries(texts(count))) {
+    if (!name.startsWith('/shop/')) continue;
+    const file = path.join(folder, name.slice('/shop/'.length));
+    fs.mkdirSync(path.dirname(file), { recursive: true });
+    fs.writeFileSync(file, text);
+    fs.utimesSync(file, new Date(Date.now() - 3_600_000), new Date(Date.now() - 3_600_000));
+  }
+  return folder;
+};
+
+console.log('Start, whole processes, against bare node');
+const bare = processTime(['-e', '0'], place);
+const one = path.join(place, 'one.yaml');
+fs.writeFileSync(one, 'kind: procedure\nid: one\nname: One\nsteps:\n  - inspect: leaks\n');
+row('--version', ratio(processTime([bin, '--version'], place), bare));
+row('check of one file, everything anew (--no-cache)', ratio(processTime([bin, 'check', one, '--no-cache'], place), bare));
+spawnSync(process.execPath, [bin, 'check', one], { cwd: place });
+row('check of one file, unchanged', ratio(processTime([bin, 'check', one], place), bare));
+row(
+  'check of the demo, 57 files and 12 jobs, everything anew',
+  ratio(processTime([bin, 'check', '--no-cache'], path.join(root, 'examples'), 5), bare),
+);
+
+console.log('\nCheck of 2,000 files in memory, everything anew');
+{
+  const all = texts(2000);
+  const files = Object.entries(all).map(([name, text]) => ({ path: name, text }));
+  const ours = timed(() => files.forEach((file) => parse({ ...file })), 3);
+  const other = timed(() => files.forEach(({ text }) => parseDocument(text, { lineCounter: new LineCounter() }).toJS()), 3);
   const check = timed(() => checkLibrary(loadLibrary(memoryWorld(all), '/shop', '/shipped')), 3);
-  perFile.push([count, check / count]);
-  row(
-    `${count} procedures of ${(all['/shop/procedures/clutch-0.yaml'].length / 1000).toFixed(1)} KB`,
-    `${ratio(check, parse)}   ${(check / count).toFixed(2)} ms a file`,
-  );
+  row('against reading them with the parser used (values and places)', ratio(check, ours));
+  row("against `yaml`'s parseDocument with line counter and toJS", ratio(check, other));
+  row(`size of a file`, `${(demo('procedures/head-gasket.yaml').length / 1000).toFixed(1)} KB`);
 }
-const exponent = (a, b) => Math.log((b[1] * b[0]) / (a[1] * a[0])) / Math.log(b[0] / a[0]);
-row('exponent of growth, 100 to 1600 files', exponent(perFile[0], perFile[2]).toFixed(2));
+
+console.log('\nCheck of 10,000 files on disk');
+{
+  const folder = onDisk(10_000);
+  const anew = processTime([bin, 'check'], folder, 1);
+  row('first time, whole process, against bare node', ratio(anew, bare));
+  row('unchanged, whole process, against bare node', ratio(processTime([bin, 'check'], folder, 7), bare));
+  const world = rememberingWorld(realWorld);
+  const session = new Session(world, folder, path.join(root, 'procedures'), []);
+  session.look();
+  const file = path.join(folder, 'procedures/x/head-gasket-500.yaml');
+  const text = fs.readFileSync(file, 'utf8');
+  let n = 0;
+  const again = timed(() => {
+    fs.writeFileSync(file, n++ % 2 ? text : text.replace('close-up:', '# changed\nclose-up:'));
+    world.changed(file);
+    session.look();
+  }, 15);
+  row('one file changed, as check --watch and the editor see it', `${again.toFixed(0)} ms, ${ratio(again, bare)}`);
+  fs.rmSync(folder, { recursive: true });
+}
+
+console.log('\nGrowth: exponent of the time over the size (1 is in proportion)');
+{
+  const counts = [100, 1000, 4000, 20_000];
+  const times = counts.map((count) => {
+    const all = texts(count);
+    return [count, timed(() => checkLibrary(loadLibrary(memoryWorld(all), '/shop', '/shipped')), count > 4000 ? 1 : 3)];
+  });
+  for (const [index, [count, time]] of times.entries())
+    row(
+      `check of ${count} files`,
+      `${(time / count).toFixed(2)} ms a file${index > 0 ? `, exponent ${exponent(times[index - 1], [count, time])}` : ''}`,
+    );
+}
 
 console.log('\nSolvers, at and beyond the size of a shop, against sorting a million numbers');
 const numbers = Array.from({ length: 1_000_000 }, (_, n) => (n * 7919) % 1_000_003);
@@ -123,7 +189,107 @@ row(
   ),
 );
 
-console.log('\nPaper');
-const out = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-bench-'));
-row('build of one job (cold, all its paper), against bare node', ratio(process_(bin, 'build', '2042-hub-bearing', '--out', out), bare));
-fs.rmSync(out, { recursive: true, force: true });
+console.log('\nPaper, bay sheets of the demo, tagged');
+{
+  const library = loadLibrary(realWorld, path.join(root, 'examples'), path.join(root, 'procedures'), []);
+  const faces = openFaces(readFonts(path.join(root, 'dist/fonts')));
+  const jobs = [...library.jobs.values()].map((job) => compileJob(library, job).value);
+  const print = async (job) => {
+    const paper = baySheet(job, faces.measure);
+    await pdfOf(paper, faces, { date: job.date, author: 'bench', keywords: '' });
+    return paper;
+  };
+  const papers = [];
+  for (const job of jobs) papers.push(await print(job));
+  const rounds = [];
+  for (let round = 0; round < 5; round++) {
+    const start = performance.now();
+    let pages = 0;
+    for (const job of jobs) pages += (await print(job)).pages.length;
+    rounds.push(pages / (performance.now() - start));
+  }
+  const rate = median(rounds) * 1000;
+  row('pages a second, in a batch', rate.toFixed(0));
+  const memory = [];
+  for (let n = 0; n < 1000; n++) {
+    await print(jobs[(n * 7) % jobs.length]);
+    if (n % 250 === 249) memory.push(process.memoryUsage().rss / 1e6);
+  }
+  row('memory after 250, 500, 750 and 1,000 jobs', `${memory.map((one) => one.toFixed(0)).join(', ')} MB`);
+  const out = path.join(place, 'out');
+  const cold = processTime([bin, 'build', '2042-hub-bearing', '--out', out], path.join(root, 'examples'), 5);
+  row('build of one job, all its paper, whole process, against bare node', ratio(cold, bare));
+  const typst = typstFor(papers);
+  if (typst) {
+    row('the same content in Typst, pages a second', typst.rate.toFixed(0));
+    row('pages a second against Typst', ratio(rate, typst.rate));
+    row('build of one job, whole process, against Typst for its bay sheet', ratio(cold, typst.cold));
+  }
+}
+fs.rmSync(place, { recursive: true, force: true });
+
+/** The words and tables of the sheets, set by Typst in a process of its own; null where its registry package cannot be had. */
+function typstFor(papers) {
+  const folder = path.join(place, 'typst');
+  fs.mkdirSync(folder);
+  fs.writeFileSync(path.join(folder, 'package.json'), '{ "type": "module", "private": true }');
+  const npm = process.platform === 'win32' ? 'npm.cmd' : 'npm';
+  const { status } = spawnSync(
+    npm,
+    ['install', '--ignore-scripts', '--no-audit', '--no-fund', '@myriaddreamin/typst-ts-node-compiler@0.7.0'],
+    {
+      cwd: folder,
+    },
+  );
+  if (status !== 0) {
+    row('against Typst', 'not measured: its package could not be installed');
+    return null;
+  }
+  papers.forEach((paper, n) => fs.writeFileSync(path.join(folder, `${n}.typ`), typstOf(paper)));
+  const pages = papers.map((paper) => paper.pages.length).reduce((a, b) => a + b, 0);
+  fs.writeFileSync(
+    path.join(folder, 'run.mjs'),
+    `import fs from 'node:fs';
+import { NodeCompiler } from '@myriaddreamin/typst-ts-node-compiler';
+const files = process.argv.slice(2).map((name) => fs.readFileSync(name, 'utf8'));
+const compiler = NodeCompiler.create();
+const times = [];
+for (let round = 0; round < (files.length > 1 ? 5 : 1); round++) {
+  const start = performance.now();
+  // A changed line each time: Typst remembers what it has compiled.
+  for (const text of files) compiler.pdf({ mainFileContent: text + '\\n// ' + round });
+  times.push(performance.now() - start);
+}
+console.log(times.sort((a, b) => a - b)[times.length >> 1]);
+`,
+  );
+  const all = spawnSync(process.execPath, ['run.mjs', ...papers.map((_, n) => `${n}.typ`)], { cwd: folder, encoding: 'utf8' });
+  const time = Number(all.stdout.trim());
+  if (!(time > 0)) {
+    row('against Typst', `not measured: ${all.stderr.trim().split('\n')[0]}`);
+    return null;
+  }
+  return { rate: (pages / time) * 1000, cold: processTime(['run.mjs', '1.typ'], folder, 5) };
+}
+
+/** The content of a paper as Typst markup: headings, paragraphs, tables, boxes. */
+function typstOf(paper) {
+  const string = (text) => JSON.stringify(text).replaceAll('\\u00a0', '~');
+  const of = (pieces) =>
+    pieces
+      .map((piece) => {
+        if (piece.kind !== 'element') return '';
+        if (piece.tag === 'TR')
+          return `#table(columns: ${piece.children.filter((cell) => cell.kind === 'element').length}, ${piece.children
+            .filter((cell) => cell.kind === 'element')
+            .map((cell) => `[${of(cell.children)}]`)
+            .join(', ')})\n`;
+        if (piece.field) return `#box(width: 6mm, height: 6mm, stroke: 1pt) #text(${string(piece.text ?? '')})\n`;
+        if (piece.tag === 'Figure') return '#box(width: 60mm, height: 30mm, stroke: 1pt)\n\n';
+        if (/^H/.test(piece.tag)) return `#heading(level: ${piece.tag[1]})[#text(${string(piece.text ?? '')})]\n`;
+        if (piece.tag === 'P') return `#par[#text(${string(piece.text ?? '')})]\n`;
+        return of(piece.children);
+      })
+      .join('');
+  return `#set document(title: ${string(paper.title)})\n#set page(paper: "a4")\n#set text(size: 11pt)\n${of(paper.content)}`;
+}

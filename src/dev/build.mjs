@@ -28,7 +28,8 @@ const apart = {
     onResolve({ filter: /validators\.cjs$/ }, () => ({ path: './validators.cjs', external: true }));
   },
 };
-await build({
+const { metafile } = await build({
+  metafile: true,
   entryPoints: { main: at('src/cli/main.ts'), check: at('src/cli/commands/check.ts'), commands: at('src/cli/commands.ts') },
   outdir: bundle,
   outExtension: { '.js': '.cjs' },
@@ -46,7 +47,8 @@ await build({
   legalComments: 'none',
   logLevel: 'warning',
 });
-await build({
+const validators = await build({
+  metafile: true,
   entryPoints: [at('src/schema/generated/validators.cjs')],
   outfile: path.join(bundle, 'validators.cjs'),
   bundle: true,
@@ -55,6 +57,21 @@ await build({
   target: 'node20',
   format: 'cjs',
 });
+
+// The licences of the packages that the bundles carry.
+const carried = new Set(
+  [...Object.keys(metafile.inputs), ...Object.keys(validators.metafile.inputs)].flatMap(
+    (input) => /node_modules\/((?:@[^/]+\/)?[^/]+)/.exec(input.replaceAll('\\', '/'))?.[1] ?? [],
+  ),
+);
+const licences = [...carried].sort().map((name) => {
+  const folder = at('node_modules', name);
+  const { version, license } = JSON.parse(fs.readFileSync(path.join(folder, 'package.json'), 'utf8'));
+  const file = fs.readdirSync(folder).find((one) => /^licen[cs]e/i.test(one));
+  if (!file) throw new Error(`${name} is bundled and has no licence file`);
+  return `${name} ${version} (${license})\n\n${fs.readFileSync(path.join(folder, file), 'utf8').trim()}\n`;
+});
+fs.writeFileSync(path.join(bundle, 'LICENSES.txt'), licences.join(`\n${'-'.repeat(72)}\n\n`));
 
 const fonts = at('node_modules/@expo-google-fonts/ibm-plex-sans');
 fs.mkdirSync(at('dist/fonts'), { recursive: true });

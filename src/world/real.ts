@@ -1,9 +1,8 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { limits } from '../syntax/limits.js';
+import { forward } from './paths.js';
 import { CannotRun, type ReadResult, type Stamp, type World } from './world.js';
-
-export const forward = (name: string): string => (path.sep === '\\' ? name.replaceAll('\\', '/') : name);
 
 /** The world as it is: the file system of this machine. */
 /** What only the prompt needs of the file system. */

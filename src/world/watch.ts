@@ -1,6 +1,6 @@
 import fs from 'node:fs';
 import path from 'node:path';
-import { forward } from './real.js';
+import { forward } from './paths.js';
 
 /** What has happened in a folder: files with another content, or files and folders that came or went. */
 export type Happened = { readonly path: string; readonly moved: boolean };

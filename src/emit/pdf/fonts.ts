@@ -16,7 +16,7 @@ export function openFaces(files: Readonly<Record<Weight, Buffer>>): Faces {
   for (const weight of weights) {
     const font = create(files[weight]);
     if (font.type !== 'TTF' && font.type !== 'WOFF' && font.type !== 'WOFF2') throw new Error('the font file is a collection');
-    fonts.set(weight, font as Font);
+    fonts.set(weight, remembering(font as Font));
   }
   const of = (weight: Weight): Font => {
     const font = fonts.get(weight);
@@ -41,12 +41,42 @@ export function openFaces(files: Readonly<Record<Weight, Buffer>>): Faces {
   };
 }
 
+/** Runs that are remembered for each face; a shop's words are far fewer, and memory stays bounded over any number of jobs. */
+const mostRuns = 20_000;
+
+/** Setting a word into glyphs is most of the work of a page, and the same words return on every page and in every job. */
+function remembering(font: Font): Font {
+  const known = new Map<string, ReturnType<Font['layout']>>();
+  const set = font.layout.bind(font);
+  font.layout = (text, ...how) => {
+    if (how.some((one) => one !== undefined)) return set(text, ...how);
+    let run = known.get(text);
+    if (!run) {
+      run = set(text);
+      if (known.size >= mostRuns) known.clear();
+      known.set(text, run);
+    }
+    // Who draws scales the positions in place: everyone gets their own.
+    const positions = run.positions.map((position) => ({ ...position }));
+    return Object.create(run, { positions: { value: positions, enumerable: true } }) as typeof run;
+  };
+  return font;
+}
+
+/** Characters that are known to have a glyph, by face. */
+const covered = new WeakMap<Faces, Set<string>>();
+
 /** A character that the font lacks is refused: a box on paper where a figure belongs could be anything. */
 export function refuseMissing(faces: Faces, texts: Iterable<string>): void {
   const missing = new Map<string, string>();
+  const good = covered.get(faces) ?? new Set<string>();
+  covered.set(faces, good);
   for (const text of texts)
-    for (const character of text)
-      if (!faces.of('regular').hasGlyphForCodePoint(character.codePointAt(0) ?? 0) && !missing.has(character)) missing.set(character, text);
+    for (const character of text) {
+      if (good.has(character) || missing.has(character)) continue;
+      if (faces.of('regular').hasGlyphForCodePoint(character.codePointAt(0) ?? 0)) good.add(character);
+      else missing.set(character, text);
+    }
   if (missing.size === 0) return;
   const named = [...missing]
     .slice(0, 5)

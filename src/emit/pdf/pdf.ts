@@ -23,6 +23,7 @@ export async function pdfOf(paper: Paper, faces: Faces, info: PdfInfo): Promise<
   const first = paper.pages[0];
   const document = new PDFDocument({
     autoFirstPage: false,
+    ...noOtherFont,
     size: first ? [first.width, first.height] : 'A4',
     margin: 0,
     lang: paper.language,
@@ -74,6 +75,9 @@ export async function pdfOf(paper: Paper, faces: Faces, info: PdfInfo): Promise<
 /** Claims ISO 14289-1 (PDF/UA-1). What that asks of the file is checked in tests/accessible.test.ts. */
 const accessible = { subset: 'PDF/UA' } as unknown as { subset: PDFKit.Mixins.PDFSubsets };
 
+/** Without it pdfkit makes its own Helvetica for each document, which is never used. */
+const noOtherFont = { font: null } as unknown as { font: string };
+
 type Structure = PDFKit.PDFStructureElement;
 
 const hasText = (pieces: readonly Piece[]): boolean => marksOf(pieces).some((mark) => mark.kind === 'text');
@@ -86,6 +90,7 @@ class Drawing {
   private current: Page | null = null;
   private table: { readonly of: object; readonly structure: Structure } | null = null;
   private outline: PDFKit.PDFOutline | null = null;
+  private pen: Pen = { face: '', fill: '', stroke: '' };
 
   constructor(
     private readonly document: PDFKit.PDFDocument,
@@ -96,6 +101,7 @@ class Drawing {
   page(page: Page): void {
     this.document.addPage({ size: [page.width, page.height], margin: 0 });
     this.current = page;
+    this.pen = { face: '', fill: '', stroke: '' };
     this.pieces(page.pieces, this.root);
   }
 
@@ -182,48 +188,74 @@ class Drawing {
 
   private drawAll(marks: readonly Mark[]): void {
     const { width, height } = this.current ?? { width: 0, height: 0 };
-    for (const mark of marks) draw(this.document, mark, this.faces, width, height);
+    for (const mark of marks) draw(this.document, mark, this.faces, width, height, this.pen);
   }
+}
+
+/** What the pen is set to; what does not change is not said again. */
+interface Pen {
+  face: string;
+  fill: string;
+  stroke: string;
 }
 
 /** pdfkit takes a font that fontkit opened; its types do not say so yet. */
 const fontSource = (faces: Faces, weight: Weight): PDFKit.Mixins.PDFFontSource =>
   faces.of(weight) as unknown as PDFKit.Mixins.PDFFontSource;
 
-function draw(document: PDFKit.PDFDocument, mark: Mark, faces: Faces, width: number, height: number): void {
+function draw(document: PDFKit.PDFDocument, mark: Mark, faces: Faces, width: number, height: number, pen: Pen): void {
+  const fill = (colour: string) => {
+    if (pen.fill !== colour) document.fillColor(colour);
+    pen.fill = colour;
+  };
+  const stroke = (thick: number) => {
+    const wanted = String(thick);
+    if (pen.stroke !== wanted) document.lineWidth(thick).strokeColor('black');
+    pen.stroke = wanted;
+  };
   switch (mark.kind) {
     case 'text': {
       const font = faces.of(mark.weight);
       const baseline = mark.y + (font.ascent / font.unitsPerEm) * mark.size;
-      document
-        .font(mark.weight)
-        .fontSize(mark.size)
-        .fillColor(mark.grey ? '#555555' : 'black');
+      const face = `${mark.weight} ${mark.size}`;
+      if (pen.face !== face) document.font(mark.weight).fontSize(mark.size);
+      pen.face = face;
+      fill(mark.grey ? '#555555' : 'black');
       // The space parts lines and cells for those who have the page read to them.
       document.text(`${mark.text} `, mark.x, baseline, { lineBreak: false, baseline: 'alphabetic' });
       break;
     }
     case 'line':
       if (mark.dash) document.dash(4, { space: 3 });
-      document.lineWidth(mark.width).strokeColor('black').moveTo(mark.x, mark.y).lineTo(mark.toX, mark.toY).stroke();
+      stroke(mark.width);
+      document.moveTo(mark.x, mark.y).lineTo(mark.toX, mark.toY).stroke();
       if (mark.dash) document.undash();
       break;
     case 'box':
-      document.rect(mark.x, mark.y, mark.w, mark.h);
-      if (mark.fill) document.fillColor(mark.fill === 'black' ? 'black' : '#eeeeee').fill();
-      else document.lineWidth(mark.width).strokeColor('black').stroke();
+      if (mark.fill) {
+        fill(mark.fill === 'black' ? 'black' : '#eeeeee');
+        document.rect(mark.x, mark.y, mark.w, mark.h).fill();
+      } else {
+        stroke(mark.width);
+        document.rect(mark.x, mark.y, mark.w, mark.h).stroke();
+      }
       break;
     case 'circle':
-      document.circle(mark.x, mark.y, mark.r).lineWidth(mark.width).strokeColor('black').stroke();
+      stroke(mark.width);
+      document.circle(mark.x, mark.y, mark.r).stroke();
       break;
     case 'polygon':
+      if (mark.fill) fill('black');
+      else stroke(mark.width);
       document.polygon(...mark.points.map(([x, y]) => [x, y]));
-      if (mark.fill) document.fillColor('black').fill();
-      else document.lineWidth(mark.width).lineJoin('miter').strokeColor('black').stroke();
+      if (mark.fill) document.fill();
+      else document.lineJoin('miter').stroke();
       break;
     case 'across':
       document.save();
       document.rotate(-52, { origin: [width / 2, height / 2] });
+      pen.face = '';
+      pen.fill = '';
       document.font('bold').fontSize(150).fillColor('#dddddd');
       document.text(mark.text, width / 2 - document.widthOfString(mark.text) / 2, height / 2 + 50, {
         lineBreak: false,

@@ -1,0 +1,91 @@
+// What is published, and what it brings along.
+import { execFileSync, spawnSync } from 'node:child_process';
+import { createHash } from 'node:crypto';
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import { afterAll, expect, it } from 'vitest';
+import { projectFolder } from './helpers/shop.js';
+
+const place = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-package-'));
+afterAll(() => fs.rmSync(place, { recursive: true, force: true }));
+const npm = process.platform === 'win32' ? 'npm.cmd' : 'npm';
+const manifest = JSON.parse(fs.readFileSync(path.join(projectFolder, 'package.json'), 'utf8'));
+const lock = JSON.parse(fs.readFileSync(path.join(projectFolder, 'package-lock.json'), 'utf8'));
+
+interface Locked {
+  readonly dev?: boolean;
+  readonly hasInstallScript?: boolean;
+  readonly integrity?: string;
+  readonly license?: string;
+}
+const packages = Object.entries(lock.packages as Record<string, Locked>).filter(([name]) => name !== '');
+
+it('the lock file names no host, and every package has its checksum', () => {
+  expect(JSON.stringify(lock)).not.toMatch(/https?:\/\/[^"]*\.tgz/);
+  expect(packages.filter(([, one]) => !one.integrity).map(([name]) => name)).toEqual([]);
+});
+
+it('nothing that a user installs runs a script at install, and nothing has a licence that binds the user', () => {
+  const shipped = packages.filter(([, one]) => !one.dev);
+  expect(shipped.length).toBeGreaterThan(5);
+  expect(shipped.filter(([, one]) => one.hasInstallScript).map(([name]) => name)).toEqual([]);
+  const free = ([name, one]: (typeof packages)[number]): boolean => {
+    if (one.license) return /^(MIT|ISC|Apache-2\.0|BSD|0BSD|\(MIT|BlueOak)/.test(one.license);
+    const file = fs.readdirSync(path.join(projectFolder, name)).find((each) => /^licen[cs]e/i.test(each)) ?? 'none';
+    return fs.readFileSync(path.join(projectFolder, name, file), 'utf8').includes('Permission is hereby granted, free of charge');
+  };
+  expect(shipped.filter((one) => !free(one)).map(([name]) => name)).toEqual([]);
+  expect(Object.keys(manifest.scripts).filter((name) => /^(pre|post)?install$/.test(name))).toEqual([]);
+});
+
+it('every dependency has its reason in DEVELOPERS.md', () => {
+  const text = fs.readFileSync(path.join(projectFolder, 'DEVELOPERS.md'), 'utf8');
+  const named = (name: string) => text.includes(name) || name.startsWith('@types/');
+  expect([...Object.keys(manifest.dependencies), ...Object.keys(manifest.devDependencies)].filter((name) => !named(name))).toEqual([]);
+});
+
+it('packed twice it is the same to the byte, holds what it should and nothing else, and works where it is unpacked', () => {
+  const packed = ['a', 'b'].map((name) => {
+    const folder = path.join(place, name);
+    fs.mkdirSync(folder);
+    const said = execFileSync(npm, ['pack', '--json', '--ignore-scripts', '--pack-destination', folder], {
+      cwd: projectFolder,
+      encoding: 'utf8',
+    });
+    const [{ filename, files }] = JSON.parse(said);
+    const file = path.join(folder, filename);
+    return {
+      file,
+      names: files.map((one: { path: string }) => one.path) as string[],
+      sum: createHash('sha256').update(fs.readFileSync(file)).digest('hex'),
+    };
+  });
+  const [first, second] = packed;
+  expect(first?.sum).toBe(second?.sum);
+  const known =
+    /^(package\.json|README\.md|LICENSE|CHANGELOG\.md|bin\/|dist\/bundle\/\w+\.(cjs|txt)$|dist\/fonts\/|schemas\/[\w-]+\.schema\.json$|procedures\/)/;
+  expect(first?.names.filter((name) => !known.test(name))).toEqual([]);
+  expect(first?.names).toEqual(expect.arrayContaining(['bin/baywright.js', 'dist/bundle/main.cjs', 'dist/bundle/LICENSES.txt', 'LICENSE']));
+  execFileSync('tar', ['-xzf', first?.file ?? '', '-C', place]);
+  const unpacked = path.join(place, 'package');
+  // What npm would install beside it, and nothing else.
+  fs.mkdirSync(path.join(unpacked, 'node_modules'));
+  for (const [name, one] of packages) {
+    if (one.dev || name.lastIndexOf('node_modules/') > 0) continue;
+    const to = path.join(unpacked, name);
+    fs.mkdirSync(path.dirname(to), { recursive: true });
+    fs.cpSync(path.join(projectFolder, name), to, { recursive: true });
+  }
+  const shop = path.join(place, 'shop');
+  fs.cpSync(path.join(projectFolder, 'tests/fixtures/corner-garage'), shop, { recursive: true });
+  const run = (...args: string[]) =>
+    spawnSync(process.execPath, [path.join(unpacked, 'bin/baywright.js'), ...args], { cwd: shop, encoding: 'utf8' });
+  expect(run('--version').stdout).toBe(`${manifest.version}\n`);
+  expect(run('check')).toMatchObject({ status: 0, stdout: '5 files checked: clean.\n' });
+  const built = run('build', '--format', 'both', '--out', path.join(place, 'paper'));
+  expect([built.status, built.stderr]).toEqual([0, '']);
+  expect(built.stdout.trim().split('\n')).toHaveLength(10);
+  fs.writeFileSync(path.join(shop, 'broken.yaml'), 'kind: [\n');
+  expect(run('check').stdout).toMatch(/yaml\/syntax/);
+}, 60_000);
