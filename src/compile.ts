@@ -63,7 +63,7 @@ function concerning(library: Library, job: JobDocument): (finding: Finding) => b
 }
 
 function filesUsedBy(library: Library, job: JobDocument): Set<string> {
-  const compiled = compileJob(library, job).value;
+  const compiled = compileJob(library, job, { unsealed: true }).value;
   const paths = new Set<string>(compiled?.documents.map((document) => document.file) ?? library.files.map((file) => file.file.path));
   for (const file of library.files) {
     const { document } = file;

@@ -29,11 +29,17 @@ import { compileLedger, compileSteps } from './steps.js';
  * @param draft made in spite of errors; goes onto every page
  * @param open findings that are printed with a draft
  * @param allowed findings that somebody allowed, printed with the reason
+ * @param unsealed without the digest, which only paper needs
  */
 export function compileJob(
   library: Library,
   job: JobDocument,
-  options: { readonly draft?: boolean; readonly open?: readonly Finding[]; readonly allowed?: readonly Allowed[] } = {},
+  options: {
+    readonly draft?: boolean;
+    readonly open?: readonly Finding[];
+    readonly allowed?: readonly Allowed[];
+    readonly unsealed?: boolean;
+  } = {},
 ): Staged<CompiledJob | null> {
   const findings: Finding[] = [];
   const plan = planJob(library, job);
@@ -170,7 +176,7 @@ export function compileJob(
     ],
     workings,
   };
-  return { value: { ...compiled, digest: digestOf(compiled) }, findings };
+  return { value: { ...compiled, digest: options.unsealed ? '' : digestOf(compiled) }, findings };
 }
 
 /** The locale of the shop, in the language of the paper: dates have the words of the language and the habits of the region. */
@@ -185,7 +191,7 @@ function compileAlternatives(library: Library, job: JobDocument, gross: string):
     const { alternatives: _others, ...rest } = job;
     const other: JobDocument = { ...rest, work: one.work, renew: one.renew ?? [] };
     keepOrigin(job, other);
-    const compiled = compileJob(library, other).value;
+    const compiled = compileJob(library, other, { unsealed: true }).value;
     if (!compiled) return [];
     const difference = new D(compiled.quote.gross).minus(gross);
     return [
