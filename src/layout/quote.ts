@@ -13,7 +13,7 @@ import {
   strongStyle,
   table,
 } from './blocks.js';
-import { element, type Mark, type Measure, type Paper } from './page.js';
+import type { Measure, Paper } from './page.js';
 import { contentWidth } from './paginate.js';
 import { paperOf } from './paper.js';
 import { type Setting, settingOf } from './setting.js';
@@ -83,12 +83,10 @@ function prices(job: CompiledJob, set: Setting, width: number): Block[] {
     { title: shop.currency, share: 2, right: true },
   ];
   const lines = quote.lines.map((line) => [line.id === 'labour' ? set.figure(line.label) : line.label, set.money(line.amount)]);
-  return [
-    ...table(set, columns, lines, width),
-    totalRow(set, words.net, set.money(quote.net), width, false),
-    ...quote.taxes.map((tax) => totalRow(set, words.tax(set.figure(tax.rate), set.money(tax.base)), set.money(tax.amount), width, false)),
-    totalRow(set, words.total(shop.currency), set.money(quote.gross), width, true),
-  ];
+  const taxes = quote.taxes.map((tax) => [words.tax(set.figure(tax.rate), set.money(tax.base)), set.money(tax.amount)]);
+  const large = (text: string): Block => paragraph(set, text, width, { size: sizes.heading, weight: 'bold' });
+  const total = [large(words.total(shop.currency)), large(set.money(quote.gross))];
+  return table(set, columns, [...lines, [words.net, set.money(quote.net)], ...taxes, total], width);
 }
 
 /** What might be found, what it would make of the total, and where somebody calls. */
@@ -124,12 +122,4 @@ function otherWays(job: CompiledJob, set: Setting, width: number): Block[] {
     { title: words.columns.difference, share: 2, right: true },
   ];
   return [space(6), ...table(set, columns, rows, width)];
-}
-
-function totalRow(set: Setting, label: string, amount: string, width: number, strong: boolean): Block {
-  const style: Style = strong ? { size: sizes.heading, weight: 'bold' } : plainStyle;
-  const at = (text: string, x: number): Mark => ({ kind: 'text', x, y: 2, size: style.size, weight: style.weight, text });
-  const above: Mark[] = strong ? [{ kind: 'line', x: 0, y: 0, toX: width, toY: 0, width: 1.2 }] : [];
-  const marks = [at(label, 4), at(amount, width - 4 - set.width(amount, style.size, style.weight)), ...above];
-  return { height: style.size * 1.5, pieces: [element('P', marks, { text: `${label}: ${amount}` })] };
 }

@@ -22,7 +22,8 @@ export function htmlOf(job: CompiledJob, title: string, papers: readonly { reado
   const language = job.shop.locale;
   const said = { otherJob: screen.otherJob, unreadable: screen.unreadable, progress: screen.progress };
   const sections = papers.map(
-    ({ name, paper }) => `<section id="${name}"><h2>${escaped(paper.title)}</h2>${render(paper.content)}</section>`,
+    ({ name, paper }) =>
+      `<section id="${name}">${papers.length > 1 ? `<h2>${escaped(paper.title)}</h2>` : ''}${render(paper.content)}</section>`,
   );
   const links = papers.map(({ name, paper }) => `<li><a href="#${name}">${escaped(paper.title)}</a></li>`);
   const identity = [job.vehicle.plate, job.vehicle.name, job.digest.slice(0, 8)].filter(Boolean).join(' · ');

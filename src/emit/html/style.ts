@@ -24,6 +24,9 @@ a{color:#000}
 .frame,.heavy-frame{border:1px solid #000;padding:.5rem;margin:.5rem 0}
 .heavy-frame{border-width:4px}
 .caution{border:3px solid #000;padding:.4rem;margin:.5rem 0;display:flex;gap:.5rem;align-items:flex-start;font-weight:600}
+.caution>p:first-of-type{white-space:nowrap;overflow-wrap:normal}
+.caution figure{flex:none;margin:0}
+#progress:empty{display:none}
 .beside{display:flex;flex-wrap:wrap;gap:.2rem 1rem}
 .beside>div{flex:1 1 15rem}
 .flow,.boxes{display:flex;flex-wrap:wrap;gap:.5rem;align-items:center;margin:.3rem 0}
@@ -47,7 +50,7 @@ td.right,th.right{text-align:right}
 html{font-size:11pt}
 body{max-width:none;padding:0}
 .step,.frame,.heavy-frame,.caution,tr,figure{break-inside:avoid}
-h2,h3,h4,.caution{break-after:avoid}
+h2,h3,h4,.caution,h3+p{break-after:avoid}
 section{break-before:page}
 section:first-of-type{break-before:auto}
 }

@@ -60,7 +60,8 @@ function count(): void {
       .filter((field) => field.checked)
       .map(keyOf),
   );
-  if (progress) progress.textContent = words.progress.replace('{done}', String(done.size)).replace('{all}', String(all.size));
+  if (progress && all.size > 0)
+    progress.textContent = words.progress.replace('{done}', String(done.size)).replace('{all}', String(all.size));
 }
 
 function keep(): void {
