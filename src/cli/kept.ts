@@ -9,7 +9,7 @@ import { forward } from '../world/paths.js';
 import { realWorld } from '../world/real.js';
 import type { Stamp } from '../world/world.js';
 import type { Fresh } from './fresh.js';
-import { packageFolder } from './package-folder.js';
+import { packageFolder, packageVersion } from './package-folder.js';
 import { outOf } from './root.js';
 
 /**
@@ -42,12 +42,10 @@ export interface Remembered {
 const digest = (text: string): string => createHash('sha256').update(text).digest('base64');
 const bare = (text: string): string => text.replace(/^\ufeff/, '');
 
-/** Changes with every build of the tool. */
+/** Changes with every version and every build of the tool. */
 function toolKey(): string {
-  const stamps = ['dist/bundle/commands.cjs', 'dist/bundle/validators.cjs', 'package.json'].map((name) =>
-    realWorld.stamp(`${packageFolder}/${name}`),
-  );
-  return `1 ${process.versions.node} ${stamps.map((stamp) => `${stamp?.size} ${stamp?.time}`).join(' ')}`;
+  const stamps = ['dist/bundle/commands.cjs', 'dist/bundle/validators.cjs'].map((name) => realWorld.stamp(`${packageFolder}/${name}`));
+  return `1 ${packageVersion()} ${process.versions.node} ${stamps.map((stamp) => `${stamp?.size} ${stamp?.time}`).join(' ')}`;
 }
 
 /** Where it is kept; null where the user wants none, or no folder is known. */

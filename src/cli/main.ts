@@ -1,9 +1,8 @@
-import { readFileSync } from 'node:fs';
 import { Command, CommanderError, Option } from 'commander';
 import type { PaperFormat } from '../emit/outputs.js';
 import { CannotRun, isCannotRun } from '../world/world.js';
 import { type Format, formats } from './formats.js';
-import { packageFolder } from './package-folder.js';
+import { packageVersion } from './package-folder.js';
 
 const write = (text: string): void => void process.stdout.write(text);
 const talk = (text: string): void => void process.stderr.write(text);
@@ -11,17 +10,12 @@ const talk = (text: string): void => void process.stderr.write(text);
 /** Colour only on a terminal, and never where NO_COLOR is set (no-color.org). */
 const wantsColour = (stream: NodeJS.WriteStream): boolean => stream.isTTY === true && !process.env.NO_COLOR && process.env.TERM !== 'dumb';
 
-const version = (): string => {
-  const found: unknown = JSON.parse(readFileSync(`${packageFolder}/package.json`, 'utf8'));
-  return typeof found === 'object' && found !== null && 'version' in found ? String(found.version) : 'unknown';
-};
-
 /** Runs a command line. Status: 0 clean, 1 findings, 2 could not do what was asked. No stack trace ever reaches the user. */
 export async function main(args: readonly string[]): Promise<number> {
   let status = 0;
   const program = new Command('baywright')
     .description('Compiles vehicle-repair work: checks a library of YAML and makes bay sheet, torque card, parts list and quote.')
-    .version(version(), '-v, --version', 'print the version')
+    .version(packageVersion(), '-v, --version', 'print the version')
     .helpOption('-h, --help', 'print this help')
     .exitOverride()
     .configureOutput({ writeErr: talk, writeOut: write })
