@@ -7,6 +7,7 @@ import { Checker, hasPlace, type Share, severities, whole } from './rules/checke
 import { spanOf } from './schema/origin.js';
 import { placeOf } from './source/source.js';
 import type { CompiledJob } from './schema/generated/compiled-job.js';
+import type { AnyDocument } from './schema/generated/types.js';
 
 /** What was found in a library, and what of it somebody allowed with a reason. */
 export interface Checked {
@@ -23,10 +24,17 @@ export function checkAll(library: Library, checker: Checker = new Checker()): Ch
   return decided(library, found(library, checker));
 }
 
+/** What concerns some jobs: found in the documents that they use, and in files that could not be read. */
+export function checkFor(library: Library, jobs: readonly JobDocument[]): Checked {
+  const paths = new Set(jobs.flatMap((job) => [...filesUsedBy(library, job)]));
+  const used = new Set(library.files.flatMap(({ file, document }) => (document && paths.has(file.path) ? [document] : [])));
+  return decided(library, found(library, new Checker(), whole, used));
+}
+
 /** What reading the files and the rules find, for the whole library or a share of it; before the shop's own decisions. */
-export function found(library: Library, checker: Checker, share: Share = whole): Finding[] {
+export function found(library: Library, checker: Checker, share: Share = whole, only?: ReadonlySet<AnyDocument>): Finding[] {
   const read = library.files.flatMap((file, n) => (hasPlace(share, n, library.files.length) ? file.findings : []));
-  return tidy([...read, ...checker.check(library, share)]);
+  return tidy([...read, ...checker.check(library, share, only)]);
 }
 
 /** Findings after what the shop decided about them: severities in shop.yaml, and what was allowed with a reason. */

@@ -38,14 +38,17 @@ export class Checker {
   private before = new Map<string, AnyDocument>();
   private basis: readonly unknown[] = [];
 
-  /** All findings of the share, not yet sorted; those of reading the files are not among them. */
-  check(library: Library, share: Share = whole): Finding[] {
+  /**
+   * All findings of the share, not yet sorted; those of reading the files are not among them.
+   * @param only documents to look at; without it, all
+   */
+  check(library: Library, share: Share = whole, only?: ReadonlySet<AnyDocument>): Finding[] {
     const shared = new Shared(library);
     const documents = documentsOf(library);
     this.forget(library, shared, documents);
     const found: Finding[] = [];
     documents.forEach((document, n) => {
-      if (!hasPlace(share, n, documents.length)) return;
+      if (!hasPlace(share, n, documents.length) || (only && !only.has(document))) return;
       let findings = this.known.get(document);
       if (!findings) {
         findings = findingsOf(shared, document);

@@ -1,4 +1,4 @@
-import { checkAll, compileForPaper } from '../../compile.js';
+import { checkFor, compileForPaper } from '../../compile.js';
 import type { Finding } from '../../findings/finding.js';
 import { oneOf } from '../../findings/suggest.js';
 import type { PaperFormat } from '../../emit/outputs.js';
@@ -42,7 +42,7 @@ export async function build(
   const share = options.shard === undefined ? null : shareOf(options.shard);
   const named = jobsNamed(library, names);
   const jobs = share ? named.filter((_, n) => hasPlace(share, n, named.length)) : named;
-  const checked = checkAll(library);
+  const checked = checkFor(library, jobs);
   const out = absolute(options.out ?? 'out');
   let status = 0;
   const compiled: CompiledJob[] = [];

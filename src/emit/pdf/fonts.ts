@@ -24,17 +24,28 @@ export function openFaces(files: Readonly<Record<Weight, Buffer>>): Faces {
     return font;
   };
   const widths = new Map<string, number>();
+  const widthOf = (piece: string, weight: Weight): number => {
+    const key = `${weight}\0${piece}`;
+    let units = widths.get(key);
+    if (units === undefined) {
+      units = of(weight).layout(piece).advanceWidth / of(weight).unitsPerEm;
+      if (widths.size > mostRuns) widths.clear();
+      widths.set(key, units);
+    }
+    return units;
+  };
   return {
     of,
     measure: {
+      // Word by word with the space behind each, as pdfkit draws them: what is measured is what is drawn.
       width(text, size, weight) {
-        const key = `${weight}\0${text}`;
-        let units = widths.get(key);
-        if (units === undefined) {
-          units = of(weight).layout(text).advanceWidth / of(weight).unitsPerEm;
-          if (widths.size > 50_000) widths.clear();
-          widths.set(key, units);
+        let units = 0;
+        let from = 0;
+        for (let space = text.indexOf(' '); space >= 0; space = text.indexOf(' ', from)) {
+          units += widthOf(text.slice(from, space + 1), weight);
+          from = space + 1;
         }
+        if (from < text.length) units += widthOf(text.slice(from), weight);
         return units * size;
       },
     },
