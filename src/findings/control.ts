@@ -59,12 +59,18 @@ export function control(
   });
 
   const given = files.flatMap((file) => allowancesIn(file));
+  const placeKey = (rule: string, { file }: Span, line: number) => `${rule}\0${file.path}\0${line}`;
+  const byPlace = new Map<string, Allowance>();
+  for (const one of given) {
+    const key = placeKey(one.rule, one.span, one.line);
+    if (!byPlace.has(key)) byPlace.set(key, one);
+  }
   const used = new Set<Allowance>();
   const allowed: Allowed[] = [];
   const kept: Finding[] = [];
   for (const finding of graded) {
     const line = lineOf(finding.span);
-    const allowance = given.find((one) => one.rule === finding.rule && one.span.file.path === finding.span.file.path && one.line === line);
+    const allowance = byPlace.get(placeKey(finding.rule, finding.span, line));
     if (allowance) used.add(allowance);
     if (allowance && allowance.reason !== '') allowed.push({ finding, reason: allowance.reason });
     else kept.push(finding);
