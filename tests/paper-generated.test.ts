@@ -42,7 +42,10 @@ const group = fc.record({
   placed: fc.boolean(),
 });
 const generated = fc.record({
-  groups: fc.array(group, { minLength: 1, maxLength: 6 }),
+  groups: fc.oneof(
+    { weight: 9, arbitrary: fc.array(group, { minLength: 1, maxLength: 6 }) },
+    { weight: 1, arbitrary: fc.array(group, { minLength: 24, maxLength: 34 }) },
+  ),
   notes: fc.array(fc.record({ says: sentence, warning: fc.option(sentence), why: fc.option(sentence) }), { minLength: 1, maxLength: 110 }),
   paper: fc.constantFrom('A4', 'Letter'),
   complaint: sentence,
@@ -145,6 +148,7 @@ it('a hundred generated jobs, with long words, Greek and Polish names, 1 to 32 b
         ),
       );
       for (const step of job.steps) expect(numbers).toContain(step.n);
+      if (one.groups.every((each) => each.name.length < 30)) expect(papers[1]?.pages).toHaveLength(1);
     }),
     { numRuns: 100, seed: 41 },
   );

@@ -12,8 +12,8 @@ export function torqueCard(job: CompiledJob, measure: Measure): Paper {
   const width = contentWidth(job.shop.paper);
   const set = settingOf(job, measure);
   const room = papers[job.shop.paper].height - margins.top - margins.bottom;
-  const tries = [true, false].flatMap((maps) => [18, 16, 15, sizes.torque].map((size) => ({ maps, size })));
-  const fitting = tries.map(({ maps, size }) => rows(job, set, width, size, maps)).find((one) => stack(one).height <= room);
+  const tries = [true, false].flatMap((maps) => [18, 16, 15, sizes.torque].map((size) => () => rows(job, set, width, size, maps)));
+  const fitting = [...tries, () => [twoColumns(job, set, width)]].map((make) => make()).find((one) => stack(one).height <= room);
   const blocks = fitting ?? rows(job, set, width, sizes.torque, false);
   return paperOf(job, set, 'torque-card', blocks, { subject: job.work.map((one) => one.name).join('; ') });
 }
@@ -22,6 +22,19 @@ function rows(job: CompiledJob, set: Setting, width: number, size: number, maps:
   if (job.joints.length === 0) return [paragraph(set, set.words.torque.nothing, width)];
   const room = maps && job.joints.some(hasMap) ? mapWidth : 0;
   return job.joints.map((joint) => row(set, joint, width, size, room));
+}
+
+/** Two columns of about the same height, for the jobs with most joints. */
+function twoColumns(job: CompiledJob, set: Setting, width: number): Block {
+  const wide = (width - 14) / 2;
+  const all = rows(job, set, wide, sizes.torque, false);
+  const half = stack(all).height / 2;
+  let left = 0;
+  while (left < all.length && stack(all.slice(0, left)).height < half) left++;
+  return beside([
+    { x: 0, block: stack(all.slice(0, left)) },
+    { x: wide + 14, block: stack(all.slice(left)) },
+  ]);
 }
 
 const mapWidth = 120;
