@@ -7,6 +7,11 @@ import { pathToFileURL } from 'node:url';
 import Ajv2020 from 'ajv/dist/2020.js';
 import { type Browser, chromium, type Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { openFaces } from '../src/emit/pdf/fonts.js';
+import { baySheet } from '../src/layout/bay-sheet.js';
+import { marksOf } from '../src/layout/page.js';
+import { recorded } from '../src/layout/recorded.js';
+import { readFonts } from '../src/world/fonts.js';
 import { compiled, demoTexts, libraryOf, projectFolder } from './helpers/shop.js';
 
 const executablePath = ['/usr/bin/chromium', '/usr/bin/chromium-browser'].find((one) => fs.existsSync(one));
@@ -14,6 +19,7 @@ if (!executablePath) console.warn('SKIPPED: Chromium is not installed; the sheet
 
 const out = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-screen-'));
 afterAll(() => fs.rmSync(out, { recursive: true, force: true }));
+const faces = openFaces(readFonts(path.join(projectFolder, 'dist/fonts')));
 const job = compiled(libraryOf(demoTexts()), '2041-head-gasket');
 
 describe.skipIf(!executablePath)('the sheet for a screen', () => {
@@ -129,6 +135,43 @@ describe.skipIf(!executablePath)('the sheet for a screen', () => {
     await page.setInputFiles('#open', file);
     await expect.poll(() => field('step/1').first().isChecked()).toBe(true);
     expect(await field('F-01').first().inputValue()).toBe('7.6');
+  });
+
+  it('a record goes back to paper: the sheet with its ticks and figures, and never with those of another job or version', async () => {
+    const { file, record } = await saved();
+    const build = (name: string, ...more: string[]) =>
+      spawnSync(
+        process.execPath,
+        [path.join(projectFolder, 'bin/baywright.js'), 'build', ...more, '--record', name, '--out', path.join(out, 'recorded')],
+        { cwd: path.join(projectFolder, 'examples'), encoding: 'utf8' },
+      );
+    expect(build(file, '2041-head-gasket')).toMatchObject({ status: 0, stderr: '' });
+    const paper = recorded(
+      baySheet(job, faces.measure),
+      record as unknown as { ticks: Record<string, boolean>; values: Record<string, string> },
+      faces.measure,
+    );
+    const texts = (pages: typeof paper.pages) =>
+      marksOf(pages.flatMap((page) => page.pieces)).flatMap((mark) => (mark.kind === 'text' ? [mark.text] : []));
+    const plain = baySheet(job, faces.measure);
+    const places = marksOf(plain.pages.flatMap((page) => page.pieces)).length;
+    // Two ticks are two lines each; the blank stands at its step and among what is kept.
+    expect(marksOf(paper.pages.flatMap((page) => page.pieces)).length - places).toBe(2 * 2 + 2);
+    expect(texts(paper.pages).filter((text) => text === '7.6')).toHaveLength(2);
+    expect(texts(plain.pages).filter((text) => text === '7.6')).toHaveLength(0);
+    const other = path.join(out, 'other-record.json');
+    fs.writeFileSync(other, JSON.stringify({ ...record, digest: 'f'.repeat(64) }));
+    expect(build(other, '2041-head-gasket')).toMatchObject({
+      status: 2,
+      stderr: expect.stringContaining('another version of job 2041-head-gasket'),
+    });
+    expect(build(file, '2042-hub-bearing')).toMatchObject({
+      status: 2,
+      stderr: expect.stringContaining('is a record of job 2041-head-gasket'),
+    });
+    expect(build(file)).toMatchObject({ status: 2, stderr: expect.stringContaining('belongs to one job') });
+    fs.writeFileSync(other, '{"format":"baywright-record/1"}');
+    expect(build(other, '2041-head-gasket')).toMatchObject({ status: 2, stderr: expect.stringContaining('is no record') });
   });
 
   it('prints without its buttons, and carries no code from the texts of a job', async () => {

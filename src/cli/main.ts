@@ -62,11 +62,12 @@ export async function main(args: readonly string[]): Promise<number> {
     .option('--shard <i/n>', 'make the paper of one share of the jobs, such as 2/5, and print what was made for `merge`')
     .option('--draft', 'print in spite of errors, with DRAFT on every page', false)
     .option('--after <step>', 'with the tag for a vehicle on which work stops after this step (number or id)')
+    .option('--record <file>', 'with the sheet as it was ticked and filled on a screen, from a record saved there')
     .option('--workings', 'with a page that shows how each number was computed', false)
     .action(
       async (
         jobs: string[],
-        options: { format: PaperFormat; shard?: string; out: string; draft: boolean; workings: boolean; after?: string },
+        options: { format: PaperFormat; shard?: string; out: string; draft: boolean; workings: boolean; after?: string; record?: string },
       ) => {
         const { build } = await import('./commands.js');
         status = await build(jobs, { ...options, colour: wantsColour(process.stderr) }, write, talk);

@@ -15,5 +15,5 @@ const run = (...args) => {
 console.log('Checking the demo shop in examples/ …');
 run('check', 'examples', '--max-warnings', '0');
 console.log('\nMaking its paper …');
-run('build', 'examples', '--out', 'out');
-console.log('\nOpen out/2041-head-gasket/bay-sheet.pdf first.');
+run('build', 'examples', '--format', 'both', '--out', 'out');
+console.log('\nOpen out/2041-head-gasket/bay-sheet.pdf first; job.html beside it is the same for a phone in the bay.');

@@ -3,6 +3,7 @@ import { fluidsSheet } from '../layout/fluids-sheet.js';
 import { handOverTag } from '../layout/hand-over-tag.js';
 import type { Measure, Paper } from '../layout/page.js';
 import { partsList } from '../layout/parts-list.js';
+import { type JobRecord, recorded } from '../layout/recorded.js';
 import { quotePaper } from '../layout/quote.js';
 import { toolList } from '../layout/tool-list.js';
 import { torqueCard } from '../layout/torque-card.js';
@@ -21,6 +22,8 @@ export interface OutputOptions extends BaySheetOptions {
   readonly format: PaperFormat;
   /** A step after which work stops: its hand-over tag is made too. */
   readonly after: number | null;
+  /** What was ticked and written on a screen: the sheet with it is made too. */
+  readonly record?: JobRecord;
 }
 
 /** A paper with its file name, and who gets it. */
@@ -36,6 +39,7 @@ function papersOf(job: CompiledJob, measure: Measure, options: OutputOptions): N
   const { after } = options;
   return [
     { name: 'bay-sheet', paper: baySheet(job, measure, options), withJob: true },
+    ...(options.record ? [{ name: 'bay-sheet-recorded', paper: recordedSheet(job, measure, options.record) }] : []),
     { name: 'torque-card', paper: torqueCard(job, measure), withJob: true },
     { name: 'fluids-sheet', paper: fluidsSheet(job, measure) },
     { name: 'tool-list', paper: toolList(job, measure) },
@@ -43,6 +47,11 @@ function papersOf(job: CompiledJob, measure: Measure, options: OutputOptions): N
     { name: 'parts-list', paper: partsList(job, measure) },
     { name: 'quote', paper: quotePaper(job, measure), forCustomer: true },
   ];
+}
+
+function recordedSheet(job: CompiledJob, measure: Measure, record: JobRecord): Paper {
+  const paper = recorded(baySheet(job, measure), record, measure);
+  return { ...paper, title: wordsOf(languageOf(job.shop.language)).recorded(paper.title) };
 }
 
 /** Every output of a job, by file name, made from the compiled job alone. */
@@ -57,7 +66,8 @@ export async function outputsOf(job: CompiledJob, faces: Faces, options: OutputO
       outputs.set(`${name}.pdf`, await pdfOf(paper, faces, withJob ? { ...info, attachment } : info));
   if (options.format !== 'pdf') {
     const { head } = wordsOf(languageOf(job.shop.language));
-    const internal = papers.filter((one) => !one.forCustomer);
+    // What was recorded on a screen goes back to paper only.
+    const internal = papers.filter((one) => !one.forCustomer && one.name !== 'bay-sheet-recorded');
     outputs.set('job.html', htmlOf(job, `${head.job(job.number)}: ${job.work.map((one) => one.name).join('; ')}`, internal));
     for (const one of papers.filter((one) => one.forCustomer)) outputs.set(`${one.name}.html`, htmlOf(job, one.paper.title, [one]));
   }

@@ -274,6 +274,7 @@ export const de: Words = {
   },
   title: (paper, job) => `${paper}, Auftrag ${job}`,
   afterStep: (title, step) => `${title}, nach Schritt ${step}`,
+  recorded: (title) => `${title}, wie aufgezeichnet`,
   head: {
     job: (number) => `Auftrag ${number}`,
     vin: (digits) => `FIN …${digits}`,

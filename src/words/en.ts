@@ -182,6 +182,7 @@ export const en = {
   },
   title: (paper: string, job: string) => `${paper}, job ${job}`,
   afterStep: (title: string, step: number) => `${title}, after step ${step}`,
+  recorded: (title: string) => `${title}, as recorded`,
   head: {
     job: (number: string) => `Job ${number}`,
     vin: (digits: string) => `VIN …${digits}`,

@@ -11,6 +11,8 @@ import { stored } from '../../findings/stored.js';
 import { hasPlace } from '../../rules/checker.js';
 import { jobsNamed } from '../jobs.js';
 import { type BuildReport, digestOfLibrary, shareOf } from '../share.js';
+import type { JobRecord } from '../../layout/recorded.js';
+import { wordsOf } from '../../words/words.js';
 import { terminalReporter } from '../reporters/terminal.js';
 import { packageFolder } from '../package-folder.js';
 import { absolute } from '../root.js';
@@ -24,6 +26,8 @@ export interface BuildOptions {
   readonly workings: boolean;
   /** Step after which work stops, by number or id: with its hand-over tag. */
   readonly after?: string;
+  /** A record saved on a screen, to be printed as a filled sheet. */
+  readonly record?: string;
   /** A share of the jobs, such as 2/5, with a report for `merge`. */
   readonly shard?: string;
   readonly colour: boolean;
@@ -65,7 +69,8 @@ export async function build(
     const faces = openFaces(readFonts(`${packageFolder}/dist/fonts`));
     for (const job of compiled) {
       const after = stepAfter(job, options.after);
-      const files = await outputsOf(job, faces, { format: options.format, workings: options.workings, after });
+      const record = options.record === undefined ? {} : { record: recordFor(job, options.record, compiled.length) };
+      const files = await outputsOf(job, faces, { format: options.format, workings: options.workings, after, ...record });
       const folder = `${out}/${job.id}`;
       realWorld.writeFolder(folder, files);
       const made = [...files.keys()].map((name) => `${folder}/${name}`);
@@ -78,6 +83,39 @@ export async function build(
   write(`${JSON.stringify(report)}\n`);
   talk(`${compiled.length} of ${jobs.length} jobs are printed in share ${options.shard}; \`baywright merge\` joins the shares.\n`);
   return 0;
+}
+
+/** The record in a file, if it is one of this very version of the job. */
+function recordFor(job: CompiledJob, name: string, jobs: number): JobRecord {
+  if (jobs > 1) throw new CannotRun('A record belongs to one job. Name the job: `baywright build JOB --record FILE`.');
+  const text = realWorld.readLarge(absolute(name));
+  if (text === null) throw new CannotRun(`The record ${name} cannot be read. Is the name right?`);
+  const record = readRecord(text);
+  if (!record)
+    throw new CannotRun(
+      `${name} is no record. Save one with “${wordsOf('en').screen.save}” in job.html (\`baywright build ${job.id} --format html\`).`,
+    );
+  if (record.job !== job.id) throw new CannotRun(`${name} is a record of job ${record.job}, and not of ${job.id}.`);
+  if (record.digest !== job.digest)
+    throw new CannotRun(
+      `${name} was made from another version of job ${job.id} (${record.digest.slice(0, 8)}; now it is ${job.digest.slice(0, 8)}). Print it from the state of the library that the sheet was made from.`,
+    );
+  return record;
+}
+
+function readRecord(text: string): (JobRecord & { readonly job: string; readonly digest: string }) | null {
+  const isObject = (value: unknown): value is Record<string, unknown> =>
+    typeof value === 'object' && value !== null && !Array.isArray(value);
+  try {
+    const value: unknown = JSON.parse(text);
+    if (!isObject(value) || value.format !== 'baywright-record/1') return null;
+    const { job, digest, ticks, values } = value;
+    if (typeof job !== 'string' || typeof digest !== 'string' || !isObject(ticks) || !isObject(values)) return null;
+    if (!Object.values(values).every((one) => typeof one === 'string')) return null;
+    return { job, digest, ticks, values: values as Record<string, string> };
+  } catch {
+    return null;
+  }
 }
 
 const whyNot = (findings: readonly Finding[]): string =>

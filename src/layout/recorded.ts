@@ -1,0 +1,48 @@
+import type { Element, Mark, Measure, Paper, Piece } from './page.js';
+
+/** What was ticked and written on a screen (schemas/record.schema.json). */
+export interface JobRecord {
+  readonly ticks: Readonly<Record<string, unknown>>;
+  readonly values: Readonly<Record<string, string>>;
+}
+
+/** A paper with the boxes ticked and the blanks filled as a record has them: the sheet for the file. */
+export const recorded = (paper: Paper, record: JobRecord, measure: Measure): Paper => ({
+  ...paper,
+  pages: paper.pages.map((page) => ({ ...page, pieces: page.pieces.map((piece) => fill(piece, record, measure)) })),
+});
+
+function fill(piece: Piece, record: JobRecord, measure: Measure): Piece {
+  if (piece.kind !== 'element') return piece;
+  const { field } = piece;
+  if (field?.kind === 'tick' && Object.hasOwn(record.ticks, field.key)) return { ...piece, children: [...piece.children, ...cross(piece)] };
+  const value = field?.kind === 'blank' && Object.hasOwn(record.values, field.key) ? record.values[field.key] : undefined;
+  if (value !== undefined) return { ...piece, children: [...piece.children, ...written(piece, value, measure)] };
+  return { ...piece, children: piece.children.map((child) => fill(child, record, measure)) };
+}
+
+const boxOf = (element: Element): Extract<Mark, { kind: 'box' }> | undefined =>
+  element.children.find((mark): mark is Extract<Mark, { kind: 'box' }> => mark.kind === 'box');
+
+/** A cross in the box, heavy enough to be told from the number in it. */
+function cross(element: Element): Mark[] {
+  const box = boxOf(element);
+  if (!box) return [];
+  const [left, top, right, bottom] = [box.x + 3, box.y + 3, box.x + box.w - 3, box.y + box.h - 3];
+  return [
+    { kind: 'line', x: left, y: top, toX: right, toY: bottom, width: 1.8 },
+    { kind: 'line', x: left, y: bottom, toX: right, toY: top, width: 1.8 },
+  ];
+}
+
+/** What was written, as large as fits the blank; what is too long ends with a sign that it goes on in the record. */
+function written(element: Element, value: string, measure: Measure): Mark[] {
+  const box = boxOf(element);
+  if (!box) return [];
+  const room = box.w - 6;
+  const size = [12, 11, 10, 9].find((one) => measure.width(value, one, 'semibold') <= room) ?? 9;
+  let text = value;
+  while (text.length > 1 && measure.width(text === value ? text : `${text}…`, size, 'semibold') > room) text = text.slice(0, -1);
+  const shown = text === value ? value : `${text}…`;
+  return [{ kind: 'text', x: box.x + 3, y: box.y + (box.h - size) / 2 - 1, size, weight: 'semibold', text: shown }];
+}
