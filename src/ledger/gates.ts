@@ -1,4 +1,4 @@
-import { asList } from '../library/scope.js';
+import { asList, type Scope } from '../library/scope.js';
 import type { Part } from '../schema/generated/types.js';
 import type { PlanStep } from '../plan/plan.js';
 import type { Line } from './ledger.js';
@@ -70,6 +70,22 @@ export interface Endangered {
   readonly loose: readonly { readonly part: string; readonly fitted: PlanStep }[];
   /** An interlock that must be open and is not: the ignition, when the battery is connected. */
   readonly mustBeOpen: string | null;
+}
+
+/** The verbs that profiles name as gates of their own, by scope. */
+const namedGates = new WeakMap<Scope, ReadonlySet<string>>();
+
+/** Whether anything can stand in the way of a step at all: most steps are no gate, by the table or by a profile. */
+export function isAnyGate(step: PlanStep): boolean {
+  if (gates[step.verb] || step.step.wheels === 'on-ground') return true;
+  const { scope } = step.participant;
+  let named = namedGates.get(scope);
+  if (!named) {
+    const all = [...scope.parts.values(), ...scope.temporaries.values()].flatMap((one) => one['due-before'] ?? []);
+    named = new Set(all.map((name) => name.trim().split(/\s+/)[0] ?? ''));
+    namedGates.set(scope, named);
+  }
+  return named.has(step.verb);
 }
 
 /** What stands in the way of a step, by the table and by the profile. */

@@ -19,8 +19,24 @@ export function jointsOfPart(scope: Scope, part: string): Joint[] {
     .map((group) => jointOf(group, part));
 }
 
+const named = new WeakMap<Scope, Map<string, readonly Joint[]>>();
+
 /** The joints that a name stands for: those of the part, or those of the group on every part that it holds. */
-export function jointsNamed(scope: Scope, name: string): Joint[] {
+export function jointsNamed(scope: Scope, name: string): readonly Joint[] {
+  let known = named.get(scope);
+  if (!known) {
+    known = new Map();
+    named.set(scope, known);
+  }
+  let joints = known.get(name);
+  if (!joints) {
+    joints = jointsOf(scope, name);
+    known.set(name, joints);
+  }
+  return joints;
+}
+
+function jointsOf(scope: Scope, name: string): Joint[] {
   if (!scope.fasteners.has(name)) return jointsOfPart(scope, name);
   const holders = [...scope.parts].filter(([, part]) => asList(part.fasteners).includes(name)).map(([id]) => id);
   return holders.length > 0 ? holders.map((part) => jointOf(name, part)) : [jointOf(name, '')];

@@ -2,7 +2,7 @@ import { spoken } from '../library/scope.js';
 import type { Facts } from '../library/variants.js';
 import type { Part } from '../schema/generated/types.js';
 import type { PlanStep } from '../plan/plan.js';
-import { type Endangered, standingInTheWay } from './gates.js';
+import { type Endangered, isAnyGate, standingInTheWay } from './gates.js';
 import { fastenerOf, type Joint, jointsNamed, jointsOfPart, stagesLater, stagesNow, stagesOfStep } from './joints.js';
 import { type Line, lineKey, newLine } from './ledger.js';
 import { verbOf } from './verbs.js';
@@ -71,6 +71,7 @@ export class Ledger {
     [...this.openLines.values()].some((line) => line.object === object && line.kind === 'state');
 
   private obstacles(step: PlanStep): Endangered {
+    if (!isAnyGate(step)) return noObstacles;
     const loose = [...this.owed.values()]
       .filter((one) => one.stages.size > 0 && one.joint.part !== '')
       .map((one) => ({ part: one.joint.part, fitted: one.fitted }));
@@ -252,6 +253,8 @@ export class Ledger {
     return { lines: this.all, openAfter: this.openAfter, problems, afterTheJob };
   }
 }
+
+const noObstacles: Endangered = { lines: [], loose: [], mustBeOpen: null };
 
 /** What covers or holds a part. */
 const inTheWayOf = (part: Part | undefined): readonly string[] => [...(part?.behind ?? []), ...(part?.['held-by'] ?? [])];
