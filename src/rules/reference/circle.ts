@@ -1,3 +1,4 @@
+import type { WorkDocument } from '../../library/document.js';
 import { type Library, workDocument } from '../../library/library.js';
 import { wantedOf } from '../../plan/merge.js';
 import { spanOf } from '../../schema/origin.js';
@@ -47,13 +48,27 @@ export const rule: Rule = {
   },
 };
 
+const needs = new WeakMap<WorkDocument, readonly string[]>();
+
+/** The ids of what a document needs. */
+function needsOf(library: Library, id: string): readonly string[] {
+  const document = workDocument(library, id);
+  if (!document?.needs) return [];
+  let ids = needs.get(document);
+  if (!ids) {
+    ids = document.needs.map((need) => wantedOf(need, library).id);
+    needs.set(document, ids);
+  }
+  return ids;
+}
+
 /** Whether all that a document needs, directly or through others, goes round in no circle. Each document is asked once. */
 function isClear(library: Library, id: string, known: Map<string, boolean>, above: Set<string>): boolean {
   const before = known.get(id);
   if (before !== undefined) return before;
   if (above.has(id)) return false;
   above.add(id);
-  const clear = (workDocument(library, id)?.needs ?? []).every((need) => isClear(library, wantedOf(need, library).id, known, above));
+  const clear = needsOf(library, id).every((need) => isClear(library, need, known, above));
   above.delete(id);
   known.set(id, clear);
   return clear;
