@@ -313,7 +313,7 @@ describe('readings', () => {
   it('the row of a table: over its lower end, up to its upper', () => {
     const row = (over: string, to: string) => ({ over: q(over, 'length'), to: q(to, 'length') });
     const table = [row('0 mm', '0.5 mm'), row('0.5 mm', '1 mm')];
-    const at = (value: string) => table.findIndex((one) => one === rowFor(table, d(value), unitOf('mm')));
+    const at = (value: string) => table.indexOf(rowFor(table, d(value), unitOf('mm')) ?? row('9 mm', '9 mm'));
     expect(['0', '0.001', '0.5', '0.501', '1', '1.001'].map(at)).toEqual([-1, 0, 0, 1, 1, -1]);
   });
 });
