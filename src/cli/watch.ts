@@ -1,4 +1,4 @@
-import { Session } from '../session.js';
+import { LiveLibrary } from '../live-library.js';
 import type { Finding } from '../findings/finding.js';
 import { realWorld } from '../world/real.js';
 import { rememberingWorld } from '../world/remembering.js';
@@ -19,9 +19,9 @@ export function watchLibrary(
 ): Promise<void> {
   const world = rememberingWorld(realWorld);
   const out = outOf(root);
-  const session = new Session(world, root, shippedFolder, [out]);
+  const live = new LiveLibrary(world, root, shippedFolder, [out]);
   const look = () => {
-    const { library, findings } = session.look();
+    const { library, findings } = live.look();
     show({ files: library.files.filter((file) => !file.shipped).map((file) => file.file.path), findings });
   };
   return new Promise((done) => {

@@ -16,7 +16,7 @@ import type { Finding, Severity } from '../findings/finding.js';
 import type { Library } from '../library/library.js';
 import { findRoot } from '../library/root.js';
 import { offsetAt, type Span } from '../source/source.js';
-import { Session } from '../session.js';
+import { LiveLibrary } from '../live-library.js';
 import { type RememberingWorld, rememberingWorld } from '../world/remembering.js';
 import type { World } from '../world/world.js';
 import { definitionAt, editorPlace, hoverAt, suggestionsAt } from './language.js';
@@ -54,8 +54,8 @@ export function serveEditor(
   let timer: NodeJS.Timeout | undefined;
 
   const pathOf = (uri: string): string => fileURLToPath(uri).replaceAll('\\', '/');
-  /** Sessions by the folder of their library, each with what ends its watch. */
-  const sessions = new Map<string, { readonly session: Session; readonly disk: RememberingWorld; readonly end: () => void }>();
+  /** Libraries by their folder, each with what ends its watch. */
+  const libraries = new Map<string, { readonly live: LiveLibrary; readonly disk: RememberingWorld; readonly end: () => void }>();
   /** Texts that are open in the editor over those on disk. */
   const over = (disk: World): World => ({
     ...disk,
@@ -78,11 +78,11 @@ export function serveEditor(
   const uriOf = (library: Library, span: Span): string => pathToFileURL(fullPath(library, span)).href;
   const rangeOf = (span: Span): Range => ({ start: editorPlace(span), end: editorPlace(span, true) });
 
-  /** The session of the library around a file; its folder is watched from then on. */
-  const sessionAround = (path: string): Session | null => {
+  /** The live of the library around a file; its folder is watched from then on. */
+  const libraryAround = (path: string): LiveLibrary | null => {
     const root = findRoot(world, path);
     if (root === null) return null;
-    let found = sessions.get(root);
+    let found = libraries.get(root);
     if (!found) {
       const disk = rememberingWorld(world);
       const end = watch(root, (one) => {
@@ -90,17 +90,17 @@ export function serveEditor(
         if (one.moved) disk.moved();
         lookSoon();
       });
-      found = { session: new Session(over(disk), root, shippedFolder, [`${root}/out`]), disk, end };
-      sessions.set(root, found);
+      found = { live: new LiveLibrary(over(disk), root, shippedFolder, [`${root}/out`]), disk, end };
+      libraries.set(root, found);
     }
-    return found.session;
+    return found.live;
   };
 
   const look = (): void => {
     const [first] = open.keys();
-    const session = first === undefined ? null : sessionAround(first);
-    if (!session) return;
-    const { library, findings } = session.look();
+    const live = first === undefined ? null : libraryAround(first);
+    if (!live) return;
+    const { library, findings } = live.look();
     seen = { library, findings };
     const byUri = new Map<string, Diagnostic[]>([...published].map((uri) => [uri, []]));
     for (const finding of findings) {
@@ -137,7 +137,7 @@ export function serveEditor(
   /** The file at a place with its text and offset there, in a library that is as fresh as the text. */
   const placeIn = (uri: string, position: { line: number; character: number }) => {
     const path = pathOf(uri);
-    const library = sessionAround(path)?.read();
+    const library = libraryAround(path)?.read();
     const text = open.get(path)?.text;
     if (!library || text === undefined) return null;
     const file =
@@ -211,7 +211,7 @@ export function serveEditor(
     connection.onExit(() => done());
     connection.onShutdown(() => {
       clearTimeout(timer);
-      for (const { end } of sessions.values()) end();
+      for (const { end } of libraries.values()) end();
     });
     connection.listen();
   });

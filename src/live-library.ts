@@ -8,7 +8,7 @@ import type { World } from './world/world.js';
  * A library that is looked at again and again, as an editor or `check --watch` does: what did not change since the last
  * look is neither read nor checked anew.
  */
-export class Session {
+export class LiveLibrary {
   private known = new Map<string, LibraryFile>();
   private readonly checker = new Checker();
 

@@ -6,7 +6,7 @@ import { checkAll } from '../src/compile.js';
 import type { Finding } from '../src/findings/finding.js';
 import { loadLibrary } from '../src/library/library.js';
 import { Checker } from '../src/rules/checker.js';
-import { Session } from '../src/session.js';
+import { LiveLibrary } from '../src/live-library.js';
 import { memoryWorld } from '../src/world/memory.js';
 import type { World } from '../src/world/world.js';
 import { demoTexts, libraryOf, projectFolder, textsOf } from './helpers/shop.js';
@@ -56,8 +56,8 @@ it('any row of edits, additions and deletions', () => {
   fc.assert(
     fc.property(fc.array(edit, { minLength: 1, maxLength: 6 }), (edits) => {
       const { world, set } = changing(texts);
-      const session = new Session(world, '/shop', '/shipped', []);
-      session.look();
+      const live = new LiveLibrary(world, '/shop', '/shipped', []);
+      live.look();
       const now: Record<string, string> = { ...texts };
       for (const { file, how, line } of edits) {
         const lines = (now[file] ?? texts[file] ?? '').split('\n');
@@ -66,7 +66,7 @@ it('any row of edits, additions and deletions', () => {
         else if (how === 'rename') now[file] = lines.join('\n').replace(/^id: (.*)$/m, 'id: $1-other');
         else now[file] = lines.filter((_, index) => index !== line % lines.length).join('\n');
         set(file, now[file] ?? null);
-        const again = session.look();
+        const again = live.look();
         const anew = checkAll(loadLibrary(world, '/shop', '/shipped'));
         expect(told(again.findings)).toEqual(told(anew.findings));
         expect(again.allowed.length).toBe(anew.allowed.length);
@@ -78,13 +78,13 @@ it('any row of edits, additions and deletions', () => {
 
 it('after one change, only what it touches is looked at', () => {
   const { world, set } = changing(small);
-  const session = new Session(world, '/shop', '/shipped', []);
-  const before = session.look();
+  const live = new LiveLibrary(world, '/shop', '/shipped', []);
+  const before = live.look();
   set(
     '/shop/procedures/thermostat-pump.yaml',
     (small['/shop/procedures/thermostat-pump.yaml'] ?? '').replace('  - fit: splash-shield\n', ''),
   );
-  const after = session.look();
+  const after = live.look();
   expect(after.findings.map((one) => one.rule)).toContain('ledger/left-open');
   for (const file of after.library.files) {
     const same = before.library.files.includes(file);
