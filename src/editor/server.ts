@@ -78,7 +78,7 @@ export function serveEditor(
   const uriOf = (library: Library, span: Span): string => pathToFileURL(fullPath(library, span)).href;
   const rangeOf = (span: Span): Range => ({ start: editorPlace(span), end: editorPlace(span, true) });
 
-  /** The live of the library around a file; its folder is watched from then on. */
+  /** The library around a file; its folder is watched from then on. */
   const libraryAround = (path: string): LiveLibrary | null => {
     const root = findRoot(world, path);
     if (root === null) return null;
