@@ -17,7 +17,7 @@ const tools = ['@stryker-mutator/core@9.6.1', '@stryker-mutator/vitest-runner@9.
 execFileSync(npm, ['install', '--no-save', '--ignore-scripts', '--no-audit', '--no-fund', ...tools], { cwd: copy, stdio: 'inherit' });
 fs.writeFileSync(
   path.join(copy, 'vitest.mutate.mjs'),
-  `export default { test: { include: ['tests/outside/{fasteners,fluids,identity,labour,money,parts,tools}.test.ts', 'tests/golden.test.ts'], testTimeout: 60000, hookTimeout: 60000 } };\n`,
+  `export default { test: { include: ['tests/computing.test.ts', 'tests/outside/{fasteners,fluids,identity,labour,money,parts,tools}.test.ts', 'tests/golden.test.ts'], testTimeout: 60000, hookTimeout: 60000 } };\n`,
 );
 fs.writeFileSync(
   path.join(copy, 'stryker.conf.json'),
