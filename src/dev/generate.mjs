@@ -2,6 +2,7 @@
 // The schemas are the one source; what this writes is never edited and never committed.
 import fs from 'node:fs';
 import path from 'node:path';
+import { _ } from 'ajv';
 import Ajv2020 from 'ajv/dist/2020.js';
 import standalone from 'ajv/dist/standalone/index.js';
 import { compile } from 'json-schema-to-typescript';
@@ -32,6 +33,84 @@ function bundle(root) {
   for (const [name, definition] of Object.entries($defs)) definition.title = pascal(name);
   return $defs;
 }
+
+/** What says something to people and nothing to a validator. */
+const annotations = new Set(['description', 'examples', 'title', 'tsType', 'quantity', 'default', 'deprecated']);
+
+/**
+ * The schemas as a validator needs them: without what is for people, and with one definition for what stands in many
+ * places, as the objects of all verbs do. The validators are then a fraction of the size, and so is the start.
+ */
+function sharing(schemas) {
+  const bare = (node, isMap) => {
+    if (Array.isArray(node)) return node.map((one) => bare(one, false));
+    if (node === null || typeof node !== 'object') return node;
+    const kept = Object.entries(node).filter(([key]) => isMap || !annotations.has(key));
+    return Object.fromEntries(
+      kept.map(([key, value]) => [key, bare(value, !isMap && ['properties', '$defs', 'patternProperties'].includes(key))]),
+    );
+  };
+  const counts = new Map();
+  const shareable = (node) => node && typeof node === 'object' && !node.$ref && JSON.stringify(node).length > 20;
+  const places = (schema, use) => {
+    for (const [name, one] of Object.entries(schema.properties ?? {})) use(schema.properties, name, one);
+    if (schema.items) use(schema, 'items', schema.items);
+    if (typeof schema.additionalProperties === 'object') use(schema, 'additionalProperties', schema.additionalProperties);
+    for (const [name, one] of Object.entries(schema.$defs ?? {})) places(one, use, name);
+  };
+  const count = (_holder, _name, one) => {
+    if (!shareable(one)) return;
+    const text = JSON.stringify(one);
+    counts.set(text, (counts.get(text) ?? 0) + 1);
+    places(one, count);
+  };
+  const all = schemas.map((schema) => bare(schema, false));
+  for (const schema of all) places(schema, count);
+  const shared = { $id: 'shared.schema.json', $defs: {} };
+  const names = new Map();
+  const replace = (holder, name, one) => {
+    if (!shareable(one)) return;
+    const text = JSON.stringify(one);
+    // A reference within its own file would point elsewhere from another.
+    if (counts.get(text) > 1 && !text.includes('"#')) {
+      if (!names.has(text)) {
+        names.set(text, `same-${names.size + 1}`);
+        shared.$defs[names.get(text)] = one;
+        places(one, replace);
+      }
+      holder[name] = { $ref: `shared.schema.json#/$defs/${names.get(text)}` };
+    } else places(one, replace);
+  };
+  for (const schema of all) places(schema, replace);
+  return [...all, shared];
+}
+
+/**
+ * `properties`, asking of each key that is there what it must be; ajv's own asks of each of eighty verbs and modifiers
+ * whether it is there.
+ */
+const propertiesByKey = {
+  keyword: 'properties',
+  type: 'object',
+  schemaType: 'object',
+  code(cxt) {
+    const { gen, schema, data, it } = cxt;
+    const names = Object.keys(schema);
+    for (const name of names) it.definedProperties.add(name);
+    const checked = names.filter((name) => Object.keys(schema[name]).length > 0);
+    if (checked.length === 0) return;
+    const valid = gen.name('valid');
+    gen.forIn('key', data, (key) => {
+      checked.forEach((name, index) => {
+        const same = _`${key} === ${name}`;
+        if (index === 0) gen.if(same);
+        else gen.elseIf(same);
+        cxt.subschema({ keyword: 'properties', schemaProp: name, dataProp: name }, valid);
+      });
+      gen.endIf();
+    });
+  },
+};
 
 /** The list of all rules: every file two levels below src/rules. */
 function generateRuleIndex(root) {
@@ -98,9 +177,10 @@ export async function generate(root) {
     `// Made from schemas/ by src/dev/generate.mjs.\nimport type { SchemaNode } from '../node.js';\n\nexport const definitions: Record<string, SchemaNode> = ${JSON.stringify($defs)};\n`,
   );
 
-  const schemas = ['common', ...documentKinds].map((name) => read(root, name));
+  const schemas = sharing(['common', ...documentKinds].map((name) => read(root, name)));
   const ajv = new Ajv2020({
     schemas,
+    unevaluated: false,
     allErrors: true,
     strictTypes: false,
     allowUnionTypes: true,
@@ -109,6 +189,7 @@ export async function generate(root) {
     code: { source: true },
   });
   for (const keyword of ownKeywords) ajv.addKeyword(keyword);
+  ajv.removeKeyword('properties').addKeyword(propertiesByKey);
   const exported = Object.fromEntries(documentKinds.map((kind) => [kind, `${kind}.schema.json`]));
   fs.writeFileSync(path.join(folder, 'validators.cjs'), standalone(ajv, exported));
   fs.writeFileSync(
