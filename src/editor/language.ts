@@ -2,7 +2,7 @@ import { verbOf, isVerb } from '../ledger/verbs.js';
 import type { LibraryFile } from '../library/document.js';
 import { isWork } from '../library/document.js';
 import { workDocument, type Library } from '../library/library.js';
-import { asList, type NameKind, namesOf, mergeScopes, type Scope, scopeOf, tableOf } from '../library/scope.js';
+import { asList, type NameKind, namesOf, mergeScopes, type Scope, tableOf } from '../library/scope.js';
 import { bothTorques, limitText } from '../job/format.js';
 import { loadRatio, preloadOf } from '../resolve/torque/plausibility.js';
 import type { Fastener } from '../schema/generated/types.js';
@@ -22,7 +22,7 @@ function scopesOf(library: Library, file: LibraryFile | undefined): readonly Sco
   const vehicles = [...library.vehicles.values()];
   if (document && isWork(document)) {
     const own = document.for === undefined ? vehicles : vehicles.filter((vehicle) => asList(document.for).includes(vehicle.id));
-    return (own.length > 0 ? own : [null]).map((vehicle) => scopeOf(document, vehicle));
+    return (own.length > 0 ? own : [null]).map((vehicle) => mergeScopes([document], vehicle));
   }
   const shown =
     document?.kind === 'vehicle'

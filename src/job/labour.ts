@@ -1,7 +1,7 @@
 import type { Decimal } from 'decimal.js';
 import { whereIs } from '../findings/finding.js';
 import type { WorkDocument } from '../library/document.js';
-import { mergePlan, wantedOf } from '../plan/merge.js';
+import { castOf, wantedOf } from '../plan/cast.js';
 import type { Participant } from '../plan/plan.js';
 import { didYouMean } from '../findings/suggest.js';
 import { inUnit, numberIn } from '../quantity/quantity.js';
@@ -47,8 +47,8 @@ export function compileLabour(context: JobContext): CompiledLabour {
   const billed = sum(operations.map(billedOf));
   const alone = context.job.work.map((work) => {
     const wanted = wantedOf(work, context.library);
-    const plan = mergePlan(context.library, { work: [wanted], vehicle: context.vehicle, facts: context.plan.facts });
-    return { work: wanted.id, hours: sum(plan.participants.flatMap((one) => operationsOf(context, one, false)).map(handsOf)) };
+    const { members } = castOf(context.library, { work: [wanted], vehicle: context.vehicle });
+    return { work: wanted.id, hours: sum(members.flatMap(({ participant }) => operationsOf(context, participant, false)).map(handsOf)) };
   });
   const apart = sum(alone.map((one) => one.hours));
   const byGrade = new Map<string, Decimal>();

@@ -12,31 +12,40 @@ export interface Joint {
 
 export const jointOf = (group: string, part: string): Joint => ({ key: part ? `${group}@${part}` : group, group, part });
 
-/** The joints that hold a part. */
-export function jointsOfPart(scope: Scope, part: string): Joint[] {
-  return asList(scope.parts.get(part)?.fasteners)
-    .filter((group) => scope.fasteners.has(group))
-    .map((group) => jointOf(group, part));
-}
-
+const holding = new WeakMap<Scope, Map<string, readonly Joint[]>>();
 const named = new WeakMap<Scope, Map<string, readonly Joint[]>>();
 
+/** The joints that hold a part. */
+export const jointsOfPart = (scope: Scope, part: string): readonly Joint[] =>
+  once(holding, scope, part, () =>
+    asList(scope.parts.get(part)?.fasteners)
+      .filter((group) => scope.fasteners.has(group))
+      .map((group) => jointOf(group, part)),
+  );
+
 /** The joints that a name stands for: those of the part, or those of the group on every part that it holds. */
-export function jointsNamed(scope: Scope, name: string): readonly Joint[] {
-  let known = named.get(scope);
+export const jointsNamed = (scope: Scope, name: string): readonly Joint[] => once(named, scope, name, () => jointsOf(scope, name));
+
+function once(
+  made: WeakMap<Scope, Map<string, readonly Joint[]>>,
+  scope: Scope,
+  name: string,
+  make: () => readonly Joint[],
+): readonly Joint[] {
+  let known = made.get(scope);
   if (!known) {
     known = new Map();
-    named.set(scope, known);
+    made.set(scope, known);
   }
   let joints = known.get(name);
   if (!joints) {
-    joints = jointsOf(scope, name);
+    joints = make();
     known.set(name, joints);
   }
   return joints;
 }
 
-function jointsOf(scope: Scope, name: string): Joint[] {
+function jointsOf(scope: Scope, name: string): readonly Joint[] {
   if (!scope.fasteners.has(name)) return jointsOfPart(scope, name);
   const holders = [...scope.parts].filter(([, part]) => asList(part.fasteners).includes(name)).map(([id]) => id);
   return holders.length > 0 ? holders.map((part) => jointOf(name, part)) : [jointOf(name, '')];
@@ -53,20 +62,41 @@ export const jointsOfStep = (planned: PlanStep, facts: Facts): { readonly joint:
     .flatMap((object) => jointsNamed(planned.participant.scope, object))
     .map((joint) => ({ joint, group: fastenerOf(planned.participant.scope, joint, facts) }));
 
+interface Split {
+  readonly now: readonly number[];
+  readonly later: readonly number[];
+  readonly inTheAir: readonly number[];
+}
+
+const splits = new WeakMap<Fastener, Split>();
+
+function splitOf(fastener: Fastener): Split {
+  let split = splits.get(fastener);
+  if (!split) {
+    const stages = fastener.stages ?? [];
+    const those = (test: (stage: (typeof stages)[number]) => boolean): number[] =>
+      stages.flatMap((stage, index) => (test(stage) ? [index + 1] : []));
+    split = {
+      now: those((stage) => !stage.after),
+      later: those((stage) => stage.after !== undefined),
+      inTheAir: those((stage) => !stage.after && !stage.wheels),
+    };
+    splits.set(fastener, split);
+  }
+  return split;
+}
+
 /** Stages that are done when the joint is tightened; those with `after:` come later, on their own. */
-export const stagesNow = (fastener: Fastener): number[] =>
-  (fastener.stages ?? []).flatMap((stage, index) => (stage.after ? [] : [index + 1]));
-export const stagesLater = (fastener: Fastener): number[] =>
-  (fastener.stages ?? []).flatMap((stage, index) => (stage.after ? [index + 1] : []));
+export const stagesNow = (fastener: Fastener): readonly number[] => splitOf(fastener).now;
+export const stagesLater = (fastener: Fastener): readonly number[] => splitOf(fastener).later;
 
 /**
  * The stages that a step works on, of those still to do: the ones it names; with `wheels: on-ground` all; otherwise
  * those that need no ground under the wheels.
  */
-export function stagesOfStep(fastener: Fastener, step: Step): number[] {
+export function stagesOfStep(fastener: Fastener, step: Step): readonly number[] {
   if (step.stages) return step.stages.filter((stage) => stage <= (fastener.stages ?? []).length);
-  const now = stagesNow(fastener);
-  const inTheAir = now.filter((stage) => !fastener.stages?.[stage - 1]?.wheels);
+  const { now, inTheAir } = splitOf(fastener);
   if (step.wheels !== 'on-ground') return inTheAir;
   return inTheAir.length === now.length || inTheAir.length === 0 ? now : now.filter((stage) => !inTheAir.includes(stage));
 }

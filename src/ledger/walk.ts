@@ -63,12 +63,14 @@ export class Ledger {
     private readonly removed: ReadonlySet<string>,
   ) {}
 
-  get open(): readonly Line[] {
+  private get open(): readonly Line[] {
     return [...this.openLines.values()];
   }
 
-  private isOpen = (object: string): boolean =>
-    [...this.openLines.values()].some((line) => line.object === object && line.kind === 'state');
+  private isOpen = (object: string): boolean => {
+    for (const line of this.openLines.values()) if (line.object === object && line.kind === 'state') return true;
+    return false;
+  };
 
   private obstacles(step: PlanStep): Endangered {
     if (!isAnyGate(step)) return noObstacles;
@@ -99,17 +101,24 @@ export class Ledger {
     });
   }
 
-  private coveredBy(step: PlanStep, object: string): string[] {
-    if (!verbOf(step.verb).access) return [];
+  private coveredBy(step: PlanStep, object: string): readonly string[] {
+    if (!verbOf(step.verb).access) return noNames;
     const { parts } = step.participant.scope;
-    return inTheWayOf(parts.get(object)).filter((cover) => parts.has(cover) && !this.isOpen(cover));
+    const part = parts.get(object);
+    if (!part?.behind && !part?.['held-by']) return noNames;
+    return inTheWayOf(part).filter((cover) => parts.has(cover) && !this.isOpen(cover));
   }
 
   /** A cover goes on while what lies behind it is still off. */
   private shutIn(step: PlanStep, object: string): Line | undefined {
     if (step.verb !== 'fit' && step.verb !== 'return' && step.verb !== 'close') return undefined;
     const { parts } = step.participant.scope;
-    return this.open.find((line) => line.kind === 'state' && line.object !== object && inTheWayOf(parts.get(line.object)).includes(object));
+    for (const line of this.openLines.values()) {
+      if (line.kind !== 'state' || line.object === object) continue;
+      const part = parts.get(line.object);
+      if (part?.behind?.includes(object) || part?.['held-by']?.includes(object)) return line;
+    }
+    return undefined;
   }
 
   take(step: PlanStep): void {
@@ -254,6 +263,7 @@ export class Ledger {
   }
 }
 
+const noNames: readonly string[] = [];
 const noObstacles: Endangered = { lines: [], loose: [], mustBeOpen: null };
 
 /** What covers or holds a part. */
@@ -270,19 +280,8 @@ const closing = (pair: Line['pair'], object: string): string => `close ${lineKey
 const tightening = (part: string): string => `tighten ${part}`;
 const starting = 'start';
 
-const deeds = new WeakMap<PlanStep, readonly string[]>();
-
 /** What a step does that others may wait for. */
-export function deedsOf(step: PlanStep): readonly string[] {
-  let known = deeds.get(step);
-  if (!known) {
-    known = deedsIn(step);
-    deeds.set(step, known);
-  }
-  return known;
-}
-
-function deedsIn(step: PlanStep): string[] {
+export function deedsOf(step: PlanStep): string[] {
   if (step.verb === 'start') return [starting];
   if (step.verb === 'tighten')
     return step.objects.flatMap((object) =>

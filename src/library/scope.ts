@@ -17,52 +17,44 @@ export interface Scope {
   readonly vehicle: VehicleDocument | null;
 }
 
-const cache = new WeakMap<WorkDocument, Map<VehicleDocument | null, Scope>>();
+const alone = new WeakMap<VehicleDocument, Scope>();
 
-export function scopeOf(work: WorkDocument, vehicle: VehicleDocument | null): Scope {
-  let byVehicle = cache.get(work);
-  if (!byVehicle) {
-    byVehicle = new Map();
-    cache.set(work, byVehicle);
+/** The names of a vehicle, or none. */
+function scopeOfVehicle(vehicle: VehicleDocument | null): Scope {
+  let known = vehicle ? alone.get(vehicle) : undefined;
+  if (!known) {
+    const table = <T>(entries: Record<string, T> | undefined) => new Map(Object.entries(entries ?? {}));
+    known = {
+      vehicle,
+      parts: table<Part>(vehicle?.parts),
+      temporaries: table<Temporary>(vehicle?.temporaries),
+      fasteners: table<Fastener>(vehicle?.fasteners),
+      measurements: table<Measurement>(vehicle?.measurements),
+      choices: table<Choice>(vehicle?.choices),
+      fluids: table<Fluid>(vehicle?.fluids),
+      charges: table<Charge>(vehicle?.charges),
+    };
+    if (vehicle) alone.set(vehicle, known);
   }
-  let scope = byVehicle.get(vehicle);
-  if (!scope) {
-    scope = mergeScopes([work], vehicle);
-    byVehicle.set(vehicle, scope);
-  }
-  return scope;
+  return known;
 }
 
-/** The names seen by several documents together, on one vehicle. */
+/** The names seen by one or several documents together, on one vehicle. A table to which they add nothing is the vehicle's own. */
 export function mergeScopes(works: readonly WorkDocument[], vehicle: VehicleDocument | null): Scope {
-  const both = <T>(pick: (document: WorkDocument | VehicleDocument) => Record<string, T> | undefined) =>
-    new Map([...works.flatMap((work) => Object.entries(pick(work) ?? {})), ...(vehicle ? Object.entries(pick(vehicle) ?? {}) : [])]);
+  const own = scopeOfVehicle(vehicle);
+  const both = <T>(of: ReadonlyMap<string, T>, pick: (document: WorkDocument) => Record<string, T> | undefined): ReadonlyMap<string, T> =>
+    works.some(pick) ? new Map([...works.flatMap((work) => Object.entries(pick(work) ?? {})), ...of]) : of;
   return {
-    vehicle,
-    parts: both<Part>((d) => d.parts),
-    temporaries: both<Temporary>((d) => d.temporaries),
-    fasteners: both<Fastener>((d) => d.fasteners),
-    measurements: both<Measurement>((d) => d.measurements),
-    choices: both<Choice>((d) => d.choices),
-    fluids: new Map(vehicle ? Object.entries(vehicle.fluids ?? {}) : []),
-    charges: new Map(vehicle ? Object.entries(vehicle.charges ?? {}) : []),
+    ...own,
+    parts: both(own.parts, (d) => d.parts),
+    temporaries: both(own.temporaries, (d) => d.temporaries),
+    fasteners: both(own.fasteners, (d) => d.fasteners),
+    measurements: both(own.measurements, (d) => d.measurements),
+    choices: both(own.choices, (d) => d.choices),
   };
 }
 
-export function namesOf(scope: Scope, kind: NameKind): ReadonlyMap<string, { name?: string }> {
-  const tables: Record<NameKind, ReadonlyMap<string, { name?: string }>> = {
-    part: scope.parts,
-    temporary: scope.temporaries,
-    fluid: scope.fluids,
-    charge: scope.charges,
-    fastener: scope.fasteners,
-    measurement: scope.measurements,
-    choice: scope.choices,
-  };
-  return tables[kind];
-}
-
-const tables: Readonly<Record<NameKind, string>> = {
+const tables = {
   part: 'parts',
   fastener: 'fasteners',
   temporary: 'temporaries',
@@ -70,7 +62,9 @@ const tables: Readonly<Record<NameKind, string>> = {
   charge: 'charges',
   measurement: 'measurements',
   choice: 'choices',
-};
+} as const satisfies Record<NameKind, keyof Scope>;
+
+export const namesOf = (scope: Scope, kind: NameKind): ReadonlyMap<string, { name?: string }> => scope[tables[kind]];
 
 /** The table of one document that declares names of a kind; undefined where it has none. */
 export function tableOf(document: object, kind: NameKind): object | undefined {

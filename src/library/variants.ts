@@ -7,8 +7,9 @@ export type Facts = Readonly<Record<string, string>>;
 
 /** yes, no, or unknown because a feature that is asked for is not known. */
 export function holds(when: When | undefined, facts: Facts): boolean | 'unknown' {
+  if (when === undefined) return true;
   let answer: boolean | 'unknown' = true;
-  for (const [feature, wanted] of Object.entries(when ?? {})) {
+  for (const [feature, wanted] of Object.entries(when)) {
     const value = Object.hasOwn(facts, feature) ? facts[feature] : undefined;
     if (value === undefined) answer = answer === false ? false : 'unknown';
     else if (!asList(wanted).includes(value)) return false;
@@ -33,8 +34,7 @@ export function combinations(
 
 /** The group as it is on a vehicle with these facts: its own values, and over them those of the one variant that holds. */
 export function fastenerFor(group: Fastener, facts: Facts): Fastener {
-  const matching = (group.variants ?? []).filter((variant) => holds(variant.when, facts) === true);
-  const variant = matching[0];
+  const variant = group.variants?.find((one) => holds(one.when, facts) === true);
   if (!variant) return group;
   const { when: _when, ...values } = variant;
   return keepOrigin(group, { ...group, ...values });

@@ -11,15 +11,14 @@ export type Section = 'preparation' | 'work' | 'close-up' | 'final';
 export const moments = ['running', 'ground', 'cooled', 'road'] as const;
 export type Moment = (typeof moments)[number];
 
-/** A document as it takes part in a job: with its parameters, and its place in the order of opening. */
+/** A document as it takes part in plans: on a vehicle, with its parameters. */
 export interface Participant {
   readonly document: WorkDocument;
   readonly params: Readonly<Record<string, readonly string[]>>;
   readonly scope: Scope;
-  readonly order: number;
 }
 
-/** One step of the merged job, its objects resolved. */
+/** One step of the merged job, its objects resolved. Plans share those that are the same in each. */
 export interface PlanStep {
   readonly participant: Participant;
   readonly section: Section;

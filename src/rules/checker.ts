@@ -3,7 +3,7 @@ import { compileJob } from '../job/compile-job.js';
 import { isWork, type JobDocument, type WorkDocument } from '../library/document.js';
 import { documentsOf, type Library, workDocument } from '../library/library.js';
 import { asList } from '../library/scope.js';
-import { wantedOf } from '../plan/merge.js';
+import { wantedOf } from '../plan/cast.js';
 import type { AnyDocument, Needs } from '../schema/generated/types.js';
 import { RuleContext, Shared } from './context.js';
 import { allRules } from './index.js';
@@ -65,8 +65,7 @@ export class Checker {
       if (findings.length > 0) found.push(...findings);
     });
     if (share.index === 1) {
-      const all = new RuleContext(shared, documents);
-      found.push(...allRules.filter((rule) => rule.whole).flatMap((rule) => run(rule, all)));
+      found.push(...lookWith(comparing, new RuleContext(shared, documents)));
     }
     return found;
   }
@@ -121,21 +120,28 @@ const nameOf = (document: AnyDocument): string =>
 
 function findingsOf(shared: Shared, document: AnyDocument): Finding[] {
   const context = new RuleContext(shared, [document]);
-  const found = allRules.flatMap((rule) => (rule.whole ? [] : run(rule, context)));
+  const found = lookWith(single, context);
   return document.kind === 'job' ? [...found, ...compileJob(shared.library, document, { unsealed: true }).findings] : found;
 }
 
-function run(rule: Rule, context: RuleContext): Finding[] {
+type Check = NonNullable<Rule['check']>;
+const checking = allRules.flatMap((rule) => (rule.check ? [{ rule, check: rule.check }] : []));
+/** Rules that look at one document at a time, and those that compare documents. */
+const single = checking.filter(({ rule }) => !rule.whole);
+const comparing = checking.filter(({ rule }) => rule.whole);
+
+function lookWith(rules: readonly { readonly rule: Rule; readonly check: Check }[], context: RuleContext): Finding[] {
   const found: Finding[] = [];
-  for (const one of rule.check?.(context) ?? [])
-    found.push({
-      rule: rule.name,
-      severity: one.severity ?? rule.severity,
-      message: one.message,
-      span: one.span,
-      ...(one.related ? { related: one.related } : {}),
-      ...(one.fix ? { fix: one.fix } : {}),
-    });
+  for (const { rule, check } of rules)
+    for (const one of check(context))
+      found.push({
+        rule: rule.name,
+        severity: one.severity ?? rule.severity,
+        message: one.message,
+        span: one.span,
+        ...(one.related ? { related: one.related } : {}),
+        ...(one.fix ? { fix: one.fix } : {}),
+      });
   return found;
 }
 

@@ -1,12 +1,13 @@
 import { nearest } from '../findings/suggest.js';
-import { verbOf } from '../ledger/verbs.js';
+import { type VerbName, verbOf } from '../ledger/verbs.js';
 import type { Line } from '../ledger/ledger.js';
 import type { Problem, Walk } from '../ledger/walk.js';
 import { isWork, type JobDocument, type PartsDocument, type VehicleDocument, type WorkDocument } from '../library/document.js';
 import { documentsOf, type Library } from '../library/library.js';
-import { asList, namesOf, type Scope, scopeOf } from '../library/scope.js';
+import { asList, mergeScopes, namesOf, type Scope } from '../library/scope.js';
 import { combinations, type Facts } from '../library/variants.js';
-import { mergePlan, planJob, stepListsOf, wantedOf } from '../plan/merge.js';
+import { castOf, stepListsOf, wantedOf } from '../plan/cast.js';
+import { castOfJob, factsOf, outlineOf, type Outline, putInOrder, stepsOf } from '../plan/merge.js';
 import type { Moment, Plan, PlanStep, Section } from '../plan/plan.js';
 import type { AnyDocument, Fastener, Step } from '../schema/generated/types.js';
 import { isDamaged, spanOf } from '../schema/origin.js';
@@ -49,6 +50,8 @@ export class Shared {
   readonly measurements: ReadonlySet<string>;
   /** Ids of documents in files that could not be read. */
   readonly broken: ReadonlySet<string>;
+  /** Names of the items of all catalogues. */
+  readonly items: ReadonlySet<string>;
 
   constructor(readonly library: Library) {
     const vehiclesOfJobs = new Map<string, VehicleDocument[]>();
@@ -63,11 +66,14 @@ export class Shared {
     }
     this.vehiclesOfJobs = vehiclesOfJobs;
     this.measurements = new Set(worksOf(library).flatMap((work) => (work.measurements ? Object.keys(work.measurements) : [])));
+    this.items = new Set(library.catalogues.flatMap((catalogue) => Object.keys(catalogue.items)));
     this.broken = new Set(
       library.files.flatMap((file) => (file.document === null ? (/^id:\s*["']?([\w-]+)/m.exec(file.file.text)?.[1] ?? []) : [])),
     );
   }
 }
+
+const noVehicles: readonly VehicleDocument[] = [];
 
 const worksOf = (library: Library): WorkDocument[] => [...library.procedures.values(), ...library.preparations.values()];
 
@@ -82,6 +88,7 @@ export class RuleContext {
   private madeSteps: readonly StepInPlace[] | undefined;
   private madePlans: readonly WalkedPlan[] | undefined;
   private madePlaces: readonly PlanPlace[] | undefined;
+  private placesByVerb: Map<VerbName, PlanPlace[]> | undefined;
   /** @param subjects the documents that are looked at */
   constructor(
     readonly shared: Shared,
@@ -119,8 +126,21 @@ export class RuleContext {
 
   /** Every step of every plan, in the order of work. */
   get places(): readonly PlanPlace[] {
-    this.madePlaces ??= this.plans.flatMap(({ plan }) => plan.steps.map((_, index) => new PlanPlace(plan, index)));
+    this.madePlaces ??= this.plans.flatMap(({ plan }) => plan.steps.map((planned, index) => new PlanPlace(plan, planned, index)));
     return this.madePlaces;
+  }
+
+  /** Those of one verb. */
+  placesOf(verb: VerbName): readonly PlanPlace[] {
+    if (!this.placesByVerb) {
+      this.placesByVerb = new Map();
+      for (const place of this.places) {
+        const known = this.placesByVerb.get(place.planned.verb);
+        if (known) known.push(place);
+        else this.placesByVerb.set(place.planned.verb, [place]);
+      }
+    }
+    return this.placesByVerb.get(verb) ?? [];
   }
 
   /** All documents that count: a second one of the same id does not. */
@@ -170,48 +190,47 @@ export class RuleContext {
   }
 
   vehiclesFor(work: WorkDocument): readonly VehicleDocument[] {
-    if (work.for === undefined) return this.shared.vehiclesOfJobs.get(work.id) ?? [];
+    if (work.for === undefined) return this.shared.vehiclesOfJobs.get(work.id) ?? noVehicles;
     return asList(work.for).flatMap((id) => this.library.vehicles.get(id) ?? []);
   }
 
   scopesOf(work: WorkDocument): Scope[] {
-    return this.vehiclesFor(work).map((vehicle) => scopeOf(work, vehicle));
+    return this.vehiclesFor(work).map((vehicle) => mergeScopes([work], vehicle));
   }
 
   private *plansOfWork(): Iterable<WalkedPlan> {
     for (const work of this.works) {
       for (const vehicle of this.vehiclesFor(work)) {
-        for (const plan of this.variantsOf(work, vehicle)) {
-          if (plan.incomplete) continue;
-          const { facts } = plan;
-          for (const branch of branchesOf(plan)) {
-            const walked = branch
-              ? mergePlan(this.library, { work: [{ id: work.id, params: {} }], vehicle, facts: { ...facts, ...branch } })
-              : plan;
-            yield { plan: walked, walk: walked.walk, asked: [work.id] };
-          }
-        }
+        const cast = castOf(this.library, { work: [{ id: work.id, params: {} }], vehicle });
+        if (cast.incomplete) continue;
+        // Each variant that makes a difference to the steps; the rest of the features may be anything.
+        const any = outlineOf(cast, {});
+        const asked = new Set(stepsOf(any).flatMap((step) => (step.step.when ? Object.keys(step.step.when) : [])));
+        for (const facts of combinations(vehicle.features ?? {}, asked))
+          yield* walked(asked.size === 0 ? any : outlineOf(cast, facts), [work.id]);
       }
     }
   }
 
   private *plansOfJobs(): Iterable<WalkedPlan> {
     for (const job of this.jobs) {
-      const plan = planJob(this.library, job);
-      if (plan.incomplete) continue;
-      for (const branch of branchesOf(plan)) {
-        const walked = branch ? planJob(this.library, job, branch) : plan;
-        yield { plan: walked, walk: walked.walk, asked: job.work.map((one) => wantedOf(one, this.library).id) };
-      }
+      const cast = castOfJob(this.library, job);
+      if (cast.incomplete) continue;
+      yield* walked(
+        outlineOf(cast, factsOf(job)),
+        job.work.map((one) => wantedOf(one, this.library).id),
+      );
     }
   }
+}
 
-  /** A plan for each variant that makes a difference to the steps of a work; the rest of the features may be anything. */
-  private variantsOf(work: WorkDocument, vehicle: VehicleDocument): Plan[] {
-    const planFor = (facts: Facts) => mergePlan(this.library, { work: [{ id: work.id, params: {} }], vehicle, facts });
-    const plan = planFor({});
-    const asked = new Set(plan.steps.flatMap((step) => Object.keys(step.step.when ?? {})));
-    return asked.size === 0 ? [plan] : combinations(vehicle.features ?? {}, asked).map(planFor);
+/** A plan, or one for each combination of the outcomes that its steps wait for. */
+function* walked(outline: Outline, asked: readonly string[]): Iterable<WalkedPlan> {
+  const { cast, facts } = outline;
+  const branches = branchesOf(outline);
+  for (const one of branches.length === 0 ? [outline] : branches.map((outcomes) => outlineOf(cast, { ...facts, ...outcomes }))) {
+    const plan = putInOrder(one);
+    yield { plan, walk: plan.walk, asked };
   }
 }
 
@@ -219,14 +238,9 @@ export class RuleContext {
 export class PlanPlace {
   constructor(
     readonly plan: Plan,
+    readonly planned: PlanStep,
     private readonly index: number,
   ) {}
-
-  get planned(): PlanStep {
-    const step = this.plan.steps[this.index];
-    if (!step) throw new Error('no such step');
-    return step;
-  }
 
   get before(): readonly PlanStep[] {
     return this.plan.steps.slice(0, this.index);
@@ -242,19 +256,19 @@ const mostBranches = 32;
 
 /**
  * The outcomes that steps wait for, each combination a branch: a measurement inside or outside its limit, a choice for
- * each of its rows. Null stands for the plan as it is, where nothing depends on an outcome.
+ * each of its rows. None where nothing depends on an outcome.
  */
-function branchesOf(plan: Plan): (Facts | null)[] {
-  const asked = new Set(plan.steps.flatMap((step) => Object.keys(step.conditional ?? {})));
+function branchesOf(outline: Outline): Facts[] {
+  const asked = new Set(stepsOf(outline).flatMap((step) => (step.conditional ? Object.keys(step.conditional) : [])));
   const outcomes = Object.fromEntries(
     [...asked].flatMap((name) => {
-      if (plan.scope.measurements.has(name)) return [[name, { values: ['inside', 'outside'] }]];
-      const choice = plan.scope.choices.get(name);
+      if (outline.cast.scope.measurements.has(name)) return [[name, { values: ['inside', 'outside'] }]];
+      const choice = outline.cast.scope.choices.get(name);
       return choice ? [[name, { values: choice.table.map((row) => row.gives) }]] : [];
     }),
   );
   const names = Object.keys(outcomes);
-  return names.length === 0 ? [null] : combinations(outcomes, names, mostBranches);
+  return names.length === 0 ? [] : combinations(outcomes, names, mostBranches);
 }
 
 /** Where a name stands in the file: in the step, or in the need that gave it as a parameter. */

@@ -1,14 +1,20 @@
 import { asList } from '../library/scope.js';
+import type { VerbName } from '../ledger/verbs.js';
 import type { PlanStep } from '../plan/plan.js';
 import type { Charge, Fluid, Part } from '../schema/generated/types.js';
 import type { PlanPlace, RuleContext } from './context.js';
 
-/** Every step of every plan, in the order of work. */
-export const stepsOfPlans = (context: RuleContext): readonly PlanPlace[] => context.places;
+/** Every step of every plan; with verbs, only those that do one of these, verb by verb. */
+export const stepsOfPlans = (context: RuleContext, ...verbs: readonly VerbName[]): readonly PlanPlace[] =>
+  verbs.length === 0
+    ? context.places
+    : verbs.length === 1 && verbs[0]
+      ? context.placesOf(verbs[0])
+      : verbs.flatMap((verb) => context.placesOf(verb));
 
-/** Whether a step takes something apart. */
-export const takesApart = ({ verb }: PlanStep): boolean =>
-  verb === 'remove' || verb === 'disconnect' || verb === 'open' || verb === 'renew';
+/** What takes something apart. */
+export const takingApart: readonly VerbName[] = ['remove', 'disconnect', 'open', 'renew'];
+const takesApart = ({ verb }: PlanStep): boolean => takingApart.includes(verb);
 
 /**
  * What a step opens that can hurt: the part itself, or the fluid whose circuit it belongs to, as long as nobody has
@@ -25,12 +31,13 @@ export function dangersOf(place: PlanPlace): { readonly object: string; readonly
       ...(part?.hazard ? [{ object, source: part, name: object }] : []),
       ...circuits.flatMap((name) => {
         const fluid = fluids.get(name) ?? charges.get(name);
+        if (!fluid?.hazard) return [];
         const open = place.before.some(
           (step) =>
             (step.verb === 'drain' && step.objects.includes(name)) ||
             (takesApart(step) && step.objects.some((one) => asList(parts.get(one)?.circuit).includes(name))),
         );
-        return fluid?.hazard && !open ? [{ object, source: fluid, name }] : [];
+        return !open ? [{ object, source: fluid, name }] : [];
       }),
     ];
   });

@@ -1,37 +1,76 @@
-import type { Span } from '../source/source.js';
+import type { SourceFile, Span } from '../source/source.js';
 
 /** YAML as plain data with positions; nothing behind this type knows which parser made it. */
 export type SyntaxNode = ScalarNode | ListNode | MapNode;
 
-export interface ScalarNode {
-  readonly kind: 'scalar';
-  readonly value: string | number | boolean | null;
-  /** As written, without quotes: `00412` where the value is 412. */
-  readonly source: string;
-  readonly quoted: boolean;
-  readonly span: Span;
-  /** Reached through an alias (`*name`). */
-  readonly aliased: boolean;
+/** Where a node stands; its span is made when somebody asks for it, which is seldom. */
+abstract class PlacedNode {
+  constructor(
+    readonly file: SourceFile,
+    readonly start: number,
+    readonly end: number,
+    /** Reached through an alias (`*name`). */
+    readonly aliased: boolean,
+  ) {}
+
+  get span(): Span {
+    return { file: this.file, start: this.start, end: this.end };
+  }
 }
 
-export interface ListNode {
-  readonly kind: 'list';
-  readonly items: readonly SyntaxNode[];
-  readonly span: Span;
-  readonly aliased: boolean;
+export class ScalarNode extends PlacedNode {
+  readonly kind = 'scalar';
+  /** @param source as written, without quotes: `00412` where the value is 412 */
+  constructor(
+    readonly value: string | number | boolean | null,
+    readonly source: string,
+    readonly quoted: boolean,
+    file: SourceFile,
+    start: number,
+    end: number,
+    aliased: boolean,
+  ) {
+    super(file, start, end, aliased);
+  }
 }
 
-export interface MapEntry {
-  readonly key: string;
-  readonly keySpan: Span;
-  readonly value: SyntaxNode;
+export class ListNode extends PlacedNode {
+  readonly kind = 'list';
+  constructor(
+    readonly items: readonly SyntaxNode[],
+    file: SourceFile,
+    start: number,
+    end: number,
+    aliased: boolean,
+  ) {
+    super(file, start, end, aliased);
+  }
 }
 
-export interface MapNode {
-  readonly kind: 'map';
-  readonly entries: readonly MapEntry[];
-  readonly span: Span;
-  readonly aliased: boolean;
+export class MapEntry {
+  constructor(
+    readonly key: string,
+    readonly value: SyntaxNode,
+    private readonly keyStart: number,
+    private readonly keyEnd: number,
+  ) {}
+
+  get keySpan(): Span {
+    return { file: this.value.file, start: this.keyStart, end: this.keyEnd };
+  }
+}
+
+export class MapNode extends PlacedNode {
+  readonly kind = 'map';
+  constructor(
+    readonly entries: readonly MapEntry[],
+    file: SourceFile,
+    start: number,
+    end: number,
+    aliased: boolean,
+  ) {
+    super(file, start, end, aliased);
+  }
 }
 
 export const entryOf = (node: SyntaxNode | undefined, key: string): MapEntry | undefined =>

@@ -3,7 +3,7 @@ import { type Event, type ScalarEvent, yaml } from './events.js';
 import type { Finding, Staged } from '../findings/finding.js';
 import type { SourceFile, Span } from '../source/source.js';
 import { limits } from './limits.js';
-import type { MapEntry, SyntaxNode } from './node.js';
+import { ListNode, MapEntry, MapNode, ScalarNode, type SyntaxNode } from './node.js';
 
 /**
  * Reads one YAML 1.2 document into plain data with positions.
@@ -28,21 +28,19 @@ export function parse(file: SourceFile): Staged<SyntaxNode | null> {
       start: lost,
       end: lost + 1,
     });
-  const control = controlCharacter.exec(file.text);
-  if (control)
-    return refuse(
-      'yaml/control-character',
-      `There is a control character (code ${control[0].charCodeAt(0)}) here that no editor shows. Delete it.`,
-      { file, start: control.index, end: control.index + 1 },
-    );
-  if (bracketDepth(file.text) > limits.depth)
-    return refuse('yaml/too-deep', `Brackets are nested more than ${limits.depth} deep here. No document of this library is.`);
-
   let events: Event[];
   try {
     events = yaml.parseEvents(file.text, { maxDepth: 2 * limits.depth });
   } catch (error) {
-    if (!(error instanceof yaml.YAMLException)) return refuse('yaml/too-deep', 'This file is nested too deeply to be read.');
+    const control = controlCharacter.exec(file.text);
+    if (control)
+      return refuse(
+        'yaml/control-character',
+        `There is a control character (code ${control[0].charCodeAt(0)}) here that no editor shows. Delete it.`,
+        { file, start: control.index, end: control.index + 1 },
+      );
+    if (!(error instanceof yaml.YAMLException) || bracketDepth(file.text) > limits.depth)
+      return refuse('yaml/too-deep', `Brackets are nested more than ${limits.depth} deep here. No document of this library is.`);
     const at = error.mark?.position ?? 0;
     return { value: null, findings: explain(file) ?? [inWords(file, '', error.reason, [at, at + 1])] };
   }
@@ -67,7 +65,7 @@ export function parse(file: SourceFile): Staged<SyntaxNode | null> {
     return { value: null, findings };
   }
   const reader = new Reader(file, events, findings);
-  const value = reader.read(1, 0, false, null);
+  const value = reader.read(1, 0, false, -1, -1);
   return { value: reader.refused ? null : value, findings };
 }
 
@@ -101,7 +99,7 @@ function bracketDepth(text: string): number {
   return deepest;
 }
 
-const { SCALAR, MAPPING, SEQUENCE, POP } = yaml.EVENT_ID;
+const { SCALAR, MAPPING, SEQUENCE, ALIAS, POP } = yaml.EVENT_ID;
 
 /** Builds nodes from events. `at` and `end` move along: the next event, and where the text of the last one ends. */
 class Reader {
@@ -119,22 +117,25 @@ class Reader {
     private readonly findings: Finding[],
   ) {}
 
-  /** @param at index of the event that begins the node @param holder span of the key that holds it */
-  read(at: number, depth: number, aliased: boolean, holder: Span | null): SyntaxNode {
+  /**
+   * @param at index of the event that begins the node
+   * @param from where the key that holds it begins, and `to` where that ends; -1 where nothing holds it
+   */
+  read(at: number, depth: number, aliased: boolean, from: number, to: number): SyntaxNode {
     const event = this.events[at];
     this.at = at + 1;
-    if (!event || this.refused) return this.nothing(holder, aliased);
+    if (!event || this.refused) return this.nothing(from, to, aliased);
     if (++this.nodes > limits.nodes || depth > limits.depth) {
       this.refuse(
-        holder ?? this.span(0, 1),
+        from < 0 ? this.span(0, 1) : this.span(from, to),
         depth > limits.depth
           ? `This is nested more than ${limits.depth} deep. No document of this library is.`
           : 'This file unfolds to more values than any document of this library has.',
       );
-      return this.nothing(holder, aliased);
+      return this.nothing(from, to, aliased);
     }
-    if (event.type === yaml.EVENT_ID.ALIAS) return this.alias(event.anchorStart, event.anchorEnd, depth);
-    if (event.type !== SCALAR && event.type !== MAPPING && event.type !== SEQUENCE) return this.nothing(holder, aliased);
+    if (event.type === ALIAS) return this.alias(event.anchorStart, event.anchorEnd, depth);
+    if (event.type !== SCALAR && event.type !== MAPPING && event.type !== SEQUENCE) return this.nothing(from, to, aliased);
     const anchor = event.anchorStart < 0 || aliased ? null : { at, finished: false };
     if (anchor) this.anchors.set(this.file.text.slice(event.anchorStart, event.anchorEnd), anchor);
     const tag = event.tagStart < 0 ? '' : this.file.text.slice(event.tagStart, event.tagEnd);
@@ -142,7 +143,7 @@ class Reader {
       this.findings.push(inWords(this.file, 'TAG_RESOLVE_FAILED', '', [event.tagStart, event.tagEnd]));
     const node =
       event.type === SCALAR
-        ? this.scalar(event, tag === '!!str' || tag === '!', aliased, holder)
+        ? this.scalar(event, tag === '!!str' || tag === '!', aliased, from, to)
         : event.type === SEQUENCE
           ? this.list(event.start, event.style === flow, depth, aliased)
           : this.map(event.start, event.style === flow, depth, aliased);
@@ -150,62 +151,62 @@ class Reader {
     return node;
   }
 
-  private scalar(event: ScalarEvent, asText: boolean, aliased: boolean, holder: Span | null): SyntaxNode {
+  private scalar(event: ScalarEvent, asText: boolean, aliased: boolean, from: number, to: number): ScalarNode {
     const { valueStart: start, valueEnd: end } = event;
-    if (start < 0) {
-      const span = holder ?? this.span(0, 0);
-      return asText ? { kind: 'scalar', value: '', source: '', quoted: true, span, aliased } : this.nothing(holder, aliased);
-    }
-    const { text } = this.file;
+    const { file } = this;
+    if (start < 0) return asText ? this.placed('', '', true, from, to, aliased) : this.nothing(from, to, aliased);
     if (event.style === yaml.SCALAR_STYLE_PLAIN) {
       this.end = end;
-      const source = event.fast ? text.slice(start, end) : yaml.getScalarValue(text, event);
-      return { kind: 'scalar', value: asText ? source : plainValue(source), source, quoted: asText, span: this.span(start, end), aliased };
+      const source = event.fast ? file.text.slice(start, end) : yaml.getScalarValue(file.text, event);
+      return new ScalarNode(asText ? source : plainValue(source), source, asText, file, start, end, aliased);
     }
-    const value = yaml.getScalarValue(text, event);
+    const value = yaml.getScalarValue(file.text, event);
     const block = event.style === yaml.SCALAR_STYLE_LITERAL_BLOCK || event.style === yaml.SCALAR_STYLE_FOLDED_BLOCK;
     const sign = event.style === yaml.SCALAR_STYLE_LITERAL_BLOCK ? '|' : '>';
-    const from = block ? Math.max(0, text.lastIndexOf(sign, start - 1)) : start - 1;
+    const first = block ? Math.max(0, file.text.lastIndexOf(sign, start - 1)) : start - 1;
     this.end = block ? end : end + 1;
-    return { kind: 'scalar', value, source: value, quoted: true, span: this.span(from, this.end), aliased };
+    return new ScalarNode(value, value, true, file, first, this.end, aliased);
   }
 
-  private list(start: number, closed: boolean, depth: number, aliased: boolean): SyntaxNode {
+  private list(start: number, closed: boolean, depth: number, aliased: boolean): ListNode {
     this.end = start;
     const items: SyntaxNode[] = [];
     while (this.at < this.events.length && this.events[this.at]?.type !== POP && !this.refused)
-      items.push(this.read(this.at, depth + 1, aliased, this.span(start, start + 1)));
+      items.push(this.read(this.at, depth + 1, aliased, start, start + 1));
     this.at++;
     if (closed) this.close(start, 93);
-    return { kind: 'list', items, span: this.span(start, this.end), aliased };
+    return new ListNode(items, this.file, start, Math.max(start, this.end), aliased);
   }
 
-  private map(start: number, closed: boolean, depth: number, aliased: boolean): SyntaxNode {
+  private map(start: number, closed: boolean, depth: number, aliased: boolean): MapNode {
     this.end = start;
     const entries: MapEntry[] = [];
-    const seen = new Set<string>();
     while (this.at < this.events.length && this.events[this.at]?.type !== POP && !this.refused) {
-      const keyNode = this.read(this.at, depth + 1, aliased, this.span(this.end, this.end));
-      const keySpan = keyNode.span;
+      const keyNode = this.read(this.at, depth + 1, aliased, this.end, this.end);
+      const { start: keyStart, end: keyEnd } = keyNode;
       const key = keyOf(keyNode);
-      const value = this.read(this.at, depth + 1, aliased, keySpan);
+      const value = this.read(this.at, depth + 1, aliased, keyStart, keyEnd);
       if (key === null) {
-        if (!aliased)
-          this.findings.push(inWords(this.file, 'NO_TEXT_AS_KEY', '', [keySpan.start, Math.max(keySpan.end, keySpan.start + 1)]));
+        if (!aliased) this.findings.push(inWords(this.file, 'NO_TEXT_AS_KEY', '', [keyStart, Math.max(keyEnd, keyStart + 1)]));
         continue;
       }
       if (key.length > limits.key)
-        this.refuse(keySpan, `This key has more than ${limits.key} characters. Is a colon missing before it?`, 'yaml/syntax');
-      if (seen.has(key)) {
-        if (!aliased) this.findings.push(inWords(this.file, 'DUPLICATE_KEY', '', [keySpan.start, keySpan.end]));
-        continue;
-      }
-      seen.add(key);
-      entries.push({ key, keySpan, value });
+        this.refuse(keyNode.span, `This key has more than ${limits.key} characters. Is a colon missing before it?`, 'yaml/syntax');
+      entries.push(new MapEntry(key, value, keyStart, keyEnd));
     }
     this.at++;
     if (closed) this.close(start, 125);
-    return { kind: 'map', entries, span: this.span(start, this.end), aliased };
+    return new MapNode(this.once(entries, aliased), this.file, start, Math.max(start, this.end), aliased);
+  }
+
+  /** Of entries with the same key the first counts. */
+  private once(entries: MapEntry[], aliased: boolean): MapEntry[] {
+    if (entries.length <= few && entries.every((entry, n) => entries.findIndex((other) => other.key === entry.key) === n)) return entries;
+    const seen = new Set<string>();
+    return entries.filter(({ key, keySpan }) => {
+      if (seen.has(key) && !aliased) this.findings.push(inWords(this.file, 'DUPLICATE_KEY', '', [keySpan.start, keySpan.end]));
+      return seen.size !== seen.add(key).size;
+    });
   }
 
   /** Moves the end behind the bracket that closes a flow collection: only spaces, commas and comments lie before it. */
@@ -223,26 +224,31 @@ class Reader {
 
   private alias(start: number, end: number, depth: number): SyntaxNode {
     const { at: after } = this;
-    const span = this.span(start - 1, end);
+    const from = start - 1;
     this.end = end;
     if (++this.aliases > limits.aliases) {
-      this.refuse(span, `More than ${limits.aliases} aliases (\`*name\`) in one file. Write the values out.`);
-      return this.nothing(span, true);
+      this.refuse(this.span(from, end), `More than ${limits.aliases} aliases (\`*name\`) in one file. Write the values out.`);
+      return this.nothing(from, end, true);
     }
     const anchor = this.anchors.get(this.file.text.slice(start, end));
     if (!anchor?.finished) {
-      this.findings.push(inWords(this.file, 'BAD_ALIAS', '', [span.start, span.end]));
+      this.findings.push(inWords(this.file, 'BAD_ALIAS', '', [from, end]));
       this.refused = true;
-      return this.nothing(span, true);
+      return this.nothing(from, end, true);
     }
-    const node = this.read(anchor.at, depth + 1, true, span);
+    const node = this.read(anchor.at, depth + 1, true, from, end);
     this.at = after;
     this.end = end;
     return node;
   }
 
-  private nothing(holder: Span | null, aliased: boolean): SyntaxNode {
-    return { kind: 'scalar', value: null, source: '', quoted: false, span: holder ?? this.span(0, 0), aliased };
+  private nothing(from: number, to: number, aliased: boolean): ScalarNode {
+    return this.placed(null, '', false, from, to, aliased);
+  }
+
+  /** A value that is not written, where its key stands. */
+  private placed(value: string | null, source: string, quoted: boolean, from: number, to: number, aliased: boolean): ScalarNode {
+    return new ScalarNode(value, source, quoted, this.file, Math.max(0, from), Math.max(0, from, to), aliased);
   }
 
   private refuse(span: Span, message: string, rule = 'yaml/too-deep'): void {
@@ -256,6 +262,9 @@ class Reader {
 }
 
 const flow = yaml.COLLECTION_STYLE_FLOW;
+
+/** So many keys are compared with each other faster than a set of them is made. */
+const few = 8;
 
 /** The text of a key; null where it has none: nothing before the colon, or a list or group. */
 function keyOf(node: SyntaxNode): string | null {

@@ -23,17 +23,14 @@ close-up:
     says: As sketched; each rib in its groove.
 `),
   *check(context) {
-    for (const { planned } of stepsOfPlans(context)) {
+    for (const { planned } of stepsOfPlans(context, 'fit')) {
       const { scope } = planned.participant;
-      const belt =
-        planned.verb === 'fit'
-          ? planned.objects.find(
-              (object) =>
-                scope.parts.get(object)?.role === 'belt' &&
-                /belt|chain/.test(`${object} ${scope.parts.get(object)?.name ?? ''}`) &&
-                !/tension|idler|pulley|guide/.test(object),
-            )
-          : undefined;
+      const belt = planned.objects.find(
+        (object) =>
+          scope.parts.get(object)?.role === 'belt' &&
+          /belt|chain/.test(`${object} ${scope.parts.get(object)?.name ?? ''}`) &&
+          !/tension|idler|pulley|guide/.test(object),
+      );
       if (belt && !planned.step.says && !planned.step.figure)
         yield {
           span: stepSpan(planned),

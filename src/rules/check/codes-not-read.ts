@@ -12,13 +12,13 @@ export const rule: Rule = {
   bad: batteryOff('  - read: fault-codes\n'),
   good: batteryOff(),
   *check(context) {
-    for (const place of stepsOfPlans(context)) {
+    for (const place of stepsOfPlans(context, 'disconnect')) {
       const { planned } = place;
       if (disconnectsBattery(planned) && !did(place.before, 'read'))
         yield {
           span: stepSpan(planned),
           message:
-            'The fault codes are lost when the battery is disconnected. Put `read: fault-codes` place.before this step, or need `vehicle-received`.',
+            'The fault codes are lost when the battery is disconnected. Put `read: fault-codes` before this step, or need `vehicle-received`.',
         };
     }
   },

@@ -29,9 +29,8 @@ close-up:
   - tighten: lid
 `),
   *check(context) {
-    for (const place of stepsOfPlans(context)) {
+    for (const place of stepsOfPlans(context, 'remove')) {
       const { plan, planned } = place;
-      if (planned.verb !== 'remove') continue;
       for (const object of planned.objects) {
         const gasketed = jointsOfPart(planned.participant.scope, object).some(
           (joint) => fastenerOf(planned.participant.scope, joint, plan.facts)?.gasket,

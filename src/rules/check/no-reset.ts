@@ -12,13 +12,13 @@ export const rule: Rule = {
   bad: batteryOff('  - reset: clock\n'),
   good: batteryOff(),
   *check(context) {
-    for (const place of stepsOfPlans(context)) {
+    for (const place of stepsOfPlans(context, 'disconnect')) {
       const { planned } = place;
       if (disconnectsBattery(planned) && did(place.after, 'connect') && !did(place.after, 'reset'))
         yield {
           span: stepSpan(planned),
           message:
-            'What loses its memory with the battery is not reset afterwards. Add `reset:` place.after the battery is connected, with what the profile lists (clock, windows, steering angle).',
+            'What loses its memory with the battery is not reset afterwards. Add `reset:` after the battery is connected, with what the profile lists (clock, windows, steering angle).',
         };
     }
   },

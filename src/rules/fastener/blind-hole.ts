@@ -29,9 +29,8 @@ close-up:
   - tighten: head-bolts
 `),
   *check(context) {
-    for (const place of stepsOfPlans(context)) {
+    for (const place of stepsOfPlans(context, 'tighten')) {
       const { plan, planned } = place;
-      if (planned.verb !== 'tighten') continue;
       for (const { joint, group } of jointsOfStep(planned, plan.facts))
         if (group?.['blind-hole'] && !did(place.before, 'clean', joint.group) && !did(place.before, 'clean', `${joint.group}-holes`))
           yield {

@@ -2,6 +2,7 @@ import { called } from '../../ledger/walk.js';
 import { jointsOfStep } from '../../ledger/joints.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
+import { stepsOfPlans } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -17,17 +18,15 @@ export const rule: Rule = {
     'steps:\n  - remove: cover\n  - remove: pump\nclose-up:\n  - fit: pump\n  - tighten: pump-bolts\n    count: 4\n  - fit: cover\n',
   ),
   *check(context) {
-    for (const { plan } of context.plans) {
-      for (const planned of plan.steps) {
-        const { step, verb } = planned;
-        if (step.count === undefined || (verb !== 'tighten' && verb !== 'loosen' && verb !== 're-torque')) continue;
-        const total = jointsOfStep(planned, plan.facts).reduce((sum, { group }) => sum + (group?.count ?? 0), 0);
-        if (total > 0 && total !== step.count)
-          yield {
-            span: spanOf(step, 'count'),
-            message: `This step has ${step.count} of ${called(planned, planned.objects[0] ?? '')}, but the group has ${total}. Make them agree, or leave \`count:\` out here.`,
-          };
-      }
+    for (const { plan, planned } of stepsOfPlans(context, 'tighten', 'loosen', 're-torque')) {
+      const { step } = planned;
+      if (step.count === undefined) continue;
+      const total = jointsOfStep(planned, plan.facts).reduce((sum, { group }) => sum + (group?.count ?? 0), 0);
+      if (total > 0 && total !== step.count)
+        yield {
+          span: spanOf(step, 'count'),
+          message: `This step has ${step.count} of ${called(planned, planned.objects[0] ?? '')}, but the group has ${total}. Make them agree, or leave \`count:\` out here.`,
+        };
     }
   },
 };

@@ -20,8 +20,8 @@ export const rule: Rule = {
   - tighten: pan-bolts
 `),
   *check(context) {
-    for (const { plan, planned } of stepsOfPlans(context)) {
-      if (planned.verb !== 'loosen' || planned.step.order) continue;
+    for (const { plan, planned } of stepsOfPlans(context, 'loosen')) {
+      if (planned.step.order) continue;
       const wide = jointsOfStep(planned, plan.facts).find(({ group }) => group?.gasket && (group.count ?? 0) >= 6);
       if (wide)
         yield {

@@ -2,6 +2,7 @@ import { limitsIn } from '../../quantity/quantity.js';
 import { spanOf } from '../../schema/origin.js';
 import { exampleLibrary } from '../example-library.js';
 import { procedure } from '../examples.js';
+import { stepsOfPlans } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 const van = (exampleLibrary['vehicles/sample-van.yaml'] ?? '').replace(
@@ -20,30 +21,27 @@ export const rule: Rule = {
   bad: { 'vehicles/sample-van.yaml': van, 'procedures/example.yaml': work('\n    at: 35..60 °C # <-') },
   good: { 'vehicles/sample-van.yaml': van, 'procedures/example.yaml': work('\n    at: 35..45 °C') },
   *check(context) {
-    for (const { plan } of context.plans) {
-      for (const planned of plan.steps) {
-        if (planned.verb !== 'check') continue;
-        for (const object of planned.objects) {
-          const wanted = planned.participant.scope.fluids.get(object)?.level?.at;
-          if (!wanted) continue;
-          const { at } = planned.step;
-          // Without `at:` the sheet prints the condition of the profile; only two of them can contradict each other.
-          if (!at) continue;
-          const [given, limit] = [limitsIn(at, '°C'), limitsIn(wanted, '°C')];
-          const outside =
-            (limit.low && (!given.low || given.low.lt(limit.low))) || (limit.high && (!given.high || given.high.gt(limit.high)));
-          if (outside)
-            yield {
-              span: spanOf(planned.step, 'at'),
-              message: `The level of \`${object}\` is right only at ${wanted.text}, and this step checks it at ${at.text}. Write \`at: ${wanted.text}\`.`,
-              related: [
-                {
-                  span: spanOf(planned.participant.scope.fluids.get(object)?.level ?? planned.step, 'at'),
-                  message: 'the condition of the vehicle profile',
-                },
-              ],
-            };
-        }
+    for (const { planned } of stepsOfPlans(context, 'check')) {
+      for (const object of planned.objects) {
+        const wanted = planned.participant.scope.fluids.get(object)?.level?.at;
+        if (!wanted) continue;
+        const { at } = planned.step;
+        // Without `at:` the sheet prints the condition of the profile; only two of them can contradict each other.
+        if (!at) continue;
+        const [given, limit] = [limitsIn(at, '°C'), limitsIn(wanted, '°C')];
+        const outside =
+          (limit.low && (!given.low || given.low.lt(limit.low))) || (limit.high && (!given.high || given.high.gt(limit.high)));
+        if (outside)
+          yield {
+            span: spanOf(planned.step, 'at'),
+            message: `The level of \`${object}\` is right only at ${wanted.text}, and this step checks it at ${at.text}. Write \`at: ${wanted.text}\`.`,
+            related: [
+              {
+                span: spanOf(planned.participant.scope.fluids.get(object)?.level ?? planned.step, 'at'),
+                message: 'the condition of the vehicle profile',
+              },
+            ],
+          };
       }
     }
   },

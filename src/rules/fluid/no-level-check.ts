@@ -26,9 +26,8 @@ export const rule: Rule = {
     ),
   },
   *check(context) {
-    for (const place of stepsOfPlans(context)) {
+    for (const place of stepsOfPlans(context, 'fill')) {
       const { planned } = place;
-      if (planned.verb !== 'fill') continue;
       for (const object of planned.objects)
         if (planned.participant.scope.fluids.get(object)?.level && !did(place.after, 'check', object))
           yield {

@@ -22,7 +22,7 @@ export const rule: Rule = {
         if (planned.verb === 'measure') for (const object of planned.objects) taken.add(object);
         if (planned.verb !== 'drain') continue;
         for (const object of planned.objects) {
-          const strength = plan.scope.fluids.get(object)?.strength;
+          const strength = planned.participant.scope.fluids.get(object)?.strength;
           if (strength && !taken.has(strength))
             yield {
               span: stepSpan(planned),

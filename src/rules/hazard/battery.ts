@@ -12,7 +12,7 @@ export const rule: Rule = {
   bad: batteryOff('  - wait: ignition-off\n'),
   good: batteryOff(),
   *check(context) {
-    for (const place of stepsOfPlans(context)) {
+    for (const place of stepsOfPlans(context, 'disconnect')) {
       const { planned } = place;
       if (!disconnectsBattery(planned)) continue;
       const off = place.before.findIndex((step) => step.verb === 'switch-off' && step.objects.includes('ignition'));
@@ -23,7 +23,7 @@ export const rule: Rule = {
       if (missing.length > 0)
         yield {
           span: stepSpan(planned),
-          message: `Before the battery is disconnected comes ${missing.join(' and ')}. Put it place.before this step, or need \`battery-isolated\`.`,
+          message: `Before the battery is disconnected comes ${missing.join(' and ')}. Put it before this step, or need \`battery-isolated\`.`,
         };
     }
   },

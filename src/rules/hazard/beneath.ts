@@ -1,6 +1,6 @@
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
-import { stepsOfPlans, takesApart } from '../steps.js';
+import { stepsOfPlans, takingApart } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -26,13 +26,13 @@ final:
     - lower: vehicle
 `),
   *check(context) {
-    for (const place of stepsOfPlans(context)) {
+    for (const place of stepsOfPlans(context, ...takingApart)) {
       const { planned } = place;
-      if (!takesApart(planned)) continue;
       const beneath = planned.objects.find((object) => planned.participant.scope.parts.get(object)?.beneath);
+      if (!beneath) continue;
       const raised =
         place.before.filter((step) => step.verb === 'raise').length > place.before.filter((step) => step.verb === 'lower').length;
-      if (beneath && !raised)
+      if (!raised)
         yield {
           span: stepSpan(planned),
           message: `\`${beneath}\` is reached from beneath, and the vehicle is not raised at this step. Need \`vehicle-raised\`; nobody works under a vehicle that stands on a jack.`,

@@ -1,6 +1,6 @@
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
-import { dangersOf, did, stepsOfPlans } from '../steps.js';
+import { dangersOf, did, stepsOfPlans, takingApart } from '../steps.js';
 import type { Quantity } from '../../quantity/quantity.js';
 import type { PlanStep } from '../../plan/plan.js';
 import type { Rule } from '../rule.js';
@@ -74,14 +74,14 @@ close-up:
     qualification: high voltage
 `),
   *check(context) {
-    for (const place of stepsOfPlans(context)) {
+    for (const place of stepsOfPlans(context, ...takingApart, 'drain')) {
       const { planned } = place;
       if (!dangersOf(place).some(({ source }) => source.hazard === 'high-voltage')) continue;
       const missing = missingLinks(place.before);
       if (missing.length > 0)
         yield {
           span: stepSpan(planned),
-          message: `High voltage is opened here, and place.before it is missing: ${missing.join('; ')}. Only then is it dead. The maker’s information and local law come first.`,
+          message: `High voltage is opened here, and before it is missing: ${missing.join('; ')}. Only then is it dead. The maker’s information and local law come first.`,
         };
     }
   },

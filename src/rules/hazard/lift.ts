@@ -35,8 +35,7 @@ close-up:
   *check(context) {
     const limit = context.library.shop?.['lift-limit'];
     if (!limit) return;
-    for (const { planned } of stepsOfPlans(context)) {
-      if (planned.verb !== 'remove' && planned.verb !== 'fit') continue;
+    for (const { planned } of stepsOfPlans(context, 'remove', 'fit')) {
       for (const object of planned.objects) {
         const mass = planned.participant.scope.parts.get(object)?.mass;
         if (mass && inUnit(mass, 'kg').gt(inUnit(limit, 'kg')) && (planned.step.people ?? 1) < 2)

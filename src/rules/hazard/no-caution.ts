@@ -1,6 +1,6 @@
 import { stepSpan } from '../context.js';
 import { openTheRail } from '../examples.js';
-import { dangersOf, stepsOfPlans } from '../steps.js';
+import { dangersOf, stepsOfPlans, takingApart } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -12,14 +12,14 @@ export const rule: Rule = {
   bad: openTheRail('    warning: Fuel under pressure cuts through skin. Wait before opening.\n'),
   good: openTheRail(),
   *check(context) {
-    for (const place of stepsOfPlans(context)) {
+    for (const place of stepsOfPlans(context, ...takingApart)) {
       const { planned } = place;
       const { danger, warning, caution } = planned.step;
-      const found = planned.verb === 'drain' ? [] : dangersOf(place);
-      if (found[0] && !danger && !warning && !caution)
+      const found = danger || warning || caution ? [] : dangersOf(place);
+      if (found[0])
         yield {
           span: stepSpan(planned),
-          message: `\`${found[0].object}\` can hurt when it is opened (${found[0].source.hazard}), and this step has no caution. Write \`warning:\` with what happens and how to avoid it; it is printed place.before the step.`,
+          message: `\`${found[0].object}\` can hurt when it is opened (${found[0].source.hazard}), and this step has no caution. Write \`warning:\` with what happens and how to avoid it; it is printed before the step.`,
         };
     }
   },

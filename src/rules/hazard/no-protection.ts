@@ -1,6 +1,6 @@
 import { stepSpan } from '../context.js';
 import { openTheRail } from '../examples.js';
-import { dangersOf, stepsOfPlans } from '../steps.js';
+import { dangersOf, stepsOfPlans, takingApart } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -12,10 +12,10 @@ export const rule: Rule = {
   bad: openTheRail('    wear: [gloves, eyes]\n'),
   good: openTheRail(),
   *check(context) {
-    for (const place of stepsOfPlans(context)) {
+    for (const place of stepsOfPlans(context, ...takingApart)) {
       const { planned } = place;
-      const found = planned.verb === 'drain' ? [] : dangersOf(place);
-      if (found[0] && !planned.step.wear)
+      const found = planned.step.wear ? [] : dangersOf(place);
+      if (found[0])
         yield {
           span: stepSpan(planned),
           message: `\`${found[0].object}\` can hurt when it is opened (${found[0].source.hazard}), and this step names no protective equipment. Write \`wear: [gloves, eyes]\`, or what it takes.`,

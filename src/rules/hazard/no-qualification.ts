@@ -3,7 +3,7 @@ import type { PlanStep } from '../../plan/plan.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
-import { stepsOfPlans, takesApart } from '../steps.js';
+import { stepsOfPlans, takingApart } from '../steps.js';
 
 /** Work that law or the maker keeps for those licensed or trained; local law decides. */
 const regulated = new Set(['refrigerant', 'high-voltage', 'restraint', 'gas']);
@@ -11,7 +11,6 @@ const regulated = new Set(['refrigerant', 'high-voltage', 'restraint', 'gas']);
 /** What makes a step regulated work: opening, emptying or filling something that is; also when it is empty. */
 function regulatedIn(planned: PlanStep): { readonly object: string; readonly hazard: string } | undefined {
   const { parts, fluids, charges } = planned.participant.scope;
-  if (!takesApart(planned) && planned.verb !== 'drain' && planned.verb !== 'fill') return undefined;
   return planned.objects
     .flatMap((object) => {
       const part = parts.get(object);
@@ -38,9 +37,9 @@ export const rule: Rule = {
     `${line}steps:\n  - wait: ignition-off\n  - remove: line\n${caution}    qualification: gas fitter\nclose-up:\n  - fit: line\n`,
   ),
   *check(context) {
-    for (const { planned } of stepsOfPlans(context)) {
-      const found = regulatedIn(planned);
-      if (found && !planned.step.qualification)
+    for (const { planned } of stepsOfPlans(context, ...takingApart, 'drain', 'fill')) {
+      const found = planned.step.qualification ? undefined : regulatedIn(planned);
+      if (found)
         yield {
           span: stepSpan(planned),
           message: `\`${found.object}\` is regulated work (${found.hazard}). Write \`qualification:\` on this step: who signs it must have it.`,

@@ -1,7 +1,7 @@
 import { spanOf } from '../../schema/origin.js';
 import { stepSpan } from '../context.js';
 import { openTheRail } from '../examples.js';
-import { dangersOf, stepsOfPlans } from '../steps.js';
+import { dangersOf, stepsOfPlans, takingApart } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -13,7 +13,7 @@ export const rule: Rule = {
   bad: openTheRail('  - wait: ignition-off\n'),
   good: openTheRail(),
   *check(context) {
-    for (const place of stepsOfPlans(context)) {
+    for (const place of stepsOfPlans(context, ...takingApart, 'drain')) {
       const { planned } = place;
       for (const { object, source, name } of dangersOf(place)) {
         // Recovering a charge is how it becomes safe.
@@ -26,7 +26,7 @@ export const rule: Rule = {
         const steps = missing.map((one) => `\`${waits?.[one] ? 'wait' : 'measure'}: ${one}\``).join(' and ');
         yield {
           span: stepSpan(planned),
-          message: `\`${object}\` is opened here, and \`${name}\` (${source.hazard}) may be opened only after ${steps}. Put that place.before this step.`,
+          message: `\`${object}\` is opened here, and \`${name}\` (${source.hazard}) may be opened only after ${steps}. Put that before this step.`,
           related: [{ span: spanOf(source, 'opened-after'), message: 'the safe condition of the profile' }],
         };
       }

@@ -19,9 +19,9 @@ export const rule: Rule = {
   - stop: engine
 `),
   *check(context) {
-    for (const { planned } of stepsOfPlans(context)) {
+    for (const { planned } of stepsOfPlans(context, 'start')) {
       const { danger, warning, caution } = planned.step;
-      if (planned.verb === 'start' && !danger && !warning && !caution)
+      if (!danger && !warning && !caution)
         yield {
           span: stepSpan(planned),
           message:

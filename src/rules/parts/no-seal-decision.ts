@@ -29,9 +29,8 @@ export const rule: Rule = {
   bad: lid(''),
   good: lid(', seal: used-again'),
   *check(context) {
-    for (const place of stepsOfPlans(context)) {
+    for (const place of stepsOfPlans(context, 'fit')) {
       const { plan, planned } = place;
-      if (planned.verb !== 'fit') continue;
       const { scope } = planned.participant;
       for (const object of planned.objects) {
         const part = scope.parts.get(object);

@@ -1,6 +1,6 @@
 import type { WorkDocument } from '../../library/document.js';
 import { type Library, workDocument } from '../../library/library.js';
-import { wantedOf } from '../../plan/merge.js';
+import { wantedOf } from '../../plan/cast.js';
 import { spanOf } from '../../schema/origin.js';
 import type { Rule } from '../rule.js';
 

@@ -1,6 +1,7 @@
 import { didYouMean, oneOf } from '../../findings/suggest.js';
 import { renameFix } from '../../findings/fixes.js';
-import { wantedOf } from '../../plan/merge.js';
+import { workDocument } from '../../library/library.js';
+import { wantedOf } from '../../plan/cast.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -14,11 +15,11 @@ export const rule: Rule = {
   bad: procedure('needs: [vehicle-rised] # <-\nsteps:\n  - inspect: leaks\n'),
   good: procedure('needs: [engine-warm]\nsteps:\n  - inspect: leaks\n').replace('needs: [engine-warm]\n', ''),
   *check(context) {
-    const known = [...context.library.preparations.keys(), ...context.library.procedures.keys()];
     for (const work of context.works) {
       for (const [index, need] of (work.needs ?? []).entries()) {
         const { id } = wantedOf(need, context.library);
-        if (known.includes(id) || context.isBroken(id)) continue;
+        if (workDocument(context.library, id) || context.isBroken(id)) continue;
+        const known = [...context.library.preparations.keys(), ...context.library.procedures.keys()];
         const span = typeof need === 'string' ? spanOf(work.needs ?? work, index) : spanOf(need, id, 'key');
         yield {
           span,

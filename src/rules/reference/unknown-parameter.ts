@@ -2,7 +2,7 @@ import { didYouMean, oneOf } from '../../findings/suggest.js';
 import { verbsIn } from '../../ledger/verbs.js';
 import { asList } from '../../library/scope.js';
 import { workDocument } from '../../library/library.js';
-import { wantedOf } from '../../plan/merge.js';
+import { wantedOf } from '../../plan/cast.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';

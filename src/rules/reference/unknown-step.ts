@@ -1,5 +1,5 @@
 import { didYouMean } from '../../findings/suggest.js';
-import { stepListsOf } from '../../plan/merge.js';
+import { stepListsOf } from '../../plan/cast.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';

@@ -13,13 +13,12 @@ export const rule: Rule = {
   bad: 'kind: procedure\nid: example\nname: Example work\nfor: sample-vna # <-\nsteps:\n  - inspect: leaks\n',
   good: procedure('steps:\n  - inspect: leaks\n'),
   *check(context) {
-    const known = [...context.library.vehicles.keys()];
+    const { vehicles } = context.library;
+    const told = (id: string) => `There is no vehicle profile \`${id}\`.${didYouMean(id, vehicles.keys())}`;
     for (const document of [...context.works, ...context.catalogues])
       for (const id of asList(document.for))
-        if (!known.includes(id) && !context.isBroken(id))
-          yield { span: spanOf(document, 'for'), message: `There is no vehicle profile \`${id}\`.${didYouMean(id, known)}` };
+        if (!vehicles.has(id) && !context.isBroken(id)) yield { span: spanOf(document, 'for'), message: told(id) };
     for (const job of context.jobs)
-      if (!known.includes(job.vehicle) && !context.isBroken(job.vehicle))
-        yield { span: spanOf(job, 'vehicle'), message: `There is no vehicle profile \`${job.vehicle}\`.${didYouMean(job.vehicle, known)}` };
+      if (!vehicles.has(job.vehicle) && !context.isBroken(job.vehicle)) yield { span: spanOf(job, 'vehicle'), message: told(job.vehicle) };
   },
 };

@@ -1,6 +1,6 @@
 import { didYouMean, oneOf } from '../../findings/suggest.js';
 import { workDocument } from '../../library/library.js';
-import { wantedOf } from '../../plan/merge.js';
+import { wantedOf } from '../../plan/cast.js';
 import { spanOf } from '../../schema/origin.js';
 import { job } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -17,15 +17,15 @@ export const rule: Rule = {
   },
   good: job(''),
   *check(context) {
-    const known = [...context.library.procedures.keys()];
     for (const job of context.jobs) {
       for (const [index, one] of job.work.entries()) {
         const { id } = wantedOf(one, context.library);
-        if (!workDocument(context.library, id) && !context.isBroken(id))
-          yield {
-            span: spanOf(job.work, index),
-            message: `There is no procedure \`${id}\`.${didYouMean(id, known)} There are ${oneOf(known)}.`,
-          };
+        if (workDocument(context.library, id) || context.isBroken(id)) continue;
+        const known = [...context.library.procedures.keys()];
+        yield {
+          span: spanOf(job.work, index),
+          message: `There is no procedure \`${id}\`.${didYouMean(id, known)} There are ${oneOf(known)}.`,
+        };
       }
     }
   },

@@ -1,7 +1,7 @@
 import { nearest } from '../../findings/suggest.js';
 import { asList, tableOf } from '../../library/scope.js';
 import type { WorkDocument } from '../../library/document.js';
-import { stepListsOf } from '../../plan/merge.js';
+import { stepListsOf } from '../../plan/cast.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';

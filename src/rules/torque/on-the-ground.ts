@@ -2,6 +2,7 @@ import { called } from '../../ledger/walk.js';
 import { jointsOfStep, stagesNow, stagesOfStep } from '../../ledger/joints.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
+import { stepsOfPlans } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -17,18 +18,16 @@ export const rule: Rule = {
     'steps:\n  - raise: vehicle\n  - remove: wheel\nclose-up:\n  - fit: wheel\n  - tighten: wheel-nuts\n  - lower: vehicle\n  - tighten: wheel-nuts\n    wheels: on-ground\n',
   ),
   *check(context) {
-    for (const { plan } of context.plans) {
-      for (const planned of plan.steps) {
-        if (planned.verb !== 'tighten' || planned.step.wheels === 'on-ground') continue;
-        for (const { joint, group } of jointsOfStep(planned, plan.facts)) {
-          const stages = planned.step.stages ?? (group && stagesOfStep(group, planned.step).length === 0 ? stagesNow(group) : []);
-          const onGround = stages.filter((stage) => group?.stages?.[stage - 1]?.wheels === 'on-ground');
-          if (onGround.length > 0)
-            yield {
-              span: spanOf(planned.step, planned.step.stages ? 'stages' : 'tighten'),
-              message: `Stage ${onGround.join(', ')} of ${called(planned, joint.group)} is done with the wheels on the ground, and this step is not. Move it to \`final: ground:\` and write \`wheels: on-ground\`.`,
-            };
-        }
+    for (const { plan, planned } of stepsOfPlans(context, 'tighten')) {
+      if (planned.step.wheels === 'on-ground') continue;
+      for (const { joint, group } of jointsOfStep(planned, plan.facts)) {
+        const stages = planned.step.stages ?? (group && stagesOfStep(group, planned.step).length === 0 ? stagesNow(group) : []);
+        const onGround = stages.filter((stage) => group?.stages?.[stage - 1]?.wheels === 'on-ground');
+        if (onGround.length > 0)
+          yield {
+            span: spanOf(planned.step, planned.step.stages ? 'stages' : 'tighten'),
+            message: `Stage ${onGround.join(', ')} of ${called(planned, joint.group)} is done with the wheels on the ground, and this step is not. Move it to \`final: ground:\` and write \`wheels: on-ground\`.`,
+          };
       }
     }
   },

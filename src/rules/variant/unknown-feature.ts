@@ -38,8 +38,8 @@ export const rule: Rule = {
       });
     };
     for (const { document, step } of context.steps)
-      for (const scope of context.scopesOf(document))
-        if (step.when)
+      if (step.when)
+        for (const scope of context.scopesOf(document))
           for (const one of wrong(step.when, scope.vehicle?.features ?? {}, scope.measurements.keys()))
             yield { span: spanOf(step.when, one.key), message: one.message };
     for (const { group, document } of context.fasteners)

@@ -20,8 +20,7 @@ export const rule: Rule = {
     'shop.yaml': (exampleLibrary['shop.yaml'] ?? '').replace('{ name: coolant, per: L }', '{ name: coolant, per: L, vessel: 10 L }'),
   },
   *check(context) {
-    for (const { planned } of stepsOfPlans(context)) {
-      if (planned.verb !== 'drain') continue;
+    for (const { planned } of stepsOfPlans(context, 'drain')) {
       for (const object of planned.objects) {
         const fluid = planned.participant.scope.fluids.get(object);
         const vessel = planned.step.into ?? context.library.shop?.waste?.[fluid?.waste ?? '']?.vessel;

@@ -1,0 +1,243 @@
+import { jointsNamed, fastenerOf, stagesNow, stagesOfStep } from '../ledger/joints.js';
+import { isVerb, type VerbName, verbsIn } from '../ledger/verbs.js';
+import type { VehicleDocument, WorkDocument } from '../library/document.js';
+import { type Library, workDocument } from '../library/library.js';
+import { asList, mergeScopes, type Scope } from '../library/scope.js';
+import { type Facts, holds } from '../library/variants.js';
+import { roundsFor } from '../resolve/fluids/rounds.js';
+import { hasLost } from '../schema/origin.js';
+import type { Needs, Step, When } from '../schema/generated/types.js';
+import { type Moment, moments, type Participant, type PlanStep, type Section } from './plan.js';
+
+export interface Wanted {
+  readonly id: string;
+  readonly params: Readonly<Record<string, readonly string[]>>;
+}
+
+/** `wheels-off: [front-right]` gives the one parameter of a preparation; the long form names each. */
+export function wantedOf(need: Needs[number], library: Library): Wanted {
+  if (typeof need === 'string') return { id: need, params: {} };
+  const [id = '', value = ''] = Object.entries(need)[0] ?? [];
+  if (typeof value === 'string' || Array.isArray(value)) {
+    const document = workDocument(library, id);
+    const only = document?.kind === 'preparation' ? Object.keys(document.params ?? {})[0] : undefined;
+    return { id, params: { [only ?? 'values']: asList(value) } };
+  }
+  return { id, params: Object.fromEntries(Object.entries(value).map(([name, one]) => [name, asList(one)])) };
+}
+
+interface Gathered {
+  readonly document: WorkDocument;
+  readonly params: Map<string, Set<string>>;
+}
+
+/** Documents in the order in which they open: what is needed comes before what needs it. */
+class Gatherer {
+  readonly found = new Map<string, Gathered>();
+  incomplete = false;
+  private readonly visiting = new Set<string>();
+
+  constructor(private readonly library: Library) {}
+
+  need(wanted: Wanted): void {
+    const document = workDocument(this.library, wanted.id);
+    if (!document || this.visiting.has(wanted.id)) {
+      this.incomplete = true;
+      return;
+    }
+    if (!this.found.has(wanted.id)) {
+      this.visiting.add(wanted.id);
+      for (const need of document.needs ?? []) this.need(wantedOf(need, this.library));
+      this.visiting.delete(wanted.id);
+      this.found.set(wanted.id, { document, params: new Map() });
+    }
+    const gathered = this.found.get(wanted.id);
+    for (const [name, values] of Object.entries(wanted.params)) {
+      const known = gathered?.params.get(name) ?? new Set<string>();
+      for (const value of values) known.add(value);
+      gathered?.params.set(name, known);
+    }
+  }
+}
+
+/** How many preparations a procedure stands on. */
+function reach(library: Library, id: string, seen = new Set<string>()): number {
+  for (const need of workDocument(library, id)?.needs ?? []) {
+    const wanted = wantedOf(need, library);
+    if (seen.has(wanted.id)) continue;
+    seen.add(wanted.id);
+    reach(library, wanted.id, seen);
+  }
+  return seen.size;
+}
+
+export interface CastRequest {
+  readonly work: readonly Wanted[];
+  readonly vehicle: VehicleDocument | null;
+  readonly renew?: readonly string[];
+}
+
+/** Who takes part in a plan, with their parameters and steps: the same whatever the variant and the outcomes. */
+export interface Cast {
+  readonly members: readonly Member[];
+  /** The names of all of them together. */
+  readonly scope: Scope;
+  /** Parts that go back new, by procedures, preparations or the job. */
+  readonly renewed: ReadonlySet<string>;
+  /** Documents that were needed and not found, or could not be read. */
+  readonly incomplete: boolean;
+}
+
+interface Member {
+  readonly participant: Participant;
+  /** Asked for itself, and not only needed by another. */
+  readonly asked: boolean;
+  /** How often its steps are done. */
+  readonly rounds: number;
+  readonly steps: readonly ListedStep[];
+  readonly closeUp: readonly ListedStep[];
+  /** One list a moment. */
+  readonly finals: readonly (readonly ListedStep[])[];
+}
+
+/** A step of a list as it is in every plan, or as far as it is known without the facts. */
+interface ListedStep {
+  readonly planned: PlanStep;
+  /** It depends on the facts: whether it is there at all, or what is left of its objects. */
+  readonly varies: boolean;
+}
+
+/** The work with all that it needs, in the order in which it opens. */
+export function castOf(library: Library, request: CastRequest): Cast {
+  const gatherer = new Gatherer(library);
+  const byReach = [...request.work].sort((a, b) => reach(library, b.id) - reach(library, a.id));
+  for (const wanted of byReach) for (const need of workDocument(library, wanted.id)?.needs ?? []) gatherer.need(wantedOf(need, library));
+  for (const wanted of request.work) gatherer.need(wanted);
+
+  const asked = new Set(request.work.map((wanted) => wanted.id));
+  const gathered = [...gatherer.found.values()];
+  const ordered = new Set([
+    ...gathered.filter((one) => !asked.has(one.document.id)),
+    ...request.work.flatMap((wanted) => gathered.filter((one) => one.document.id === wanted.id)),
+  ]);
+  const documents = [...ordered].map((one) => one.document);
+  const members = [...ordered].map(({ document, params }) =>
+    memberOf({ document, scope: mergeScopes([document], request.vehicle), params: parameters(document, params) }, asked.has(document.id)),
+  );
+  let scope: Scope | undefined;
+  return {
+    members,
+    get scope() {
+      scope ??= mergeScopes(documents, request.vehicle);
+      return scope;
+    },
+    renewed: new Set([...(request.renew ?? []), ...documents.flatMap((one) => one.renew ?? [])]),
+    incomplete: gatherer.incomplete || documents.some(hasHoles),
+  };
+}
+
+function memberOf(participant: Participant, asked: boolean): Member {
+  const { document } = participant;
+  return {
+    participant,
+    asked,
+    rounds: asked ? roundsOf(participant) : 1,
+    steps: listOf(participant, document.steps, asked ? 'work' : 'preparation', null),
+    closeUp: listOf(participant, document['close-up'], 'close-up', null),
+    finals: moments.map((moment) => listOf(participant, document.final?.[moment], 'final', moment)),
+  };
+}
+
+/** Partial changes of a fluid: the steps as often as its `new-share` asks. */
+function roundsOf({ document, scope }: Participant): number {
+  const fluid = document.kind === 'procedure' && document.repeat ? scope.fluids.get(document.repeat) : undefined;
+  return fluid ? roundsFor(fluid) : 1;
+}
+
+const holes = new WeakMap<WorkDocument, boolean>();
+
+/** A step whose verb could not be read leaves a hole in the ledger: nothing can be proved about the rest. */
+function hasHoles(document: WorkDocument): boolean {
+  let known = holes.get(document);
+  if (known === undefined) {
+    known = hasLost(document) || stepListsOf(document).some(({ steps }) => steps.some((step) => verbsIn(step).length !== 1));
+    holes.set(document, known);
+  }
+  return known;
+}
+
+function parameters(document: WorkDocument, given: ReadonlyMap<string, ReadonlySet<string>>): Record<string, readonly string[]> {
+  const declared = document.kind === 'preparation' ? (document.params ?? {}) : {};
+  const result: Record<string, readonly string[]> = {};
+  for (const name of new Set([...Object.keys(declared), ...given.keys()])) {
+    const values = given.get(name);
+    result[name] = values ? [...values] : asList(declared[name]?.default);
+  }
+  return result;
+}
+
+/** The steps of one list, parameters filled in. */
+function listOf(
+  participant: Participant,
+  steps: readonly Step[] | undefined,
+  section: Section,
+  moment: Moment | null,
+): readonly ListedStep[] {
+  if (!steps) return [];
+  return steps.flatMap((step) => {
+    const verb = Object.keys(step).find(isVerb);
+    if (!verb) return [];
+    const names = asList(step[verb]);
+    const filledIn = names.some((name) => name.startsWith('$'));
+    const objects = filledIn ? names.flatMap((name) => (name.startsWith('$') ? (participant.params[name.slice(1)] ?? []) : [name])) : names;
+    const varies = step.when !== undefined || (filledIn && (verb === 'tighten' || verb === 'loosen'));
+    return objects.length === 0 ? [] : [{ planned: { participant, section, moment, step, verb, objects, conditional: null }, varies }];
+  });
+}
+
+/** The steps of a list with these facts, without those of other variants. */
+export function stepsIn(list: readonly ListedStep[], facts: Facts): PlanStep[] {
+  const result: PlanStep[] = [];
+  for (const { planned, varies } of list) {
+    const step = varies ? inVariant(planned, facts) : planned;
+    if (step) result.push(step);
+  }
+  return result;
+}
+
+/** A step as it is with these facts; null where it is not. */
+function inVariant(planned: PlanStep, facts: Facts): PlanStep | null {
+  const { step, verb, participant } = planned;
+  if (holds(step.when, facts) === false) return null;
+  const written = asList(step[verb]);
+  const objects = planned.objects.filter((name) => written.includes(name) || hasWork(participant.scope, step, verb, name, facts));
+  return objects.length === 0 ? null : { ...planned, objects, conditional: conditionOf(step.when, facts) };
+}
+
+/** A parameter may name a tap, which has nothing to tighten, or a joint that is done already in the air. */
+function hasWork(scope: Scope, step: Step, verb: VerbName, name: string, facts: Facts): boolean {
+  if (verb !== 'tighten' && verb !== 'loosen') return true;
+  const fasteners = jointsNamed(scope, name).flatMap((joint) => fastenerOf(scope, joint, facts) ?? []);
+  if (verb === 'loosen') return fasteners.length > 0;
+  const inTheAir = { ...step, wheels: undefined };
+  return fasteners.some(
+    (fastener) =>
+      stagesOfStep(fastener, step).length > 0 &&
+      !(step.wheels === 'on-ground' && stagesOfStep(fastener, inTheAir).length === stagesNow(fastener).length),
+  );
+}
+
+function conditionOf(when: When | undefined, facts: Facts): When | null {
+  const unknown = Object.entries(when ?? {}).filter(([name]) => !Object.hasOwn(facts, name));
+  return unknown.length > 0 ? Object.fromEntries(unknown) : null;
+}
+
+export function stepListsOf(
+  document: WorkDocument,
+): { readonly section: Section; readonly moment: Moment | null; readonly steps: readonly Step[] }[] {
+  return [
+    { section: document.kind === 'procedure' ? 'work' : 'preparation', moment: null, steps: document.steps },
+    { section: 'close-up', moment: null, steps: document['close-up'] ?? [] },
+    ...moments.map((moment) => ({ section: 'final' as const, moment, steps: document.final?.[moment] ?? [] })),
+  ];
+}
