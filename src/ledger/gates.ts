@@ -1,5 +1,5 @@
 import { asList, type Scope } from '../library/scope.js';
-import type { Part } from '../schema/generated/types.js';
+import type { Part, Step } from '../schema/generated/types.js';
 import type { PlanStep } from '../plan/plan.js';
 import type { Line } from './ledger.js';
 import type { VerbName } from './verbs.js';
@@ -52,14 +52,15 @@ const closesItself = (line: Line, step: PlanStep): boolean =>
   (step.verb === 'energise' && line.pair === 'isolate' && step.objects.includes(line.object));
 
 /** `turn engine` or `turn`: whether a gate named in a profile is this step. */
-const isGate = (name: string, step: PlanStep): boolean => {
+const isNamed = (name: string, step: PlanStep): boolean => {
+  if (name === step.verb) return true;
   if (!name.trimStart().startsWith(step.verb)) return false;
   const [verb, object] = name.trim().split(/\s+/);
   return verb === step.verb && (object === undefined || step.objects.includes(object));
 };
 
 export interface GateView {
-  readonly open: readonly Line[];
+  readonly open: Iterable<Line>;
   /** Parts that are on, with tightening still owed. */
   readonly loose: readonly { readonly part: string; readonly fitted: PlanStep }[];
   readonly isOpen: (object: string) => boolean;
@@ -75,30 +76,29 @@ export interface Endangered {
 /** The verbs that profiles name as gates of their own, by scope. */
 const namedGates = new WeakMap<Scope, ReadonlySet<string>>();
 
-/** Whether anything can stand in the way of a step at all: most steps are no gate, by the table or by a profile. */
-export function isAnyGate(step: PlanStep): boolean {
-  if (gates[step.verb] || step.step.wheels === 'on-ground') return true;
-  const { scope } = step.participant;
+/** Whether a step is a gate, by the table or by a profile. */
+export function isGate(scope: Scope, step: Step, verb: VerbName): boolean {
+  if (gates[verb] || step.wheels === 'on-ground') return true;
   let named = namedGates.get(scope);
   if (!named) {
     const all = [...scope.parts.values(), ...scope.temporaries.values()].flatMap((one) => one['due-before'] ?? []);
     named = new Set(all.map((name) => name.trim().split(/\s+/)[0] ?? ''));
     namedGates.set(scope, named);
   }
-  return named.has(step.verb);
+  return named.has(verb);
 }
 
 /** What stands in the way of a step, by the table and by the profile. */
 export function standingInTheWay(step: PlanStep, view: GateView): Endangered {
   const { scope } = step.participant;
   const gate = gates[step.verb];
-  const lines = view.open.filter((line) => {
+  const lines = [...view.open].filter((line) => {
     if (closesItself(line, step)) return false;
     const part = scope.parts.get(line.object);
     const temporary = line.pair === 'place' ? scope.temporaries.get(line.object) : undefined;
     const engineOnly = temporary?.['while-fitted'];
     if (engineOnly && view.isOpen(engineOnly) && (step.verb === 'turn' || step.verb === 'crank' || step.verb === 'start')) return false;
-    if ((temporary ?? part)?.['due-before']?.some((name) => isGate(name, step))) return true;
+    if ((temporary ?? part)?.['due-before']?.some((name) => isNamed(name, step))) return true;
     if (step.step.wheels === 'on-ground' && (line.pair === 'raise' || part?.role === 'wheel')) return true;
     return gate ? step.objects.some((object) => gate.forbids(line, part, object)) : false;
   });

@@ -2,7 +2,7 @@ import { spoken } from '../library/scope.js';
 import type { Facts } from '../library/variants.js';
 import type { Part } from '../schema/generated/types.js';
 import type { PlanStep } from '../plan/plan.js';
-import { type Endangered, isAnyGate, standingInTheWay } from './gates.js';
+import { type Endangered, standingInTheWay } from './gates.js';
 import { fastenerOf, type Joint, jointsNamed, jointsOfPart, stagesLater, stagesNow, stagesOfStep } from './joints.js';
 import { type Line, lineKey, newLine } from './ledger.js';
 import { verbOf } from './verbs.js';
@@ -63,21 +63,16 @@ export class Ledger {
     private readonly removed: ReadonlySet<string>,
   ) {}
 
-  private get open(): readonly Line[] {
-    return [...this.openLines.values()];
-  }
-
   private isOpen = (object: string): boolean => {
     for (const line of this.openLines.values()) if (line.object === object && line.kind === 'state') return true;
     return false;
   };
 
   private obstacles(step: PlanStep): Endangered {
-    if (!isAnyGate(step)) return noObstacles;
     const loose = [...this.owed.values()]
       .filter((one) => one.stages.size > 0 && one.joint.part !== '')
       .map((one) => ({ part: one.joint.part, fitted: one.fitted }));
-    return standingInTheWay(step, { open: this.open, loose, isOpen: this.isOpen });
+    return standingInTheWay(step, { open: this.openLines.values(), loose, isOpen: this.isOpen });
   }
 
   /**
@@ -85,9 +80,11 @@ export class Ledger {
    * @param comes whether a step that is still to come, in another document, does this
    */
   isReady(step: PlanStep, comes: (deed: string) => boolean): boolean {
-    const { lines, loose } = this.obstacles(step);
-    if (lines.some((line) => comes(closing(line.pair, line.object)))) return false;
-    if (loose.some(({ part }) => comes(tightening(part)))) return false;
+    if (step.gate) {
+      const { lines, loose } = this.obstacles(step);
+      if (lines.some((line) => comes(closing(line.pair, line.object)))) return false;
+      if (loose.some(({ part }) => comes(tightening(part)))) return false;
+    }
     if ((step.verb === 'run' || step.verb === 'stop') && !this.running && comes(starting)) return false;
     if (
       talksToControlUnits.has(step.verb) &&
@@ -147,6 +144,7 @@ export class Ledger {
   }
 
   private passGate(step: PlanStep): void {
+    if (!step.gate) return;
     const { lines, loose, mustBeOpen } = this.obstacles(step);
     for (const line of lines) this.endangered.set(line, [...(this.endangered.get(line) ?? []), step]);
     for (const { part, fitted } of loose) {
@@ -264,7 +262,6 @@ export class Ledger {
 }
 
 const noNames: readonly string[] = [];
-const noObstacles: Endangered = { lines: [], loose: [], mustBeOpen: null };
 
 /** What covers or holds a part. */
 const inTheWayOf = (part: Part | undefined): readonly string[] => [...(part?.behind ?? []), ...(part?.['held-by'] ?? [])];

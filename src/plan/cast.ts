@@ -1,4 +1,5 @@
 import { jointsNamed, fastenerOf, stagesNow, stagesOfStep } from '../ledger/joints.js';
+import { isGate } from '../ledger/gates.js';
 import { isVerb, type VerbName, verbsIn } from '../ledger/verbs.js';
 import type { VehicleDocument, WorkDocument } from '../library/document.js';
 import { type Library, workDocument } from '../library/library.js';
@@ -191,7 +192,9 @@ function listOf(
     const filledIn = names.some((name) => name.startsWith('$'));
     const objects = filledIn ? names.flatMap((name) => (name.startsWith('$') ? (participant.params[name.slice(1)] ?? []) : [name])) : names;
     const varies = step.when !== undefined || (filledIn && (verb === 'tighten' || verb === 'loosen'));
-    return objects.length === 0 ? [] : [{ planned: { participant, section, moment, step, verb, objects, conditional: null }, varies }];
+    if (objects.length === 0) return [];
+    const gate = isGate(participant.scope, step, verb);
+    return [{ planned: { participant, section, moment, step, verb, objects, gate, conditional: null }, varies }];
   });
 }
 

@@ -27,6 +27,8 @@ export interface PlanStep {
   readonly verb: VerbName;
   /** Names, parameters filled in. */
   readonly objects: readonly string[];
+  /** Whether anything can stand in its way: most steps are no gate. */
+  readonly gate: boolean;
   /** Conditions on measured outcomes that are not known when the sheet is printed. */
   readonly conditional: When | null;
 }
