@@ -22,6 +22,11 @@ const check = (...args: string[]) => {
   return { stdout, stderr, status };
 };
 const kept = (): string => path.join(cache, fs.readdirSync(cache).find((name) => name.endsWith('.json')) ?? 'none');
+const code = (): string[] =>
+  fs
+    .readdirSync(cache)
+    .filter((name) => name.endsWith('.code'))
+    .map((name) => path.join(cache, name));
 /** Files that changed a moment ago are read again; these have been there for an hour. */
 const age = (file: string) => fs.utimesSync(file, new Date(Date.now() - 3_600_000), new Date(Date.now() - 3_600_000));
 
@@ -111,5 +116,68 @@ it('what a killed run left in the cache folder is taken away by the next', () =>
   fs.writeFileSync(left, 'half');
   fs.appendFileSync(pump, '# changed\n');
   check();
-  expect(fs.readdirSync(cache)).toEqual([path.basename(kept())]);
+  expect(fs.existsSync(left)).toBe(false);
+});
+
+/** What the tool keeps of itself, compiled: with what it was made from, under a digest. */
+const changeable = (file: string) => {
+  const { mtimeMs, size, mode } = fs.statSync(file);
+  return { mtimeMs, size, mode };
+};
+
+it('the compiled tool is kept for this user alone, and used as it is by the next run', () => {
+  check();
+  const made = code().map(changeable);
+  expect(made.length).toBeGreaterThanOrEqual(3);
+  if (process.platform !== 'win32') expect(made.map(({ mode }) => mode & 0o777)).toEqual(made.map(() => 0o600));
+  expect(check('--no-cache')).toMatchObject({ status: 0, stdout: expect.stringContaining('clean') });
+  expect(code().map(changeable)).toEqual(made);
+});
+
+it.each([
+  ['cut off', (file: string) => fs.truncateSync(file, fs.statSync(file).size / 2)],
+  ['empty', (file: string) => fs.truncateSync(file, 0)],
+  ['changed in one bit', (file: string) => flip(file, 4000)],
+  ['under another digest', (file: string) => flip(file, 3)],
+  ['no code, under a digest that fits', (file: string) => fs.writeFileSync(file, sealed(file, Buffer.from('no code at all')))],
+  ...(process.platform === 'win32' ? [] : [['open for others to write', (file: string) => fs.chmodSync(file, 0o666)] as const]),
+])('a compiled tool that is %s is compiled anew', (_, spoil) => {
+  check('--no-cache');
+  const sizes = code().map((file) => fs.statSync(file).size);
+  for (const file of code()) {
+    spoil(file);
+    age(file);
+  }
+  expect(check('--no-cache')).toMatchObject({ status: 0, stderr: '', stdout: expect.stringContaining('clean') });
+  const again = code().map(changeable);
+  for (const [n, { mtimeMs, size, mode }] of again.entries()) {
+    expect(Date.now() - mtimeMs).toBeLessThan(1_800_000);
+    expect(size / (sizes[n] ?? 0)).toBeCloseTo(1, 1);
+    if (process.platform !== 'win32') expect(mode & 0o777).toBe(0o600);
+  }
+});
+
+function flip(file: string, at: number): void {
+  const bytes = fs.readFileSync(file);
+  bytes[at] = (bytes[at] ?? 0) ^ 1;
+  fs.writeFileSync(file, bytes);
+}
+
+/** Other code for the bundle that a file was made from, sealed as the tool does it. */
+function sealed(file: string, other: Buffer): Buffer {
+  const whole = fs.readFileSync(file);
+  const seal = (source: Buffer, made: Uint8Array) => createHash('sha256').update(process.versions.v8).update(source).update(made).digest();
+  const folder = path.join(projectFolder, 'dist/bundle');
+  const sources = fs.readdirSync(folder).map((name) => fs.readFileSync(path.join(folder, name)));
+  const source = sources.find((one) => seal(one, whole.subarray(32)).equals(whole.subarray(0, 32)));
+  if (!source) throw new Error('the seal is made in another way');
+  return Buffer.concat([seal(source, other), other]);
+}
+
+it('nothing is kept where nothing shall be', () => {
+  const { status } = spawnSync(process.execPath, [path.join(projectFolder, 'bin/baywright.js'), 'check'], {
+    cwd: shop,
+    env: { ...process.env, BAYWRIGHT_CACHE: 'off', HOME: folder, XDG_CACHE_HOME: path.join(folder, 'xdg') },
+  });
+  expect([status, fs.existsSync(path.join(folder, 'xdg')), fs.existsSync(path.join(folder, '.cache'))]).toEqual([0, false, false]);
 });

@@ -7,6 +7,10 @@ import { Checker, type Share } from '../rules/checker.js';
 import { outOf } from './root.js';
 import { type CheckReport, checkReport } from './share.js';
 
+/** With what a check that looks anew needs besides. Loaded when it is asked for: an unchanged library needs none of it. */
+export { sarifReporter } from './reporters/sarif.js';
+export { shareOf } from './share.js';
+
 /** A whole library, read and checked now. */
 export interface Fresh {
   /** Paths and texts of the shop's own files, in the order of the library. */

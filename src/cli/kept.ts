@@ -1,13 +1,11 @@
-import { createHash } from 'node:crypto';
-import os from 'node:os';
-import path from 'node:path';
+import crypto from 'node:crypto';
 import type { Finding } from '../findings/finding.js';
 import { revived, type StoredFinding, stored } from '../findings/stored.js';
 import { yamlEndings } from '../library/root.js';
 import type { SourceFile } from '../source/source.js';
-import { forward } from '../world/paths.js';
 import { realWorld } from '../world/real.js';
 import type { Stamp } from '../world/world.js';
+import { cacheFile } from './cache-folder.js';
 import type { Fresh } from './fresh.js';
 import { packageFolder, packageVersion } from './package-folder.js';
 import { outOf } from './root.js';
@@ -39,29 +37,13 @@ export interface Remembered {
   readonly findings: readonly Finding[];
 }
 
-const digest = (text: string): string => createHash('sha256').update(text).digest('base64');
+const digest = (text: string): string => crypto.createHash('sha256').update(text).digest('base64');
 const bare = (text: string): string => text.replace(/^\ufeff/, '');
 
 /** Changes with every version and every build of the tool. */
 function toolKey(): string {
-  const stamps = ['dist/bundle/commands.cjs', 'dist/bundle/validators.cjs'].map((name) => realWorld.stamp(`${packageFolder}/${name}`));
+  const stamps = ['dist/bundle/fresh.cjs', 'dist/bundle/commands.cjs'].map((name) => realWorld.stamp(`${packageFolder}/${name}`));
   return `1 ${packageVersion()} ${process.versions.node} ${stamps.map((stamp) => `${stamp?.size} ${stamp?.time}`).join(' ')}`;
-}
-
-/** Where it is kept; null where the user wants none, or no folder is known. */
-function placeFor(root: string): string | null {
-  const { BAYWRIGHT_CACHE: wanted, XDG_CACHE_HOME: xdg, LOCALAPPDATA: local } = process.env;
-  if (wanted === 'off') return null;
-  const home = os.homedir();
-  if (!wanted && !xdg && !local && !home) return null;
-  const usual =
-    process.platform === 'win32' && local
-      ? path.join(local, 'baywright')
-      : process.platform === 'darwin'
-        ? path.join(home, 'Library/Caches/baywright')
-        : path.join(xdg || path.join(home, '.cache'), 'baywright');
-  const name = createHash('sha256').update(root).digest('hex').slice(0, 24);
-  return forward(path.join(wanted || usual, `${name}.json`));
 }
 
 /** The library's own files as they are now, before anything is read. */
@@ -77,7 +59,7 @@ export function listingOf(root: string): Listing {
 
 /** What the last check found, if nothing has changed since. */
 export function recall(root: string, { files, stamps }: Listing): Remembered | null {
-  const place = placeFor(root);
+  const place = cacheFile(root, '.json');
   const kept = place === null ? null : keptAt(place);
   if (!kept || kept.key !== toolKey() || kept.root !== root || kept.files.length !== files.length) return null;
   for (const [index, file] of files.entries()) {
@@ -119,7 +101,7 @@ function keptAt(place: string): Kept | null {
 
 /** Keeps what a check found. A cache that cannot be written is none; the check has its result all the same. */
 export function keep(root: string, listing: Listing, fresh: Fresh): void {
-  const place = placeFor(root);
+  const place = cacheFile(root, '.json');
   if (place === null || fresh.files.length !== listing.files.length || listing.stamps.includes(null)) return;
   const kept: Kept = {
     key: toolKey(),
@@ -132,5 +114,5 @@ export function keep(root: string, listing: Listing, fresh: Fresh): void {
     findings: fresh.findings.map(stored),
   };
   const body = JSON.stringify(kept);
-  realWorld.tryReplace(place, `${digest(body)}\n${body}`);
+  realWorld.keep(place, `${digest(body)}\n${body}`);
 }

@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import crypto from 'node:crypto';
 import { type StoredFinding, stored } from '../findings/stored.js';
 import type { Finding } from '../findings/finding.js';
 import type { Library } from '../library/library.js';
@@ -44,7 +44,7 @@ export function shareOf(text: string): Share {
 }
 
 export function digestOfLibrary(library: Library): string {
-  const hash = createHash('sha256');
+  const hash = crypto.createHash('sha256');
   for (const { file } of library.files) hash.update(`${file.path}\0${file.text.length}\0${file.text}`);
   return hash.digest('hex');
 }

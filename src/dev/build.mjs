@@ -3,7 +3,7 @@ import { execFileSync } from 'node:child_process';
 import fs from 'node:fs';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { build } from 'esbuild';
+import { build, transform } from 'esbuild';
 import { generate } from './generate.mjs';
 
 const root = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../..');
@@ -15,22 +15,41 @@ execFileSync(process.execPath, [at('node_modules/typescript/bin/tsc'), '-p', at(
 fs.mkdirSync(at('dist/schema/generated'), { recursive: true });
 fs.copyFileSync(at('src/schema/generated/validators.cjs'), at('dist/schema/generated/validators.cjs'));
 
-// What starts at the prompt is bundled: one file to read instead of three hundred. `check` of what
-// has not changed needs the second file only; everything else is in the third. Large libraries that only they need stay packages.
+// What starts at the prompt is bundled: a few files to read instead of three hundred. The first is a module; it loads the
+// others, each when it is needed and each one function (src/cli/compiled.ts). Large libraries that only some commands need
+// stay packages.
 const bundle = at('dist/bundle');
 const kept = ['pdfkit', 'fontkit', 'uqr', 'yaml', 'vscode-languageserver', 'vscode-languageserver/node'];
-/** Each dynamic import of main.ts goes to the one file of commands; the generated validators are read when first used. */
+const loaded = { main: 'main.ts', check: 'commands/check.ts', fresh: 'fresh.ts', commands: 'commands.ts' };
+/** A dynamic import of what has a bundle of its own loads that. */
 const apart = {
   name: 'apart',
-  setup({ onResolve }) {
-    onResolve({ filter: /^\.\.?\/commands\.js$/ }, () => ({ path: './commands.cjs', external: true }));
-    onResolve({ filter: /^\.\/commands\/check\.js$/ }, () => ({ path: './check.cjs', external: true }));
-    onResolve({ filter: /validators\.cjs$/ }, () => ({ path: './validators.cjs', external: true }));
+  setup({ onResolve, onLoad }) {
+    onResolve({ filter: /\/(check|fresh|commands)\.js$/ }, ({ kind, path: asked }) =>
+      kind === 'dynamic-import' ? { path: path.basename(asked, '.js'), namespace: 'apart' } : undefined,
+    );
+    onLoad({ filter: /.*/, namespace: 'apart' }, ({ path: name }) => ({ contents: `module.exports = bundled(${JSON.stringify(name)});` }));
   },
 };
-const { metafile } = await build({
+/** The less there is to read, the sooner it starts. */
+const lean = {
+  name: 'lean',
+  setup({ onResolve, onLoad }) {
+    onLoad({ filter: /validators\.cjs$/ }, async ({ path: file }) => ({
+      contents: (await transform(fs.readFileSync(file, 'utf8'), { minify: true, platform: 'node', target: 'node20' })).code,
+    }));
+    // A module of Node as it is: what stands in for it to allow named imports has a copy of all its names.
+    onResolve({ filter: /^node:/ }, ({ kind, path: name }) =>
+      kind === 'import-statement' ? { path: name, namespace: 'node' } : undefined,
+    );
+    onLoad({ filter: /.*/, namespace: 'node' }, ({ path: name }) => ({ contents: `export default require(${JSON.stringify(name)});` }));
+    // commander wants it for commands that are programs of their own, and there are none.
+    onResolve({ filter: /^node:child_process$/ }, () => ({ path: 'child_process', namespace: 'none' }));
+    onLoad({ filter: /.*/, namespace: 'none' }, () => ({ contents: 'module.exports = {};' }));
+  },
+};
+const options = {
   metafile: true,
-  entryPoints: { main: at('src/cli/main.ts'), check: at('src/cli/commands/check.ts'), commands: at('src/cli/commands.ts') },
   outdir: bundle,
   outExtension: { '.js': '.cjs' },
   bundle: true,
@@ -38,31 +57,25 @@ const { metafile } = await build({
   target: 'node20',
   format: 'cjs',
   external: kept,
-  plugins: [apart],
-  define: { 'import.meta.url': 'importMetaUrl' },
-  banner: { js: "const importMetaUrl = require('node:url').pathToFileURL(__filename).href;" },
+  plugins: [apart, lean],
+  define: { 'import.meta.dirname': '__dirname', 'import.meta.filename': '__filename' },
   supported: { 'dynamic-import': false },
   minifyWhitespace: true,
   minifySyntax: true,
   legalComments: 'none',
   logLevel: 'warning',
-});
-const validators = await build({
-  metafile: true,
-  entryPoints: [at('src/schema/generated/validators.cjs')],
-  outfile: path.join(bundle, 'validators.cjs'),
-  bundle: true,
-  minify: true,
-  platform: 'node',
-  target: 'node20',
-  format: 'cjs',
+};
+await build({ ...options, entryPoints: { start: at('src/cli/compiled.ts') } });
+const { metafile } = await build({
+  ...options,
+  entryPoints: Object.fromEntries(Object.entries(loaded).map(([name, file]) => [name, at('src/cli', file)])),
+  banner: { js: '(function (exports, require, module, __filename, __dirname, bundled) {' },
+  footer: { js: '})' },
 });
 
 // The licences of the packages that the bundles carry.
 const carried = new Set(
-  [...Object.keys(metafile.inputs), ...Object.keys(validators.metafile.inputs)].flatMap(
-    (input) => /node_modules\/((?:@[^/]+\/)?[^/]+)/.exec(input.replaceAll('\\', '/'))?.[1] ?? [],
-  ),
+  Object.keys(metafile.inputs).flatMap((input) => /node_modules\/((?:@[^/]+\/)?[^/]+)/.exec(input.replaceAll('\\', '/'))?.[1] ?? []),
 );
 const licences = [...carried].sort().map((name) => {
   const folder = at('node_modules', name);

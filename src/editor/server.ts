@@ -1,4 +1,4 @@
-import { fileURLToPath, pathToFileURL } from 'node:url';
+import url from 'node:url';
 import {
   CodeActionKind,
   CompletionItemKind,
@@ -53,7 +53,7 @@ export function serveEditor(
   let seen: { library: Library; findings: readonly Finding[] } | null = null;
   let timer: NodeJS.Timeout | undefined;
 
-  const pathOf = (uri: string): string => fileURLToPath(uri).replaceAll('\\', '/');
+  const pathOf = (uri: string): string => url.fileURLToPath(uri).replaceAll('\\', '/');
   /** Libraries by their folder, each with what ends its watch. */
   const libraries = new Map<string, { readonly live: LiveLibrary; readonly disk: RememberingWorld; readonly end: () => void }>();
   /** Texts that are open in the editor over those on disk. */
@@ -75,7 +75,7 @@ export function serveEditor(
     span.file.path.startsWith('baywright:')
       ? `${shippedFolder}/${span.file.path.slice('baywright:procedures/'.length)}`
       : `${library.root}/${span.file.path}`;
-  const uriOf = (library: Library, span: Span): string => pathToFileURL(fullPath(library, span)).href;
+  const uriOf = (library: Library, span: Span): string => url.pathToFileURL(fullPath(library, span)).href;
   const rangeOf = (span: Span): Range => ({ start: editorPlace(span), end: editorPlace(span, true) });
 
   /** The library around a file; its folder is watched from then on. */

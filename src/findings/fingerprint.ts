@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import crypto from 'node:crypto';
 import { lineText, placeOf } from '../source/source.js';
 import type { Finding } from './finding.js';
 
@@ -15,7 +15,7 @@ export function fingerprints(findings: readonly Finding[]): ReadonlyMap<Finding,
       const same = `${finding.rule}\0${file.path}\0${text}`;
       const n = counts.get(same) ?? 0;
       counts.set(same, n + 1);
-      return [finding, createHash('sha256').update(`${same}\0${n}`).digest('hex').slice(0, 16)];
+      return [finding, crypto.createHash('sha256').update(`${same}\0${n}`).digest('hex').slice(0, 16)];
     }),
   );
 }

@@ -1,4 +1,4 @@
-import { createHash } from 'node:crypto';
+import crypto from 'node:crypto';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 
 /** JSON with sorted keys and no spaces: the same content gives the same text (after RFC 8785; all our numbers are short). */
@@ -17,5 +17,5 @@ export function canonical(value: unknown): string {
 /** SHA-256, in hex, of the canonical JSON of the job without its digest. */
 export function digestOf(job: Omit<CompiledJob, 'digest'>): string {
   const { digest: _digest, ...rest } = job as CompiledJob;
-  return createHash('sha256').update(canonical(rest)).digest('hex');
+  return crypto.createHash('sha256').update(canonical(rest)).digest('hex');
 }

@@ -1,9 +1,9 @@
-import { createRequire } from 'node:module';
+import modules from 'node:module';
 import type { Finding } from '../findings/finding.js';
 import type { SourceFile } from '../source/source.js';
 
 /** Loaded when a file cannot be read, and not before: most runs never need it. */
-const load = createRequire(import.meta.url);
+const load = modules.createRequire(import.meta.filename);
 
 /**
  * Why a file cannot be read, in words that say what to do. It is asked only about files that the reader refused; it

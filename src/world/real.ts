@@ -4,17 +4,25 @@ import { limits } from '../syntax/limits.js';
 import { forward } from './paths.js';
 import { CannotRun, type ReadResult, type Stamp, type World } from './world.js';
 
-/** The world as it is: the file system of this machine. */
-/** What only the prompt needs of the file system. */
+/** What the prompt needs of the file system besides. */
 interface Machine extends World {
   /** Size and time of change of a file; null where there is none. */
   stamp(path: string): Stamp | null;
   /** A file of our own of any size; null where it cannot be read. */
   readLarge(path: string): string | null;
-  /** Like `replace`, where it does not matter if it fails. */
-  tryReplace(path: string, text: string): void;
+  /** A file that this user alone can have written; null where it is another's, or cannot be read. */
+  readOwn(path: string): Buffer | null;
+  /** Writes a set of files into a folder so that either all of them are there or the folder is as it was before. */
+  writeFolder(folder: string, files: ReadonlyMap<string, Uint8Array | string>): void;
+  /** Puts a new content in the place of a file: all of it, or the file stays as it was. */
+  replace(path: string, content: string | Uint8Array): void;
+  /** Puts a file there for this user alone; where it fails it does not matter. */
+  keep(path: string, content: string | Uint8Array): void;
+  /** Writes a new file; refuses to overwrite. */
+  writeNew(path: string, text: string): void;
 }
 
+/** The world as it is: the file system of this machine. */
 export const realWorld: Machine = {
   files(folder, endings) {
     const found: string[] = [];
@@ -80,10 +88,21 @@ export const realWorld: Machine = {
     }
   },
 
-  tryReplace(file, text) {
+  readOwn(file) {
+    try {
+      const { uid, mode } = fs.statSync(file);
+      const user = process.getuid?.();
+      if (user !== undefined && (uid !== user || (mode & 0o022) !== 0)) return null;
+      return fs.readFileSync(file);
+    } catch {
+      return null;
+    }
+  },
+
+  keep(file, content) {
     try {
       fs.mkdirSync(path.dirname(file), { recursive: true });
-      realWorld.replace(file, text);
+      put(file, content, 0o600);
     } catch {
       // Nobody waits for it.
     }
@@ -126,17 +145,11 @@ export const realWorld: Machine = {
     }
   },
 
-  replace(file, text) {
-    const folder = path.dirname(file);
-    const mark = `.${path.basename(file)}.new-`;
-    const fresh = path.join(folder, `${mark}${process.pid}`);
+  replace(file, content) {
     try {
-      sweepFiles(folder, mark);
-      fs.writeFileSync(fresh, text, { flush: true });
-      if (fs.existsSync(file)) fs.chmodSync(fresh, fs.statSync(file).mode);
-      fs.renameSync(fresh, fs.existsSync(file) ? fs.realpathSync(file) : file);
+      const there = fs.existsSync(file);
+      put(there ? fs.realpathSync(file) : file, content, there ? fs.statSync(file).mode : null);
     } catch (error) {
-      discard(fresh);
       throw new CannotRun(`${forward(file)} could not be written: ${reason(error)}. It is as it was before.`);
     }
   },
@@ -155,6 +168,22 @@ export const realWorld: Machine = {
     }
   },
 };
+
+/** Puts a new content in the place of a file: all of it, or the file stays as it was. */
+function put(file: string, content: string | Uint8Array, mode: number | null): void {
+  const folder = path.dirname(file);
+  const mark = `.${path.basename(file)}.new-`;
+  const fresh = path.join(folder, `${mark}${process.pid}`);
+  try {
+    sweepFiles(folder, mark);
+    fs.writeFileSync(fresh, content, { flush: true });
+    if (mode !== null) fs.chmodSync(fresh, mode);
+    fs.renameSync(fresh, file);
+  } catch (error) {
+    discard(fresh);
+    throw error;
+  }
+}
 
 /** Takes away what a killed run left; puts back the last good folder if it was killed between two renames. */
 function sweep(parent: string, mark: string): void {

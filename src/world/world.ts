@@ -1,4 +1,4 @@
-/** The only door to files. Paths are absolute, with forward slashes. */
+/** What the library reads files through. Paths are absolute, with forward slashes. */
 export interface World {
   /**
    * All that has one of the endings below a folder, as absolute paths, sorted; folders whose name starts with a dot and
@@ -8,12 +8,6 @@ export interface World {
   /** @param within a folder: a link that leads out of it is not followed */
   read(path: string, within?: string): ReadResult;
   kindOf(path: string): 'file' | 'folder' | 'other' | 'nothing';
-  /** Writes a set of files into a folder so that either all of them are there or the folder is as it was before. */
-  writeFolder(folder: string, files: ReadonlyMap<string, Uint8Array | string>): void;
-  /** Puts a new text in the place of a file: all of it, or the file stays as it was. */
-  replace(path: string, text: string): void;
-  /** Writes a new file; refuses to overwrite. */
-  writeNew(path: string, text: string): void;
 }
 
 /** Size in bytes and time of the last change in ms, of a file. */

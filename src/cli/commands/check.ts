@@ -21,7 +21,7 @@ const reporters: Readonly<Record<Exclude<Format, 'sarif'>, Reporter>> = {
 };
 
 const reporterFor = async (format: Format): Promise<Reporter> =>
-  format === 'sarif' ? (await import('../commands.js')).sarifReporter : reporters[format];
+  format === 'sarif' ? (await import('../fresh.js')).sarifReporter : reporters[format];
 
 export interface CheckOptions {
   readonly format: Format;
@@ -91,7 +91,7 @@ async function lookAtShare(
   write: (text: string) => void,
   talk: (text: string) => void,
 ): Promise<number> {
-  const { checkShare, shareOf } = await import('../commands.js');
+  const { checkShare, shareOf } = await import('../fresh.js');
   const share = shareOf(shard);
   const roots = [...byLibrary(paths).keys()];
   const [root] = roots;
@@ -128,7 +128,7 @@ async function lookAt(root: string, cached: boolean): Promise<Remembered> {
   const listing = listingOf(root);
   const known = cached ? recall(root, listing) : null;
   if (known) return known;
-  const { checkFresh } = await import('../commands.js');
+  const { checkFresh } = await import('../fresh.js');
   const fresh = checkFresh(root);
   if (cached) keep(root, listing, fresh);
   return { files: fresh.files.map((file) => file.path), findings: fresh.findings };

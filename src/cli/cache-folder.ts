@@ -1,0 +1,20 @@
+import crypto from 'node:crypto';
+import os from 'node:os';
+import path from 'node:path';
+import { forward } from '../world/paths.js';
+
+/** The file in the user's cache folder that keeps something of a folder or file; null where the user wants none kept, or no folder is known. */
+export function cacheFile(of: string, ending: '.json' | '.code'): string | null {
+  const { BAYWRIGHT_CACHE: wanted, XDG_CACHE_HOME: xdg, LOCALAPPDATA: local } = process.env;
+  if (wanted === 'off') return null;
+  const home = os.homedir();
+  if (!wanted && !xdg && !local && !home) return null;
+  const usual =
+    process.platform === 'win32' && local
+      ? path.join(local, 'baywright')
+      : process.platform === 'darwin'
+        ? path.join(home, 'Library/Caches/baywright')
+        : path.join(xdg || path.join(home, '.cache'), 'baywright');
+  const name = crypto.createHash('sha256').update(of).digest('hex').slice(0, 24);
+  return forward(path.join(wanted || usual, `${name}${ending}`));
+}

@@ -1,0 +1,46 @@
+import crypto from 'node:crypto';
+import fs from 'node:fs';
+import modules from 'node:module';
+import path from 'node:path';
+import vm from 'node:vm';
+import { realWorld } from '../world/real.js';
+import { cacheFile } from './cache-folder.js';
+import { packageFolder } from './package-folder.js';
+
+/**
+ * Loads one of the bundles of dist/bundle. To compile it is most of the time of a short run, so what the engine made of
+ * it is kept in the user's cache folder and handed back to the engine the next time. It is code, and is used only if it
+ * is the user's own file, whole, and made from this very bundle by this very engine; else it is made anew.
+ */
+export function bundled(name: string): unknown {
+  const file = path.join(packageFolder, 'dist/bundle', `${name}.cjs`);
+  const source = fs.readFileSync(file);
+  const place = cacheFile(`${file} ${process.versions.v8} ${process.arch}`, '.code');
+  const kept = place === null ? null : keptCode(place, source);
+  const script = new vm.Script(source.toString('utf8'), {
+    filename: file,
+    ...(kept ? { cachedData: kept } : {}),
+  });
+  // At the end, when the engine has compiled what such a run uses.
+  if (place !== null && (!kept || script.cachedDataRejected)) process.once('exit', () => keepCode(place, source, script));
+  const module = { exports: {} };
+  script.runInThisContext()(module.exports, modules.createRequire(file), module, file, path.dirname(file), bundled);
+  return module.exports;
+}
+
+const sealLength = 32;
+
+const sealOf = (source: Buffer, code: Uint8Array): Buffer =>
+  crypto.createHash('sha256').update(process.versions.v8).update(source).update(code).digest();
+
+function keptCode(place: string, source: Buffer): Buffer | null {
+  const found = realWorld.readOwn(place);
+  if (found === null || found.length <= sealLength) return null;
+  const code = found.subarray(sealLength);
+  return sealOf(source, code).equals(found.subarray(0, sealLength)) ? code : null;
+}
+
+function keepCode(place: string, source: Buffer, script: vm.Script): void {
+  const code = script.createCachedData();
+  realWorld.keep(place, Buffer.concat([sealOf(source, code), code]));
+}
