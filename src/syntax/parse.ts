@@ -28,17 +28,17 @@ export function parse(file: SourceFile): Staged<SyntaxNode | null> {
       start: lost,
       end: lost + 1,
     });
+  const control = controlCharacter.exec(file.text);
+  if (control)
+    return refuse(
+      'yaml/control-character',
+      `There is a control character (code ${control[0].charCodeAt(0)}) here that no editor shows. Delete it.`,
+      { file, start: control.index, end: control.index + 1 },
+    );
   let events: Event[];
   try {
     events = yaml.parseEvents(file.text, { maxDepth: 2 * limits.depth });
   } catch (error) {
-    const control = controlCharacter.exec(file.text);
-    if (control)
-      return refuse(
-        'yaml/control-character',
-        `There is a control character (code ${control[0].charCodeAt(0)}) here that no editor shows. Delete it.`,
-        { file, start: control.index, end: control.index + 1 },
-      );
     if (!(error instanceof yaml.YAMLException) || bracketDepth(file.text) > limits.depth)
       return refuse('yaml/too-deep', `Brackets are nested more than ${limits.depth} deep here. No document of this library is.`);
     const at = error.mark?.position ?? 0;

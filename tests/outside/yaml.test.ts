@@ -137,6 +137,7 @@ describe('what YAML parsers disagree about', () => {
     ['a tag of its own', 'a: !vehicle x\n', ['yaml/tag']],
     ['a tag of a language', 'a: !!python/object x\n', ['yaml/tag']],
     ['a control character', 'a: "\u0007"\n', ['yaml/control-character']],
+    ['a control character in a remark', 'a: 1 # \u001b[2J\n', ['yaml/control-character']],
     ['a key of more than 1024 characters', `${'k'.repeat(1100)}: x\n`, ['yaml/syntax']],
     ['two documents', 'a: 1\n---\nb: 2\n', ['yaml/syntax']],
     ['an alias of nothing', 'a: *b\n', ['yaml/syntax']],
