@@ -28,7 +28,7 @@ it('the lock file names no host, and every package has its checksum', () => {
 
 it('nothing that a user installs runs a script at install, and nothing has a licence that binds the user', () => {
   const shipped = packages.filter(([, one]) => !one.dev);
-  expect(shipped.length).toBeGreaterThan(5);
+  expect(shipped.length).toBeGreaterThan(1);
   expect(shipped.filter(([, one]) => one.hasInstallScript).map(([name]) => name)).toEqual([]);
   const free = ([name, one]: (typeof packages)[number]): boolean => {
     if (one.license) return /^(MIT|ISC|Apache-2\.0|BSD|0BSD|\(MIT|BlueOak)/.test(one.license);

@@ -6,6 +6,7 @@ import path from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { LineCounter, parseDocument } from 'yaml';
 import { setup } from './setup.mjs';
+import { typstRuns } from './typst.mjs';
 
 const root = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../..');
 setup();
@@ -231,74 +232,13 @@ console.log('\nPaper, bay sheets of the demo, tagged');
   const out = path.join(place, 'out');
   const cold = processTime([bin, 'build', '2042-hub-bearing', '--out', out], path.join(root, 'examples'), 5);
   row('build of one job, all its paper, whole process, against bare node', ratio(cold, bare));
-  const typst = typstFor(papers);
-  if (typst) {
-    row('the same content in Typst, pages a second', typst.rate.toFixed(0));
+  const typst = typstRuns(papers, path.join(place, 'typst'), path.join(root, 'dist/fonts'));
+  if (typeof typst === 'string') row('against Typst', `not measured: ${typst}`);
+  else {
+    const typstCold = processTime(typst.one, typst.folder, 5);
+    row('the same sheets in Typst, pages a second', typst.rate.toFixed(0));
     row('pages a second against Typst', ratio(rate, typst.rate));
-    row('build of one job, whole process, against Typst for its bay sheet', ratio(cold, typst.cold));
+    row('build of one job, whole process, against Typst for its bay sheet', ratio(cold, typstCold));
   }
 }
 fs.rmSync(place, { recursive: true, force: true });
-
-/** The words and tables of the sheets, set by Typst in a process of its own; null where its registry package cannot be had. */
-function typstFor(papers) {
-  const folder = path.join(place, 'typst');
-  fs.mkdirSync(folder);
-  fs.writeFileSync(path.join(folder, 'package.json'), '{ "type": "module", "private": true }');
-  const npm = process.platform === 'win32' ? 'npm.cmd' : 'npm';
-  const { status } = spawnSync(
-    npm,
-    ['install', '--ignore-scripts', '--no-audit', '--no-fund', '@myriaddreamin/typst-ts-node-compiler@0.7.0'],
-    {
-      cwd: folder,
-    },
-  );
-  if (status !== 0) {
-    row('against Typst', 'not measured: its package could not be installed');
-    return null;
-  }
-  for (const [n, paper] of papers.entries()) fs.writeFileSync(path.join(folder, `${n}.typ`), typstOf(paper));
-  const pages = papers.map((paper) => paper.pages.length).reduce((a, b) => a + b, 0);
-  fs.writeFileSync(
-    path.join(folder, 'run.mjs'),
-    `import fs from 'node:fs';
-import { NodeCompiler } from '@myriaddreamin/typst-ts-node-compiler';
-const files = process.argv.slice(2).map((name) => fs.readFileSync(name, 'utf8'));
-const compiler = NodeCompiler.create();
-// Each sheet once: Typst remembers what it has compiled, and a second round would measure its memory.
-if (files.length > 1) compiler.pdf({ mainFileContent: 'Warm. #table(columns: 2, [a], [b])' });
-const start = performance.now();
-for (const text of files) compiler.pdf({ mainFileContent: text });
-console.log(performance.now() - start);
-`,
-  );
-  const all = spawnSync(process.execPath, ['run.mjs', ...papers.map((_, n) => `${n}.typ`)], { cwd: folder, encoding: 'utf8' });
-  const time = Number(all.stdout.trim());
-  if (!(time > 0)) {
-    row('against Typst', `not measured: ${all.stderr.trim().split('\n')[0]}`);
-    return null;
-  }
-  return { rate: (pages / time) * 1000, cold: processTime(['run.mjs', '1.typ'], folder, 5) };
-}
-
-/** The content of a paper as Typst markup: headings, paragraphs, tables, boxes. */
-function typstOf(paper) {
-  const string = (text) => JSON.stringify(text).replaceAll('\\u00a0', '~');
-  const of = (pieces) =>
-    pieces
-      .map((piece) => {
-        if (piece.kind !== 'element') return '';
-        if (piece.tag === 'TR')
-          return `#table(columns: ${piece.children.filter((cell) => cell.kind === 'element').length}, ${piece.children
-            .filter((cell) => cell.kind === 'element')
-            .map((cell) => `[${of(cell.children)}]`)
-            .join(', ')})\n`;
-        if (piece.field) return `#box(width: 6mm, height: 6mm, stroke: 1pt) #text(${string(piece.text ?? '')})\n`;
-        if (piece.tag === 'Figure') return '#box(width: 60mm, height: 30mm, stroke: 1pt)\n\n';
-        if (/^H/.test(piece.tag)) return `#heading(level: ${piece.tag[1]})[#text(${string(piece.text ?? '')})]\n`;
-        if (piece.tag === 'P') return `#par[#text(${string(piece.text ?? '')})]\n`;
-        return of(piece.children);
-      })
-      .join('');
-  return `#set document(title: ${string(paper.title)})\n#set page(paper: "a4")\n#set text(size: 11pt)\n${of(paper.content)}`;
-}

@@ -19,13 +19,13 @@ fs.copyFileSync(at('src/schema/generated/validators.cjs'), at('dist/schema/gener
 // others, each when it is needed and each one function (src/cli/compiled.ts). Large libraries that only some commands need
 // stay packages.
 const bundle = at('dist/bundle');
-const kept = ['pdfkit', 'fontkit', 'uqr', 'yaml', 'vscode-languageserver', 'vscode-languageserver/node'];
-const loaded = { main: 'main.ts', check: 'commands/check.ts', fresh: 'fresh.ts', commands: 'commands.ts' };
+const kept = ['yaml', 'vscode-languageserver', 'vscode-languageserver/node'];
+const loaded = { main: 'main.ts', check: 'commands/check.ts', fresh: 'fresh.ts', commands: 'commands.ts', paper: 'paper.ts' };
 /** A dynamic import of what has a bundle of its own loads that. */
 const apart = {
   name: 'apart',
   setup({ onResolve, onLoad }) {
-    onResolve({ filter: /\/(check|fresh|commands)\.js$/ }, ({ kind, path: asked }) =>
+    onResolve({ filter: /\/(check|fresh|commands|paper)\.js$/ }, ({ kind, path: asked }) =>
       kind === 'dynamic-import' ? { path: path.basename(asked, '.js'), namespace: 'apart' } : undefined,
     );
     onLoad({ filter: /.*/, namespace: 'apart' }, ({ path: name }) => ({ contents: `module.exports = bundled(${JSON.stringify(name)});` }));
@@ -57,6 +57,8 @@ const options = {
   target: 'node20',
   format: 'cjs',
   external: kept,
+  // As pdfkit itself asks for it: one copy.
+  alias: { pdfkit: at('node_modules/pdfkit/js/pdfkit.js'), fontkit: at('node_modules/fontkit/dist/main.cjs') },
   plugins: [apart, lean],
   define: { 'import.meta.dirname': '__dirname', 'import.meta.filename': '__filename' },
   supported: { 'dynamic-import': false },
@@ -79,10 +81,12 @@ const carried = new Set(
 );
 const licences = [...carried].sort().map((name) => {
   const folder = at('node_modules', name);
-  const { version, license } = JSON.parse(fs.readFileSync(path.join(folder, 'package.json'), 'utf8'));
-  const file = fs.readdirSync(folder).find((one) => /^licen[cs]e/i.test(one));
-  if (!file) throw new Error(`${name} is bundled and has no licence file`);
-  return `${name} ${version} (${license})\n\n${fs.readFileSync(path.join(folder, file), 'utf8').trim()}\n`;
+  const { version, license, author } = JSON.parse(fs.readFileSync(path.join(folder, 'package.json'), 'utf8'));
+  const files = fs.readdirSync(folder);
+  const file = files.find((one) => /^licen[cs]e/i.test(one));
+  if (file) return `${name} ${version}${license ? ` (${license})` : ''}\n\n${fs.readFileSync(path.join(folder, file), 'utf8').trim()}\n`;
+  if (!license) throw new Error(`${name} is bundled, and nothing says under which licence`);
+  return `${name} ${version} (${license})\n\nThe package carries no text of its licence; its package.json says: ${license}, ${author?.name ?? author ?? 'its authors'}.\n`;
 });
 fs.writeFileSync(path.join(bundle, 'LICENSES.txt'), licences.join(`\n${'-'.repeat(72)}\n\n`));
 

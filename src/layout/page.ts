@@ -95,8 +95,13 @@ export const element = (tag: Tag, children: readonly Piece[], more: Omit<Element
 });
 
 /** All marks, in the order in which they are drawn. */
-export const marksOf = (pieces: readonly Piece[]): Mark[] =>
-  pieces.flatMap((piece) => (piece.kind === 'element' ? marksOf(piece.children) : [piece]));
+export function marksOf(pieces: readonly Piece[], into: Mark[] = []): Mark[] {
+  for (const piece of pieces) {
+    if (piece.kind === 'element') marksOf(piece.children, into);
+    else into.push(piece);
+  }
+  return into;
+}
 
 export const shift = <T extends Piece>(pieces: readonly T[], dx: number, dy: number): T[] =>
   pieces.map((piece) => moved(piece, dx, dy) as T);

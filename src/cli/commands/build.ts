@@ -65,7 +65,7 @@ export async function build(
     talk(`${job.id} is not printed: ${whyNot(result.findings)}\n\n`);
   }
   if (compiled.length > 0) {
-    const [{ outputsOf }, { openFaces }] = await Promise.all([import('../../emit/outputs.js'), import('../../emit/pdf/fonts.js')]);
+    const { openFaces, outputsOf } = await import('../paper.js');
     const faces = openFaces(readFonts(`${packageFolder}/dist/fonts`));
     for (const job of compiled) {
       const after = stepAfter(job, options.after);

@@ -6,72 +6,90 @@ import { CannotRun } from '../../world/world.js';
 export interface Faces {
   readonly measure: Measure;
   readonly of: (weight: Weight) => Font;
+  /** @param word text without a space, but for one at its end */
+  readonly shape: (word: string, weight: Weight) => Shape;
+}
+
+/** A word set in a face. What is measured is what is drawn. */
+export interface Shape {
+  /** Of the whole word, in sizes. */
+  readonly width: number;
+  /** Numbers of the glyphs in the font. */
+  readonly glyphs: readonly number[];
+  /** How much nearer than its own width the next glyph comes after each, in thousandths of the size. */
+  readonly nearer: readonly number[];
+  /** Where each glyph stands, from the start of the word on its line, in thousandths of the size; null where they simply follow each other. */
+  readonly places: readonly (readonly [number, number])[] | null;
 }
 
 const weights: readonly Weight[] = ['regular', 'semibold', 'bold'];
 
 /** @param files TrueType data by weight */
 export function openFaces(files: Readonly<Record<Weight, Buffer>>): Faces {
-  const fonts = new Map<Weight, Font>();
-  for (const weight of weights) {
-    const font = create(files[weight]);
-    if (font.type !== 'TTF' && font.type !== 'WOFF' && font.type !== 'WOFF2') throw new Error('the font file is a collection');
-    fonts.set(weight, remembering(font as Font));
-  }
-  const of = (weight: Weight): Font => {
-    const font = fonts.get(weight);
-    if (!font) throw new Error(`no face ${weight}`);
-    return font;
+  const faces = new Map(weights.map((weight) => [weight, openFace(files[weight])]));
+  const face = (weight: Weight) => {
+    const found = faces.get(weight);
+    if (!found) throw new Error(`no face ${weight}`);
+    return found;
   };
-  const widths = new Map<string, number>();
-  const widthOf = (piece: string, weight: Weight): number => {
-    const key = `${weight}\0${piece}`;
-    let units = widths.get(key);
-    if (units === undefined) {
-      units = of(weight).layout(piece).advanceWidth / of(weight).unitsPerEm;
-      if (widths.size > mostRuns) widths.clear();
-      widths.set(key, units);
-    }
-    return units;
-  };
+  const shape = (word: string, weight: Weight) => face(weight).shape(word);
   return {
-    of,
+    of: (weight) => face(weight).font,
+    shape,
     measure: {
-      // Word by word with the space behind each, as pdfkit draws them: what is measured is what is drawn.
-      width(text, size, weight) {
-        let units = 0;
-        let from = 0;
-        for (let space = text.indexOf(' '); space >= 0; space = text.indexOf(' ', from)) {
-          units += widthOf(text.slice(from, space + 1), weight);
-          from = space + 1;
-        }
-        if (from < text.length) units += widthOf(text.slice(from), weight);
-        return units * size;
-      },
+      width: (text, size, weight) => words(text).reduce((sum, word) => sum + shape(word, weight).width, 0) * size,
     },
   };
 }
 
-/** Runs that are remembered for each face; a shop's words are far fewer, and memory stays bounded over any number of jobs. */
-const mostRuns = 20_000;
+/** Word by word with the space behind each: as text is measured and drawn. */
+export function words(text: string): string[] {
+  const found: string[] = [];
+  let from = 0;
+  for (let space = text.indexOf(' '); space >= 0; space = text.indexOf(' ', from)) {
+    found.push(text.slice(from, space + 1));
+    from = space + 1;
+  }
+  if (from < text.length) found.push(text.slice(from));
+  return found;
+}
+
+/** Words that are remembered for each face; a shop's are far fewer, and memory stays bounded over any number of jobs. */
+const mostWords = 20_000;
 
 /** Setting a word into glyphs is most of the work of a page, and the same words return on every page and in every job. */
-function remembering(font: Font): Font {
-  const known = new Map<string, ReturnType<Font['layout']>>();
-  const set = font.layout.bind(font);
-  font.layout = (text, ...how) => {
-    if (how.some((one) => one !== undefined)) return set(text, ...how);
-    let run = known.get(text);
-    if (!run) {
-      run = set(text);
-      if (known.size >= mostRuns) known.clear();
-      known.set(text, run);
+function openFace(file: Buffer): { readonly font: Font; readonly shape: (word: string) => Shape } {
+  const font = create(file);
+  if (font.type !== 'TTF' && font.type !== 'WOFF' && font.type !== 'WOFF2') throw new Error('the font file is a collection');
+  const opened = font as Font;
+  const known = new Map<string, Shape>();
+  const shape = (word: string): Shape => {
+    let found = known.get(word);
+    if (!found) {
+      found = shapeOf(opened, word);
+      if (known.size >= mostWords) known.clear();
+      known.set(word, found);
     }
-    // Who draws scales the positions in place: everyone gets their own.
-    const positions = run.positions.map((position) => ({ ...position }));
-    return Object.create(run, { positions: { value: positions, enumerable: true } }) as typeof run;
+    return found;
   };
-  return font;
+  return { font: opened, shape };
+}
+
+function shapeOf(font: Font, word: string): Shape {
+  const { glyphs, positions, advanceWidth } = font.layout(word);
+  const scale = 1000 / font.unitsPerEm;
+  let at = 0;
+  const places = positions.map(({ xAdvance, xOffset, yOffset }) => {
+    const place = [(at + xOffset) * scale, yOffset * scale] as const;
+    at += xAdvance;
+    return place;
+  });
+  return {
+    width: advanceWidth / font.unitsPerEm,
+    glyphs: glyphs.map((glyph) => glyph.id),
+    nearer: positions.map(({ xAdvance }, index) => ((glyphs[index]?.advanceWidth ?? xAdvance) - xAdvance) * scale),
+    places: positions.some(({ xOffset, yOffset }) => xOffset !== 0 || yOffset !== 0) ? places : null,
+  };
 }
 
 /** Characters that are known to have a glyph, by face. */

@@ -1,6 +1,7 @@
 import PDFDocument from 'pdfkit';
 import { marksOf, type Mark, type Page, type Paper, type Piece, type Tag, type Weight } from '../../layout/page.js';
 import { type Faces, refuseMissing } from './fonts.js';
+import { Ink } from './ink.js';
 
 /** What identifies a document beside its pages; the date is the job's, never the clock's, so that bytes repeat. */
 export interface PdfInfo {
@@ -80,28 +81,28 @@ const noOtherFont = { font: null } as unknown as { font: string };
 
 type Structure = PDFKit.PDFStructureElement;
 
-const hasText = (pieces: readonly Piece[]): boolean => marksOf(pieces).some((mark) => mark.kind === 'text');
+const hasText = (marks: readonly Mark[]): boolean => marks.some((mark) => mark.kind === 'text');
 
 /**
  * Draws pages and tags what is drawn: headings, paragraphs, tables with header cells, figures with what they show in
  * words. Lines and what stands on every page are artifacts. A table that goes on over pages stays one table.
  */
 class Drawing {
-  private current: Page | null = null;
   private table: { readonly of: object; readonly structure: Structure } | null = null;
   private outline: PDFKit.PDFOutline | null = null;
-  private pen: Pen = { face: '', fill: '', stroke: '' };
+  private readonly ink: Ink;
 
   constructor(
     private readonly document: PDFKit.PDFDocument,
-    private readonly faces: Faces,
+    faces: Faces,
     private readonly root: Structure,
-  ) {}
+  ) {
+    this.ink = new Ink(document, faces);
+  }
 
   page(page: Page): void {
     this.document.addPage({ size: [page.width, page.height], margin: 0 });
-    this.current = page;
-    this.pen = { face: '', fill: '', stroke: '' };
+    this.ink.begin(page);
     this.pieces(page.pieces, this.root);
   }
 
@@ -136,14 +137,14 @@ class Drawing {
   /** A paragraph, heading or figure; a box without words is drawn and not read. */
   private leaf(tag: Tag, piece: Extract<Piece, { kind: 'element' }>, parent: Structure): void {
     const marks = marksOf(piece.children);
-    if (!piece.alt && !hasText(piece.children)) {
+    if (!piece.alt && !hasText(marks)) {
       this.artifact(marks);
       return;
     }
     if (tag === 'H1' || tag === 'H2') this.enter(tag, piece.text ?? '');
     const { area } = piece;
     const bbox = area ? ([area.x, area.y, area.x + area.w, area.y + area.h] as const) : null;
-    parent.add(this.document.struct(tag, bbox ? { alt: piece.alt ?? '', bbox } : {}, () => this.drawAll(marks)));
+    parent.add(this.document.struct(tag, bbox ? { alt: piece.alt ?? '', bbox } : {}, () => this.ink.write(marks)));
   }
 
   private row(cells: readonly Piece[], of: object, parent: Structure): void {
@@ -161,8 +162,9 @@ class Drawing {
       }
       const structure = this.document.struct(cell.tag, cell.tag === 'TH' ? { scope: 'Column' } : {});
       row.add(structure);
-      if (hasText(cell.children)) structure.add(() => this.drawAll(marksOf(cell.children)));
-      else this.artifact(marksOf(cell.children));
+      const marks = marksOf(cell.children);
+      if (hasText(marks)) structure.add(() => this.ink.write(marks));
+      else this.artifact(marks);
       structure.end();
     }
     row.end();
@@ -182,86 +184,11 @@ class Drawing {
   /** What stands on every page and lines that carry no words: readers pass over it. */
   private artifact(marks: readonly Mark[]): void {
     this.document.markContent('Artifact', { type: 'Layout' });
-    this.drawAll(marks);
+    this.ink.write(marks);
     this.document.endMarkedContent();
   }
-
-  private drawAll(marks: readonly Mark[]): void {
-    const { width, height } = this.current ?? { width: 0, height: 0 };
-    for (const mark of marks) draw(this.document, mark, this.faces, width, height, this.pen);
-  }
-}
-
-/** What the pen is set to; what does not change is not said again. */
-interface Pen {
-  face: string;
-  fill: string;
-  stroke: string;
 }
 
 /** pdfkit takes a font that fontkit opened; its types do not say so yet. */
 const fontSource = (faces: Faces, weight: Weight): PDFKit.Mixins.PDFFontSource =>
   faces.of(weight) as unknown as PDFKit.Mixins.PDFFontSource;
-
-function draw(document: PDFKit.PDFDocument, mark: Mark, faces: Faces, width: number, height: number, pen: Pen): void {
-  const fill = (colour: string) => {
-    if (pen.fill !== colour) document.fillColor(colour);
-    pen.fill = colour;
-  };
-  const stroke = (thick: number) => {
-    const wanted = String(thick);
-    if (pen.stroke !== wanted) document.lineWidth(thick).strokeColor('black');
-    pen.stroke = wanted;
-  };
-  switch (mark.kind) {
-    case 'text': {
-      const font = faces.of(mark.weight);
-      const baseline = mark.y + (font.ascent / font.unitsPerEm) * mark.size;
-      const face = `${mark.weight} ${mark.size}`;
-      if (pen.face !== face) document.font(mark.weight).fontSize(mark.size);
-      pen.face = face;
-      fill(mark.grey ? '#555555' : 'black');
-      // The space parts lines and cells for those who have the page read to them.
-      document.text(`${mark.text} `, mark.x, baseline, { lineBreak: false, baseline: 'alphabetic' });
-      break;
-    }
-    case 'line':
-      if (mark.dash) document.dash(4, { space: 3 });
-      stroke(mark.width);
-      document.moveTo(mark.x, mark.y).lineTo(mark.toX, mark.toY).stroke();
-      if (mark.dash) document.undash();
-      break;
-    case 'box':
-      if (mark.fill) {
-        fill(mark.fill === 'black' ? 'black' : '#eeeeee');
-        document.rect(mark.x, mark.y, mark.w, mark.h).fill();
-      } else {
-        stroke(mark.width);
-        document.rect(mark.x, mark.y, mark.w, mark.h).stroke();
-      }
-      break;
-    case 'circle':
-      stroke(mark.width);
-      document.circle(mark.x, mark.y, mark.r).stroke();
-      break;
-    case 'polygon':
-      if (mark.fill) fill('black');
-      else stroke(mark.width);
-      document.polygon(...mark.points.map(([x, y]) => [x, y]));
-      if (mark.fill) document.fill();
-      else document.lineJoin('miter').stroke();
-      break;
-    case 'across':
-      document.save();
-      document.rotate(-52, { origin: [width / 2, height / 2] });
-      pen.face = '';
-      pen.fill = '';
-      document.font('bold').fontSize(150).fillColor('#dddddd');
-      document.text(mark.text, width / 2 - document.widthOfString(mark.text) / 2, height / 2 + 50, {
-        lineBreak: false,
-        baseline: 'alphabetic',
-      });
-      document.restore();
-      break;
-  }
-}

@@ -1,0 +1,241 @@
+import type { Mark, Page, Weight } from '../../layout/page.js';
+import { type Faces, type Shape, words } from './fonts.js';
+
+/** What pdfkit keeps of a font that is in use: the part of it that goes into the document. */
+interface FontInUse {
+  /** Its name in the content of a page. */
+  readonly id: string;
+  /** Takes the glyphs of a word into that part; their numbers in it, as hexadecimal numbers. */
+  encode(text: string): [string[], unknown];
+  ref(): unknown;
+}
+
+/** pdfkit keeps these to itself; with them a page of words is written several times as fast as through its `text`. */
+interface Insides {
+  readonly _font: FontInUse;
+  readonly page: { readonly fonts: Record<string, unknown> };
+}
+
+/**
+ * Writes marks as the operators of a page's content (ISO 32000-1, 8.4, 8.5 and 9.4), in points from the top left corner, as
+ * pdfkit sets each page up. What the pen is set to already is not said again.
+ */
+export class Ink {
+  private readonly fonts = new Map<Weight, Writer>();
+  private page: Page = { width: 0, height: 0, pieces: [] };
+  private face = '';
+  private fill = '';
+  private width = '';
+  /** Boxes that are filled alike are filled at once. */
+  private filling = false;
+  private out: string[] = [];
+
+  constructor(
+    private readonly document: PDFKit.PDFDocument,
+    private readonly faces: Faces,
+  ) {}
+
+  /** Begins a page: a new pen. */
+  begin(page: Page): void {
+    this.page = page;
+    this.face = '';
+    this.fill = '';
+    this.width = '';
+  }
+
+  /** Writes marks onto the page. */
+  write(marks: readonly Mark[]): void {
+    for (const mark of marks) this.mark(mark);
+    this.finishFilling();
+    if (this.out.length > 0) this.document.addContent(this.out.join('\n'));
+    this.out = [];
+  }
+
+  private mark(mark: Mark): void {
+    if (mark.kind === 'box' && mark.fill) {
+      this.fillWith(mark.fill === 'black' ? 0 : 0xee / 0xff);
+      this.out.push(`${n(mark.x)} ${n(mark.y)} ${n(mark.w)} ${n(mark.h)} re`);
+      this.filling = true;
+      return;
+    }
+    this.finishFilling();
+    switch (mark.kind) {
+      case 'text': {
+        const { ascent, unitsPerEm } = this.faces.of(mark.weight);
+        this.fillWith(mark.grey ? 0x55 / 0xff : 0);
+        // The space parts lines and cells for those who have the page read to them.
+        this.text(`${mark.text} `, mark.x, mark.y + (ascent / unitsPerEm) * mark.size, mark.size, mark.weight);
+        break;
+      }
+      case 'line':
+        this.strokeWith(mark.width);
+        this.out.push(
+          `${mark.dash ? '[4 3] 0 d ' : ''}${n(mark.x)} ${n(mark.y)} m ${n(mark.toX)} ${n(mark.toY)} l S${mark.dash ? ' [] 0 d' : ''}`,
+        );
+        break;
+      case 'box':
+        this.strokeWith(mark.width);
+        this.out.push(`${n(mark.x)} ${n(mark.y)} ${n(mark.w)} ${n(mark.h)} re S`);
+        break;
+      case 'circle':
+        this.strokeWith(mark.width);
+        this.out.push(`${circle(mark.x, mark.y, mark.r)} S`);
+        break;
+      case 'polygon': {
+        if (mark.fill) this.fillWith(0);
+        else this.strokeWith(mark.width);
+        const corners = mark.points.map(([x, y], index) => `${n(x)} ${n(y)} ${index === 0 ? 'm' : 'l'}`);
+        this.out.push(`${corners.join(' ')} h ${mark.fill ? 'f' : 'S'}`);
+        break;
+      }
+      case 'across':
+        this.across(mark.text);
+        break;
+    }
+  }
+
+  /** A word behind everything on the page, from corner to corner. */
+  private across(text: string): void {
+    const { width, height } = this.page;
+    const turn = (-52 * Math.PI) / 180;
+    const [cos, sin] = [Math.cos(turn), Math.sin(turn)];
+    this.out.push(`q ${n(cos)} ${n(sin)} ${n(-sin)} ${n(cos)} ${n(width / 2)} ${n(height / 2)} cm`);
+    this.face = '';
+    this.fill = '';
+    this.fillWith(0xdd / 0xff);
+    this.text(text, -this.faces.measure.width(text, 150, 'bold') / 2, 50, 150, 'bold');
+    this.out.push('Q');
+    this.face = '';
+    this.fill = '';
+  }
+
+  private text(text: string, x: number, y: number, size: number, weight: Weight): void {
+    const writer = this.writerOf(weight);
+    const face = `/${writer.font.id} ${n(size)} Tf`;
+    const parts = [this.face === face ? 'BT' : `BT ${face}`];
+    /** @param dx, dy from where the text starts, in thousandths of the size */
+    const from = (dx: number, dy: number) => void parts.push(`1 0 0 -1 ${n(x + (dx * size) / 1000)} ${n(y - (dy * size) / 1000)} Tm`);
+    let run = '';
+    let start = 0;
+    let at = 0;
+    const finish = () => {
+      if (run === '') return;
+      from(start, 0);
+      parts.push(`[${run.replaceAll('><', '')}] TJ`);
+      run = '';
+    };
+    for (const word of words(text)) {
+      const { width, inRow, places } = writer.write(word);
+      if (places) {
+        finish();
+        for (const { code, dx, dy } of places) {
+          from(at + dx, dy);
+          parts.push(`<${code}> Tj`);
+        }
+      } else {
+        if (run === '') start = at;
+        run += inRow;
+      }
+      at += width * 1000;
+    }
+    finish();
+    this.out.push(`${parts.join(' ')} ET`);
+    this.face = face;
+  }
+
+  private writerOf(weight: Weight): Writer {
+    let writer = this.fonts.get(weight);
+    const insides = this.document as unknown as Insides;
+    if (!writer) {
+      this.document.font(weight);
+      writer = new Writer(insides._font, (word) => this.faces.shape(word, weight));
+      this.fonts.set(weight, writer);
+    }
+    insides.page.fonts[writer.font.id] ??= writer.font.ref();
+    return writer;
+  }
+
+  /** @param grey 0 black to 1 white */
+  private fillWith(grey: number): void {
+    const wanted = `${n(grey)} g`;
+    if (this.fill === wanted) return;
+    this.finishFilling();
+    this.out.push(wanted);
+    this.fill = wanted;
+  }
+
+  private strokeWith(width: number): void {
+    const wanted = `${n(width)} w`;
+    if (this.width !== wanted) this.out.push(wanted);
+    this.width = wanted;
+  }
+
+  private finishFilling(): void {
+    if (this.filling) this.out.push('f');
+    this.filling = false;
+  }
+}
+
+/** A word in the glyphs of a document. */
+interface Written {
+  /** In sizes. */
+  readonly width: number;
+  /** As part of a TJ array (9.4.3): strings, with corrections of the distance between them. */
+  readonly inRow: string;
+  /** Glyph by glyph, where marks stand above or below others. */
+  readonly places: readonly { readonly code: string; readonly dx: number; readonly dy: number }[] | null;
+}
+
+/** Writes words in one face of a document. */
+class Writer {
+  /** Numbers in the document of glyphs of the font. */
+  private readonly codes = new Map<number, string>();
+  private readonly known = new Map<string, Written>();
+
+  constructor(
+    readonly font: FontInUse,
+    private readonly shapeOf: (word: string) => Shape,
+  ) {}
+
+  write(word: string): Written {
+    let written = this.known.get(word);
+    if (!written) {
+      written = this.written(word);
+      this.known.set(word, written);
+    }
+    return written;
+  }
+
+  private written(word: string): Written {
+    const { width, glyphs, nearer, places } = this.shapeOf(word);
+    if (glyphs.some((glyph) => !this.codes.has(glyph))) {
+      const [codes] = this.font.encode(word);
+      for (const [index, glyph] of glyphs.entries()) this.codes.set(glyph, codes[index] ?? '0000');
+    }
+    const codes = glyphs.map((glyph) => this.codes.get(glyph) ?? '0000');
+    let inRow = '<';
+    for (const [index, code] of codes.entries()) inRow += nearer[index] ? `${code}>${n(nearer[index])}<` : code;
+    return {
+      width,
+      inRow: `${inRow}>`.replaceAll('<>', ''),
+      places: places?.map(([dx, dy], index) => ({ code: codes[index] ?? '0000', dx, dy })) ?? null,
+    };
+  }
+}
+
+/** A number as PDF writes it: no exponents, a thousandth of a point is enough. */
+const n = (value: number): string => String(Math.round(value * 1000) / 1000);
+
+/** A circle of four Bézier curves: the control points that come nearest lie at 4/3 × (√2 − 1) of the radius (common practice, no source). */
+function circle(x: number, y: number, r: number): string {
+  const k = (r * 4 * (Math.SQRT2 - 1)) / 3;
+  const curve = (...points: number[]) => `${points.map(n).join(' ')} c`;
+  return [
+    `${n(x + r)} ${n(y)} m`,
+    curve(x + r, y + k, x + k, y + r, x, y + r),
+    curve(x - k, y + r, x - r, y + k, x - r, y),
+    curve(x - r, y - k, x - k, y - r, x, y - r),
+    curve(x + k, y - r, x + r, y - k, x + r, y),
+    'h',
+  ].join(' ');
+}
