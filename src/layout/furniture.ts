@@ -2,7 +2,7 @@ import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { leastStyle, lines, textLine } from './blocks.js';
 import { element, type Mark } from './page.js';
 import type { Furniture } from './paginate.js';
-import { codeText, qrCode } from './qr.js';
+import { codeMask, codeText, qrCode } from './qr.js';
 import type { Setting } from './setting.js';
 import { margins, mm, rule, sizes } from './style.js';
 
@@ -29,6 +29,7 @@ export function jobFurniture(
     weight,
     text,
   });
+  const mask = codeMask(codeText(job, 1, 1));
   return ({ number, of, step }, width, height) => {
     const right = width - margins.right;
     const flush = (words: string, y: number, size: number, weight: 'regular' | 'bold'): Mark =>
@@ -44,7 +45,7 @@ export function jobFurniture(
       .forEach((line, index) => void marks.push(text(line, margins.left, mm(14) + index * sizes.least * 1.2, sizes.least, 'regular')));
     const foot = height - mm(15);
     marks.push({ kind: 'line', x: margins.left, y: foot - 4, toX: right, toY: foot - 4, width: rule.thin });
-    marks.push(...qrCode(codeText(job, number, of), margins.left + mm(22), foot - 1, mm(10.5)));
+    marks.push(...qrCode(codeText(job, number, of), mask, margins.left + mm(22), foot - 1, mm(10.5)));
     const beside = margins.left + mm(37);
     marks.push(
       text(`${job.digest.slice(0, 8)}   ${set.date(job.date)}`, beside, foot, sizes.least, 'regular'),

@@ -5,9 +5,17 @@ import type { Mark } from './page.js';
 /** What the code on a page says: job, page of pages, the first 16 digits of the digest. */
 export const codeText = (job: CompiledJob, number: number, of: number): string => `BW ${job.id} ${number}/${of} ${job.digest.slice(0, 16)}`;
 
+const options = { ecc: 'L', border: 0 } as const;
+
+/**
+ * The mask for the codes of a document: of eight, that with the fewest shapes that confuse a reader (ISO/IEC 18004, 7.8). To
+ * try them all is most of the work of a code, and the pages of a document differ in a digit or two: one choice does for all.
+ */
+export const codeMask = (text: string): number => encode(text, options).maskPattern;
+
 /** A QR code (ISO/IEC 18004, error correction L) as black boxes, dark runs joined; the quiet zone is the caller's. */
-export function qrCode(text: string, x: number, y: number, size: number): Mark[] {
-  const { data } = encode(text, { ecc: 'L', border: 0 });
+export function qrCode(text: string, mask: number, x: number, y: number, size: number): Mark[] {
+  const { data } = encode(text, { ...options, maskPattern: mask });
   const module = size / data.length;
   return data.flatMap((row, line) => {
     const marks: Mark[] = [];

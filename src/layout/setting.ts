@@ -16,20 +16,50 @@ export interface Setting extends Measure {
 
 export function settingOf(job: CompiledJob, measure: Measure): Setting {
   const { locale } = job.shop;
-  const sign = new Intl.NumberFormat(locale).formatToParts(0.5).find((part) => part.type === 'decimal')?.value ?? '.';
-  const dates = (dateStyle: 'medium' | 'long') => {
-    const format = new Intl.DateTimeFormat(locale, { dateStyle, timeZone: 'UTC' });
-    return (day: string) => (/^\d{4}-\d\d-\d\d$/.test(day) ? format.format(new Date(`${day}T00:00:00Z`)) : day);
-  };
+  const { sign, medium, long, amounts } = formatsOf(locale);
+  const dated = (format: Intl.DateTimeFormat) => (day: string) =>
+    /^\d{4}-\d\d-\d\d$/.test(day) ? format.format(new Date(`${day}T00:00:00Z`)) : day;
   return {
     width: (text, size, weight) => measure.width(text, size, weight),
     words: wordsOf(languageOf(job.shop.language)),
     figure: (text) => (sign === '.' ? text : text.replace(/(?<![\w.])(\d+)\.(\d+)(?![\w.])/g, `$1${sign}$2`)),
-    money(amount) {
-      const digits = amount.split('.')[1]?.length ?? 0;
-      return new Intl.NumberFormat(locale, { minimumFractionDigits: digits, maximumFractionDigits: digits }).format(Number(amount));
-    },
-    date: dates('medium'),
-    longDate: dates('long'),
+    money: (amount) => amounts(amount.split('.')[1]?.length ?? 0).format(Number(amount)),
+    date: dated(medium),
+    longDate: dated(long),
   };
+}
+
+interface Formats {
+  /** The decimal sign. */
+  readonly sign: string;
+  readonly medium: Intl.DateTimeFormat;
+  readonly long: Intl.DateTimeFormat;
+  /** @param digits after the decimal sign */
+  readonly amounts: (digits: number) => Intl.NumberFormat;
+}
+
+/** To make them takes longer than a page; a shop has one locale, and a run few. */
+const formats = new Map<string, Formats>();
+
+function formatsOf(locale: string): Formats {
+  let found = formats.get(locale);
+  if (!found) {
+    const day = (dateStyle: 'medium' | 'long') => new Intl.DateTimeFormat(locale, { dateStyle, timeZone: 'UTC' });
+    const amounts = new Map<number, Intl.NumberFormat>();
+    found = {
+      sign: new Intl.NumberFormat(locale).formatToParts(0.5).find((part) => part.type === 'decimal')?.value ?? '.',
+      medium: day('medium'),
+      long: day('long'),
+      amounts(digits) {
+        let format = amounts.get(digits);
+        if (!format) {
+          format = new Intl.NumberFormat(locale, { minimumFractionDigits: digits, maximumFractionDigits: digits });
+          amounts.set(digits, format);
+        }
+        return format;
+      },
+    };
+    formats.set(locale, found);
+  }
+  return found;
 }

@@ -10,12 +10,20 @@ export interface Faces {
   readonly shape: (word: string, weight: Weight) => Shape;
 }
 
+export interface GlyphOfFont {
+  /** Its number in the font. */
+  readonly id: number;
+  /** In thousandths of the size. */
+  readonly width: number;
+  /** The characters that it stands for. */
+  readonly codePoints: readonly number[];
+}
+
 /** A word set in a face. What is measured is what is drawn. */
 export interface Shape {
   /** Of the whole word, in sizes. */
   readonly width: number;
-  /** Numbers of the glyphs in the font. */
-  readonly glyphs: readonly number[];
+  readonly glyphs: readonly GlyphOfFont[];
   /** How much nearer than its own width the next glyph comes after each, in thousandths of the size. */
   readonly nearer: readonly number[];
   /** Where each glyph stands, from the start of the word on its line, in thousandths of the size; null where they simply follow each other. */
@@ -86,7 +94,7 @@ function shapeOf(font: Font, word: string): Shape {
   });
   return {
     width: advanceWidth / font.unitsPerEm,
-    glyphs: glyphs.map((glyph) => glyph.id),
+    glyphs: glyphs.map(({ id, advanceWidth, codePoints }) => ({ id, width: advanceWidth * scale, codePoints })),
     nearer: positions.map(({ xAdvance }, index) => ((glyphs[index]?.advanceWidth ?? xAdvance) - xAdvance) * scale),
     places: positions.some(({ xOffset, yOffset }) => xOffset !== 0 || yOffset !== 0) ? places : null,
   };

@@ -1,12 +1,17 @@
 import type { Mark, Page, Weight } from '../../layout/page.js';
-import { type Faces, type Shape, words } from './fonts.js';
+import { type Faces, type GlyphOfFont, type Shape, words } from './fonts.js';
 
 /** What pdfkit keeps of a font that is in use: the part of it that goes into the document. */
 interface FontInUse {
   /** Its name in the content of a page. */
   readonly id: string;
-  /** Takes the glyphs of a word into that part; their numbers in it, as hexadecimal numbers. */
-  encode(text: string): [string[], unknown];
+  readonly subset: {
+    /** Takes a glyph, by its number in the font, into that part; its number there. */
+    includeGlyph(id: number): number;
+  };
+  /** By the number in the part: widths in thousandths of the size, and the characters that each glyph stands for. */
+  readonly widths: number[];
+  readonly unicode: (readonly number[])[];
   ref(): unknown;
 }
 
@@ -206,13 +211,22 @@ class Writer {
     return written;
   }
 
+  /** A glyph's number in the document, as a hexadecimal number; the glyph is taken into it when it is first used. */
+  private codeOf({ id, width, codePoints }: GlyphOfFont): string {
+    let code = this.codes.get(id);
+    if (code === undefined) {
+      const number = this.font.subset.includeGlyph(id);
+      this.font.widths[number] ??= width;
+      this.font.unicode[number] ??= codePoints;
+      code = number.toString(16).padStart(4, '0');
+      this.codes.set(id, code);
+    }
+    return code;
+  }
+
   private written(word: string): Written {
     const { width, glyphs, nearer, places } = this.shapeOf(word);
-    if (glyphs.some((glyph) => !this.codes.has(glyph))) {
-      const [codes] = this.font.encode(word);
-      for (const [index, glyph] of glyphs.entries()) this.codes.set(glyph, codes[index] ?? '0000');
-    }
-    const codes = glyphs.map((glyph) => this.codes.get(glyph) ?? '0000');
+    const codes = glyphs.map((glyph) => this.codeOf(glyph));
     let inRow = '<';
     for (const [index, code] of codes.entries()) inRow += nearer[index] ? `${code}>${n(nearer[index])}<` : code;
     return {
