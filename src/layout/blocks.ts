@@ -34,14 +34,18 @@ const joinUnits = (text: string): string =>
 
 /** Lines of a text that fit a width; a word longer than the width is parted behind a hyphen, or else with one. */
 export function lines(measure: Measure, text: string, width: number, style: Style): string[] {
-  const fits = (line: string) => measure.width(line, style.size, style.weight) <= width;
+  const widthOf = (part: string) => measure.width(part, style.size, style.weight);
+  const fits = (part: string) => widthOf(part) <= width;
   const result: string[] = [];
   for (const paragraph of joinUnits(text).split('\n')) {
     let line = '';
+    /** Of the line and the space behind it. */
+    let used = 0;
     for (const word of paragraph.split(/ +/)) {
-      const longer = line === '' ? word : `${line} ${word}`;
-      if (fits(longer)) {
-        line = longer;
+      if (word === '') continue;
+      if (used + widthOf(word) <= width) {
+        line = line === '' ? word : `${line} ${word}`;
+        used += widthOf(`${word} `);
         continue;
       }
       if (line !== '') result.push(line);
@@ -51,6 +55,7 @@ export function lines(measure: Measure, text: string, width: number, style: Styl
         result.push(head);
         line = rest;
       }
+      used = widthOf(`${line} `);
     }
     result.push(line);
   }
