@@ -43,8 +43,12 @@ const lean = {
       kind === 'import-statement' ? { path: name, namespace: 'node' } : undefined,
     );
     onLoad({ filter: /.*/, namespace: 'node' }, ({ path: name }) => ({ contents: `export default require(${JSON.stringify(name)});` }));
-    // commander wants it for commands that are programs of their own, and there are none.
-    onResolve({ filter: /^node:child_process$/ }, () => ({ path: 'child_process', namespace: 'none' }));
+    // What a package asks for and is never used here: programs of their own as commands (commander), breaking of lines, pictures
+    // and encryption (pdfkit), fonts of the web (fontkit).
+    onResolve({ filter: /^(node:child_process|linebreak|png-js|@noble\/ciphers\/aes|brotli\/decompress\.js)$/ }, ({ path: name }) => ({
+      path: name,
+      namespace: 'none',
+    }));
     onLoad({ filter: /.*/, namespace: 'none' }, () => ({ contents: 'module.exports = {};' }));
   },
 };
