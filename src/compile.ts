@@ -3,6 +3,7 @@ import { type Finding, hasErrors, type Staged, tidy } from './findings/finding.j
 import { compileJob } from './job/compile-job.js';
 import type { JobDocument } from './library/document.js';
 import type { Library } from './library/library.js';
+import { castOfJob } from './plan/merge.js';
 import { Checker, hasPlace, type Share, severities, whole } from './rules/checker.js';
 import { spanOf } from './schema/origin.js';
 import { placeOf } from './source/source.js';
@@ -71,8 +72,12 @@ function concerning(library: Library, job: JobDocument): (finding: Finding) => b
 }
 
 function filesUsedBy(library: Library, job: JobDocument): Set<string> {
-  const compiled = compileJob(library, job, { unsealed: true }).value;
-  const paths = new Set<string>(compiled?.documents.map((document) => document.file) ?? library.files.map((file) => file.file.path));
+  const { members, incomplete } = castOfJob(library, job);
+  // Where one is missing, any file might be it.
+  const unsure = incomplete || !library.vehicles.has(job.vehicle) || !library.shop;
+  const paths = new Set(
+    unsure ? library.files.map((file) => file.file.path) : members.map((one) => spanOf(one.participant.document).file.path),
+  );
   for (const file of library.files) {
     const { document } = file;
     if (!document) continue;

@@ -1,3 +1,50 @@
+import threads from 'node:worker_threads';
+import type { CompiledJob } from '../schema/generated/compiled-job.js';
+import { type OutputOptions, outputsOf } from '../emit/outputs.js';
+import { openFaces } from '../emit/pdf/fonts.js';
+import { readFonts } from '../world/fonts.js';
+import { packageFolder } from './package-folder.js';
+
 /** What only `build` needs, loaded when there is a job to print. */
-export { outputsOf } from '../emit/outputs.js';
-export { openFaces } from '../emit/pdf/fonts.js';
+
+export type Outputs = ReadonlyMap<string, Uint8Array | string>;
+export type Print = (job: CompiledJob, options: OutputOptions) => Promise<Outputs>;
+
+/** Makes the outputs of jobs. The fonts are opened once. */
+export function printer(): Print {
+  const faces = openFaces(readFonts(`${packageFolder}/dist/fonts`));
+  return (job, options) => outputsOf(job, faces, options);
+}
+
+/** A job for a thread, and what comes back. */
+export interface Order {
+  readonly n: number;
+  readonly job: CompiledJob;
+  readonly options: OutputOptions;
+}
+
+export interface Delivery {
+  readonly n: number;
+  readonly outputs?: Outputs;
+  readonly error?: { readonly name: string; readonly message: string };
+}
+
+/** In a thread: makes the outputs of jobs that are sent, until no more will be. */
+export function serve(): void {
+  const port = threads.parentPort;
+  if (!port) throw new Error('only a thread serves');
+  const print = printer();
+  port.on('message', async (order: Order | null) => {
+    if (order === null) {
+      port.close();
+      return;
+    }
+    const { n } = order;
+    try {
+      port.postMessage({ n, outputs: await print(order.job, order.options) } satisfies Delivery);
+    } catch (error) {
+      const { name, message } = error instanceof Error ? error : new Error(String(error));
+      port.postMessage({ n, error: { name, message } } satisfies Delivery);
+    }
+  });
+}

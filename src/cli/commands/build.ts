@@ -4,7 +4,6 @@ import { oneOf } from '../../findings/suggest.js';
 import type { PaperFormat } from '../../emit/outputs.js';
 import { requireShop } from '../../library/library.js';
 import type { CompiledJob } from '../../schema/generated/compiled-job.js';
-import { readFonts } from '../../world/fonts.js';
 import { realWorld } from '../../world/real.js';
 import { CannotRun } from '../../world/world.js';
 import { stored } from '../../findings/stored.js';
@@ -14,7 +13,7 @@ import { type BuildReport, digestOfLibrary, shareOf } from '../share.js';
 import type { JobRecord } from '../../layout/recorded.js';
 import { wordsOf } from '../../words/words.js';
 import { terminalReporter } from '../reporters/terminal.js';
-import { packageFolder } from '../package-folder.js';
+import { type Ordered, printed } from '../printing.js';
 import { absolute } from '../root.js';
 import { openLibrary } from '../shop.js';
 
@@ -49,39 +48,41 @@ export async function build(
   const checked = checkFor(library, jobs);
   const out = absolute(options.out ?? 'out');
   let status = 0;
-  const compiled: CompiledJob[] = [];
-  const reports: BuildReport['jobs'][number][] = [];
-  for (const job of jobs) {
-    const result = compileForPaper(library, job, checked, options.draft);
-    if (result.value) {
-      compiled.push(result.value);
-      continue;
+  const reports = new Map<string, BuildReport['jobs'][number]>();
+  /** Compiled one by one, as they are printed; what has errors is told instead. */
+  function* compiled(): Generator<Ordered> {
+    for (const job of jobs) {
+      const { value, findings } = compileForPaper(library, job, checked, options.draft);
+      if (value) {
+        const record = options.record === undefined ? {} : { record: recordFor(value, options.record, jobs.length) };
+        yield {
+          job: value,
+          options: { format: options.format, workings: options.workings, after: stepAfter(value, options.after), ...record },
+        };
+        continue;
+      }
+      status = 1;
+      const errors = findings.filter((finding) => finding.severity === 'error');
+      reports.set(job.id, { id: job.id, files: [], errors: errors.map(stored) });
+      if (share) continue;
+      talk(terminalReporter({ findings: errors, files: 1 }, { colour: options.colour }));
+      talk(`${job.id} is not printed: ${whyNot(findings)}\n\n`);
     }
-    status = 1;
-    const errors = result.findings.filter((finding) => finding.severity === 'error');
-    reports.push({ id: job.id, files: [], errors: errors.map(stored) });
-    if (share) continue;
-    talk(terminalReporter({ findings: errors, files: 1 }, { colour: options.colour }));
-    talk(`${job.id} is not printed: ${whyNot(result.findings)}\n\n`);
   }
-  if (compiled.length > 0) {
-    const { openFaces, outputsOf } = await import('../paper.js');
-    const faces = openFaces(readFonts(`${packageFolder}/dist/fonts`));
-    for (const job of compiled) {
-      const after = stepAfter(job, options.after);
-      const record = options.record === undefined ? {} : { record: recordFor(job, options.record, compiled.length) };
-      const files = await outputsOf(job, faces, { format: options.format, workings: options.workings, after, ...record });
-      const folder = `${out}/${job.id}`;
-      realWorld.writeFolder(folder, files);
-      const made = [...files.keys()].map((name) => `${folder}/${name}`);
-      reports.push({ id: job.id, files: made, errors: [] });
-      if (!share) for (const file of made) write(`${file}\n`);
-    }
+  for await (const { job, outputs } of printed(compiled(), jobs.length)) {
+    const folder = `${out}/${job.id}`;
+    realWorld.writeFolder(folder, outputs);
+    const made = [...outputs.keys()].map((name) => `${folder}/${name}`);
+    reports.set(job.id, { id: job.id, files: made, errors: [] });
+    if (!share) for (const file of made) write(`${file}\n`);
   }
   if (!share) return status;
-  const report: BuildReport = { format: 'baywright-share/1', kind: 'build', share, library: digestOfLibrary(library), jobs: reports };
+  const inOrder = jobs.flatMap((job) => reports.get(job.id) ?? []);
+  const report: BuildReport = { format: 'baywright-share/1', kind: 'build', share, library: digestOfLibrary(library), jobs: inOrder };
   write(`${JSON.stringify(report)}\n`);
-  talk(`${compiled.length} of ${jobs.length} jobs are printed in share ${options.shard}; \`baywright merge\` joins the shares.\n`);
+  talk(
+    `${inOrder.filter((one) => one.files.length > 0).length} of ${jobs.length} jobs are printed in share ${options.shard}; \`baywright merge\` joins the shares.\n`,
+  );
   return 0;
 }
 

@@ -1,0 +1,105 @@
+import os from 'node:os';
+import path from 'node:path';
+import threads from 'node:worker_threads';
+import type { OutputOptions } from '../emit/outputs.js';
+import type { CompiledJob } from '../schema/generated/compiled-job.js';
+import { CannotRun } from '../world/world.js';
+import { packageFolder } from './package-folder.js';
+import type { Delivery, Order, Outputs, Print } from './paper.js';
+
+/** A thread opens fonts of its own and learns to be fast anew: for fewer jobs than this each it does not pay. */
+const fewestEach = 3;
+/** More threads than this wait for the disk. */
+const mostThreads = 8;
+
+/** A compiled job, and what is made of it. */
+export interface Ordered {
+  readonly job: CompiledJob;
+  readonly options: OutputOptions;
+}
+
+interface Printed {
+  readonly job: CompiledJob;
+  readonly outputs: Outputs;
+}
+
+/**
+ * The outputs of jobs, in their order. Many jobs are made by several threads; jobs are taken only as they are needed, so
+ * memory stays the same over any number.
+ * @param most how many there are at most
+ */
+export async function* printed(jobs: Iterable<Ordered>, most: number): AsyncGenerator<Printed> {
+  const count = Math.min(mostThreads, os.availableParallelism(), Math.floor(most / fewestEach));
+  if (count < 2) {
+    let print: Print | undefined;
+    for (const { job, options } of jobs) {
+      print ??= (await import('./paper.js')).printer();
+      yield { job, outputs: await print(job, options) };
+    }
+    return;
+  }
+  const pool = new Pool(count);
+  try {
+    const ahead: Promise<Printed>[] = [];
+    for (const { job, options } of jobs) {
+      const made = pool.print(job, options).then((outputs) => ({ job, outputs }));
+      // It is waited for in its turn; until then nobody hears that it failed.
+      made.catch(() => undefined);
+      ahead.push(made);
+      const first = ahead.length > 2 * count ? ahead.shift() : undefined;
+      if (first) yield await first;
+    }
+    for (const made of ahead) yield await made;
+  } finally {
+    pool.close();
+  }
+}
+
+/** What a thread runs: the bundle of paper, as the engine has it compiled. */
+const program = "require(require('node:worker_threads').workerData).bundled('paper').serve()";
+
+/** Threads that make the outputs of jobs; each takes the next job when it has made one. */
+class Pool {
+  private readonly workers: threads.Worker[];
+  private readonly free: threads.Worker[];
+  private readonly orders: Order[] = [];
+  private readonly open = new Map<number, { readonly done: (outputs: Outputs) => void; readonly failed: (error: Error) => void }>();
+  private ordered = 0;
+
+  constructor(count: number) {
+    this.workers = Array.from({ length: count }, () => {
+      const worker = new threads.Worker(program, { eval: true, workerData: path.join(packageFolder, 'dist/bundle/start.cjs') });
+      worker.on('message', (delivery: Delivery) => this.delivered(worker, delivery));
+      worker.on('error', (error) => {
+        for (const { failed } of this.open.values()) failed(error);
+      });
+      return worker;
+    });
+    this.free = [...this.workers];
+  }
+
+  print: Print = (job, options) =>
+    new Promise((done, failed) => {
+      const n = this.ordered++;
+      this.open.set(n, { done, failed });
+      this.orders.push({ n, job, options });
+      this.hand();
+    });
+
+  close(): void {
+    for (const worker of this.workers) worker.postMessage(null);
+  }
+
+  private hand(): void {
+    while (this.free.length > 0 && this.orders.length > 0) this.free.pop()?.postMessage(this.orders.shift());
+  }
+
+  private delivered(worker: threads.Worker, { n, outputs, error }: Delivery): void {
+    const waiting = this.open.get(n);
+    this.open.delete(n);
+    if (outputs) waiting?.done(outputs);
+    else waiting?.failed(error?.name === 'CannotRun' ? new CannotRun(error.message) : new Error(error?.message ?? 'no outputs'));
+    this.free.push(worker);
+    this.hand();
+  }
+}

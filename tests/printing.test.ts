@@ -1,0 +1,61 @@
+// Many jobs are printed by several threads: the same paper as one by one, and the same answers.
+import { spawnSync } from 'node:child_process';
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import { afterAll, expect, it } from 'vitest';
+import { projectFolder } from './helpers/shop.js';
+
+const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-printing-'));
+afterAll(() => fs.rmSync(folder, { recursive: true, force: true }));
+const shop = path.join(folder, 'shop');
+fs.cpSync(path.join(projectFolder, 'examples'), shop, { recursive: true, filter: (name) => path.basename(name) !== 'out' });
+const jobs = fs.readdirSync(path.join(shop, 'jobs')).map((name) => name.replace('.yaml', ''));
+
+const build = (...args: string[]) => {
+  const { status, stdout, stderr } = spawnSync(process.execPath, [path.join(projectFolder, 'bin/baywright.js'), 'build', ...args], {
+    cwd: shop,
+    encoding: 'utf8',
+  });
+  return { status, stdout, stderr };
+};
+
+const filesIn = (out: string): [string, string][] =>
+  fs
+    .readdirSync(out, { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile())
+    .map((entry): [string, string] => {
+      const full = path.join(entry.parentPath, entry.name);
+      return [path.relative(out, full), fs.readFileSync(full, 'base64')];
+    })
+    .sort(([a], [b]) => (a < b ? -1 : 1));
+
+if (os.availableParallelism() < 2) console.warn('This machine has one core: threads are not made, and not tested.');
+
+it('all jobs at once are the same to the byte as each alone, and are named in their order', () => {
+  const together = build('--out', path.join(folder, 'together'));
+  expect([together.status, together.stderr]).toEqual([0, '']);
+  const alone = jobs.map((job) => build(job, '--out', path.join(folder, 'alone')));
+  expect(alone.map((one) => one.status)).toEqual(jobs.map(() => 0));
+  const files = filesIn(path.join(folder, 'together'));
+  expect(files.length).toBeGreaterThan(8 * 8);
+  expect(files).toEqual(filesIn(path.join(folder, 'alone')));
+  const named = (text: string) => text.replaceAll(path.join(folder, 'alone'), path.join(folder, 'together'));
+  expect(together.stdout).toBe(alone.map((one) => named(one.stdout)).join(''));
+}, 120_000);
+
+it('a job that cannot be printed ends the run in words; what was printed before it is whole', () => {
+  const middle = jobs[5] ?? '';
+  const file = path.join(shop, 'jobs', `${middle}.yaml`);
+  const text = fs.readFileSync(file, 'utf8');
+  fs.writeFileSync(file, text.replace(/^complaint: .*$/m, 'complaint: squeals 🐦'));
+  expect(fs.readFileSync(file, 'utf8')).not.toBe(text);
+  const { status, stderr } = build('--out', path.join(folder, 'stopped'));
+  fs.writeFileSync(file, text);
+  expect(status).toBe(2);
+  expect(stderr).toMatch(/^baywright: The font of the paper lacks a character that this job uses: “🐦”.*\n$/);
+  const whole = new Map(filesIn(path.join(folder, 'together')));
+  const made = filesIn(path.join(folder, 'stopped'));
+  expect(new Set(made.map(([name]) => name.split(path.sep)[0]))).toEqual(new Set(jobs.slice(0, 5)));
+  for (const [name, content] of made) expect(whole.get(name), name).toBe(content);
+}, 120_000);
