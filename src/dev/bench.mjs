@@ -96,6 +96,41 @@ row(
   ratio(processTime([bin, 'check', '--no-cache'], path.join(root, 'examples'), 5), bare),
 );
 
+console.log('\nPaper, bay sheets of the demo, tagged');
+{
+  const library = loadLibrary(realWorld, path.join(root, 'examples'), path.join(root, 'procedures'), []);
+  const faces = openFaces(readFonts(path.join(root, 'dist/fonts')));
+  const jobs = [...library.jobs.values()].map((job) => compileJob(library, job).value);
+  const print = async (job) => {
+    const paper = baySheet(job, faces.measure);
+    await pdfOf(paper, faces, { date: job.date, author: 'bench', keywords: '' });
+    return paper;
+  };
+  const papers = [];
+  for (const job of jobs) papers.push(await print(job));
+  const memory = [];
+  let pages = 0;
+  const start = performance.now();
+  for (let n = 0; n < 1000; n++) {
+    pages += (await print(jobs[(n * 7) % jobs.length])).pages.length;
+    if (n % 250 === 249) memory.push(process.memoryUsage().rss / 1e6);
+  }
+  const rate = (pages / (performance.now() - start)) * 1000;
+  row('pages a second over a batch of 1,000, one thread', rate.toFixed(0));
+  row('memory after 250, 500, 750 and 1,000', `${memory.map((one) => one.toFixed(0)).join(', ')} MB`);
+  const out = path.join(place, 'out');
+  const cold = processTime([bin, 'build', '2042-hub-bearing', '--out', out], path.join(root, 'examples'), 5);
+  row('build of one job, all its paper, whole process, against bare node', ratio(cold, bare));
+  const typst = typstRuns(papers, path.join(place, 'typst'), path.join(root, 'dist/fonts'));
+  if (typeof typst === 'string') row('against Typst', `not measured: ${typst}`);
+  else {
+    const typstCold = processTime(typst.one, typst.folder, 5);
+    row('the same sheets in Typst, pages a second', typst.rate.toFixed(0));
+    row('pages a second against Typst', ratio(rate, typst.rate));
+    row('build of one job, whole process, against Typst for its bay sheet', ratio(cold, typstCold));
+  }
+}
+
 for (const [says, shape] of [
   ['of usual size', shapes.usual],
   ['of the largest kind', shapes.large],
@@ -202,43 +237,4 @@ row(
   ),
 );
 
-console.log('\nPaper, bay sheets of the demo, tagged');
-{
-  const library = loadLibrary(realWorld, path.join(root, 'examples'), path.join(root, 'procedures'), []);
-  const faces = openFaces(readFonts(path.join(root, 'dist/fonts')));
-  const jobs = [...library.jobs.values()].map((job) => compileJob(library, job).value);
-  const print = async (job) => {
-    const paper = baySheet(job, faces.measure);
-    await pdfOf(paper, faces, { date: job.date, author: 'bench', keywords: '' });
-    return paper;
-  };
-  const papers = [];
-  for (const job of jobs) papers.push(await print(job));
-  const rounds = [];
-  for (let round = 0; round < 5; round++) {
-    const start = performance.now();
-    let pages = 0;
-    for (const job of jobs) pages += (await print(job)).pages.length;
-    rounds.push(pages / (performance.now() - start));
-  }
-  const rate = median(rounds) * 1000;
-  row('pages a second, in a batch', rate.toFixed(0));
-  const memory = [];
-  for (let n = 0; n < 1000; n++) {
-    await print(jobs[(n * 7) % jobs.length]);
-    if (n % 250 === 249) memory.push(process.memoryUsage().rss / 1e6);
-  }
-  row('memory after 250, 500, 750 and 1,000 jobs', `${memory.map((one) => one.toFixed(0)).join(', ')} MB`);
-  const out = path.join(place, 'out');
-  const cold = processTime([bin, 'build', '2042-hub-bearing', '--out', out], path.join(root, 'examples'), 5);
-  row('build of one job, all its paper, whole process, against bare node', ratio(cold, bare));
-  const typst = typstRuns(papers, path.join(place, 'typst'), path.join(root, 'dist/fonts'));
-  if (typeof typst === 'string') row('against Typst', `not measured: ${typst}`);
-  else {
-    const typstCold = processTime(typst.one, typst.folder, 5);
-    row('the same sheets in Typst, pages a second', typst.rate.toFixed(0));
-    row('pages a second against Typst', ratio(rate, typst.rate));
-    row('build of one job, whole process, against Typst for its bay sheet', ratio(cold, typstCold));
-  }
-}
 fs.rmSync(place, { recursive: true, force: true });

@@ -27,9 +27,15 @@ for (const [n, text] of files.entries()) fs.writeFileSync(n + '.pdf', compiler.p
 console.log(performance.now() - start);
 `,
   );
-  const all = spawnSync(process.execPath, ['run.mjs', ...papers.map((_, n) => `${n}.typ`)], { cwd: folder, encoding: 'utf8' });
-  const time = Number(all.stdout.trim());
-  if (!(time > 0)) return all.stderr.trim().split('\n')[0];
+  const batch = ['run.mjs', ...papers.map((_, n) => `${n}.typ`)];
+  const times = [];
+  for (let run = 0; run < 5; run++) {
+    const { stdout, stderr } = spawnSync(process.execPath, batch, { cwd: folder, encoding: 'utf8' });
+    const time = Number(stdout.trim());
+    if (!(time > 0)) return stderr.trim().split('\n')[0];
+    times.push(time);
+  }
+  const time = times.sort((a, b) => a - b)[2];
   const pages = papers.reduce((sum, paper) => sum + paper.pages.length, 0);
   return { rate: (pages / time) * 1000, folder, one: ['run.mjs', '1.typ'] };
 }
