@@ -4,7 +4,7 @@ import { compileJob } from './job/compile-job.js';
 import type { JobDocument } from './library/document.js';
 import type { Library } from './library/library.js';
 import { castOfJob } from './plan/merge.js';
-import { Checker, hasPlace, type Share, severities, whole } from './rules/checker.js';
+import { type Checker, checkDocuments, hasPlace, type Share, severities, whole } from './rules/checker.js';
 import { spanOf } from './schema/origin.js';
 import { placeOf } from './source/source.js';
 import type { CompiledJob } from './schema/generated/compiled-job.js';
@@ -21,21 +21,23 @@ export interface Checked {
  * and each job is compiled as it would be for paper. All faults of a library in one run, then what the shop decided
  * about them.
  */
-export function checkAll(library: Library, checker: Checker = new Checker()): Checked {
-  return decided(library, found(library, checker));
-}
+export const checkAll = (library: Library): Checked => decided(library, found(library));
+
+/** The same for a library that is looked at again and again. */
+export const checkAgain = (library: Library, checker: Checker): Checked =>
+  decided(library, tidy([...library.files.flatMap((file) => file.findings), ...checker.check(library)]));
 
 /** What concerns some jobs: found in the documents that they use, and in files that could not be read. */
 export function checkFor(library: Library, jobs: readonly JobDocument[]): Checked {
   const paths = new Set(jobs.flatMap((job) => [...filesUsedBy(library, job)]));
   const used = new Set(library.files.flatMap(({ file, document }) => (document && paths.has(file.path) ? [document] : [])));
-  return decided(library, found(library, new Checker(), whole, used));
+  return decided(library, found(library, whole, used));
 }
 
 /** What reading the files and the rules find, for the whole library or a share of it; before the shop's own decisions. */
-export function found(library: Library, checker: Checker, share: Share = whole, only?: ReadonlySet<AnyDocument>): Finding[] {
+export function found(library: Library, share: Share = whole, only?: ReadonlySet<AnyDocument>): Finding[] {
   const read = library.files.flatMap((file, n) => (hasPlace(share, n, library.files.length) ? file.findings : []));
-  return tidy([...read, ...checker.check(library, share, only)]);
+  return tidy([...read, ...checkDocuments(library, share, only)]);
 }
 
 /** Findings after what the shop decided about them: severities in shop.yaml, and what was allowed with a reason. */

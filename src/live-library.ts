@@ -1,4 +1,4 @@
-import { type Checked, checkAll } from './compile.js';
+import { type Checked, checkAgain } from './compile.js';
 import type { LibraryFile } from './library/document.js';
 import { type Library, loadLibrary } from './library/library.js';
 import { Checker } from './rules/checker.js';
@@ -28,6 +28,6 @@ export class LiveLibrary {
 
   look(): Checked & { readonly library: Library } {
     const library = this.read();
-    return { library, ...checkAll(library, this.checker) };
+    return { library, ...checkAgain(library, this.checker) };
   }
 }

@@ -5,7 +5,7 @@ import { expect, it } from 'vitest';
 import { checkAll } from '../src/compile.js';
 import type { Finding } from '../src/findings/finding.js';
 import { loadLibrary } from '../src/library/library.js';
-import { Checker } from '../src/rules/checker.js';
+import { checkDocuments } from '../src/rules/checker.js';
 import { LiveLibrary } from '../src/live-library.js';
 import { memoryWorld } from '../src/world/memory.js';
 import type { World } from '../src/world/world.js';
@@ -101,9 +101,9 @@ it('shares together find what the whole finds', () => {
     '/shop/vehicles/marn-20.yaml': (texts['/shop/vehicles/marn-20.yaml'] ?? '').replace('class: "10.9"', 'class: "4.6"'),
   });
   for (const one of [library, damaged]) {
-    const whole = new Checker().check(one);
+    const whole = checkDocuments(one);
     for (const of of [1, 2, 3, 7, 100]) {
-      const parts = Array.from({ length: of }, (_, n) => new Checker().check(one, { index: n + 1, of })).flat();
+      const parts = Array.from({ length: of }, (_, n) => checkDocuments(one, { index: n + 1, of })).flat();
       expect(told(parts).sort()).toEqual(told(whole).sort());
     }
   }

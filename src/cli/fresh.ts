@@ -3,7 +3,7 @@ import type { Finding } from '../findings/finding.js';
 import { loadLibrary } from '../library/library.js';
 import { realWorld } from '../world/real.js';
 import { shippedFolder } from './package-folder.js';
-import { Checker, type Share } from '../rules/checker.js';
+import type { Share } from '../rules/checker.js';
 import { outOf } from './root.js';
 import { type CheckReport, checkReport } from './share.js';
 
@@ -29,5 +29,5 @@ export function checkFresh(root: string): Fresh {
 /** A share of a library, checked now, as a report for `baywright merge`. */
 export function checkShare(root: string, share: Share): CheckReport {
   const library = loadLibrary(realWorld, root, shippedFolder, [outOf(root)]);
-  return checkReport(library, share, found(library, new Checker(), share));
+  return checkReport(library, share, found(library, share));
 }

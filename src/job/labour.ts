@@ -1,7 +1,7 @@
 import type { Decimal } from 'decimal.js';
 import { whereIs } from '../findings/finding.js';
 import type { WorkDocument } from '../library/document.js';
-import { castOf, wantedOf } from '../plan/cast.js';
+import { castOf, neededBy, wantedOf } from '../plan/cast.js';
 import type { Participant } from '../plan/plan.js';
 import { didYouMean } from '../findings/suggest.js';
 import { inUnit, numberIn } from '../quantity/quantity.js';
@@ -163,22 +163,18 @@ function waitedFor(context: JobContext, document: WorkDocument, section: 'close-
 }
 
 /** Whether a document stands on another, directly or through what it needs. */
-const needsIt = (context: JobContext, document: WorkDocument, id: string): boolean =>
-  (document.needs ?? []).some((need) => {
-    const wanted = wantedOf(need, context.library).id;
-    const other = context.plan.participants.find((one) => one.document.id === wanted)?.document;
-    return wanted === id || (other !== undefined && other !== document && needsIt(context, other, id));
-  });
+const needsIt = (context: JobContext, document: WorkDocument, id: string): boolean => neededBy(context.library, [document.id]).has(id);
 
 /** The operations that end the opening of what a document needs. */
-function lastOperations(context: JobContext, needs: Needs): string[] {
+function lastOperations(context: JobContext, needs: Needs, seen = new Set<WorkDocument>()): string[] {
   return needs.flatMap((need) => {
     const document = context.plan.participants.find((one) => one.document.id === wantedOf(need, context.library).id)?.document;
-    if (!document) return [];
+    if (!document || seen.has(document)) return [];
+    seen.add(document);
     const opening = Object.entries(document.labour ?? {}).filter(([, one]) => one.section === undefined);
     const goOn = new Set(opening.flatMap(([, one], index) => one.after ?? (index > 0 ? [opening[index - 1]?.[0] ?? ''] : [])));
     const last = opening.filter(([name]) => !goOn.has(name));
-    return last.length > 0 ? last.map(([name]) => `${document.id}/${name}`) : lastOperations(context, document.needs ?? []);
+    return last.length > 0 ? last.map(([name]) => `${document.id}/${name}`) : lastOperations(context, document.needs ?? [], seen);
   });
 }
 

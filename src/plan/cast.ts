@@ -42,7 +42,8 @@ class Gatherer {
 
   need(wanted: Wanted): void {
     const document = workDocument(this.library, wanted.id);
-    if (!document || this.visiting.has(wanted.id)) {
+    const full = this.found.size + this.visiting.size >= mostMembers && !this.found.has(wanted.id);
+    if (!document || full || this.visiting.has(wanted.id)) {
       this.incomplete = true;
       return;
     }
@@ -61,15 +62,22 @@ class Gatherer {
   }
 }
 
-/** How many preparations a procedure stands on. */
-function reach(library: Library, id: string, seen = new Set<string>()): number {
-  for (const need of workDocument(library, id)?.needs ?? []) {
-    const wanted = wantedOf(need, library);
-    if (seen.has(wanted.id)) continue;
-    seen.add(wanted.id);
-    reach(library, wanted.id, seen);
+/** More documents than these take part in no job: a library where one stands on more is refused, and looked at no further. */
+export const mostMembers = 100;
+
+/** What some documents stand on, directly and through others; once there are too many, no more are looked for. */
+export function neededBy(library: Library, ids: readonly string[]): ReadonlySet<string> {
+  const needed = new Set<string>();
+  const open = [...ids].reverse();
+  for (let id = open.pop(); id !== undefined && needed.size <= mostMembers; id = open.pop()) {
+    for (const need of workDocument(library, id)?.needs ?? []) {
+      const wanted = wantedOf(need, library);
+      if (needed.has(wanted.id)) continue;
+      needed.add(wanted.id);
+      open.push(wanted.id);
+    }
   }
-  return seen.size;
+  return needed;
 }
 
 export interface CastRequest {
@@ -85,7 +93,7 @@ export interface Cast {
   readonly scope: Scope;
   /** Parts that go back new, by procedures, preparations or the job. */
   readonly renewed: ReadonlySet<string>;
-  /** Documents that were needed and not found, or could not be read. */
+  /** Documents that were needed and not found, or could not be read, or are too many. */
   readonly incomplete: boolean;
 }
 
@@ -111,7 +119,8 @@ interface ListedStep {
 /** The work with all that it needs, in the order in which it opens. */
 export function castOf(library: Library, request: CastRequest): Cast {
   const gatherer = new Gatherer(library);
-  const byReach = [...request.work].sort((a, b) => reach(library, b.id) - reach(library, a.id));
+  const reach = new Map(request.work.map(({ id }) => [id, neededBy(library, [id]).size]));
+  const byReach = [...request.work].sort((a, b) => (reach.get(b.id) ?? 0) - (reach.get(a.id) ?? 0));
   for (const wanted of byReach) for (const need of workDocument(library, wanted.id)?.needs ?? []) gatherer.need(wantedOf(need, library));
   for (const wanted of request.work) gatherer.need(wanted);
 

@@ -1,9 +1,9 @@
 import type { Finding, Severity } from '../findings/finding.js';
 import { compileJob } from '../job/compile-job.js';
-import { isWork, type JobDocument, type WorkDocument } from '../library/document.js';
+import { isWork, type JobDocument } from '../library/document.js';
 import { documentsOf, type Library, workDocument } from '../library/library.js';
 import { asList } from '../library/scope.js';
-import { wantedOf } from '../plan/cast.js';
+import { neededBy, wantedOf } from '../plan/cast.js';
 import type { AnyDocument, Needs } from '../schema/generated/types.js';
 import { RuleContext, Shared } from './context.js';
 import { allRules } from './index.js';
@@ -24,8 +24,19 @@ export const hasPlace = ({ index, of }: Share, n: number, total: number): boolea
 export const severities: ReadonlyMap<string, Severity> = new Map(allRules.map((rule) => [rule.name, rule.severity]));
 
 /**
- * What the rules and the compiling of jobs find, one document at a time. Asked again about a library of which a few
- * documents are others, it looks only at those and at what depends on them.
+ * What the rules and the compiling of jobs find in the share, not yet sorted; what reading the files finds is not among it.
+ * @param only documents to look at; without it, all
+ */
+export function checkDocuments(library: Library, share: Share = whole, only?: ReadonlySet<AnyDocument>): Finding[] {
+  const shared = new Shared(library);
+  const documents = documentsOf(library);
+  const looked = documents.filter((document, n) => hasPlace(share, n, documents.length) && (!only || only.has(document)));
+  return [...looked.flatMap((document) => findingsOf(shared, document)), ...(share.index === 1 ? findingsOfAll(shared, documents) : [])];
+}
+
+/**
+ * The same for a library that is looked at again and again: of one in which a few documents are others, it looks only at
+ * those and at what depends on them.
  */
 export class Checker {
   private readonly known = new Map<AnyDocument, readonly Finding[]>();
@@ -38,36 +49,28 @@ export class Checker {
   private before = new Map<string, AnyDocument>();
   private basis: readonly unknown[] = [];
 
-  /**
-   * All findings of the share, not yet sorted; those of reading the files are not among them.
-   * @param only documents to look at; without it, all
-   */
-  check(library: Library, share: Share = whole, only?: ReadonlySet<AnyDocument>): Finding[] {
+  check(library: Library): Finding[] {
     const shared = new Shared(library);
     const documents = documentsOf(library);
     this.forget(library, shared, documents);
-    const found: Finding[] = [];
-    documents.forEach((document, n) => {
-      if (!hasPlace(share, n, documents.length) || (only && !only.has(document))) return;
-      let findings = this.known.get(document);
-      if (!findings) {
-        findings = findingsOf(shared, document);
-        this.known.set(document, findings);
-        const asked = namesAsked(shared, document);
-        this.asked.set(document, asked);
-        if (findings.some((finding) => finding.rule.startsWith('reference/unknown'))) this.puzzled.add(document);
-        for (const name of asked) {
-          const askers = this.askers.get(name);
-          if (askers) askers.add(document);
-          else this.askers.set(name, new Set([document]));
-        }
-      }
-      if (findings.length > 0) found.push(...findings);
-    });
-    if (share.index === 1) {
-      found.push(...lookWith(comparing, new RuleContext(shared, documents)));
+    return [
+      ...documents.flatMap((document) => this.known.get(document) ?? this.look(shared, document)),
+      ...findingsOfAll(shared, documents),
+    ];
+  }
+
+  private look(shared: Shared, document: AnyDocument): readonly Finding[] {
+    const findings = findingsOf(shared, document);
+    this.known.set(document, findings);
+    const asked = namesAsked(shared, document);
+    this.asked.set(document, asked);
+    if (findings.some((finding) => finding.rule.startsWith('reference/unknown'))) this.puzzled.add(document);
+    for (const name of asked) {
+      const askers = this.askers.get(name);
+      if (askers) askers.add(document);
+      else this.askers.set(name, new Set([document]));
     }
-    return found;
+    return findings;
   }
 
   /** Drops what may be found differently now. */
@@ -124,6 +127,9 @@ function findingsOf(shared: Shared, document: AnyDocument): Finding[] {
   return document.kind === 'job' ? [...found, ...compileJob(shared.library, document, { unsealed: true }).findings] : found;
 }
 
+const findingsOfAll = (shared: Shared, documents: readonly AnyDocument[]): Finding[] =>
+  lookWith(comparing, new RuleContext(shared, documents));
+
 type Check = NonNullable<Rule['check']>;
 const checking = allRules.flatMap((rule) => (rule.check ? [{ rule, check: rule.check }] : []));
 /** Rules that look at one document at a time, and those that compare documents. */
@@ -149,27 +155,24 @@ function lookWith(rules: readonly { readonly rule: Rule; readonly check: Check }
 function namesAsked(shared: Shared, document: AnyDocument): Set<string> {
   const { library } = shared;
   const names = new Set([nameOf(document)]);
-  const need = (wanted: Needs | undefined) => {
-    for (const one of wanted ?? []) {
-      const { id } = wantedOf(one, library);
-      if (names.has(`work ${id}`)) continue;
-      names.add(`work ${id}`);
-      const found = workDocument(library, id);
-      if (found) work(found);
-    }
+  const note = (id: string) => {
+    names.add(`work ${id}`);
+    const found = workDocument(library, id);
+    if (!found) return;
+    names.add(`asks ${id}`);
+    for (const vehicle of [...asList(found.for), ...(shared.vehiclesOfJobs.get(id) ?? []).map((one) => one.id)])
+      names.add(`vehicle ${vehicle}`);
   };
-  const work = (one: WorkDocument) => {
-    names.add(`asks ${one.id}`);
-    for (const id of [...asList(one.for), ...(shared.vehiclesOfJobs.get(one.id) ?? []).map((vehicle) => vehicle.id)])
-      names.add(`vehicle ${id}`);
-    need(one.needs);
+  const works = (ids: readonly string[]) => {
+    for (const id of [...ids, ...neededBy(library, ids)]) note(id);
   };
+  const need = (wanted: Needs) => works(wanted.map((one) => wantedOf(one, library).id));
   const job = (one: JobDocument) => {
     names.add(`vehicle ${one.vehicle}`);
     need(one.work);
     for (const other of Object.values(one.alternatives ?? {})) need(other.work);
   };
-  if (isWork(document)) work(document);
+  if (isWork(document)) works([document.id]);
   if (document.kind === 'job') job(document);
   if (document.kind === 'parts') for (const id of asList(document.for)) names.add(`vehicle ${id}`);
   return names;

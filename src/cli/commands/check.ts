@@ -161,7 +161,7 @@ async function look(paths: readonly string[], cached: boolean): Promise<{ readon
   for (const [root, places] of byLibrary(paths)) {
     const found = concerning(root, places, await lookAt(root, cached));
     files += found.files.length;
-    findings.push(...found.findings);
+    for (const one of found.findings) findings.push(one);
   }
   return { findings: tidy(findings), files };
 }

@@ -1,4 +1,3 @@
-import type { WorkDocument } from '../../library/document.js';
 import { type Library, workDocument } from '../../library/library.js';
 import { wantedOf } from '../../plan/cast.js';
 import { spanOf } from '../../schema/origin.js';
@@ -20,24 +19,15 @@ export const rule: Rule = {
     'procedures/b.yaml': 'kind: preparation\nid: b\nname: B\nsteps:\n  - inspect: leaks\n',
   },
   *check(context) {
+    const { library } = context;
+    const round = goingRound(
+      context.works.map((work) => work.id),
+      (id) => needsOf(library, id),
+    );
     const told = new Set<string>();
-    const clear = new Map<string, boolean>();
     for (const work of context.works) {
-      if (isClear(context.library, work.id, clear, new Set())) continue;
-      const path = [work.id];
-      const visit = (id: string): string[] | null => {
-        for (const need of workDocument(context.library, id)?.needs ?? []) {
-          const next = wantedOf(need, context.library).id;
-          if (next === work.id) return [...path, next];
-          if (path.includes(next)) continue;
-          path.push(next);
-          const found = visit(next);
-          if (found) return found;
-          path.pop();
-        }
-        return null;
-      };
-      const circle = visit(work.id);
+      if (!round.has(work.id) || told.has(work.id)) continue;
+      const circle = shortestCircle(work.id, (id) => needsOf(library, id).filter((need) => round.has(need)));
       if (!circle || circle.some((id) => told.has(id))) continue;
       for (const id of circle) told.add(id);
       yield {
@@ -48,28 +38,48 @@ export const rule: Rule = {
   },
 };
 
-const needs = new WeakMap<WorkDocument, readonly string[]>();
-
 /** The ids of what a document needs. */
-function needsOf(library: Library, id: string): readonly string[] {
-  const document = workDocument(library, id);
-  if (!document?.needs) return [];
-  let ids = needs.get(document);
-  if (!ids) {
-    ids = document.needs.map((need) => wantedOf(need, library).id);
-    needs.set(document, ids);
+const needsOf = (library: Library, id: string): readonly string[] =>
+  workDocument(library, id)?.needs?.map((need) => wantedOf(need, library).id) ?? [];
+
+/** What is left when all that needs nothing, and then all that nothing needs, is taken away again and again: circles, and what lies between them. */
+function goingRound(ids: readonly string[], needs: (id: string) => readonly string[]): ReadonlySet<string> {
+  const left = new Set(ids);
+  const below = new Map(ids.map((id) => [id, [...new Set(needs(id))].filter((need) => left.has(need))]));
+  const above = new Map<string, string[]>(ids.map((id) => [id, []]));
+  for (const [id, all] of below) for (const need of all) above.get(need)?.push(id);
+  for (const [down, up] of [
+    [below, above],
+    [above, below],
+  ] as const) {
+    const count = new Map(ids.map((id) => [id, (down.get(id) ?? []).filter((one) => left.has(one)).length]));
+    const free = [...left].filter((id) => count.get(id) === 0);
+    for (let id = free.pop(); id !== undefined; id = free.pop()) {
+      left.delete(id);
+      for (const one of up.get(id) ?? []) {
+        const rest = (count.get(one) ?? 0) - 1;
+        count.set(one, rest);
+        if (rest === 0 && left.has(one)) free.push(one);
+      }
+    }
   }
-  return ids;
+  return left;
 }
 
-/** Whether all that a document needs, directly or through others, goes round in no circle. Each document is asked once. */
-function isClear(library: Library, id: string, known: Map<string, boolean>, above: Set<string>): boolean {
-  const before = known.get(id);
-  if (before !== undefined) return before;
-  if (above.has(id)) return false;
-  above.add(id);
-  const clear = needsOf(library, id).every((need) => isClear(library, need, known, above));
-  above.delete(id);
-  known.set(id, clear);
-  return clear;
+/** The way from a document back to itself over the fewest others. */
+function shortestCircle(start: string, needs: (id: string) => readonly string[]): string[] | null {
+  const from = new Map<string, string>();
+  const open = [start];
+  for (const id of open)
+    for (const need of needs(id)) {
+      if (need === start) {
+        const way = [start];
+        for (let at: string | undefined = id; at !== undefined && at !== start; at = from.get(at)) way.unshift(at);
+        return [start, ...way];
+      }
+      if (from.has(need)) continue;
+      from.set(need, id);
+      open.push(need);
+    }
+  return null;
 }
