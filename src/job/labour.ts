@@ -6,7 +6,7 @@ import type { Participant } from '../plan/plan.js';
 import { didYouMean } from '../findings/suggest.js';
 import { inUnit, numberIn } from '../quantity/quantity.js';
 import { D } from '../quantity/units.js';
-import { criticalPath, shortestSchedule, type Task } from '../resolve/labour/schedule.js';
+import { criticalPath, type Schedule, shortestSchedule, type Task } from '../resolve/labour/schedule.js';
 import { sum } from '../resolve/price/money.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import type { Needs } from '../schema/generated/types.js';
@@ -99,6 +99,7 @@ export function compileLabour(context: JobContext): CompiledLabour {
 
 function operationsOf(context: JobContext, participant: Participant, report: boolean): Operation[] {
   const { document } = participant;
+  const own = Object.keys(document.labour ?? {});
   return Object.entries(document.labour ?? {}).map(([name, operation], index) => {
     const id = `${document.id}/${name}`;
     const time = operation.time ?? context.vehicle.times?.[document.id]?.[name];
@@ -122,7 +123,7 @@ function operationsOf(context: JobContext, participant: Participant, report: boo
       passive: operation.unattended ? numberIn(operation.unattended, 'min') : 0,
       people: operation.people ?? 1,
       alone: operation.alone ? numberIn(operation.alone, 'min') : null,
-      after: afterOf(context, participant, name, index),
+      after: afterOf(context, document, own, index),
     };
   });
 }
@@ -132,8 +133,8 @@ function operationsOf(context: JobContext, participant: Participant, report: boo
  * of a document all of what the document needs. What falls into the close-up also waits for all that stands on its
  * document, a final for everything else.
  */
-function afterOf(context: JobContext, { document }: Participant, name: string, index: number): string[] {
-  const own = Object.keys(document.labour ?? {});
+function afterOf(context: JobContext, document: WorkDocument, own: readonly string[], index: number): string[] {
+  const name = own[index] ?? '';
   const operation = document.labour?.[name];
   const named = operation?.after;
   const unknown = named?.find((one) => !own.includes(one));
@@ -178,6 +179,21 @@ function lastOperations(context: JobContext, needs: Needs, seen = new Set<WorkDo
   });
 }
 
+const schedules = new Map<string, Schedule | null>();
+const mostSchedules = 500;
+
+/** The same work is scheduled once: a job is compiled to be checked, to be printed, and as another way; and the same work comes again. */
+function scheduled(tasks: readonly Task[], persons: number): Schedule | null {
+  const key = JSON.stringify([persons, tasks]);
+  let schedule = schedules.get(key);
+  if (schedule === undefined) {
+    schedule = shortestSchedule(tasks, persons);
+    if (schedules.size >= mostSchedules) schedules.clear();
+    schedules.set(key, schedule);
+  }
+  return schedule;
+}
+
 /** Bay time: the shortest schedule for the persons that work on this job. */
 function compileSchedule(context: JobContext, operations: readonly Operation[]): CompiledJob['labour']['schedule'] {
   const tasks = operations.map(
@@ -195,8 +211,8 @@ function compileSchedule(context: JobContext, operations: readonly Operation[]):
     }),
   );
   const technicians = context.job.technicians ?? context.shop.technicians ?? 1;
-  const schedule = shortestSchedule(tasks, technicians);
-  const alone = shortestSchedule(tasks, 1);
+  const schedule = scheduled(tasks, technicians);
+  const alone = scheduled(tasks, 1);
   const path = criticalPath(tasks, technicians);
   if (!schedule || !alone || !path) {
     context.report(

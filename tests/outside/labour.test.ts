@@ -42,40 +42,34 @@ const task = fc.record({
   persons: fc.constantFrom(1, 1, 1, 2),
   links: fc.array(fc.nat(20), { maxLength: 3 }),
 });
-const networkOf = fc.array(task, { minLength: 1, maxLength: 7 }).map((list) =>
-  list.map(
-    (one, index): Task => ({
-      id: `t${index}`,
-      active: one.active,
-      passive: one.passive,
-      persons: one.persons,
-      after: index === 0 ? [] : [...new Set(one.links.map((link) => `t${link % index}`))],
-    }),
-  ),
-);
+const networksOf = (minLength: number, maxLength: number) =>
+  fc.array(task, { minLength, maxLength }).map((list) =>
+    list.map(
+      (one, index): Task => ({
+        id: `t${index}`,
+        active: one.active,
+        passive: one.passive,
+        persons: one.persons,
+        after: index === 0 ? [] : [...new Set(one.links.map((link) => `t${link % index}`))],
+      }),
+    ),
+  );
+const networkOf = networksOf(1, 7);
 
 describe('any schedule', () => {
   it('is never under the critical path nor over the sum, keeps every order, and nobody does two things at once', () => {
     fc.assert(
       fc.property(networkOf, fc.constantFrom(1, 2), (tasks, persons) => {
-        const schedule = shortestSchedule(tasks, persons);
-        const least = criticalPath(tasks, persons)?.length ?? 0;
-        const sum = tasks.reduce((total, one) => total + one.active + one.passive, 0);
-        if (!schedule) throw new Error('no schedule');
-        expect(schedule.proven).toBe(true);
-        expect(schedule.length).toBeGreaterThanOrEqual(least);
-        expect(schedule.length).toBeLessThanOrEqual(sum);
-        const slots = new Map(schedule.slots.map((slot) => [slot.id, slot]));
-        for (const one of tasks) {
-          const slot = slots.get(one.id);
-          expect(slot?.by.length).toBe(Math.min(one.persons, persons));
-          for (const id of one.after) expect(slot?.start).toBeGreaterThanOrEqual(slots.get(id)?.done ?? 0);
-          for (const other of schedule.slots) {
-            if (other.id === one.id || !slot || other.end <= slot.start || slot.end <= other.start) continue;
-            expect(other.by.some((who) => slot.by.includes(who))).toBe(false);
-          }
-        }
+        expect(sound(tasks, persons).proven).toBe(true);
       }),
+    );
+  });
+  it('of more operations than are searched through, too, and says that a shorter one may exist', () => {
+    fc.assert(
+      fc.property(networksOf(61, 300), fc.constantFrom(1, 2, 3), (tasks, persons) => {
+        expect(sound(tasks, persons).proven).toBe(false);
+      }),
+      { numRuns: 30 },
     );
   });
   it('is as short as the best of all orders tried one by one', () => {
@@ -91,6 +85,27 @@ describe('any schedule', () => {
     );
   });
 });
+
+/** The schedule, with what is true of every one of them checked. */
+function sound(tasks: readonly Task[], persons: number) {
+  const schedule = shortestSchedule(tasks, persons);
+  const least = criticalPath(tasks, persons)?.length ?? 0;
+  const sum = tasks.reduce((total, one) => total + one.active + one.passive, 0);
+  if (!schedule) throw new Error('no schedule');
+  expect(schedule.length).toBeGreaterThanOrEqual(least);
+  expect(schedule.length).toBeLessThanOrEqual(sum);
+  const slots = new Map(schedule.slots.map((slot) => [slot.id, slot]));
+  for (const one of tasks) {
+    const slot = slots.get(one.id);
+    expect(slot?.by.length).toBe(Math.min(one.persons, persons));
+    for (const id of one.after) expect(slot?.start).toBeGreaterThanOrEqual(slots.get(id)?.done ?? 0);
+    for (const other of schedule.slots) {
+      if (other.id === one.id || !slot || other.end <= slot.start || slot.end <= other.start) continue;
+      expect(other.by.some((who) => slot.by.includes(who))).toBe(false);
+    }
+  }
+  return schedule;
+}
 
 /** Second witness: every order, each task at the first minute at which hands and predecessors allow. */
 function byAllOrders(tasks: readonly Task[], persons: number): number {

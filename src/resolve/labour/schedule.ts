@@ -61,17 +61,20 @@ export function criticalPath(tasks: readonly Task[], persons = Number.POSITIVE_I
   const order = inOrder(tasks);
   if (!order) return null;
   const long = (task: Task) => timeOf(task, persons) + task.passive;
+  const byId = new Map(tasks.map((task) => [task.id, task]));
+  const followersOf = new Map<string, Task[]>(tasks.map((task) => [task.id, []]));
+  for (const task of tasks) for (const id of task.after) followersOf.get(id)?.push(task);
   const earliest = new Map<string, number>();
   const finish = (id: string) => {
-    const task = tasks.find((one) => one.id === id);
+    const task = byId.get(id);
     return task ? (earliest.get(id) ?? 0) + long(task) : 0;
   };
   for (const task of order) earliest.set(task.id, Math.max(0, ...task.after.map(finish)));
-  const length = Math.max(0, ...order.map((task) => finish(task.id)));
+  const length = order.reduce((longest, task) => Math.max(longest, finish(task.id)), 0);
   const latest = new Map<string, number>();
   for (const task of [...order].reverse()) {
-    const followers = tasks.filter((one) => one.after.includes(task.id)).map((one) => latest.get(one.id) ?? length);
-    latest.set(task.id, Math.min(length, ...followers) - long(task));
+    const followers = followersOf.get(task.id) ?? [];
+    latest.set(task.id, followers.reduce((first, one) => Math.min(first, latest.get(one.id) ?? length), length) - long(task));
   }
   return {
     length,
@@ -84,8 +87,10 @@ export function criticalPath(tasks: readonly Task[], persons = Number.POSITIVE_I
   };
 }
 
-/** The search is given up after this many steps; what a job has needs a few thousand. */
-const patience = 400_000;
+/** The search is given up after it has looked at this many tasks, again and again; what a job has needs some ten thousand. */
+const patience = 8_000_000;
+/** More tasks than these are set in a good order, and no better one is searched for. */
+const mostSearched = 60;
 
 interface State {
   readonly over: number;
@@ -118,7 +123,8 @@ export function shortestSchedule(tasks: readonly Task[], persons: number): Sched
   const seen = new Map<string, State[]>();
 
   const visit = (mask: bigint, count: number, free: readonly number[], now: number, ends: readonly number[]): void => {
-    if (++steps > patience) return;
+    steps += all;
+    if (steps > patience) return;
     if (count === all) {
       const length = Math.max(0, ...ends);
       if (length < best) {
@@ -177,8 +183,44 @@ export function shortestSchedule(tasks: readonly Task[], persons: number): Sched
       starts[at] = -1;
     }
   };
+  if (all > mostSearched) return inGoodOrder(order, { active, needed, before, tail }, persons);
   visit(0n, 0, new Array(persons).fill(0), 0, new Array(all).fill(0));
   return { length: all === 0 ? 0 : best, slots: slotsOf(order, bestStarts, active, needed, persons), proven: steps <= patience };
+}
+
+interface Figures {
+  readonly active: readonly number[];
+  readonly needed: readonly number[];
+  /** Tasks that must be over before each, by their places in the order. */
+  readonly before: readonly (readonly number[])[];
+  /** From the start of each to the end of all that waits for it. */
+  readonly tail: readonly number[];
+}
+
+/** Each task as soon as it can; of those that can begin at the same time, that with the longest way to the end. */
+function inGoodOrder(order: readonly Task[], { active, needed, before, tail }: Figures, persons: number): Schedule {
+  const starts: number[] = new Array(order.length).fill(-1);
+  const ends: number[] = new Array(order.length).fill(0);
+  let free: number[] = new Array(persons).fill(0);
+  let now = 0;
+  for (let count = 0; count < order.length; count++) {
+    let next = -1;
+    let start = Number.POSITIVE_INFINITY;
+    for (let at = 0; at < order.length; at++) {
+      if (starts[at] !== -1 || (before[at] ?? []).some((one) => starts[one] === -1)) continue;
+      const count2 = needed[at] ?? 1;
+      const ready = (before[at] ?? []).reduce((latest, one) => Math.max(latest, ends[one] ?? 0), now);
+      const could = Math.max(ready, count2 > 0 ? (free[count2 - 1] ?? 0) : 0);
+      if (could < start || (could === start && (tail[at] ?? 0) > (tail[next] ?? 0))) [next, start] = [at, could];
+    }
+    const busy = start + (active[next] ?? 0);
+    starts[next] = start;
+    ends[next] = busy + (order[next]?.passive ?? 0);
+    free = free.map((one, worker) => (worker < (needed[next] ?? 1) ? busy : Math.max(one, start))).sort((a, b) => a - b);
+    now = start;
+  }
+  const length = ends.reduce((latest, end) => Math.max(latest, end), 0);
+  return { length, slots: slotsOf(order, starts, active, needed, persons), proven: false };
 }
 
 /** Gives each task the persons that have been free longest. */

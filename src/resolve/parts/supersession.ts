@@ -16,39 +16,68 @@ export interface Supersession {
  */
 export function supersession(offers: readonly Numbered[]): Supersession {
   const known = new Set(offers.map((offer) => offer.number));
-  const next = new Map<string, Set<string>>();
-  for (const offer of offers) {
-    for (const old of offer.supersedes) {
-      if (known.has(old) && old !== offer.number) next.set(old, (next.get(old) ?? new Set()).add(offer.number));
+  const next = new Map<string, string[]>();
+  for (const { number, supersedes } of offers)
+    for (const old of new Set(supersedes)) {
+      if (!known.has(old) || old === number) continue;
+      const newer = next.get(old);
+      if (newer) newer.push(number);
+      else next.set(old, [number]);
     }
-  }
-  const reach = new Map([...known].map((number) => [number, reachable(number, next)]));
-  const mutual = (a: string, b: string) => (reach.get(a)?.has(b) ?? false) && (reach.get(b)?.has(a) ?? false);
+  const groups = circlesIn(known, (number) => next.get(number) ?? []);
+  const groupOf = new Map(groups.flatMap((group) => group.map((number) => [number, group] as const)));
+  /** What each group gives way to; those that come after a group are already known. */
+  const current = new Map<readonly string[], string | null>();
   const old = new Map<string, string>();
-  const circles: string[][] = [];
-  const inCircle = new Set<string>();
-  for (const number of known) {
-    const newer = [...(reach.get(number) ?? [])].filter((other) => !mutual(number, other));
-    const current = newer.filter((other) => [...(reach.get(other) ?? [])].every((more) => mutual(other, more))).sort();
-    if (current[0]) old.set(number, current[0]);
-    const same = [...known].filter((other) => other !== number && mutual(number, other));
-    if (same.length > 0 && !inCircle.has(number)) {
-      const circle = [number, ...same].sort();
-      for (const one of circle) inCircle.add(one);
-      circles.push(circle);
-    }
+  for (const group of groups) {
+    const after = new Set(group.flatMap((number) => next.get(number) ?? []).map((number) => groupOf.get(number) ?? group));
+    after.delete(group);
+    const ends = [...after].map((one) => current.get(one) ?? [...one].sort()[0] ?? '').sort();
+    current.set(group, ends[0] ?? null);
+    if (ends[0] !== undefined) for (const number of group) old.set(number, ends[0]);
   }
-  return { old, circles };
+  const circles = groups.filter((group) => group.length > 1).map((group) => [...group].sort());
+  const inOrder = new Map([...known].map((number, n) => [number, n]));
+  const firstOf = (circle: readonly string[]) => Math.min(...circle.map((number) => inOrder.get(number) ?? 0));
+  return { old, circles: circles.sort((a, b) => firstOf(a) - firstOf(b)) };
 }
 
-function reachable(from: string, next: ReadonlyMap<string, ReadonlySet<string>>): Set<string> {
-  const seen = new Set<string>();
-  const todo = [...(next.get(from) ?? [])];
-  for (let one = todo.pop(); one !== undefined; one = todo.pop()) {
-    if (seen.has(one)) continue;
-    seen.add(one);
-    todo.push(...(next.get(one) ?? []));
+/**
+ * Numbers that lead to each other, together, and every other alone; what a group leads to stands before it. (Strongly
+ * connected components after Tarjan 1972, without recursion: chains may be long.)
+ */
+function circlesIn(all: Iterable<string>, next: (number: string) => readonly string[]): string[][] {
+  const found = new Map<string, number>();
+  const low = new Map<string, number>();
+  const open: string[] = [];
+  const isOpen = new Set<string>();
+  const groups: string[][] = [];
+  for (const root of all) {
+    if (found.has(root)) continue;
+    const way: { readonly number: string; readonly todo: string[] }[] = [];
+    const enter = (number: string) => {
+      found.set(number, found.size);
+      low.set(number, found.size - 1);
+      open.push(number);
+      isOpen.add(number);
+      way.push({ number, todo: [...next(number)] });
+    };
+    const lower = (number: string, to: number) => void low.set(number, Math.min(low.get(number) ?? 0, to));
+    enter(root);
+    for (let at = way.at(-1); at; at = way.at(-1)) {
+      const one = at.todo.pop();
+      if (one === undefined) {
+        way.pop();
+        const above = way.at(-1);
+        if (above) lower(above.number, low.get(at.number) ?? 0);
+        if (low.get(at.number) === found.get(at.number)) {
+          const group = open.splice(open.lastIndexOf(at.number));
+          for (const number of group) isOpen.delete(number);
+          groups.push(group);
+        }
+      } else if (!found.has(one)) enter(one);
+      else if (isOpen.has(one)) lower(at.number, found.get(one) ?? 0);
+    }
   }
-  seen.delete(from);
-  return seen;
+  return groups;
 }

@@ -1,0 +1,124 @@
+// Libraries of shapes that no shop has: each is answered, in the user's words, in bounded time.
+import { describe, expect, it } from 'vitest';
+import { checkLibrary } from '../src/compile.js';
+import { compileJob } from '../src/job/compile-job.js';
+import { supersession } from '../src/resolve/parts/supersession.js';
+import { demoTexts, libraryOf } from './helpers/shop.js';
+
+/** A hundred times what it takes: only what never ends is stopped here. */
+const patience = 60_000;
+
+const demo = demoTexts();
+const basic = Object.fromEntries(Object.entries(demo).filter(([name]) => name.startsWith('/shipped/') || /shop\.yaml$|marn/.test(name)));
+const preparation = (id: string, needs: readonly string[]): string =>
+  `kind: preparation\nid: ${id}\nname: ${id}\nfor: marn-20\nneeds: [${needs.join(', ')}]\nsteps:\n  - inspect: leaks\n`;
+const rulesIn = (texts: Readonly<Record<string, string>>): Record<string, number> => {
+  const count: Record<string, number> = {};
+  for (const { rule, severity } of checkLibrary(libraryOf(texts))) if (severity !== 'info') count[rule] = (count[rule] ?? 0) + 1;
+  return count;
+};
+const changed = (name: string, from: string, to: string): Record<string, string> => {
+  const text = demo[name];
+  if (!text?.includes(from)) throw new Error(`${name} has no “${from}”`);
+  return { ...demo, [name]: text.replace(from, () => to) };
+};
+
+describe('needs', () => {
+  it(
+    'a chain of five thousand is refused where it is longer than a hundred',
+    () => {
+      const texts: Record<string, string> = { ...basic };
+      for (let n = 0; n < 5000; n++) texts[`/shop/procedures/c${n}.yaml`] = preparation(`c${n}`, n > 0 ? [`c${n - 1}`] : []);
+      expect(rulesIn(texts)).toEqual({ 'reference/too-many-needs': 4900 });
+    },
+    patience,
+  );
+
+  /** Thirty layers of two, each needing both below: a thousand million ways down. */
+  const diamonds = (bottom: readonly string[]): Record<string, string> => {
+    const texts: Record<string, string> = { ...basic };
+    for (let layer = 0; layer < 30; layer++)
+      for (const side of ['a', 'b'])
+        texts[`/shop/procedures/${side}${layer}.yaml`] = preparation(
+          `${side}${layer}`,
+          layer > 0 ? [`a${layer - 1}`, `b${layer - 1}`] : bottom,
+        );
+    texts['/shop/procedures/top.yaml'] =
+      'kind: procedure\nid: top\nname: Top\nfor: marn-20\nneeds: [a29, b29]\nlabour:\n  look: { says: look, time: 1 h }\nsteps:\n  - inspect: leaks\n';
+    texts['/shop/jobs/one.yaml'] = 'kind: job\nid: one\ndate: "2026-11-25"\nvehicle: marn-20\nplate: "AB 12"\nwork: [top]\n';
+    return texts;
+  };
+
+  it(
+    'that meet again and again below are done once',
+    () => {
+      const texts = diamonds([]);
+      expect(rulesIn(texts)).toEqual({});
+      const library = libraryOf(texts);
+      const job = library.jobs.get('one');
+      const compiled = job && compileJob(library, job).value;
+      expect(compiled?.steps).toHaveLength(61);
+      expect(compiled?.labour.operations).toHaveLength(1);
+    },
+    patience,
+  );
+
+  it(
+    'that all lead to one circle: it is told once',
+    () => {
+      const texts = diamonds(['round']);
+      texts['/shop/procedures/round.yaml'] = preparation('round', ['and-round']);
+      texts['/shop/procedures/and-round.yaml'] = preparation('and-round', ['and-on', 'round']);
+      texts['/shop/procedures/and-on.yaml'] = preparation('and-on', ['round']);
+      const findings = checkLibrary(libraryOf(texts)).filter((one) => one.rule === 'reference/circle');
+      expect(findings.map((one) => one.message)).toEqual([expect.stringContaining('in a circle: and-on → round → and-round → and-on.')]);
+    },
+    patience,
+  );
+});
+
+describe('parts', () => {
+  it(
+    'three thousand numbers, each superseding the one before, lead to the last',
+    () => {
+      const offers = Array.from({ length: 3000 }, (_, n) => ({ number: `n${n}`, supersedes: n > 0 ? [`n${n - 1}`] : [] }));
+      const { old, circles } = supersession(offers);
+      expect([old.size, new Set(old.values()), circles]).toEqual([2999, new Set(['n2999']), []]);
+    },
+    patience,
+  );
+
+  it(
+    'six thousand offers in the catalogue of one job',
+    () => {
+      const items = Array.from({ length: 6000 }, (_, n) => `  x${n}: { name: Thing ${n} }\n`).join('');
+      const offers = Array.from({ length: 6000 }, (_, n) => `  - { number: "Z-${n}", contains: { x${n}: 1 }, price: ${n % 90}.50 }\n`).join(
+        '',
+      );
+      expect(rulesIn(changed('/shop/parts/marn.yaml', 'offers:\n', `${items}offers:\n${offers}`))).toEqual({});
+    },
+    patience,
+  );
+});
+
+it(
+  'a thousand operations in one work',
+  () => {
+    const operations = Array.from({ length: 1000 }, (_, n) => `  op${n}: { says: op ${n}, time: ${5 + (n % 30)} min, after: [] }\n`).join(
+      '',
+    );
+    expect(rulesIn(changed('/shop/procedures/clutch.yaml', 'labour:\n', `labour:\n${operations}`))).toEqual({});
+  },
+  patience,
+);
+
+it(
+  'a quarter of a million findings',
+  () => {
+    const texts: Record<string, string> = { ...basic };
+    const lines = Array.from({ length: 500 }, (_, n) => `  i${n}: { name: Thing, colour: red }\n`).join('');
+    for (let n = 0; n < 500; n++) texts[`/shop/parts/c${n}.yaml`] = `kind: parts\nid: c${n}\nname: C${n}\nitems:\n${lines}`;
+    expect(rulesIn(texts)['schema/unknown-key']).toBe(250_000);
+  },
+  patience,
+);
