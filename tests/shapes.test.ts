@@ -1,13 +1,20 @@
 // Libraries of shapes that no shop has: each is answered, in the user's words, in bounded time.
+import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { checkLibrary } from '../src/compile.js';
+import { outputsOf } from '../src/emit/outputs.js';
+import { openFaces } from '../src/emit/pdf/fonts.js';
 import { compileJob } from '../src/job/compile-job.js';
+import { D } from '../src/quantity/units.js';
+import { cheapestCover } from '../src/resolve/parts/cover.js';
 import { supersession } from '../src/resolve/parts/supersession.js';
-import { demoTexts, libraryOf } from './helpers/shop.js';
+import { readFonts } from '../src/world/fonts.js';
+import { demoTexts, libraryOf, projectFolder } from './helpers/shop.js';
 
 /** A hundred times what it takes: only what never ends is stopped here. */
 const patience = 60_000;
 
+const faces = openFaces(readFonts(path.join(projectFolder, 'dist/fonts')));
 const demo = demoTexts();
 const basic = Object.fromEntries(Object.entries(demo).filter(([name]) => name.startsWith('/shipped/') || /shop\.yaml$|marn/.test(name)));
 const preparation = (id: string, needs: readonly string[]): string =>
@@ -119,6 +126,52 @@ it(
     const lines = Array.from({ length: 500 }, (_, n) => `  i${n}: { name: Thing, colour: red }\n`).join('');
     for (let n = 0; n < 500; n++) texts[`/shop/parts/c${n}.yaml`] = `kind: parts\nid: c${n}\nname: C${n}\nitems:\n${lines}`;
     expect(rulesIn(texts)['schema/unknown-key']).toBe(250_000);
+  },
+  patience,
+);
+
+it('as much of a fluid as a lorry carries, in packs of odd sizes', () => {
+  const packs = [
+    ['a', 1, 1.1],
+    ['b', 7, 5.3],
+    ['c', 333, 200],
+    ['d', 1000, 520],
+    ['e', 20_000, 9900],
+  ] as const;
+  const offers = packs.map(([id, pieces, price]) => ({ id, price: new D(price), contains: new Map([['oil', pieces]]) }));
+  const bought = (millilitres: number) => {
+    const result = cheapestCover(new Map([['oil', millilitres]]), offers);
+    return result.ok ? [Number(result.cover.cost), ...result.cover.buy.map(({ id, count }) => `${count} ${id}`)] : null;
+  };
+  expect(bought(200_001)).toEqual([99_001.1, '10 e', '1 a']);
+  expect(bought(100_000_000)).toEqual([49_500_000, '5000 e']);
+});
+
+it.each([
+  ['shop.yaml', 'validity: 30 d', 'validity: 99999999 d', 'quantity/out-of-range'],
+  ['vehicles/marn-20.yaml', 'gives: 1.9 ±0.1 L', 'gives: 99999999 ±0.1 L', 'quantity/out-of-range'],
+  ['vehicles/marn-20.yaml', 'positions: [[0, 190]', 'positions: [[0, 1e300]', 'schema/out-of-range'],
+  ['shop.yaml', 'paper: A4', 'paper: []', 'schema/unknown-value'],
+])('%s with %s as %s is refused in words, and a draft is printed all the same', async (file, from, to, rule) => {
+  const texts = changed(`/shop/${file}`, from, to);
+  const library = libraryOf(texts);
+  expect(checkLibrary(library).map((one) => one.rule)).toContain(rule);
+  const job = library.jobs.get('2047-clutch');
+  const printed = job && compileJob(library, job, { draft: true }).value;
+  if (!printed) throw new Error('the job does not compile');
+  const outputs = await outputsOf(printed, faces, { format: 'both', workings: true, after: null });
+  expect(outputs.size).toBeGreaterThan(8);
+});
+
+it(
+  'every job of the demo is printed with its workings',
+  async () => {
+    const library = libraryOf(demo);
+    for (const job of library.jobs.values()) {
+      const printed = compileJob(library, job).value;
+      const outputs = printed && (await outputsOf(printed, faces, { format: 'both', workings: true, after: 3 }));
+      expect(outputs?.has('bay-sheet.pdf'), job.id).toBe(true);
+    }
   },
   patience,
 );

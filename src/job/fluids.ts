@@ -123,7 +123,7 @@ function workFluid(
   if (!fluid['new-share']) return;
   context.working({
     of: `fluids/${id}/shares`,
-    formula: 'new share after n changes = 1 − (1 − d/C)ⁿ',
+    formula: 'new share after n changes = 1 − (1 − d/C)^n',
     inputs: [...inputs, { name: 'wanted', value: fluid['new-share'].text, from: whereIs(spanOf(fluid, 'new-share')) }],
     result: Array.from({ length: roundsFor(fluid) }, (_, n) => `${plainNumber(shareAfter(capacity, drained, n + 1).times(100), 2)} %`).join(
       ', ',

@@ -29,6 +29,7 @@ export type QuantityProblem =
   | 'clock-time'
   | 'unreadable'
   | 'reversed'
+  | 'out-of-range'
   | 'vague';
 
 const number = String.raw`[+-]?(?:\d+(?:\.\d+)?|\.\d+)(?:[eE][+-]?\d{1,3})?`;
@@ -113,6 +114,12 @@ export function parseQuantity(text: string, dimension: Dimension | 'any'): Parse
   }
   const value = fraction(first);
   const other = second === undefined ? null : fraction(second);
+  const most = mostOf(unit);
+  if ([value, other].some((one) => one?.abs().gt(most)))
+    return fail(
+      'out-of-range',
+      `“${text}” is more than there is in a workshop (at most ${most.toSignificantDigits(3).toString()} ${unit.symbol}). Check the number and the unit.`,
+    );
   const build = (nominal: Decimal | null, low: Decimal | null, high: Decimal | null): Parsed => ({
     ok: true,
     quantity: { nominal, low, high, unit, text: clean },
@@ -129,6 +136,24 @@ export function parseQuantity(text: string, dimension: Dimension | 'any'): Parse
   if (bound) return build(null, value, null);
   return build(value, null, null);
 }
+
+/** The largest value that is read, in the base unit of each dimension: far above anything in a workshop, and small enough to compute with. */
+const largest: Readonly<Record<Dimension, Decimal.Value>> = {
+  torque: '1e6',
+  angle: '1e6',
+  length: '1e13',
+  volume: '1e5',
+  mass: '1e6',
+  time: '3.2e9',
+  temperature: '1e4',
+  pressure: '1e8',
+  share: '1e5',
+  force: '1e9',
+  voltage: '1e6',
+  speed: '1e4',
+};
+
+const mostOf = (unit: Unit): Decimal => new D(largest[unit.dimension]).div(unit.factor);
 
 const article = (dimension: string): string => (/^[aeiou]/.test(dimension) ? `an ${dimension}` : `a ${dimension}`);
 const unitsOf = (dimension: Dimension): Unit[] => units.filter((unit) => unit.dimension === dimension);

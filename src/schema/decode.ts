@@ -32,7 +32,9 @@ export function decode(root: SyntaxNode, kind: DocumentKind, wrong: ReadonlySet<
 }
 
 const takes = (schema: SchemaNode, shape: 'array' | 'object'): boolean =>
-  schema.type === undefined || schema.type === shape || (Array.isArray(schema.type) && schema.type.includes(shape));
+  (schema.type === undefined && !schema.enum && schema.const === undefined) ||
+  schema.type === shape ||
+  (Array.isArray(schema.type) && schema.type.includes(shape));
 
 /** An offer contains a volume, or a mass. */
 const amountOf = (text: string): Dimension => {

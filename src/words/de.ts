@@ -18,7 +18,7 @@ const phrases: Readonly<Record<string, string>> = {
   'hexagon head on a medium clearance hole': 'Sechskantkopf auf mittlerem Durchgangsloch',
   'concentrate = C · c_t − (C − d) · c_0; water = d − concentrate': 'Konzentrat = C · c_t − (C − d) · c_0; Wasser = d − Konzentrat',
   'freezing point, by proportion between the rows of the table': 'Gefrierpunkt, anteilig zwischen den Zeilen der Tabelle',
-  'new share after n changes = 1 − (1 − d/C)ⁿ': 'Anteil neu nach n Wechseln = 1 − (1 − d/C)ⁿ',
+  'new share after n changes = 1 − (1 − d/C)^n': 'Anteil neu nach n Wechseln = 1 − (1 − d/C)^n',
   'what came out goes back in: d × rounds': 'was herauskam, kommt wieder hinein: d × Wechsel',
   'lost = charge − recovered; the bottle gains what was recovered and gives the charge':
     'verloren = Füllung − abgesaugt; die Flasche bekommt das Abgesaugte und gibt die Füllung',

@@ -31,8 +31,21 @@ interface Single {
 interface SinglePlan {
   readonly cost: number;
   readonly over: number;
-  readonly picks: readonly Single[];
+  /** How many of each, by id. */
+  readonly picks: ReadonlyMap<string, number>;
 }
+
+/** The cheapest way to each number of units of one item, made as far as it was asked for. */
+interface Table {
+  /** By number of units; infinite where there is no way. */
+  readonly cost: number[];
+  readonly over: number[];
+  /** The offer that is bought last on the way. */
+  readonly last: (Single | null)[];
+}
+
+/** More units than these are begun with the pack that is cheapest by the unit, as every cheapest way to so many is. */
+const mostUnits = 200_000;
 
 /**
  * The cheapest set of offers that covers a demand: an integer optimum. Among equally cheap sets the one with the fewest
@@ -99,7 +112,7 @@ class Solver {
   private readonly items: string[];
   private readonly kits: Kit[] = [];
   private readonly singles: Single[][];
-  private readonly tables: (SinglePlan | null)[][] = [];
+  private readonly tables: Table[] = [];
   private readonly best: Best = { cost: Number.POSITIVE_INFINITY, over: 0, key: '', picks: null };
   private steps = 0;
 
@@ -215,7 +228,7 @@ class Solver {
       if (!plan) return;
       total += plan.cost;
       over += plan.over;
-      for (const pick of plan.picks) picks.set(pick.id, (picks.get(pick.id) ?? 0) + 1);
+      for (const [id, count] of plan.picks) picks.set(id, (picks.get(id) ?? 0) + count);
     }
     if (total > this.best.cost) return;
     const key = [...picks]
@@ -233,31 +246,48 @@ class Solver {
   /** Unbounded knapsack over the single offers of one item; steps of their common divisor keep volumes small. */
   private cheapestSingles(index: number, need: number): SinglePlan | null {
     const singles = this.singles[index] ?? [];
-    if (singles.length === 0) return null;
+    const [first] = singles;
+    if (!first) return null;
     const step = singles.reduce((divisor, one) => greatestDivisor(divisor, one.pieces), 0);
     const units = Math.ceil(need / step);
+    const bulk = singles.reduce((best, one) => (one.price * best.pieces < best.price * one.pieces ? one : best), first);
+    const size = bulk.pieces / step;
+    const whole = Math.max(0, Math.floor((units - mostUnits) / size));
+    const begun = units - whole * size > 4 * mostUnits ? whole + 1 : whole;
+    const rest = Math.max(0, units - begun * size);
+    const { cost, last } = this.tableOf(index, rest, singles, step);
+    const way: Single[] = [];
+    for (let n = rest, pick = last[n]; n > 0 && pick; pick = last[n]) {
+      way.push(pick);
+      n = Math.max(0, n - pick.pieces / step);
+    }
+    const picks = new Map<string, number>(begun > 0 ? [[bulk.id, begun]] : []);
+    for (const { id } of way.reverse()) picks.set(id, (picks.get(id) ?? 0) + 1);
+    const bought = [...picks].reduce((sum, [id, count]) => sum + count * (singles.find((one) => one.id === id)?.pieces ?? 0), 0);
+    return { cost: (cost[rest] ?? Number.POSITIVE_INFINITY) + begun * bulk.price, over: bought - need, picks };
+  }
+
+  private tableOf(index: number, units: number, singles: readonly Single[], step: number): Table {
     let table = this.tables[index];
     if (!table) {
-      table = [{ cost: 0, over: 0, picks: [] }];
+      table = { cost: [0], over: [0], last: [null] };
       this.tables[index] = table;
     }
-    for (let n = table.length; n <= units; n++) {
-      let best: SinglePlan | null = null;
+    const { cost, over, last } = table;
+    for (let n = cost.length; n <= units; n++) {
+      cost[n] = Number.POSITIVE_INFINITY;
       for (const single of singles) {
         const size = single.pieces / step;
-        const before = table[Math.max(0, n - size)];
-        if (!before) continue;
-        const plan: SinglePlan = {
-          cost: before.cost + single.price,
-          over: before.over + Math.max(0, size - n),
-          picks: [...before.picks, single],
-        };
-        if (!best || plan.cost < best.cost || (plan.cost === best.cost && plan.over < best.over)) best = plan;
+        const before = Math.max(0, n - size);
+        const price = (cost[before] ?? Number.POSITIVE_INFINITY) + single.price;
+        const left = (over[before] ?? 0) + Math.max(0, size - n);
+        if (price > (cost[n] ?? 0) || (price === cost[n] && left >= (over[n] ?? 0))) continue;
+        cost[n] = price;
+        over[n] = left;
+        last[n] = single;
       }
-      table[n] = best;
     }
-    const plan = table[units] ?? null;
-    return plan && { ...plan, over: plan.over * step + (units * step - need) };
+    return table;
   }
 }
 
