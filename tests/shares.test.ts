@@ -67,6 +67,8 @@ it('says what does not fit: a share missing, twice, of another kind, of another 
   });
   expect(said(path.join(shop, 'shop.yaml'))).toMatchObject({ status: 2, stderr: expect.stringContaining('is no share') });
   expect(said(path.join(place, 'nothing.json'))).toMatchObject({ status: 2, stderr: expect.stringContaining('cannot be read') });
+  if (process.platform === 'linux')
+    expect(said('/dev/zero')).toMatchObject({ status: 2, stderr: expect.stringContaining('cannot be read') });
   const jobs = path.join(shop, 'jobs/2042-hub-bearing.yaml');
   fs.appendFileSync(jobs, '# later\n');
   expect(said(one, two)).toMatchObject({ status: 2, stderr: expect.stringContaining('another state of this library') });

@@ -82,6 +82,9 @@ export const realWorld: Machine = {
 
   readLarge(file) {
     try {
+      const stat = fs.statSync(file);
+      // A pipe ends; a device may not.
+      if (!stat.isFile() && !stat.isFIFO()) return null;
       return fs.readFileSync(file, 'utf8');
     } catch {
       return null;
