@@ -195,3 +195,17 @@ it.skipIf(!unix)(
     expect(found.filter((one) => !/^(linked|loop|wide|latin|huge|pipe|folder)\.yaml/.test(one))).toEqual([]);
   },
 );
+
+it.skipIf(!unix)('a file name that would steer the terminal is printed without what steers', () => {
+  fs.writeFileSync(path.join(shop, 'procedures/\u001b[2J\nx.yaml'), 'kind: [\n');
+  for (const format of ['terminal', 'github', 'junit', 'json', 'sarif']) {
+    const { status, stdout, stderr } = spawnSync(process.execPath, [bin, 'check', '--no-cache', '--format', format], {
+      cwd: shop,
+      encoding: 'utf8',
+    });
+    expect([status, stderr]).toEqual([1, '']);
+    expect(stdout, format).toContain('x.yaml');
+    expect(stdout, format).not.toContain('\u001b');
+    if (format === 'terminal') expect(stdout).toContain('error procedures/�[2J�x.yaml:1:8');
+  }
+});

@@ -67,6 +67,12 @@ it('says what does not fit: a share missing, twice, of another kind, of another 
   });
   expect(said(path.join(shop, 'shop.yaml'))).toMatchObject({ status: 2, stderr: expect.stringContaining('is no share') });
   expect(said(path.join(place, 'nothing.json'))).toMatchObject({ status: 2, stderr: expect.stringContaining('cannot be read') });
+  const report = JSON.parse(fs.readFileSync(one, 'utf8'));
+  const spoilt = path.join(place, 'spoilt.json');
+  for (const findings of [[null], [{}], [{ rule: 'a/b', severity: 'error', message: 'x', span: ['shop.yaml', -1, 2] }], 'none']) {
+    fs.writeFileSync(spoilt, JSON.stringify({ ...report, share: { index: 1, of: 1 }, findings }));
+    expect(said(spoilt)).toMatchObject({ status: 2, stderr: expect.stringContaining('is no share') });
+  }
   if (process.platform === 'linux')
     expect(said('/dev/zero')).toMatchObject({ status: 2, stderr: expect.stringContaining('cannot be read') });
   const jobs = path.join(shop, 'jobs/2042-hub-bearing.yaml');

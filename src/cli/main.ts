@@ -2,6 +2,7 @@ import { Command, CommanderError, Option } from 'commander';
 import type { PaperFormat } from '../emit/outputs.js';
 import { CannotRun, isCannotRun } from '../world/world.js';
 import { type Format, formats } from './formats.js';
+import { harmless } from './harmless.js';
 import { packageVersion } from './package-folder.js';
 
 const write = (text: string): void => void process.stdout.write(text);
@@ -120,7 +121,7 @@ export async function main(args: readonly string[]): Promise<number> {
     return status;
   } catch (error) {
     if (error instanceof CommanderError) return error.exitCode === 0 || error.code === 'commander.help' ? 0 : 2;
-    if (isCannotRun(error)) talk(`baywright: ${error.message}\n`);
+    if (isCannotRun(error)) talk(`baywright: ${error.message.split('\n').map(harmless).join('\n')}\n`);
     else
       talk(
         `baywright: something went wrong inside the tool, and nothing was written. Please report it with the files that you used (${error instanceof Error ? error.message.split('\n')[0] : 'unknown'}).\n`,

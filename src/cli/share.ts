@@ -1,5 +1,5 @@
 import crypto from 'node:crypto';
-import { type StoredFinding, stored } from '../findings/stored.js';
+import { isStored, type StoredFinding, stored } from '../findings/stored.js';
 import type { Finding } from '../findings/finding.js';
 import type { Library } from '../library/library.js';
 import type { Share } from '../rules/checker.js';
@@ -58,13 +58,23 @@ export const checkReport = (library: Library, share: Share, findings: readonly F
   findings: findings.map(stored),
 });
 
+const isAll = (value: unknown, one: (value: unknown) => boolean): boolean => Array.isArray(value) && value.every(one);
+
+const isJob = (value: unknown): boolean => {
+  const { id, files, errors } = (value ?? {}) as Partial<BuildReport['jobs'][number]>;
+  return typeof id === 'string' && isAll(files, (file) => typeof file === 'string') && isAll(errors, isStored);
+};
+
 /** A report that `--shard` printed; null where the text is none. */
 export function readShare(text: string): ShareReport | null {
   try {
     const value = JSON.parse(text) as Partial<ShareReport> | null;
     const good =
       value?.format === 'baywright-share/1' &&
-      (value.kind === 'check' ? Array.isArray(value.findings) : value.kind === 'build' && Array.isArray(value.jobs)) &&
+      (value.kind === 'check'
+        ? Number.isInteger(value.files) && isAll(value.findings, isStored)
+        : value.kind === 'build' && isAll(value.jobs, isJob)) &&
+      typeof value.library === 'string' &&
       Number.isInteger(value.share?.index) &&
       Number.isInteger(value.share?.of);
     return good ? (value as ShareReport) : null;

@@ -35,3 +35,23 @@ export function revived({ span, related, fix, ...rest }: StoredFinding, fileOf: 
   };
   return { ...rest, span: spanFrom(span), ...(also ? { related: also } : {}), ...(mends ? { fix: mends } : {}) };
 }
+
+const isObject = (value: unknown): value is Readonly<Record<string, unknown>> =>
+  typeof value === 'object' && value !== null && !Array.isArray(value);
+const isPlace = (value: unknown): value is number => Number.isSafeInteger(value) && Number(value) >= 0;
+const isSpan = (value: unknown): value is StoredSpan =>
+  Array.isArray(value) && value.length === 3 && typeof value[0] === 'string' && isPlace(value[1]) && isPlace(value[2]);
+const isListOf = (value: unknown, one: (value: unknown) => boolean): boolean => Array.isArray(value) && value.every(one);
+
+/** Whether a value that came from a file is a stored finding. */
+export const isStored = (value: unknown): value is StoredFinding =>
+  isObject(value) &&
+  typeof value.rule === 'string' &&
+  (value.severity === 'error' || value.severity === 'warning' || value.severity === 'info') &&
+  typeof value.message === 'string' &&
+  isSpan(value.span) &&
+  (value.related === undefined || isListOf(value.related, (one) => isObject(one) && isSpan(one.span) && typeof one.message === 'string')) &&
+  (value.fix === undefined ||
+    (isObject(value.fix) &&
+      typeof value.fix.title === 'string' &&
+      isListOf(value.fix.edits, (one) => isObject(one) && isSpan(one.span) && typeof one.text === 'string')));

@@ -5,6 +5,7 @@ import { loadLibrary } from '../../library/library.js';
 import { realWorld } from '../../world/real.js';
 import { CannotRun } from '../../world/world.js';
 import type { Format } from '../formats.js';
+import { harmless } from '../harmless.js';
 import { shippedFolder } from '../package-folder.js';
 import { terminalReporter } from '../reporters/terminal.js';
 import { absolute, outOf, rootOf } from '../root.js';
@@ -45,11 +46,11 @@ export async function merge(
   }
   let status = 0;
   for (const { id, files, errors } of (inOrder as BuildReport[]).flatMap((one) => one.jobs)) {
-    for (const file of files) write(`${file}\n`);
+    for (const file of files) write(`${harmless(file)}\n`);
     if (files.length > 0) continue;
     status = 1;
     talk(terminalReporter({ findings: errors.map((finding) => revived(finding, fileOf)), files: 1 }, { colour: options.colour }));
-    talk(`${id} is not printed: errors stop paper.\n\n`);
+    talk(`${harmless(id)} is not printed: errors stop paper.\n\n`);
   }
   return status;
 }

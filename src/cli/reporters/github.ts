@@ -1,10 +1,11 @@
 import type { Severity } from '../../findings/finding.js';
 import { placeOf } from '../../source/source.js';
+import { harmless } from '../harmless.js';
 import type { Reporter } from './report.js';
 
 const commands: Readonly<Record<Severity, string>> = { error: 'error', warning: 'warning', info: 'notice' };
 
-const value = (text: string): string => text.replaceAll('%', '%25').replaceAll('\r', '%0D').replaceAll('\n', '%0A');
+const value = (text: string): string => harmless(text.replaceAll('%', '%25').replaceAll('\r', '%0D').replaceAll('\n', '%0A'));
 const property = (text: string): string => value(text).replaceAll(':', '%3A').replaceAll(',', '%2C');
 
 /** Workflow commands that a CI server shows as annotations beside the lines. */

@@ -1,6 +1,7 @@
 import { Chalk, type ChalkInstance } from 'chalk';
 import type { Finding, Severity } from '../../findings/finding.js';
 import { lineText, placeOf, type Span } from '../../source/source.js';
+import { harmless } from '../harmless.js';
 import { type Reporter, summaryOf } from './report.js';
 
 /** Findings for people: place, words, and the line with the wrong thing underlined. */
@@ -25,12 +26,12 @@ function block(finding: Finding, chalk: ChalkInstance): string {
   const place = placeOf(finding.span.file, finding.span.start);
   const paint = tint(finding.severity, chalk);
   const lines = [
-    `${paint.bold(words[finding.severity])} ${chalk.bold(`${finding.span.file.path}:${place.line}:${place.column}`)} ${chalk.dim(finding.rule)}`,
+    `${paint.bold(words[finding.severity])} ${chalk.bold(`${harmless(finding.span.file.path)}:${place.line}:${place.column}`)} ${chalk.dim(finding.rule)}`,
     ...frame(finding.span, paint, chalk),
-    ...wrap(clean(finding.message), 100).map((line) => `  ${line}`),
+    ...wrap(harmless(finding.message), 100).map((line) => `  ${line}`),
     ...(finding.related ?? []).slice(0, 8).map((one) => {
       const at = placeOf(one.span.file, one.span.start);
-      return chalk.dim(`  → ${one.span.file.path}:${at.line}:${at.column} ${clean(one.message)}`);
+      return chalk.dim(`  → ${harmless(one.span.file.path)}:${at.line}:${at.column} ${harmless(one.message)}`);
     }),
     '',
   ];
@@ -42,7 +43,7 @@ function frame(span: Span, paint: ChalkInstance, chalk: ChalkInstance): string[]
   const text = lineText(span.file, place.line);
   if (text.trim() === '') return [];
   const from = Math.max(0, place.column - 80);
-  const shown = clean(text.slice(from, from + 160));
+  const shown = harmless(text.slice(from, from + 160));
   const margin = String(place.line).padStart(4);
   const width = Math.max(1, Math.min(span.end - span.start, text.length - place.column + 1, 160 - (place.column - 1 - from)));
   return [
@@ -50,10 +51,6 @@ function frame(span: Span, paint: ChalkInstance, chalk: ChalkInstance): string[]
     `${chalk.dim('     │')} ${' '.repeat(place.column - 1 - from)}${paint('^'.repeat(width))}`,
   ];
 }
-
-/** What a file contains must not steer the terminal. */
-// biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is replaced
-const clean = (text: string): string => text.replace(/\t/g, ' ').replace(/[\u0000-\u001f\u007f-\u009f\u202a-\u202e\u2066-\u2069]/g, '�');
 
 function wrap(text: string, width: number): string[] {
   const lines: string[] = [];
