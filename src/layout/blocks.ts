@@ -36,16 +36,18 @@ const joinUnits = (text: string): string =>
 export function lines(measure: Measure, text: string, width: number, style: Style): string[] {
   const widthOf = (part: string) => measure.width(part, style.size, style.weight);
   const fits = (part: string) => widthOf(part) <= width;
+  const gap = widthOf(' ');
   const result: string[] = [];
   for (const paragraph of joinUnits(text).split('\n')) {
     let line = '';
-    /** Of the line and the space behind it. */
     let used = 0;
     for (const word of paragraph.split(/ +/)) {
       if (word === '') continue;
-      if (used + widthOf(word) <= width) {
+      const needs = widthOf(word);
+      const longer = line === '' ? needs : used + gap + needs;
+      if (longer <= width) {
         line = line === '' ? word : `${line} ${word}`;
-        used += widthOf(`${word} `);
+        used = longer;
         continue;
       }
       if (line !== '') result.push(line);
@@ -55,7 +57,7 @@ export function lines(measure: Measure, text: string, width: number, style: Styl
         result.push(head);
         line = rest;
       }
-      used = widthOf(`${line} `);
+      used = widthOf(line);
     }
     result.push(line);
   }

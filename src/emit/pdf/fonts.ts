@@ -6,7 +6,7 @@ import { CannotRun } from '../../world/world.js';
 export interface Faces {
   readonly measure: Measure;
   readonly of: (weight: Weight) => Font;
-  /** @param word text without a space, but for one at its end */
+  /** @param word text without a space, or a space: text is measured and drawn word by word */
   readonly shape: (word: string, weight: Weight) => Shape;
 }
 
@@ -45,21 +45,17 @@ export function openFaces(files: Readonly<Record<Weight, Buffer>>): Faces {
     of: (weight) => face(weight).font,
     shape,
     measure: {
-      width: (text, size, weight) => words(text).reduce((sum, word) => sum + shape(word, weight).width, 0) * size,
+      width(text, size, weight) {
+        let sum = 0;
+        let from = 0;
+        for (let space = text.indexOf(' '); space >= 0; space = text.indexOf(' ', from)) {
+          sum += (space > from ? shape(text.slice(from, space), weight).width : 0) + shape(' ', weight).width;
+          from = space + 1;
+        }
+        return (sum + shape(from > 0 ? text.slice(from) : text, weight).width) * size;
+      },
     },
   };
-}
-
-/** Word by word with the space behind each: as text is measured and drawn. */
-export function words(text: string): string[] {
-  const found: string[] = [];
-  let from = 0;
-  for (let space = text.indexOf(' '); space >= 0; space = text.indexOf(' ', from)) {
-    found.push(text.slice(from, space + 1));
-    from = space + 1;
-  }
-  if (from < text.length) found.push(text.slice(from));
-  return found;
 }
 
 /** Words that are remembered for each face; a shop's are far fewer, and memory stays bounded over any number of jobs. */

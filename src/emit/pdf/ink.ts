@@ -1,5 +1,5 @@
 import type { Mark, Page, Weight } from '../../layout/page.js';
-import { type Faces, type GlyphOfFont, type Shape, words } from './fonts.js';
+import type { Faces, GlyphOfFont, Shape } from './fonts.js';
 
 /** What pdfkit keeps of a font that is in use: the part of it that goes into the document. */
 interface FontInUse {
@@ -129,15 +129,22 @@ export class Ink {
       parts.push(`[${run.replaceAll('><', '')}] TJ`);
       run = '';
     };
-    for (const word of words(text)) {
-      const { width, inRow, places } = writer.write(word);
+    const space = writer.write(' ');
+    const words = text.split(' ');
+    for (let index = 0; index < words.length; index++) {
+      if (index > 0) {
+        if (run === '') start = at;
+        run += space.inRow;
+        at += space.width * 1000;
+      }
+      const { width, inRow, places } = writer.write(words[index] ?? '');
       if (places) {
         finish();
         for (const { code, dx, dy } of places) {
           from(at + dx, dy);
           parts.push(`<${code}> Tj`);
         }
-      } else {
+      } else if (inRow !== '') {
         if (run === '') start = at;
         run += inRow;
       }
