@@ -175,3 +175,14 @@ it(
   },
   patience,
 );
+
+it('names with signs that mean something elsewhere are refused as names', () => {
+  for (const name of ['(', '[a', '.*', '\\\\', '^$', '{1}', '__proto__']) {
+    const texts = changed(
+      '/shop/procedures/gearbox-fluid.yaml',
+      'measurements:\n',
+      `measurements:\n  ${JSON.stringify(name)}: { name: gap, unit: mm }\n`,
+    );
+    expect(Object.keys(rulesIn(texts))).toContain('schema/wrong-form');
+  }
+});

@@ -3,6 +3,7 @@ import { asList, tableOf } from '../../library/scope.js';
 import type { WorkDocument } from '../../library/document.js';
 import { stepListsOf } from '../../plan/cast.js';
 import { spanOf } from '../../schema/origin.js';
+import { placeOf } from '../../source/source.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -25,28 +26,34 @@ steps:
   *check(context) {
     for (const work of context.works) {
       const { file } = spanOf(work);
+      if (file.path.startsWith('baywright:')) continue;
+      let used: ReadonlyMap<string, readonly number[]> | undefined;
       for (const kind of ['measurement', 'choice', 'temporary'] as const) {
         const table = tableOf(work, kind);
         for (const name of Object.keys(table ?? {})) {
-          const uses = new RegExp(`(?<![\\w-])${name}(?![\\w-])(?!:)`).test(
-            withoutLineOf(file.text, table ? spanOf(table, name, 'key').start : 0),
-          );
-          if (table && !uses && !meant(work, name) && !file.path.startsWith('baywright:'))
-            yield {
-              span: spanOf(table, name, 'key'),
-              message: `\`${name}\` is declared here and nothing in this document uses it. Use it in a step, or delete it.`,
-            };
+          if (!table || !/^[\w-]+$/.test(name)) continue;
+          used ??= linesOfWords(file.text);
+          const span = spanOf(table, name, 'key');
+          const { line } = placeOf(file, span.start);
+          if (used.get(name)?.some((other) => other !== line) || meant(work, name)) continue;
+          yield { span, message: `\`${name}\` is declared here and nothing in this document uses it. Use it in a step, or delete it.` };
         }
       }
     }
   },
 };
 
-/** The text without the line of its own declaration. */
-function withoutLineOf(text: string, offset: number): string {
-  const start = text.lastIndexOf('\n', offset) + 1;
-  const end = text.indexOf('\n', offset);
-  return text.slice(0, start) + (end < 0 ? '' : text.slice(end));
+/** The first two lines on which each word stands that is no key. */
+function linesOfWords(text: string): Map<string, number[]> {
+  const found = new Map<string, number[]>();
+  for (const [index, line] of text.split('\n').entries())
+    for (const [word] of line.matchAll(/[\w-]+:?/g)) {
+      if (word.endsWith(':')) continue;
+      const lines = found.get(word);
+      if (!lines) found.set(word, [index + 1]);
+      else if (lines.length < 2 && lines[0] !== index + 1) lines.push(index + 1);
+    }
+  return found;
 }
 
 /** A step that misspells the name means it; that is told there. */
