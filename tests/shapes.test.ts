@@ -186,3 +186,35 @@ it('names with signs that mean something elsewhere are refused as names', () => 
     expect(Object.keys(rulesIn(texts))).toContain('schema/wrong-form');
   }
 });
+
+describe('text that a pattern could choke on', () => {
+  it.each([
+    ['an allowance', `# baywright: allow a/b${'\t'.repeat(5000)}#${'\t'.repeat(5000)}x\n`.repeat(50)],
+    ['allowances of nothing, one below the other', '# baywright: allow step/in-words — so it is\n'.repeat(20_000)],
+    ['a remark', `# ${'-'.repeat(500_000)}:\n`],
+  ])(
+    '%s',
+    (_, text) => {
+      const name = '/shop/procedures/clutch.yaml';
+      expect(Object.keys(rulesIn({ ...demo, [name]: `${demo[name]}${text}` })).filter((rule) => !rule.startsWith('control/'))).toEqual([]);
+    },
+    patience,
+  );
+  it.each([
+    ['digits and a comma', `0,0${'0'.repeat(200_000)} L`],
+    ['spaces', `1 ${' '.repeat(200_000)}( L`],
+  ])(
+    'a quantity of %s',
+    (_, text) => {
+      expect(rulesIn(changed('/shop/vehicles/marn-20.yaml', 'capacity: 2.1 L', `capacity: ${JSON.stringify(text)}`))).toHaveProperty([
+        'quantity/unreadable',
+      ]);
+    },
+    patience,
+  );
+});
+
+it('an allowance without a dash gives no reason, and is told how to', () => {
+  const from = '  # baywright: allow step/in-words the book has it\n  - inspect: leaks\n';
+  expect(rulesIn(changed('/shop/procedures/clutch.yaml', 'steps:\n', `steps:\n${from}`))).toEqual({ 'control/no-reason': 1 });
+});

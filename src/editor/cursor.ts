@@ -26,7 +26,7 @@ export function cursorAt(text: string, offset: number): Cursor {
 
 /** The last `key:` before the place on its line; else the key of the list that its line is an entry of. */
 function keyOf(text: string, lineStart: number, before: string): string | null {
-  const onLine = [...before.matchAll(/([\w-]+):(?=\s|$)/g)].at(-1)?.[1];
+  const onLine = [...before.matchAll(/(?<![\w-])([\w-]+):(?=\s|$)/g)].at(-1)?.[1];
   if (onLine) return onLine;
   const indent = /^ */.exec(before)?.[0].length ?? 0;
   let at = lineStart;

@@ -97,7 +97,20 @@ export function control(
   return { findings: [...kept, ...own], allowed };
 }
 
-const pattern = /^[ \t]*#[ \t]*baywright:[ \t]*allow[ \t]+([\w/-]*\w)[ \t]*(?:[—–:-]+[ \t]*(.*?))?(?:[ \t]+#.*)?[ \t]*$/;
+const beginning = /^[ \t]*#[ \t]*baywright:[ \t]*allow[ \t]+/;
+
+/** `# baywright: allow RULE — REASON`, and perhaps another remark; without a dash no reason is given. Null where a line is none. */
+function allowanceOn(line: string): { readonly rule: string; readonly reason: string } | null {
+  const head = beginning.exec(line)?.[0];
+  const rule = head && /^[\w/-]*\w/.exec(line.slice(head.length))?.[0];
+  if (!head || !rule) return null;
+  const rest = line.slice(head.length + rule.length).trim();
+  const dash = /^[—–:-]+/.exec(rest)?.[0];
+  if (dash === undefined) return { rule, reason: '' };
+  const words = rest.slice(dash.length);
+  const remark = words.search(/[ \t]#/);
+  return { rule, reason: (remark < 0 ? words : words.slice(0, remark)).trim() };
+}
 
 const allowances = new WeakMap<SourceFile, readonly Allowance[]>();
 
@@ -112,23 +125,24 @@ function allowancesIn(file: SourceFile): readonly Allowance[] {
 
 function readAllowances(file: SourceFile): Allowance[] {
   const lines = file.text.split('\n');
+  /** The line that each one speaks of: the next that is neither empty nor a comment. */
+  const next: number[] = new Array(lines.length);
+  for (let index = lines.length - 1, spoken = lines.length; index >= 0; index--) {
+    next[index] = spoken;
+    if (!/^\s*(#|$)/.test(lines[index] ?? '')) spoken = index;
+  }
   const found: Allowance[] = [];
   let start = 0;
-  lines.forEach((line, index) => {
-    const match = pattern.exec(line.replace(/\r$/, ''));
-    if (match) {
-      const at = line.indexOf('#');
-      let next = index + 1;
-      while (next < lines.length && /^\s*(#|$)/.test(lines[next] ?? '')) next++;
+  for (const [index, line] of lines.entries()) {
+    const allowed = allowanceOn(line);
+    if (allowed)
       found.push({
-        rule: match[1] ?? '',
-        reason: match[2] ?? '',
-        span: { file, start: start + at, end: start + line.trimEnd().length },
-        line: next + 1,
+        ...allowed,
+        span: { file, start: start + line.indexOf('#'), end: start + line.trimEnd().length },
+        line: (next[index] ?? lines.length) + 1,
       });
-    }
     start += line.length + 1;
-  });
+  }
   return found;
 }
 

@@ -48,6 +48,9 @@ const examples: Readonly<Record<string, string>> = {
   share: '50 %',
 };
 
+/** No quantity is longer, in characters. */
+const longest = 100;
+
 const fail = (problem: QuantityProblem, message: string): Parsed => ({ ok: false, problem, message });
 const vague = /^(snug|tight|good and tight|hand ?tight|a bit|some|about|approx|ca\.?|as required|if necessary|to spec)/i;
 
@@ -58,8 +61,10 @@ const vague = /^(snug|tight|good and tight|hand ?tight|a bit|some|about|approx|c
  * @returns the quantity, or what is wrong with it and what to write instead; never throws
  */
 export function parseQuantity(text: string, dimension: Dimension | 'any'): Parsed {
-  const clean = text.trim().replace(/−/g, '-');
   const example = examples[dimension] ?? '0.05 mm';
+  if (text.length > longest)
+    return fail('unreadable', `“${text.slice(0, 20)}…” is not a number with a unit. Write, for example, ${example}.`);
+  const clean = text.trim().replace(/−/g, '-');
   if (vague.test(clean))
     return fail('vague', `“${text}” is not a value that can be set or measured. Write a number with its unit, for example ${example}.`);
   if (/^\d+:\d/.test(clean))

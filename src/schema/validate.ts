@@ -122,7 +122,7 @@ function cutText(node: SyntaxNode, name: string): { readonly message: string; re
   const { file, start } = before.value.span;
   const span: Span = { file, start, end: entry.keySpan.end };
   const whole = file.text.slice(start, span.end);
-  if (!/^[^"\\\n]*,\s*[^"\\\n]*$/.test(whole)) return null;
+  if (!whole.includes(',') || /["\\\n]/.test(whole)) return null;
   return {
     message: `Inside braces a comma ends a text. Put the text of \`${before.key}\` in quotes: "${whole}".`,
     span,
@@ -272,7 +272,7 @@ const slug = (name: string): string =>
   name
     .toLowerCase()
     .replace(/[^a-z0-9]+/g, '-')
-    .replace(/^-+|-+$/g, '') || 'name';
+    .replace(/^-|-$/g, '') || 'name';
 
 /** The smallest wrong thing: the scalar, else the key above it, else the first key. */
 function smallest(node: SyntaxNode, path: readonly (string | number)[], root: SyntaxNode): Span {
