@@ -134,14 +134,17 @@ it('the compiled tool is kept for this user alone, and used as it is by the next
   expect(code().map(changeable)).toEqual(made);
 });
 
-it.each([
-  ['cut off', (file: string) => fs.truncateSync(file, fs.statSync(file).size / 2)],
-  ['empty', (file: string) => fs.truncateSync(file, 0)],
-  ['changed in one bit', (file: string) => flip(file, 4000)],
-  ['under another digest', (file: string) => flip(file, 3)],
-  ['no code, under a digest that fits', (file: string) => fs.writeFileSync(file, sealed(file, Buffer.from('no code at all')))],
-  ...(process.platform === 'win32' ? [] : [['open for others to write', (file: string) => fs.chmodSync(file, 0o666)] as const]),
-])('a compiled tool that is %s is compiled anew', (_, spoil) => {
+/** Where files have no modes, the last cannot be tried. */
+const spoilt: readonly (readonly [string, (file: string) => void])[] = [
+  ['cut off', (file) => fs.truncateSync(file, fs.statSync(file).size / 2)],
+  ['empty', (file) => fs.truncateSync(file, 0)],
+  ['changed in one bit', (file) => flip(file, 4000)],
+  ['under another digest', (file) => flip(file, 3)],
+  ['no code, under a digest that fits', (file) => fs.writeFileSync(file, sealed(file, Buffer.from('no code at all')))],
+  ['open for others to write', (file) => fs.chmodSync(file, 0o666)],
+];
+
+it.each(process.platform === 'win32' ? spoilt.slice(0, -1) : spoilt)('a compiled tool that is %s is compiled anew', (_, spoil) => {
   check('--no-cache');
   const sizes = code().map((file) => fs.statSync(file).size);
   for (const file of code()) {
