@@ -112,7 +112,7 @@ it('where it cannot be kept, the check works all the same', () => {
 
 it('what a killed run left in the cache folder is taken away by the next', () => {
   check();
-  const left = path.join(cache, `.${path.basename(kept())}.new-999999999`);
+  const left = path.join(cache, `.${path.basename(kept())}.baywright-new-999999999`);
   fs.writeFileSync(left, 'half');
   fs.appendFileSync(pump, '# changed\n');
   check();

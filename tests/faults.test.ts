@@ -68,7 +68,7 @@ it('killed at any point, the paper is the old or the new one, whole; the next ru
     // Between two renames the old paper lies beside its place; the next run puts it back.
     const folder = fs.existsSync(paper)
       ? paper
-      : path.join(out, fs.readdirSync(out).find((name) => name.startsWith('.3001-pump.old-')) ?? 'lost');
+      : path.join(out, fs.readdirSync(out).find((name) => name.startsWith('.3001-pump.baywright-old-')) ?? 'lost');
     seen.add(wholePaper(folder));
   }
   expect(seen).toContain('Old.');
@@ -78,12 +78,26 @@ it('killed at any point, the paper is the old or the new one, whole; the next ru
 }, 120_000);
 
 it('what a run left that was killed between two renames is put back by the next, even if that one cannot print', () => {
+  const leave = () => {
+    fs.renameSync(paper, path.join(out, '.3001-pump.baywright-old-999999999'));
+    fs.mkdirSync(path.join(out, '.3001-pump.baywright-new-999999998'));
+    fs.mkdirSync(path.join(out, '.another-job.baywright-new-999999998'));
+    for (const of of ['3001-pump', 'another-job']) {
+      const lock = path.join(out, `.${of}.baywright-lock`);
+      fs.writeFileSync(lock, '999999997');
+      fs.utimesSync(lock, new Date(Date.now() - 3_600_000), new Date(Date.now() - 3_600_000));
+    }
+    fs.mkdirSync(path.join(out, '.kept.new-1'), { recursive: true });
+  };
   expect(build().status).toBe(0);
-  fs.renameSync(paper, path.join(out, '.3001-pump.old-999999999'));
-  fs.mkdirSync(path.join(out, '.3001-pump.new-999999998'));
-  fs.writeFileSync(path.join(out, '.3001-pump.lock'), '999999997');
+  leave();
   expect(build().status).toBe(0);
-  expect(fs.readdirSync(out)).toEqual(['3001-pump']);
+  expect(fs.readdirSync(out).sort()).toEqual(['.kept.new-1', '3001-pump']);
+  leave();
+  fs.appendFileSync(path.join(shop, 'shop.yaml'), 'nonsense: true\n');
+  expect(build().status).toBe(1);
+  expect(fs.readdirSync(out).sort()).toEqual(['.kept.new-1', '3001-pump']);
+  wholePaper(paper);
 });
 
 it('several runs at once into one folder all succeed, and the paper is whole', async () => {

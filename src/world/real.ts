@@ -12,6 +12,8 @@ interface Machine extends World {
   readLarge(path: string): string | null;
   /** A file that this user alone can have written; null where it is another's, or cannot be read. */
   readOwn(path: string): Buffer | null;
+  /** Takes away what killed runs left in a folder, and puts back the last good paper of one that was killed at the wrong moment. */
+  tidy(folder: string): void;
   /** Writes a set of files into a folder so that either all of them are there or the folder is as it was before. */
   writeFolder(folder: string, files: ReadonlyMap<string, Uint8Array | string>): void;
   /** Puts a new content in the place of a file: all of it, or the file stays as it was. */
@@ -120,17 +122,24 @@ export const realWorld: Machine = {
     }
   },
 
+  tidy(folder) {
+    try {
+      sweep(folder);
+    } catch {
+      // There is no such folder yet, or nothing can be taken away: writing will say so.
+    }
+  },
+
   writeFolder(folder, files) {
     const parent = path.dirname(folder);
-    const mark = `.${path.basename(folder)}.`;
-    const fresh = path.join(parent, `${mark}new-${process.pid}`);
-    const old = path.join(parent, `${mark}old-${process.pid}`);
+    const fresh = aside(folder, 'new');
+    const old = aside(folder, 'old');
     try {
       fs.mkdirSync(parent, { recursive: true });
-      sweep(parent, mark);
+      sweep(parent);
       fs.mkdirSync(fresh);
       for (const [name, content] of files) fs.writeFileSync(path.join(fresh, name), content, { flush: true });
-      inTurn(path.join(parent, `${mark}lock`), () => {
+      inTurn(aside(folder, 'lock'), () => {
         const before = fs.existsSync(folder);
         if (before) fs.renameSync(folder, old);
         try {
@@ -174,11 +183,9 @@ export const realWorld: Machine = {
 
 /** Puts a new content in the place of a file: all of it, or the file stays as it was. */
 function put(file: string, content: string | Uint8Array, mode: number | null): void {
-  const folder = path.dirname(file);
-  const mark = `.${path.basename(file)}.new-`;
-  const fresh = path.join(folder, `${mark}${process.pid}`);
+  const fresh = aside(file, 'new');
   try {
-    sweepFiles(folder, mark);
+    sweep(path.dirname(file));
     fs.writeFileSync(fresh, content, { flush: true });
     if (mode !== null) fs.chmodSync(fresh, mode);
     fs.renameSync(fresh, file);
@@ -188,16 +195,41 @@ function put(file: string, content: string | Uint8Array, mode: number | null): v
   }
 }
 
-/** Takes away what a killed run left; puts back the last good folder if it was killed between two renames. */
-function sweep(parent: string, mark: string): void {
-  for (const name of fs.readdirSync(parent)) {
-    if (!name.startsWith(mark) || name === `${mark}lock`) continue;
-    const owner = Number(name.slice(name.lastIndexOf('-') + 1));
-    if (owner !== process.pid && isRunning(owner)) continue;
-    const full = path.join(parent, name);
-    const target = path.join(parent, mark.slice(1, -1));
-    if (name.startsWith(`${mark}old-`) && !fs.existsSync(target)) fs.renameSync(full, target);
+/** Beside its place: what is being made, what was there before, and who is at it. */
+const aside = (target: string, what: 'new' | 'old' | 'lock'): string =>
+  path.join(path.dirname(target), `.${path.basename(target)}.baywright-${what}${what === 'lock' ? '' : `-${process.pid}`}`);
+
+const leftAside = /^\.(.+)\.baywright-(?:(new|old)-(\d+)|lock)$/;
+
+/** Folders that this run has swept. */
+const swept = new Set<string>();
+
+/** Once in a run. */
+function sweep(folder: string): void {
+  if (swept.has(folder)) return;
+  swept.add(folder);
+  for (const name of fs.readdirSync(folder)) {
+    const [, of, what, owner] = leftAside.exec(name) ?? [];
+    if (of === undefined) continue;
+    const full = path.join(folder, name);
+    if (what === undefined) {
+      // A lock that is about to be taken over is young.
+      if (ageOf(full) > 60_000 && !isRunning(ownerOf(full))) fs.rmSync(full, { force: true });
+      continue;
+    }
+    if (Number(owner) !== process.pid && isRunning(Number(owner))) continue;
+    const target = path.join(folder, of);
+    if (what === 'old' && !fs.existsSync(target)) fs.renameSync(full, target);
     else fs.rmSync(full, { recursive: true, force: true });
+  }
+}
+
+/** How long ago a file was changed, ms; 0 where it is gone. */
+function ageOf(file: string): number {
+  try {
+    return Date.now() - fs.statSync(file).mtimeMs;
+  } catch {
+    return 0;
   }
 }
 
@@ -241,17 +273,10 @@ function inTurn(lock: string, work: () => void): void {
 function ownerOf(lock: string): number {
   try {
     const text = fs.readFileSync(lock, 'utf8');
-    const fresh = Date.now() - fs.statSync(lock).mtimeMs < 1000;
-    return text === '' && fresh ? process.pid : Number(text || Number.NaN);
+    return text === '' && ageOf(lock) < 1000 ? process.pid : Number(text || Number.NaN);
   } catch {
     return process.pid;
   }
-}
-
-/** Takes away half-written files that a killed run left. */
-function sweepFiles(folder: string, mark: string): void {
-  for (const name of fs.readdirSync(folder))
-    if (name.startsWith(mark) && !isRunning(Number(name.slice(mark.length)))) fs.rmSync(path.join(folder, name), { force: true });
 }
 
 function isRunning(pid: number): boolean {

@@ -47,6 +47,7 @@ export async function build(
   const jobs = share ? named.filter((_, n) => hasPlace(share, n, named.length)) : named;
   const checked = checkFor(library, jobs);
   const out = absolute(options.out ?? 'out');
+  realWorld.tidy(out);
   let status = 0;
   const reports = new Map<string, BuildReport['jobs'][number]>();
   /** Compiled one by one, as they are printed; what has errors is told instead. */
