@@ -1,3 +1,4 @@
+import type { WorkDocument } from '../../library/document.js';
 import { type Library, workDocument } from '../../library/library.js';
 import { wantedOf } from '../../plan/cast.js';
 import { spanOf } from '../../schema/origin.js';
@@ -20,10 +21,10 @@ export const rule: Rule = {
   },
   *check(context) {
     const { library } = context;
-    const round = goingRound(
-      context.works.map((work) => work.id),
-      (id) => needsOf(library, id),
-    );
+    const ids = context.works.map((work) => work.id);
+    const needsOfOne = (id: string) => needsOf(library, id);
+    if (!hasCircle(ids, needsOfOne)) return;
+    const round = goingRound(ids, needsOfOne);
     const told = new Set<string>();
     for (const work of context.works) {
       if (!round.has(work.id) || told.has(work.id)) continue;
@@ -38,9 +39,44 @@ export const rule: Rule = {
   },
 };
 
+const needs = new WeakMap<WorkDocument, readonly string[]>();
+const none: readonly string[] = [];
+
 /** The ids of what a document needs. */
-const needsOf = (library: Library, id: string): readonly string[] =>
-  workDocument(library, id)?.needs?.map((need) => wantedOf(need, library).id) ?? [];
+function needsOf(library: Library, id: string): readonly string[] {
+  const document = workDocument(library, id);
+  if (!document?.needs) return none;
+  let ids = needs.get(document);
+  if (!ids) {
+    ids = document.needs.map((need) => wantedOf(need, library).id);
+    needs.set(document, ids);
+  }
+  return ids;
+}
+
+/** Whether there is a circle at all: mostly there is none, and to see that takes one look at each document. */
+function hasCircle(ids: readonly string[], needs: (id: string) => readonly string[]): boolean {
+  const clear = new Set<string>();
+  const above = new Set<string>();
+  for (const start of ids) {
+    if (needs(start).every((need) => clear.has(need) && need !== start)) {
+      clear.add(start);
+      continue;
+    }
+    const way = [{ id: start, next: 0 }];
+    for (let at = way.at(-1); at; at = way.at(-1)) {
+      if (at.next === 0) above.add(at.id);
+      const need = clear.has(at.id) ? undefined : needs(at.id)[at.next++];
+      if (need === undefined) {
+        above.delete(at.id);
+        clear.add(at.id);
+        way.pop();
+      } else if (above.has(need)) return true;
+      else if (!clear.has(need)) way.push({ id: need, next: 0 });
+    }
+  }
+  return false;
+}
 
 /** What is left when all that needs nothing, and then all that nothing needs, is taken away again and again: circles, and what lies between them. */
 function goingRound(ids: readonly string[], needs: (id: string) => readonly string[]): ReadonlySet<string> {
