@@ -11,6 +11,7 @@ import { afterAll, describe, expect, it } from 'vitest';
 import { openFaces } from '../src/emit/pdf/fonts.js';
 import { pdfOf } from '../src/emit/pdf/pdf.js';
 import type { Mark, Weight } from '../src/layout/page.js';
+import { qrCode } from '../src/layout/qr.js';
 import { readFonts } from '../src/world/fonts.js';
 import { projectFolder } from './helpers/shop.js';
 
@@ -68,6 +69,14 @@ async function byPdfkit(marks: readonly Mark[]): Promise<Buffer> {
         if (fill) document.fill();
         else document.stroke();
         break;
+      case 'code': {
+        const module = mark.size / mark.dark.length;
+        for (const [line, row] of mark.dark.entries())
+          for (const [column, dark] of row.entries())
+            if (dark) document.rect(mark.x + column * module, mark.y + line * module, module, module);
+        document.fill();
+        break;
+      }
       case 'across':
         document.save();
         document.rotate(-52, { origin: [width / 2, height / 2] });
@@ -134,6 +143,7 @@ const cases: readonly (readonly [string, readonly Mark[]])[] = [
       },
     ],
   ],
+  ['a code', [qrCode('BW 2041 3/14 0123456789abcdef', 2, 40, 40, 210)]],
   ['a word across the page, and words after it', [{ kind: 'across', text: 'DRAFT' }, ...words(['after it', 'and after that'], 'bold', 12)]],
 ];
 

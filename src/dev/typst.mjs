@@ -48,7 +48,6 @@ const marksOf = (pieces) => pieces.flatMap((piece) => (piece.kind === 'element' 
 function drawn(marks, left, top) {
   const at = (x, y, what) => `#place(dx: ${(x - left).toFixed(2)}pt, dy: ${(y - top).toFixed(2)}pt, ${what})`;
   return marks
-    .filter((mark) => mark.fill !== 'black' || mark.kind !== 'box')
     .map((mark) => {
       switch (mark.kind) {
         case 'text':
@@ -74,19 +73,14 @@ function drawn(marks, left, top) {
     .join('');
 }
 
-/** The black boxes of a code as one picture. */
+/** A code as one picture. */
 function codeOf(marks) {
-  const boxes = marks.filter((mark) => mark.kind === 'box' && mark.fill === 'black');
-  if (boxes.length === 0) return '';
-  const left = Math.min(...boxes.map((box) => box.x));
-  const top = Math.min(...boxes.map((box) => box.y));
-  const width = Math.max(...boxes.map((box) => box.x + box.w)) - left;
-  const height = Math.max(...boxes.map((box) => box.y + box.h)) - top;
-  const path = boxes
-    .map((box) => `M${(box.x - left).toFixed(2)} ${(box.y - top).toFixed(2)}h${box.w.toFixed(2)}v${box.h.toFixed(2)}h-${box.w.toFixed(2)}z`)
-    .join('');
-  const svg = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}"><path d="${path}"/></svg>`;
-  return `#place(dx: ${left}pt, dy: ${top}pt, image(bytes(${string(svg)}), format: "svg", width: ${width}pt, alt: "code"))`;
+  const code = marks.find((mark) => mark.kind === 'code');
+  if (!code) return '';
+  const { x, y, size, dark } = code;
+  const path = dark.flatMap((row, line) => row.flatMap((on, column) => (on ? [`M${column} ${line}h1v1h-1z`] : []))).join('');
+  const svg = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${dark.length} ${dark.length}"><path d="${path}"/></svg>`;
+  return `#place(dx: ${x}pt, dy: ${y}pt, image(bytes(${string(svg)}), format: "svg", width: ${size}pt, alt: "code"))`;
 }
 
 /** The content of a paper as Typst markup, flowing; heads and feet behind each page. */

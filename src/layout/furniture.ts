@@ -45,7 +45,7 @@ export function jobFurniture(
       .forEach((line, index) => void marks.push(text(line, margins.left, mm(14) + index * sizes.least * 1.2, sizes.least, 'regular')));
     const foot = height - mm(15);
     marks.push({ kind: 'line', x: margins.left, y: foot - 4, toX: right, toY: foot - 4, width: rule.thin });
-    marks.push(...qrCode(codeText(job, number, of), mask, margins.left + mm(22), foot - 1, mm(10.5)));
+    marks.push(qrCode(codeText(job, number, of), mask, margins.left + mm(22), foot - 1, mm(10.5)));
     const beside = margins.left + mm(37);
     marks.push(
       text(`${job.digest.slice(0, 8)}   ${set.date(job.date)}`, beside, foot, sizes.least, 'regular'),

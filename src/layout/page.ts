@@ -31,6 +31,8 @@ export type Mark =
     }
   | { readonly kind: 'circle'; readonly x: number; readonly y: number; readonly r: number; readonly width: number }
   | { readonly kind: 'polygon'; readonly points: readonly (readonly [number, number])[]; readonly width: number; readonly fill?: 'black' }
+  /** A QR code: rows of modules, dark or not. */
+  | { readonly kind: 'code'; readonly x: number; readonly y: number; readonly size: number; readonly dark: readonly (readonly boolean[])[] }
   | { readonly kind: 'across'; readonly text: string };
 
 /**

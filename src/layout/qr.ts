@@ -13,27 +13,11 @@ const options = { ecc: 'L', border: 0 } as const;
  */
 export const codeMask = (text: string): number => encode(text, options).maskPattern;
 
-/** A QR code (ISO/IEC 18004, error correction L) as black boxes, dark runs joined; the quiet zone is the caller's. */
-export function qrCode(text: string, mask: number, x: number, y: number, size: number): Mark[] {
-  const { data } = encode(text, { ...options, maskPattern: mask });
-  const module = size / data.length;
-  return data.flatMap((row, line) => {
-    const marks: Mark[] = [];
-    for (let start = 0; start < row.length; start++) {
-      if (!row[start]) continue;
-      let end = start;
-      while (row[end + 1]) end++;
-      marks.push({
-        kind: 'box',
-        x: x + start * module,
-        y: y + line * module,
-        w: (end - start + 1) * module,
-        h: module + 0.05,
-        width: 0,
-        fill: 'black',
-      });
-      start = end;
-    }
-    return marks;
-  });
-}
+/** A QR code (ISO/IEC 18004, error correction L); the quiet zone is the caller's. */
+export const qrCode = (text: string, mask: number, x: number, y: number, size: number): Mark => ({
+  kind: 'code',
+  x,
+  y,
+  size,
+  dark: encode(text, { ...options, maskPattern: mask }).data,
+});

@@ -164,6 +164,8 @@ function svgOf(mark: Mark, number: (value: number) => string): string {
       return `<circle${attributes({ cx: number(mark.x), cy: number(mark.y), r: number(mark.r), ...line(mark.width) })}/>`;
     case 'polygon':
       return `<polygon${attributes({ points: mark.points.map(([x, y]) => `${number(x)},${number(y)}`).join(' '), ...line(mark.width, mark.fill) })}/>`;
+    // What belongs to pages only.
+    case 'code':
     case 'across':
       return '';
   }

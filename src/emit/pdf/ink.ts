@@ -93,10 +93,30 @@ export class Ink {
         this.out.push(`${corners.join(' ')} h ${mark.fill ? 'f' : 'S'}`);
         break;
       }
+      case 'code':
+        this.code(mark);
+        break;
       case 'across':
         this.across(mark.text);
         break;
     }
+  }
+
+  /** Modules as units of a grid, dark runs joined; rows overlap by a hair, so that no viewer shows a gap between them. */
+  private code({ x, y, size, dark }: Extract<Mark, { kind: 'code' }>): void {
+    this.fillWith(0);
+    const module = size / dark.length;
+    const runs: string[] = [];
+    for (const [line, row] of dark.entries()) {
+      for (let start = 0; start < row.length; start++) {
+        if (!row[start]) continue;
+        let end = start;
+        while (row[end + 1]) end++;
+        runs.push(`${start} ${line} ${end - start + 1} 1.05 re`);
+        start = end;
+      }
+    }
+    this.out.push(`q ${module.toFixed(6)} 0 0 ${module.toFixed(6)} ${n(x)} ${n(y)} cm`, ...runs, 'f Q');
   }
 
   /** A word behind everything on the page, from corner to corner. */
