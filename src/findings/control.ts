@@ -1,6 +1,7 @@
 import { didYouMean } from './suggest.js';
 import type { Finding, Fix, Severity } from './finding.js';
 import type { SourceFile, Span } from '../source/source.js';
+import { once } from '../once.js';
 
 /** A finding that somebody allowed, with the reason that is printed with the job. */
 export interface Allowed {
@@ -114,14 +115,8 @@ function allowanceOn(line: string): { readonly rule: string; readonly reason: st
 
 const allowances = new WeakMap<SourceFile, readonly Allowance[]>();
 
-function allowancesIn(file: SourceFile): readonly Allowance[] {
-  let known = allowances.get(file);
-  if (!known) {
-    known = file.text.includes('baywright:') ? readAllowances(file) : [];
-    allowances.set(file, known);
-  }
-  return known;
-}
+const allowancesIn = (file: SourceFile): readonly Allowance[] =>
+  once(allowances, file, () => (file.text.includes('baywright:') ? readAllowances(file) : []));
 
 function readAllowances(file: SourceFile): Allowance[] {
   const lines = file.text.split('\n');

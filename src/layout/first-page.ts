@@ -122,7 +122,8 @@ function timeBlocks(job: CompiledJob, set: Setting, width: number): Block[] {
     { title: first.columns.operation, share: 5 },
     { title: first.columns.who, share: 1 },
   ];
-  return [...blocks, space(3), ...table(set, columns, rows, width, smallStyle)];
+  // The heading goes to the next page with a table that does not fit below it.
+  return [...[...blocks, space(3)].map((block) => ({ ...block, keepWithNext: true })), ...table(set, columns, rows, width, smallStyle)];
 }
 
 /** Minutes as hours and minutes, rounded before they are split: 59.6 min is 1:00. */

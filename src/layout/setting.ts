@@ -1,5 +1,6 @@
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { languageOf, type Words, wordsOf } from '../words/words.js';
+import { once } from '../once.js';
 import type { Measure } from './page.js';
 
 /** What blocks are set with: the measure of the font, the words of the language, figures and dates as the locale writes them. */
@@ -41,25 +42,15 @@ interface Formats {
 /** To make them takes longer than a page; a shop has one locale, and a run few. */
 const formats = new Map<string, Formats>();
 
-function formatsOf(locale: string): Formats {
-  let found = formats.get(locale);
-  if (!found) {
+const formatsOf = (locale: string): Formats =>
+  once(formats, locale, () => {
     const day = (dateStyle: 'medium' | 'long') => new Intl.DateTimeFormat(locale, { dateStyle, timeZone: 'UTC' });
     const amounts = new Map<number, Intl.NumberFormat>();
-    found = {
+    return {
       sign: new Intl.NumberFormat(locale).formatToParts(0.5).find((part) => part.type === 'decimal')?.value ?? '.',
       medium: day('medium'),
       long: day('long'),
-      amounts(digits) {
-        let format = amounts.get(digits);
-        if (!format) {
-          format = new Intl.NumberFormat(locale, { minimumFractionDigits: digits, maximumFractionDigits: digits });
-          amounts.set(digits, format);
-        }
-        return format;
-      },
+      amounts: (digits) =>
+        once(amounts, digits, () => new Intl.NumberFormat(locale, { minimumFractionDigits: digits, maximumFractionDigits: digits })),
     };
-    formats.set(locale, found);
-  }
-  return found;
-}
+  });

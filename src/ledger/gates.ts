@@ -3,6 +3,7 @@ import type { Part, Step } from '../schema/generated/types.js';
 import type { PlanStep } from '../plan/plan.js';
 import type { Line } from './ledger.js';
 import type { VerbName } from './verbs.js';
+import { once } from '../once.js';
 
 /**
  * The gates: what must be closed before an action. One row an action; a profile adds to it with `due-before:`.
@@ -79,12 +80,10 @@ const namedGates = new WeakMap<Scope, ReadonlySet<string>>();
 /** Whether a step is a gate, by the table or by a profile. */
 export function isGate(scope: Scope, step: Step, verb: VerbName): boolean {
   if (gates[verb] || step.wheels === 'on-ground') return true;
-  let named = namedGates.get(scope);
-  if (!named) {
+  const named = once(namedGates, scope, () => {
     const all = [...scope.parts.values(), ...scope.temporaries.values()].flatMap((one) => one['due-before'] ?? []);
-    named = new Set(all.map((name) => name.trim().split(/\s+/)[0] ?? ''));
-    namedGates.set(scope, named);
-  }
+    return new Set(all.map((name) => name.trim().split(/\s+/)[0] ?? ''));
+  });
   return named.has(verb);
 }
 

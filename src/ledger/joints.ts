@@ -2,6 +2,7 @@ import { asList, type Scope } from '../library/scope.js';
 import { type Facts, fastenerFor } from '../library/variants.js';
 import type { PlanStep } from '../plan/plan.js';
 import type { Fastener, Step } from '../schema/generated/types.js';
+import { once } from '../once.js';
 
 /** A fastener group at one place: wheel nuts at the front right wheel. `part` is empty where no part owns the group. */
 export interface Joint {
@@ -16,34 +17,17 @@ const holding = new WeakMap<Scope, Map<string, readonly Joint[]>>();
 const named = new WeakMap<Scope, Map<string, readonly Joint[]>>();
 
 /** The joints that hold a part. */
+const tableOf = (made: WeakMap<Scope, Map<string, readonly Joint[]>>, scope: Scope) => once(made, scope, () => new Map());
+
 export const jointsOfPart = (scope: Scope, part: string): readonly Joint[] =>
-  once(holding, scope, part, () =>
+  once(tableOf(holding, scope), part, () =>
     asList(scope.parts.get(part)?.fasteners)
       .filter((group) => scope.fasteners.has(group))
       .map((group) => jointOf(group, part)),
   );
 
 /** The joints that a name stands for: those of the part, or those of the group on every part that it holds. */
-export const jointsNamed = (scope: Scope, name: string): readonly Joint[] => once(named, scope, name, () => jointsOf(scope, name));
-
-function once(
-  made: WeakMap<Scope, Map<string, readonly Joint[]>>,
-  scope: Scope,
-  name: string,
-  make: () => readonly Joint[],
-): readonly Joint[] {
-  let known = made.get(scope);
-  if (!known) {
-    known = new Map();
-    made.set(scope, known);
-  }
-  let joints = known.get(name);
-  if (!joints) {
-    joints = make();
-    known.set(name, joints);
-  }
-  return joints;
-}
+export const jointsNamed = (scope: Scope, name: string): readonly Joint[] => once(tableOf(named, scope), name, () => jointsOf(scope, name));
 
 function jointsOf(scope: Scope, name: string): readonly Joint[] {
   if (!scope.fasteners.has(name)) return jointsOfPart(scope, name);
@@ -70,23 +54,18 @@ interface Split {
 
 const splits = new WeakMap<Fastener, Split>();
 
-function splitOf(fastener: Fastener): Split {
-  let split = splits.get(fastener);
-  if (!split) {
+const splitOf = (fastener: Fastener): Split =>
+  once(splits, fastener, () => {
     const stages = fastener.stages ?? [];
     const those = (test: (stage: (typeof stages)[number]) => boolean): number[] =>
       stages.flatMap((stage, index) => (test(stage) ? [index + 1] : []));
-    split = {
+    return {
       now: those((stage) => !stage.after),
       later: those((stage) => stage.after !== undefined),
       inTheAir: those((stage) => !stage.after && !stage.wheels),
     };
-    splits.set(fastener, split);
-  }
-  return split;
-}
+  });
 
-/** Stages that are done when the joint is tightened; those with `after:` come later, on their own. */
 export const stagesNow = (fastener: Fastener): readonly number[] => splitOf(fastener).now;
 export const stagesLater = (fastener: Fastener): readonly number[] => splitOf(fastener).later;
 

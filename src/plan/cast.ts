@@ -5,6 +5,7 @@ import type { VehicleDocument, WorkDocument } from '../library/document.js';
 import { type Library, workDocument } from '../library/library.js';
 import { asList, mergeScopes, type Scope } from '../library/scope.js';
 import { type Facts, holds } from '../library/variants.js';
+import { once } from '../once.js';
 import { roundsFor } from '../resolve/fluids/rounds.js';
 import { hasLost } from '../schema/origin.js';
 import type { Needs, Step, When } from '../schema/generated/types.js';
@@ -167,14 +168,12 @@ function roundsOf({ document, scope }: Participant): number {
 const holes = new WeakMap<WorkDocument, boolean>();
 
 /** A step whose verb could not be read leaves a hole in the ledger: nothing can be proved about the rest. */
-function hasHoles(document: WorkDocument): boolean {
-  let known = holes.get(document);
-  if (known === undefined) {
-    known = hasLost(document) || stepListsOf(document).some(({ steps }) => steps.some((step) => verbsIn(step).length !== 1));
-    holes.set(document, known);
-  }
-  return known;
-}
+const hasHoles = (document: WorkDocument): boolean =>
+  once(
+    holes,
+    document,
+    () => hasLost(document) || stepListsOf(document).some(({ steps }) => steps.some((step) => verbsIn(step).length !== 1)),
+  );
 
 function parameters(document: WorkDocument, given: ReadonlyMap<string, ReadonlySet<string>>): Record<string, readonly string[]> {
   const declared = document.kind === 'preparation' ? (document.params ?? {}) : {};

@@ -53,7 +53,10 @@ const words: Readonly<Record<string, [rule: string, message: string]>> = {
 
 /** @param pos offsets from and to which the fault reaches */
 export function inWords(file: SourceFile, code: string, message: string, pos: readonly [number, number]): Finding {
-  const [rule, text] = words[code] ?? ['yaml/syntax', `This cannot be read as YAML: ${message.replace(/\s+/g, ' ')}`];
+  const unclosed = code === 'BAD_INDENT' ? /must be .* end with a ([\]}])/.exec(message)?.[1] : undefined;
+  const [rule, text] = unclosed
+    ? ['yaml/syntax', `A bracket that is opened above is not closed before this. Close it with \`${unclosed}\`.`]
+    : (words[code] ?? ['yaml/syntax', `This cannot be read as YAML: ${message.replace(/\s+/g, ' ')}`]);
   const start = Math.min(pos[0], Math.max(0, file.text.length - 1));
   const lineEnd = file.text.indexOf('\n', start);
   const end = Math.min(Math.max(pos[1], start + 1), lineEnd > start ? lineEnd : file.text.length);

@@ -177,3 +177,12 @@ describe('what YAML parsers disagree about', () => {
     expect(performance.now() - started).toBeLessThan(20_000);
   });
 });
+
+it.each([
+  ['kind: [\n', ']'],
+  ['a: {b: 1\nc: 2\n', '}'],
+])('a bracket that is not closed is called that: %j', (text, sign) => {
+  expect(read(text).findings.map((one) => one.message)).toEqual([
+    expect.stringContaining(`not closed before this. Close it with \`${sign}\``),
+  ]);
+});

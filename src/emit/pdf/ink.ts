@@ -1,4 +1,5 @@
 import type { Mark, Page, Weight } from '../../layout/page.js';
+import { once } from '../../once.js';
 import type { Faces, GlyphOfFont, Shape } from './fonts.js';
 
 /** What pdfkit keeps of a font that is in use: the part of it that goes into the document. */
@@ -176,13 +177,11 @@ export class Ink {
   }
 
   private writerOf(weight: Weight): Writer {
-    let writer = this.fonts.get(weight);
     const insides = this.document as unknown as Insides;
-    if (!writer) {
+    const writer = once(this.fonts, weight, () => {
       this.document.font(weight);
-      writer = new Writer(insides._font, (word) => this.faces.shape(word, weight));
-      this.fonts.set(weight, writer);
-    }
+      return new Writer(insides._font, (word) => this.faces.shape(word, weight));
+    });
     insides.page.fonts[writer.font.id] ??= writer.font.ref();
     return writer;
   }
@@ -230,25 +229,17 @@ class Writer {
   ) {}
 
   write(word: string): Written {
-    let written = this.known.get(word);
-    if (!written) {
-      written = this.written(word);
-      this.known.set(word, written);
-    }
-    return written;
+    return once(this.known, word, () => this.written(word));
   }
 
   /** A glyph's number in the document, as a hexadecimal number; the glyph is taken into it when it is first used. */
   private codeOf({ id, width, codePoints }: GlyphOfFont): string {
-    let code = this.codes.get(id);
-    if (code === undefined) {
+    return once(this.codes, id, () => {
       const number = this.font.subset.includeGlyph(id);
       this.font.widths[number] ??= width;
       this.font.unicode[number] ??= codePoints;
-      code = number.toString(16).padStart(4, '0');
-      this.codes.set(id, code);
-    }
-    return code;
+      return number.toString(16).padStart(4, '0');
+    });
   }
 
   private written(word: string): Written {

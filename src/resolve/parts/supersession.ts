@@ -1,3 +1,5 @@
+import { circlesIn } from '../../circles.js';
+
 export interface Numbered {
   readonly number: string;
   readonly supersedes: readonly string[];
@@ -40,44 +42,4 @@ export function supersession(offers: readonly Numbered[]): Supersession {
   const inOrder = new Map([...known].map((number, n) => [number, n]));
   const firstOf = (circle: readonly string[]) => Math.min(...circle.map((number) => inOrder.get(number) ?? 0));
   return { old, circles: circles.sort((a, b) => firstOf(a) - firstOf(b)) };
-}
-
-/**
- * Numbers that lead to each other, together, and every other alone; what a group leads to stands before it. (Strongly
- * connected components after Tarjan 1972, without recursion: chains may be long.)
- */
-function circlesIn(all: Iterable<string>, next: (number: string) => readonly string[]): string[][] {
-  const found = new Map<string, number>();
-  const low = new Map<string, number>();
-  const open: string[] = [];
-  const isOpen = new Set<string>();
-  const groups: string[][] = [];
-  for (const root of all) {
-    if (found.has(root)) continue;
-    const way: { readonly number: string; readonly todo: string[] }[] = [];
-    const enter = (number: string) => {
-      found.set(number, found.size);
-      low.set(number, found.size - 1);
-      open.push(number);
-      isOpen.add(number);
-      way.push({ number, todo: [...next(number)] });
-    };
-    const lower = (number: string, to: number) => void low.set(number, Math.min(low.get(number) ?? 0, to));
-    enter(root);
-    for (let at = way.at(-1); at; at = way.at(-1)) {
-      const one = at.todo.pop();
-      if (one === undefined) {
-        way.pop();
-        const above = way.at(-1);
-        if (above) lower(above.number, low.get(at.number) ?? 0);
-        if (low.get(at.number) === found.get(at.number)) {
-          const group = open.splice(open.lastIndexOf(at.number));
-          for (const number of group) isOpen.delete(number);
-          groups.push(group);
-        }
-      } else if (!found.has(one)) enter(one);
-      else if (isOpen.has(one)) lower(at.number, found.get(one) ?? 0);
-    }
-  }
-  return groups;
 }

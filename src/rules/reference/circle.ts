@@ -1,5 +1,7 @@
 import type { WorkDocument } from '../../library/document.js';
 import { type Library, workDocument } from '../../library/library.js';
+import { circlesIn } from '../../circles.js';
+import { once } from '../../once.js';
 import { wantedOf } from '../../plan/cast.js';
 import { spanOf } from '../../schema/origin.js';
 import type { Rule } from '../rule.js';
@@ -21,16 +23,15 @@ export const rule: Rule = {
   },
   *check(context) {
     const { library } = context;
-    const ids = context.works.map((work) => work.id);
-    const needsOfOne = (id: string) => needsOf(library, id);
-    if (!hasCircle(ids, needsOfOne)) return;
-    const round = goingRound(ids, needsOfOne);
-    const told = new Set<string>();
-    for (const work of context.works) {
-      if (!round.has(work.id) || told.has(work.id)) continue;
-      const circle = shortestCircle(work.id, (id) => needsOf(library, id).filter((need) => round.has(need)));
-      if (!circle || circle.some((id) => told.has(id))) continue;
-      for (const id of circle) told.add(id);
+    const needs = (id: string) => needsOf(library, id);
+    const inOrder = new Map(context.works.map((work, n) => [work.id, n]));
+    const placeOf = (id: string) => inOrder.get(id) ?? 0;
+    for (const group of circlesIn(inOrder.keys(), needs)) {
+      const [start = ''] = [...group].sort((a, b) => placeOf(a) - placeOf(b));
+      const work = workDocument(library, start);
+      if (!work || (group.length === 1 && !needs(start).includes(start))) continue;
+      const members = new Set(group);
+      const circle = shortestCircle(start, (id) => needs(id).filter((need) => members.has(need)));
       yield {
         span: spanOf(work, 'needs', 'key'),
         message: `These need each other in a circle: ${circle.join(' → ')}. Take one of the needs out.`,
@@ -39,71 +40,18 @@ export const rule: Rule = {
   },
 };
 
-const needs = new WeakMap<WorkDocument, readonly string[]>();
+const known = new WeakMap<WorkDocument, readonly string[]>();
 const none: readonly string[] = [];
 
 /** The ids of what a document needs. */
 function needsOf(library: Library, id: string): readonly string[] {
   const document = workDocument(library, id);
   if (!document?.needs) return none;
-  let ids = needs.get(document);
-  if (!ids) {
-    ids = document.needs.map((need) => wantedOf(need, library).id);
-    needs.set(document, ids);
-  }
-  return ids;
+  return once(known, document, () => (document.needs ?? []).map((need) => wantedOf(need, library).id));
 }
 
-/** Whether there is a circle at all: mostly there is none, and to see that takes one look at each document. */
-function hasCircle(ids: readonly string[], needs: (id: string) => readonly string[]): boolean {
-  const clear = new Set<string>();
-  const above = new Set<string>();
-  for (const start of ids) {
-    if (needs(start).every((need) => clear.has(need) && need !== start)) {
-      clear.add(start);
-      continue;
-    }
-    const way = [{ id: start, next: 0 }];
-    for (let at = way.at(-1); at; at = way.at(-1)) {
-      if (at.next === 0) above.add(at.id);
-      const need = clear.has(at.id) ? undefined : needs(at.id)[at.next++];
-      if (need === undefined) {
-        above.delete(at.id);
-        clear.add(at.id);
-        way.pop();
-      } else if (above.has(need)) return true;
-      else if (!clear.has(need)) way.push({ id: need, next: 0 });
-    }
-  }
-  return false;
-}
-
-/** What is left when all that needs nothing, and then all that nothing needs, is taken away again and again: circles, and what lies between them. */
-function goingRound(ids: readonly string[], needs: (id: string) => readonly string[]): ReadonlySet<string> {
-  const left = new Set(ids);
-  const below = new Map(ids.map((id) => [id, [...new Set(needs(id))].filter((need) => left.has(need))]));
-  const above = new Map<string, string[]>(ids.map((id) => [id, []]));
-  for (const [id, all] of below) for (const need of all) above.get(need)?.push(id);
-  for (const [down, up] of [
-    [below, above],
-    [above, below],
-  ] as const) {
-    const count = new Map(ids.map((id) => [id, (down.get(id) ?? []).filter((one) => left.has(one)).length]));
-    const free = [...left].filter((id) => count.get(id) === 0);
-    for (let id = free.pop(); id !== undefined; id = free.pop()) {
-      left.delete(id);
-      for (const one of up.get(id) ?? []) {
-        const rest = (count.get(one) ?? 0) - 1;
-        count.set(one, rest);
-        if (rest === 0 && left.has(one)) free.push(one);
-      }
-    }
-  }
-  return left;
-}
-
-/** The way from a document back to itself over the fewest others. */
-function shortestCircle(start: string, needs: (id: string) => readonly string[]): string[] | null {
+/** The way from a document back to itself over the fewest others; there is one. */
+function shortestCircle(start: string, needs: (id: string) => readonly string[]): string[] {
   const from = new Map<string, string>();
   const open = [start];
   for (const id of open)
@@ -117,5 +65,5 @@ function shortestCircle(start: string, needs: (id: string) => readonly string[])
       from.set(need, id);
       open.push(need);
     }
-  return null;
+  return [start];
 }
