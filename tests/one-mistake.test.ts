@@ -16,6 +16,7 @@ it('the shop is clean', () => {
 
 it.each([
   ['ledger/left-open', 'procedures/thermostat-pump.yaml', '  - fit: splash-shield\n', ''],
+  ['schema/unknown-key', 'procedures/thermostat-pump.yaml', '\nsteps:\n', '\nstpes:\n'],
   ['torque/owed', 'procedures/thermostat-pump.yaml', '  - tighten: coolant-pump\n', ''],
   ['torque/owed', 'procedures/thermostat-pump.yaml', '  - tighten: pulley-bolts\n', ''],
   ['order/covered', 'procedures/thermostat-pump.yaml', '  - remove: drive-belt\n    says: Turn the tensioner and slip the belt off.\n', ''],

@@ -8,13 +8,21 @@ export function nearest(written: string, known: Iterable<string>): string | unde
   let bestDistance = Math.max(1, Math.floor(wanted.length / 3)) + 1;
   for (const name of known) {
     const candidate = name.toLowerCase();
-    const apart = candidate === wanted ? 0 : distance(wanted, candidate);
+    const apart = candidate === wanted ? 0 : isSwapped(wanted, candidate) ? 1 : distance(wanted, candidate);
     if (apart < bestDistance) {
       best = name;
       bestDistance = apart;
     }
   }
   return best;
+}
+
+/** Two neighbours in the wrong order are one slip. */
+function isSwapped(a: string, b: string): boolean {
+  if (a.length !== b.length) return false;
+  let at = 0;
+  while (at < a.length && a[at] === b[at]) at++;
+  return a[at] === b[at + 1] && a[at + 1] === b[at] && a.slice(at + 2) === b.slice(at + 2);
 }
 
 /** “ Did you mean `x`?” or nothing. */
