@@ -89,7 +89,7 @@ describe.skipIf(!poppler)('the bay sheet', () => {
     const tag = /hand-over-tag-\d+\.pdf/.exec(made.stdout)?.[0] ?? '';
     const text = poppled('pdftotext', ['-layout', path.join(out, '2041-head-gasket', tag), '-']);
     expect(text).toMatch(
-      /STOPPED AFTER STEP \d+[\s\S]*NOT SAFE TO LEAVE[\s\S]*DO NOT[\s\S]*Crank engine[\s\S]*Lower vehicle[\s\S]*Next[\s\S]*Still in there[\s\S]*crankshaft locking pin/,
+      /STOPPED AFTER STEP \d+[\s\S]*NOT SAFE TO LEAVE[\s\S]*DO NOT[\s\S]*Crank engine[\s\S]*Lower vehicle[\s\S]*Next[\s\S]*Still in there or off: 6[\s\S]*ignition, off, 3 +123[\s\S]*crankshaft locking pin/,
     );
     expect(poppled('pdfinfo', [path.join(out, '2041-head-gasket', tag)])).toMatch(/Pages: +1\b/);
     const wrong = spawnSync(

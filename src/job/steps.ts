@@ -41,7 +41,6 @@ export function compileSteps(
     );
     const line = (one: (typeof context.walk.lines)[number], partner: PlanStep | null) => ({
       name: nameOf(context, scope, one.object.split('@')[0] ?? one.object),
-      temporary: one.kind === 'temporary',
       partner: partner ? context.numberOf(partner) : null,
     });
     return {
@@ -158,6 +157,7 @@ export function compileLedger(context: JobContext, gates: number): CompiledJob['
     gates,
     lines: lines.map((line) => ({
       name: nameOf(context, line.opened.participant.scope, line.object.split('@')[0] ?? line.object),
+      verb: line.pair,
       temporary: line.kind === 'temporary',
       opened: context.numberOf(line.opened),
       closed: line.closed ? context.numberOf(line.closed) : null,

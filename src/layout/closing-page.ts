@@ -59,7 +59,7 @@ function ledgerTable(job: CompiledJob, set: Setting, width: number): Block[] {
     if (!line) return ['', '', ''];
     const closed = line.closed ?? (line.stays ? closing.stays(line.stays) : closing.open);
     return [
-      `${line.name}${line.count && line.count > 1 ? ` (${line.count})` : ''}${line.temporary ? closing.inOut : ''}`,
+      `${line.name}${line.count && line.count > 1 ? ` (${line.count})` : ''}${line.temporary ? closing.temporary(set.words.done[line.verb]) : ''}`,
       `${line.opened} → ${closed}`,
       tickBlock(`ledger/${index + 1}`, closing.closed(line.name)),
     ];

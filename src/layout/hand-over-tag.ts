@@ -7,8 +7,8 @@ import { settingOf } from './setting.js';
 import { rule, sizes } from './style.js';
 
 /**
- * The tag that hangs on a vehicle when work stops after a step: what is open, what is still in there, what must not be
- * done, what comes next, and whether it is safe to leave.
+ * The tag that hangs on a vehicle when work stops after a step: what is still in there or switched off, what is open,
+ * what must not be done, what comes next, and whether it is safe to leave.
  * @param after number of the last step done
  */
 export function handOverTag(job: CompiledJob, measure: Measure, after: number): Paper {
@@ -17,6 +17,7 @@ export function handOverTag(job: CompiledJob, measure: Measure, after: number): 
   const { tag, safe, notSafe } = set.words;
   const open = job.ledger.lines.filter((line) => line.opened <= after && (line.closed === null || line.closed > after));
   const inThere = open.filter((line) => line.temporary);
+  const isOff = (line: (typeof open)[number]) => line.verb === 'switch-off' || line.verb === 'isolate';
   const states = open.filter((line) => !line.temporary);
   const last = job.steps[after - 1];
   const next = job.steps[after];
@@ -35,10 +36,10 @@ export function handOverTag(job: CompiledJob, measure: Measure, after: number): 
   if (forbidden.size > 0) {
     const rows = [...forbidden].map(([action, names]) => paragraph(set, tag.forbidden(action, few(names)), width - 16));
     const head = paragraph(set, tag.doNot, width - 16, { size: sizes.heading, weight: 'bold' });
-    blocks.push(framed(stack([head, ...rows], 3), width, 8, rule.heavy), space(8));
+    blocks.push(framed(stack([head, ...rows], 3), width, 8, rule.heavy), space(5));
   }
   const goOn = next ? `${tag.step(next.n, next.sentence)}${next.people > 1 ? ` ${tag.persons(next.people)}` : ''}` : tag.done;
-  blocks.push(heading(set, tag.next, width), paragraph(set, goOn, width, { size: sizes.step, weight: 'bold' }), space(6));
+  blocks.push(heading(set, tag.next, width), paragraph(set, goOn, width, { size: sizes.step, weight: 'bold' }), space(3));
   const columns = [
     { title: tag.columns.what, share: 4.4 },
     { title: tag.columns.until, share: 1 },
@@ -46,15 +47,16 @@ export function handOverTag(job: CompiledJob, measure: Measure, after: number): 
   // Three banks beside each other, so that the tag stays one page.
   const banks = (lines: typeof open): Block[] => {
     const cells = lines.map((line) => [
-      `${line.name}${line.count && line.count > 1 ? ` (${line.count})` : ''}, ${line.opened}`,
+      `${isOff(line) ? tag.off(line.name) : line.name}${line.count && line.count > 1 ? ` (${line.count})` : ''}, ${line.opened}`,
       line.closed === null ? '—' : String(line.closed),
     ]);
     const third = Math.ceil(cells.length / 3);
     const rows = Array.from({ length: third }, (_, index) => [0, 1, 2].flatMap((bank) => cells[index + bank * third] ?? ['', '']));
     return table(set, [...columns, ...columns, ...columns], rows, width, leastStyle);
   };
-  if (inThere.length > 0) blocks.push(heading(set, tag.stillIn(inThere.length), width), ...banks(inThere), space(6));
-  if (states.length > 0) blocks.push(heading(set, tag.open(states.length), width), ...banks(states), space(6));
+  if (inThere.length > 0)
+    blocks.push(heading(set, (inThere.some(isOff) ? tag.stillInOrOff : tag.stillIn)(inThere.length), width), ...banks(inThere), space(3));
+  if (states.length > 0) blocks.push(heading(set, tag.open(states.length), width), ...banks(states), space(4));
   if (open.length === 0) blocks.push(paragraph(set, tag.nothing, width, strongStyle), space(6));
   const signed = [
     { key: `hand-over/${after}/by`, label: tag.by, width: 90 },

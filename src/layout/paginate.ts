@@ -22,6 +22,9 @@ export const contentWidth = (paper: PaperName): number => papers[paper].width - 
 /** Fewer steps than these do not stand alone on the last page of a section, where the page before can give some. */
 const fewestSteps = 3;
 
+/** A page that holds no more than this share of what fits is a rest, not a page of its own. */
+const restShare = 0.4;
+
 /** Height of the heading that is repeated at the top of a page. */
 const continuedHeight = sizes.small * 1.7;
 
@@ -35,16 +38,13 @@ interface Room {
 
 /**
  * Sets blocks onto pages. A block is never split; blocks that keep with the next stay with it; a running heading and
- * the head of a table are repeated after a break; no section ends with a page of one or two steps if it can be helped.
+ * the head of a table are repeated after a break; no section ends with a page of one or two steps, or begins a page
+ * beside one that is nearly empty, if it can be helped.
  */
 export function paginate(blocks: readonly Block[], paper: PaperName, furniture: Furniture, continued: (heading: string) => string): Page[] {
   const { width, height } = papers[paper];
   const space = height - margins.top - margins.bottom;
-  const filled = sections(groups(blocks)).flatMap((section) => {
-    // Only a section with a running heading repeats one.
-    const room: Room = { space, repeats: section.flat().some((block) => typeof block.running === 'string') };
-    return balance(fill(section, room), room);
-  });
+  const filled = allPages(sections(groups(blocks)), space);
   let running: string | null = null;
   let step: number | null = null;
   const pages = (filled.length > 0 ? filled : [[]]).map((content): Growing => {
@@ -78,6 +78,31 @@ export function paginate(blocks: readonly Block[], paper: PaperName, furniture: 
     height,
     pieces: [...furniture({ number: index + 1, of: pages.length, step: one.step }, width, height), ...one.pieces],
   }));
+}
+
+/**
+ * Every section on pages of its own, except that one goes on where the section before ran over onto a page that it
+ * hardly uses.
+ */
+function allPages(all: readonly Group[][], space: number): Group[][] {
+  const pages: Group[][] = [];
+  let rest: Group[] = [];
+  for (const section of all) {
+    // Only a section with a running heading repeats one.
+    const room: Room = { space, repeats: [...rest, ...section].flat().some((block) => typeof block.running === 'string') };
+    const set = (run: readonly Group[]) => balance(fill(run, room), room);
+    const alone = set(section);
+    const joined = set([...rest, ...section]);
+    // It goes on below the rest where that saves a page; a section of one page is never torn for it.
+    const together = rest.length > 0 && joined.length <= alone.length;
+    const own = together ? joined : alone;
+    if (rest.length > 0 && !together) pages.push(rest);
+    const last = own.at(-1) ?? [];
+    const over = own.length > 1 && needed(last, room) <= space * restShare;
+    rest = over ? last : [];
+    pages.push(...(over ? own.slice(0, -1) : own));
+  }
+  return rest.length > 0 ? [...pages, rest] : pages;
 }
 
 const heightOf = (group: Group): number => group.reduce((sum, block) => sum + block.height, 0);

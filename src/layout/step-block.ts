@@ -97,7 +97,7 @@ function headOf(set: Setting, step: Step, width: number, wide: number): Block {
     tick(`step/${step.n}`, set.words.step.done(step.n), width - box.side),
   ];
   return {
-    height: Math.max(action.height, step.opens.some((one) => one.temporary) ? 0 : box.side),
+    height: Math.max(action.height, box.side),
     pieces: [element('Div', head, { look: 'head' })],
   };
 }

@@ -487,7 +487,7 @@ export const de: Words = {
     title: 'Das Buch schließen',
     counts: (opened, closed, gates) =>
       `${opened} geöffnet, ${closed} geschlossen, ${opened - closed} offen geblieben; ${gates} Sperren unterwegs. Abhaken, was geschlossen gesehen wurde.`,
-    inOut: ', hinein / heraus',
+    temporary: (done) => (done ? `, ${done}` : ', hinein / heraus'),
     stays: (why) => `bleibt: ${why}`,
     open: 'OFFEN',
     closed: (name) => `geschlossen gesehen: ${name}`,
@@ -579,8 +579,8 @@ export const de: Words = {
   },
   tag: {
     stopped: (step) => `ANGEHALTEN NACH SCHRITT ${step}`,
-    doNot: 'VERBOTEN',
-    forbidden: (action, names) => `${action}: offen oder eingesetzt ${names}.`,
+    doNot: 'VERBOTEN, solange dies offen, aus oder eingesetzt ist',
+    forbidden: (action, names) => `${action}: ${names}.`,
     more: (names, more) => `${names} und ${more} weitere`,
     next: 'Weiter mit',
     step: (n, sentence) => `Schritt ${n}: ${sentence}`,
@@ -588,6 +588,8 @@ export const de: Words = {
     done: 'Der Auftrag ist fertig.',
     columns: { what: 'was, seit Schritt', until: 'bis' },
     stillIn: (count) => `Noch drin: ${count}`,
+    stillInOrOff: (count) => `Noch drin oder aus: ${count}`,
+    off: (name) => `${name}, aus`,
     open: (count) => `Offen: ${count}`,
     nothing: 'Nichts ist offen.',
     by: 'übergeben von',

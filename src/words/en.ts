@@ -385,7 +385,8 @@ export const en = {
     title: 'Closing the ledger',
     counts: (opened: number, closed: number, gates: number) =>
       `${opened} opened, ${closed} closed, ${opened - closed} left open; ${gates} gates on the way. Tick what you have seen closed.`,
-    inOut: ', in / out',
+    /** What was put there, or held: `rags, in / out`, `ignition, switched off`. */
+    temporary: (done: string | undefined) => (done ? `, ${done}` : ', in / out'),
     stays: (why: string) => `stays: ${why}`,
     open: 'OPEN',
     closed: (name: string) => `seen closed: ${name}`,
@@ -476,8 +477,8 @@ export const en = {
   },
   tag: {
     stopped: (step: number) => `STOPPED AFTER STEP ${step}`,
-    doNot: 'DO NOT',
-    forbidden: (action: string, names: string) => `${action}: open or in place ${names}.`,
+    doNot: 'DO NOT, while these are open, off or in place',
+    forbidden: (action: string, names: string) => `${action}: ${names}.`,
     more: (names: string, more: number) => `${names} and ${more} more`,
     next: 'Next',
     step: (n: number, sentence: string) => `Step ${n}: ${sentence}`,
@@ -485,6 +486,8 @@ export const en = {
     done: 'The job is done.',
     columns: { what: 'what, since step', until: 'until' },
     stillIn: (count: number) => `Still in there: ${count}`,
+    stillInOrOff: (count: number) => `Still in there or off: ${count}`,
+    off: (name: string) => `${name}, off`,
     open: (count: number) => `Open: ${count}`,
     nothing: 'Nothing is open.',
     by: 'handed over by',

@@ -1,0 +1,79 @@
+// How blocks become pages: sections on pages of their own, rests shared, what belongs together not parted.
+import { describe, expect, it } from 'vitest';
+import type { Block } from '../src/layout/blocks.js';
+import { contentWidth, paginate } from '../src/layout/paginate.js';
+import type { Page, Piece } from '../src/layout/page.js';
+import { margins, papers } from '../src/layout/style.js';
+
+const room = papers.A4.height - margins.top - margins.bottom;
+/** A block that takes a share of the page and says its name. */
+const block = (name: string, share: number, more: Partial<Block> = {}): Block => ({
+  height: room * share,
+  pieces: [{ kind: 'text', x: 0, y: 0, size: 9, weight: 'regular', text: name }],
+  ...more,
+});
+const textsOf = (pieces: readonly Piece[]): string[] =>
+  pieces.flatMap((piece) => (piece.kind === 'element' ? textsOf(piece.children) : piece.kind === 'text' ? [piece.text] : []));
+const set = (blocks: readonly Block[]) =>
+  paginate(
+    blocks,
+    'A4',
+    () => [],
+    (heading) => `${heading}, continued`,
+  ).map((page: Page) => textsOf(page.pieces));
+const many = (name: string, count: number, share: number, more: Partial<Block> = {}) =>
+  Array.from({ length: count }, (_, index) => block(`${name}${index + 1}`, share, index === 0 ? more : {}));
+const begins = { newPage: true } as const;
+
+describe('pages', () => {
+  it('have room between their margins', () => {
+    expect(contentWidth('A4')).toBeCloseTo(papers.A4.width - margins.left - margins.right, 6);
+  });
+
+  it('begin with each section that asks for it', () => {
+    expect(set([block('first', 0.5), block('work', 0.3, begins), block('close', 0.2, begins)])).toEqual([['first'], ['work'], ['close']]);
+  });
+
+  it('go on below what ran over onto a page that it hardly uses', () => {
+    expect(set([...many('a', 6, 0.2), ...many('b', 5, 0.2, begins)])).toEqual([
+      ['a1', 'a2', 'a3', 'a4', 'a5'],
+      ['a6'],
+      ['b1', 'b2', 'b3', 'b4', 'b5'],
+    ]);
+    expect(set([...many('a', 6, 0.2), ...many('b', 4, 0.2, begins)])).toEqual([
+      ['a1', 'a2', 'a3', 'a4', 'a5'],
+      ['a6', 'b1', 'b2', 'b3', 'b4'],
+    ]);
+    expect(set([...many('a', 6, 0.2), ...many('b', 9, 0.2, begins)])).toEqual([
+      ['a1', 'a2', 'a3', 'a4', 'a5'],
+      ['a6', 'b1', 'b2', 'b3', 'b4'],
+      ['b5', 'b6', 'b7', 'b8', 'b9'],
+    ]);
+  });
+
+  it('do not go on below a page that is well used, or where no page is saved', () => {
+    expect(set([...many('a', 8, 0.2), ...many('b', 2, 0.2, begins)])).toEqual([
+      ['a1', 'a2', 'a3', 'a4', 'a5'],
+      ['a6', 'a7', 'a8'],
+      ['b1', 'b2'],
+    ]);
+    expect(set([...many('a', 6, 0.2), ...many('b', 10, 0.2, begins)])).toEqual([
+      ['a1', 'a2', 'a3', 'a4', 'a5'],
+      ['a6'],
+      ['b1', 'b2', 'b3', 'b4', 'b5'],
+      ['b6', 'b7', 'b8', 'b9', 'b10'],
+    ]);
+  });
+
+  it('keep a caution with its step', () => {
+    const step = [block('caution', 0.1, { keepWithNext: true }), block('step', 0.2, { step: 1 })];
+    expect(set([block('before', 0.8), ...step])).toEqual([['before'], ['caution', 'step']]);
+  });
+
+  it('say again which section goes on', () => {
+    expect(set([block('The work', 0.1, { running: 'The work' }), block('one', 0.8), block('two', 0.8)])).toEqual([
+      ['The work', 'one'],
+      ['The work, continued', 'two'],
+    ]);
+  });
+});
