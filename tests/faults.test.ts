@@ -223,3 +223,14 @@ it.skipIf(!unix)('a file name that would steer the terminal is printed without w
     if (format === 'terminal') expect(stdout).toContain('error procedures/�[2J�x.yaml:1:8');
   }
 });
+
+it.skipIf(!unix)('a working folder that is gone is said so', () => {
+  const gone = path.join(place, 'gone');
+  fs.mkdirSync(gone);
+  const run = spawnSync('sh', ['-c', `rmdir "${gone}" && exec "${process.execPath}" "${bin}" check`], { cwd: gone, encoding: 'utf8' });
+  expect([run.status, run.stdout, run.stderr]).toEqual([
+    2,
+    '',
+    'baywright: the folder that you are in is gone. Change to another and run this again.\n',
+  ]);
+});

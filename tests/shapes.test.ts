@@ -108,6 +108,82 @@ describe('parts', () => {
   );
 });
 
+describe('catalogues', () => {
+  it(
+    'three thousand that offer the same for one vehicle',
+    () => {
+      const texts = { ...demo };
+      const text = demo['/shop/parts/marn.yaml'] ?? '';
+      for (let n = 0; n < 3000; n++) texts[`/shop/parts/m${n}.yaml`] = text.replace(/^id: .*$/m, `id: m${n}`);
+      expect(rulesIn(texts)).toEqual({});
+    },
+    patience,
+  );
+
+  it('hundreds of kits that overlap: a cover that is proved, or how much cheaper another may be', () => {
+    let seed = 1;
+    const random = (below: number) => {
+      seed = (seed * 16807) % 2147483647;
+      return seed % below;
+    };
+    const items = 40;
+    const demand = new Map(Array.from({ length: items }, (_, n) => [`i${n}`, 1 + random(8)]));
+    const prices = Array.from({ length: items }, () => 100 + random(5000));
+    const offers = prices.map((price, n) => ({ id: `s${n}`, price: new D(price), contains: new Map([[`i${n}`, 1]]) }));
+    for (let kit = 0; kit < 2000; kit++) {
+      const contains = new Map(Array.from({ length: 5 }, () => [`i${random(items)}`, 1 + random(3)]));
+      const alone = [...contains].reduce((all, [item, count]) => all + count * (prices[Number(item.slice(1))] ?? 0), 0);
+      offers.push({ id: `k${kit}`, price: new D(Math.round((alone * (800 + random(250))) / 1000)), contains });
+    }
+    const result = cheapestCover(demand, offers);
+    if (!result.ok) throw new Error('these offers cover everything');
+    const { buy, doubt, cost } = result.cover;
+    const bought = new Map<string, number>();
+    for (const { id, count } of buy)
+      for (const [item, pieces] of offers.find((one) => one.id === id)?.contains ?? [])
+        bought.set(item, (bought.get(item) ?? 0) + pieces * count);
+    for (const [item, count] of demand) expect(bought.get(item), item).toBeGreaterThanOrEqual(count);
+    // Much cheaper than piece by piece, and nothing is more than a tenth cheaper.
+    const alone = prices.reduce((all, price, n) => all + price * (demand.get(`i${n}`) ?? 0), 0);
+    expect(Number(cost)).toBeLessThan(alone * 0.95);
+    expect(doubt).toBeGreaterThan(0);
+    expect(doubt).toBeLessThan(0.1);
+    // As many as ten shops have are proved.
+    const few = cheapestCover(demand, offers.slice(0, items + 40));
+    expect(few.ok && few.cover.doubt).toBe(0);
+  });
+});
+
+describe('names that nobody knows', () => {
+  const slips = (from: string) => from.replace('of', 'fo');
+  it(
+    'five thousand needs that are one slip off, each with the one that was meant',
+    () => {
+      const texts: Record<string, string> = { ...basic };
+      for (let n = 0; n < 5000; n++) texts[`/shop/procedures/c${n}.yaml`] = preparation(`prep-of-${n}`, [slips(`prep-of-${n}`)]);
+      const found = checkLibrary(libraryOf(texts)).filter(({ severity }) => severity === 'error');
+      expect(found.length).toBe(5000);
+      for (const { message, span, fix } of found) {
+        const meant = /prep-of-\d+/.exec(span.file.text)?.[0] ?? '';
+        expect(message).toContain(`Did you mean \`${meant}\`?`);
+        expect(fix?.edits[0]?.text).toBe(meant);
+      }
+    },
+    patience,
+  );
+
+  it(
+    'four thousand parts that are several slips off, in one profile',
+    () => {
+      const parts = Array.from({ length: 4000 }, (_, n) => `  part-of-it-${n}: { behind: [prat-fo-ti-${n}] }\n`).join('');
+      expect(rulesIn({ ...basic, '/shop/vehicles/v.yaml': `kind: vehicle\nid: v\nname: V\nparts:\n${parts}` })).toEqual({
+        'reference/unknown-in-profile': 4000,
+      });
+    },
+    patience,
+  );
+});
+
 it(
   'a thousand operations in one work',
   () => {

@@ -122,6 +122,8 @@ export async function main(args: readonly string[]): Promise<number> {
   } catch (error) {
     if (error instanceof CommanderError) return error.exitCode === 0 || error.code === 'commander.help' ? 0 : 2;
     if (isCannotRun(error)) talk(`baywright: ${error.message.split('\n').map(harmless).join('\n')}\n`);
+    else if (error instanceof Error && 'syscall' in error && error.syscall === 'uv_cwd')
+      talk('baywright: the folder that you are in is gone. Change to another and run this again.\n');
     else
       talk(
         `baywright: something went wrong inside the tool, and nothing was written. Please report it with the files that you used (${error instanceof Error ? error.message.split('\n')[0] : 'unknown'}).\n`,

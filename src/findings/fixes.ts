@@ -1,20 +1,17 @@
-import { distance } from 'fastest-levenshtein';
+import { closest } from './suggest.js';
 import type { SourceFile, Span } from '../source/source.js';
 import type { Finding, Fix } from './finding.js';
 
 /**
- * Renames what was written to the one name that it can only be: two letters off at most, and no other name as near.
+ * Renames what was written to the one name that it can only be: two slips off at most, and no other name as near.
  * @param span where the name stands, in quotes or not
  */
 export function renameFix(span: Span, written: string, known: Iterable<string>): Fix | undefined {
   const text = span.file.text.slice(span.start, span.end);
   const bare = text.replace(/^(["'])(.*)\1$/, '$2');
   if (bare !== written) return undefined;
-  const near = [...known]
-    .map((name) => ({ name, apart: distance(written.toLowerCase(), name.toLowerCase()) }))
-    .sort((a, b) => a.apart - b.apart);
-  const [best, second] = near;
-  if (!best || best.apart > 2 || best.apart * 3 > written.length + 1 || second?.apart === best.apart) return undefined;
+  const best = closest(written, known, 2);
+  if (!best?.alone || best.apart * 3 > written.length + 1) return undefined;
   return { title: `Write \`${best.name}\``, edits: [{ span, text: text.replace(bare, () => best.name) }] };
 }
 

@@ -1,21 +1,100 @@
 import { distance } from 'fastest-levenshtein';
+import { once } from '../once.js';
+
+/** Names that are known, to be asked again and again what was meant: then not all of them are gone through each time. */
+export class Names implements Iterable<string> {
+  /** With the place of each in their order. */
+  private readonly all = new Map<string, number>();
+  private asked = 0;
+  private compared = 0;
+  private bySlip: ReadonlyMap<string, readonly string[]> | undefined;
+
+  constructor(names: Iterable<string>) {
+    for (const name of names) if (!this.all.has(name)) this.all.set(name, this.all.size);
+  }
+
+  get size(): number {
+    return this.all.size;
+  }
+
+  has(name: string): boolean {
+    return this.all.has(name);
+  }
+
+  [Symbol.iterator](): Iterator<string> {
+    return this.all.keys();
+  }
+
+  /** All names, while comparing with each of them is affordable: where thousands are unknown, slips are not the reason. */
+  affordable(): Iterable<string> {
+    this.compared += this.all.size;
+    return this.compared > mostCompared ? [] : this.all.keys();
+  }
+
+  /** Names among which are all that are at most one slip away; undefined where it is not worth it to find them out. */
+  close(written: string): readonly string[] | undefined {
+    if (this.all.size < 50 || ++this.asked < 20) return undefined;
+    this.bySlip ??= this.slips();
+    const found = new Set<string>();
+    for (const slip of slipsOf(written)) for (const name of this.bySlip.get(slip) ?? []) found.add(name);
+    // In the order in which they are known: of two that are as near the first is meant.
+    return [...found].sort((a, b) => (this.all.get(a) ?? 0) - (this.all.get(b) ?? 0));
+  }
+
+  private slips(): Map<string, string[]> {
+    const bySlip = new Map<string, string[]>();
+    for (const name of this.all.keys()) for (const slip of slipsOf(name)) once(bySlip, slip, () => []).push(name);
+    return bySlip;
+  }
+}
+
+/** Names compared for slips of more than one letter. */
+const mostCompared = 1_000_000;
+
+/** Longer names are not slips of each other. */
+const longest = 80;
+
+/** A name, and what is left without one letter: two names that are one slip apart have one of these in common. */
+function slipsOf(name: string): Set<string> {
+  const lower = name.toLowerCase();
+  if (lower.length > longest) return new Set([lower]);
+  return new Set([lower, ...Array.from(lower, (_, at) => lower.slice(0, at) + lower.slice(at + 1))]);
+}
+
+/** How many slips lie between two names: a letter more, less or other, or two neighbours in the wrong order. */
+const apart = (a: string, b: string): number => (a === b ? 0 : isSwapped(a, b) ? 1 : distance(a, b));
+
+export interface Near {
+  readonly name: string;
+  readonly apart: number;
+  /** No other name is as near. */
+  readonly alone: boolean;
+}
+
+/** The name in `known` that is nearest to what was written, if it is not further than `most` slips. */
+export function closest(written: string, known: Iterable<string>, most: number): Near | undefined {
+  if (written.length > longest) return undefined;
+  const wanted = written.toLowerCase();
+  const among = (names: Iterable<string>, limit: number): Near | undefined => {
+    let best: Near | undefined;
+    for (const name of names) {
+      const least = best?.apart ?? limit;
+      if (Math.abs(name.length - wanted.length) > least) continue;
+      const far = apart(wanted, name.toLowerCase());
+      if (far > least) continue;
+      if (!best || far < best.apart) best = { name, apart: far, alone: true };
+      else if (best.alone) best = { ...best, alone: false };
+    }
+    return best;
+  };
+  if (!(known instanceof Names)) return among(known, most);
+  const close = known.close(wanted);
+  return (close && most > 0 ? among(close, 1) : undefined) ?? among(known.affordable(), most);
+}
 
 /** The name in `known` that is nearest to what was written, if it is near enough to be a slip. */
-export function nearest(written: string, known: Iterable<string>): string | undefined {
-  if (written.length > 80) return undefined;
-  const wanted = written.toLowerCase();
-  let best: string | undefined;
-  let bestDistance = Math.max(1, Math.floor(wanted.length / 3)) + 1;
-  for (const name of known) {
-    const candidate = name.toLowerCase();
-    const apart = candidate === wanted ? 0 : isSwapped(wanted, candidate) ? 1 : distance(wanted, candidate);
-    if (apart < bestDistance) {
-      best = name;
-      bestDistance = apart;
-    }
-  }
-  return best;
-}
+export const nearest = (written: string, known: Iterable<string>): string | undefined =>
+  closest(written, known, Math.max(1, Math.floor(written.length / 3)))?.name;
 
 /** Two neighbours in the wrong order are one slip. */
 function isSwapped(a: string, b: string): boolean {
@@ -33,8 +112,10 @@ export const didYouMean = (written: string, known: Iterable<string>): string => 
 
 /** `a`, `b` or `c`; cut after twelve. */
 export function oneOf(names: Iterable<string>): string {
-  const all = [...names].map((name) => `\`${name}\``);
-  if (all.length === 0) return 'nothing';
-  if (all.length > 12) return `${all.slice(0, 12).join(', ')} … (${all.length})`;
-  return all.length === 1 ? `${all[0]}` : `${all.slice(0, -1).join(', ')} or ${all.at(-1)}`;
+  const all: string[] = [];
+  let count = 0;
+  for (const name of names) if (++count <= 12) all.push(`\`${name}\``);
+  if (count === 0) return 'nothing';
+  if (count > 12) return `${all.join(', ')} … (${count})`;
+  return count === 1 ? `${all[0]}` : `${all.slice(0, -1).join(', ')} or ${all.at(-1)}`;
 }

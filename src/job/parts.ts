@@ -1,5 +1,5 @@
 import type { Decimal } from 'decimal.js';
-import { asList } from '../library/scope.js';
+import { cataloguesFor } from '../library/library.js';
 import { holds } from '../library/variants.js';
 import type { PlanStep } from '../plan/plan.js';
 import { inUnit, nominalOf } from '../quantity/quantity.js';
@@ -47,7 +47,7 @@ export function compileParts(
   massDemand: ReadonlyMap<string, number>,
 ): CompiledParts {
   const gathered = gatherDemand(context, joints);
-  const catalogues = cataloguesFor(context);
+  const catalogues = cataloguesFor(context.library, context.vehicle.id);
   const fitting = catalogues.flatMap((catalogue) => catalogue.offers).filter((offer) => holds(offer.fits, context.plan.facts) === true);
   const { old } = supersession(fitting.map((offer) => ({ number: offer.number, supersedes: offer.supersedes ?? [] })));
   const offers = fitting.filter((offer) => !old.has(offer.number));
@@ -69,7 +69,10 @@ export function compileParts(
   if (bought) {
     context.working({
       of: 'parts/total',
-      formula: 'the cheapest set of offers that covers the demand (integer optimum)',
+      formula:
+        bought.doubt > 0
+          ? 'the cheapest set of offers found that covers the demand; with so many kits another may be cheaper'
+          : 'the cheapest set of offers that covers the demand (integer optimum)',
       inputs: [
         { name: 'demand', value: gathered.demand.map((one) => `${one.count} × ${one.item}`).join(', '), from: 'steps and joints' },
         {
@@ -77,6 +80,9 @@ export function compileParts(
           value: `${offers.length} that fit this vehicle`,
           from: catalogues.map((catalogue) => spanOf(catalogue).file.path).join(', '),
         },
+        ...(bought.doubt > 0
+          ? [{ name: 'cheaper by at most', value: `${(bought.doubt * 100).toFixed(1)} %`, from: 'linear relaxation' }]
+          : []),
       ],
       result: moneyText(total, context.shop.currency),
       rounding: 'each line to the currency',
@@ -149,13 +155,11 @@ const amounts = (offer: CatalogueOffer): ReadonlyMap<string, number> =>
     ]),
   );
 
-/** The catalogues whose parts fit this vehicle. */
-const cataloguesFor = ({ library, vehicle }: JobContext): readonly PartsDocument[] =>
-  library.catalogues.filter((one) => one.for === undefined || asList(one.for).includes(vehicle.id));
-
 function itemNames(context: JobContext): Map<string, string> {
   return new Map(
-    cataloguesFor(context).flatMap((catalogue) => Object.entries(catalogue.items).map(([id, item]) => [id, item.name] as const)),
+    cataloguesFor(context.library, context.vehicle.id).flatMap((catalogue) =>
+      Object.entries(catalogue.items).map(([id, item]) => [id, item.name] as const),
+    ),
   );
 }
 
@@ -222,7 +226,7 @@ function buy(context: JobContext, demand: readonly Demand[], offers: readonly Of
   const result = cheapestCover(new Map(demand.map((one) => [one.item, one.count])), offers);
   if (result.ok) return result.cover;
   // What a catalogue with a fault in it lacks may be just what could not be read.
-  const doubtful = cataloguesFor(context).some((catalogue) => isDamaged(catalogue.offers));
+  const doubtful = cataloguesFor(context.library, context.vehicle.id).some((catalogue) => isDamaged(catalogue.offers));
   for (const item of doubtful ? [] : result.missing) {
     const line = demand.find((one) => one.item === item);
     if (!line) continue;

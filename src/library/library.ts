@@ -1,8 +1,10 @@
 import type { Finding } from '../findings/finding.js';
 import type { AnyDocument } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
+import { once } from '../once.js';
 import type { SourceFile } from '../source/source.js';
 import { yamlEndings } from './root.js';
+import { asList } from './scope.js';
 import { languageOf } from '../words/words.js';
 import { CannotRun, type World } from '../world/world.js';
 import {
@@ -132,6 +134,16 @@ export const documentsOf = ({ files, doubles, replaced }: Library): AnyDocument[
   const passed = new Set<AnyDocument>([...doubles.map((one) => one.document), ...replaced.map((one) => one.shipped)]);
   return files.flatMap(({ document }) => (document && !passed.has(document) ? [document] : []));
 };
+
+const byVehicle = new WeakMap<Library, Map<string, readonly PartsDocument[]>>();
+
+/** The catalogues whose parts fit a vehicle. */
+export const cataloguesFor = (library: Library, vehicle: string): readonly PartsDocument[] =>
+  once(
+    once(byVehicle, library, () => new Map<string, readonly PartsDocument[]>()),
+    vehicle,
+    () => library.catalogues.filter((one) => one.for === undefined || asList(one.for).includes(vehicle)),
+  );
 
 export const isShipped = (library: Library, document: AnyDocument): boolean => library.shipped.has(document);
 

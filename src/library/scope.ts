@@ -1,3 +1,5 @@
+import { Names } from '../findings/suggest.js';
+import { once } from '../once.js';
 import type { Charge, Choice, Fastener, Fluid, Measurement, Part, Temporary } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
@@ -65,6 +67,16 @@ const tables = {
 } as const satisfies Record<NameKind, keyof Scope>;
 
 export const namesOf = (scope: Scope, kind: NameKind): ReadonlyMap<string, { name?: string }> => scope[tables[kind]];
+
+const asked = new WeakMap<Scope, Map<string, Names>>();
+
+/** The names of some kinds, to ask which was meant. */
+export const namesToAsk = (scope: Scope, kinds: readonly NameKind[]): Names =>
+  once(
+    once(asked, scope, () => new Map<string, Names>()),
+    kinds.join(' '),
+    () => new Names(kinds.flatMap((kind) => [...namesOf(scope, kind).keys()])),
+  );
 
 /** The table of one document that declares names of a kind; undefined where it has none. */
 export function tableOf(document: object, kind: NameKind): object | undefined {

@@ -1,10 +1,10 @@
-import { nearest } from '../findings/suggest.js';
+import { Names, nearest } from '../findings/suggest.js';
 import { type VerbName, verbOf } from '../ledger/verbs.js';
 import type { Line } from '../ledger/ledger.js';
 import type { Problem, Walk } from '../ledger/walk.js';
 import { isWork, type JobDocument, type PartsDocument, type VehicleDocument, type WorkDocument } from '../library/document.js';
 import { documentsOf, type Library } from '../library/library.js';
-import { asList, mergeScopes, namesOf, type Scope } from '../library/scope.js';
+import { asList, mergeScopes, namesOf, namesToAsk, type Scope } from '../library/scope.js';
 import { combinations, type Facts } from '../library/variants.js';
 import { castOf, stepListsOf, wantedOf } from '../plan/cast.js';
 import { castOfJob, factsOf, outlineOf, type Outline, putInOrder, stepsOf } from '../plan/merge.js';
@@ -50,8 +50,8 @@ export class Shared {
   readonly measurements: ReadonlySet<string>;
   /** Ids of documents in files that could not be read. */
   readonly broken: ReadonlySet<string>;
-  /** Names of the items of all catalogues. */
-  readonly items: ReadonlySet<string>;
+  /** All names of a kind, to ask which was meant. */
+  readonly names: { readonly works: Names; readonly procedures: Names; readonly vehicles: Names; readonly items: Names };
 
   constructor(readonly library: Library) {
     const vehiclesOfJobs = new Map<string, VehicleDocument[]>();
@@ -66,7 +66,13 @@ export class Shared {
     }
     this.vehiclesOfJobs = vehiclesOfJobs;
     this.measurements = new Set(worksOf(library).flatMap((work) => (work.measurements ? Object.keys(work.measurements) : [])));
-    this.items = new Set(library.catalogues.flatMap((catalogue) => Object.keys(catalogue.items)));
+    const procedures = [...library.procedures.keys()];
+    this.names = {
+      works: new Names([...library.preparations.keys(), ...procedures]),
+      procedures: new Names(procedures),
+      vehicles: new Names(library.vehicles.keys()),
+      items: new Names(library.catalogues.flatMap((catalogue) => Object.keys(catalogue.items))),
+    };
     this.broken = new Set(
       library.files.flatMap((file) => (file.document === null ? (/^id:\s*["']?([\w-]+)/m.exec(file.file.text)?.[1] ?? []) : [])),
     );
@@ -308,11 +314,11 @@ function doubtfulNames(plan: Plan): Set<string> {
   for (const { verb, objects, participant } of plan.steps) {
     const kinds = verbOf(verb).objects;
     if (kinds === 'free') continue;
-    const known = kinds.flatMap((kind) => [...namesOf(participant.scope, kind).keys()]);
+    const tables = kinds.map((kind) => namesOf(participant.scope, kind));
     for (const object of objects) {
-      if (known.includes(object)) continue;
+      if (tables.some((table) => table.has(object))) continue;
       doubtful.add(object);
-      const meant = nearest(object, known);
+      const meant = nearest(object, namesToAsk(participant.scope, kinds));
       if (meant) doubtful.add(meant);
     }
   }

@@ -29,6 +29,10 @@ const phrases: Readonly<Record<string, string>> = {
   distance: 'Strecke',
   'the cheapest set of offers that covers the demand (integer optimum)':
     'die billigste Menge von Angeboten, die den Bedarf deckt (ganzzahliges Optimum)',
+  'the cheapest set of offers found that covers the demand; with so many kits another may be cheaper':
+    'die billigste gefundene Menge von Angeboten, die den Bedarf deckt; bei so vielen Sätzen kann eine andere billiger sein',
+  'cheaper by at most': 'billiger um höchstens',
+  'linear relaxation': 'lineare Relaxation',
   'the cheapest containers that hold what is poured (integer optimum, each fluid for itself)':
     'die billigsten Gebinde, die fassen, was eingefüllt wird (ganzzahliges Optimum, jeder Stoff für sich)',
   'sum of the operations, each once, times its factor': 'Summe der Arbeitsgänge, jeder einmal, mal seinem Faktor',

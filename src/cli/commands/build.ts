@@ -128,7 +128,10 @@ const whyNot = (findings: readonly Finding[]): string =>
 /** The number of a step that was named by its number or by its id. */
 function stepAfter(job: CompiledJob, name: string | undefined): number | null {
   if (name === undefined) return null;
-  const step = job.steps.find((one) => String(one.n) === name || one.id === name);
+  const named = job.steps.filter((one) => one.id === name);
+  const step = job.steps.find((one) => String(one.n) === name) ?? named[0];
+  if (named.length > 1)
+    throw new CannotRun(`Job ${job.id} has several steps ${name}: ${named.map((one) => one.n).join(', ')}. Name one by its number.`);
   if (step) return step.n;
   const ids = job.steps.flatMap((one) => (one.id ? [one.id] : []));
   throw new CannotRun(

@@ -1,6 +1,6 @@
 import type { Decimal } from 'decimal.js';
 import { D } from '../../quantity/units.js';
-import { relax } from './relaxation.js';
+import { type Relaxed, relax } from './relaxation.js';
 
 /** Something that can be bought: items with how many (pieces, or millilitres of a fluid) and a price. */
 export interface Offer {
@@ -14,6 +14,8 @@ export interface Cover {
   /** Offers bought, with how many, by id. */
   readonly buy: readonly { readonly id: string; readonly count: number }[];
   readonly leftovers: ReadonlyMap<string, number>;
+  /** How much cheaper another set might be at most, as a share of the cost: 0 where this is proved to be the cheapest. */
+  readonly doubt: number;
 }
 
 export type CoverResult = { readonly ok: true; readonly cover: Cover } | { readonly ok: false; readonly missing: readonly string[] };
@@ -50,31 +52,25 @@ const mostUnits = 200_000;
 /**
  * The cheapest set of offers that covers a demand: an integer optimum. Among equally cheap sets the one with the fewest
  * leftovers, then the smallest ids. Offers of one item are combined by dynamic programming; offers of several items
- * (kits) by branch and bound, with the linear relaxation as the bound.
+ * (kits) by branch and bound, with the linear relaxation as the bound. Among hundreds of kits that overlap the search
+ * stops after a while, with the best that it found.
  * @param demand items with how many, whole numbers ≥ 0
  */
 export function cheapestCover(demand: ReadonlyMap<string, number>, offers: readonly Offer[]): CoverResult {
   const wanted = new Map([...demand].filter(([, count]) => count > 0));
-  const useful = offers
-    .map((offer) => ({ offer, items: [...offer.contains].filter(([item, pieces]) => wanted.has(item) && pieces > 0) }))
-    .filter(({ items }) => items.length > 0)
-    .sort((a, b) => (a.offer.id < b.offer.id ? -1 : a.offer.id > b.offer.id ? 1 : 0));
-  const missing = [...wanted.keys()].filter((item) => !useful.some(({ items }) => items.some(([name]) => name === item)));
+  const useful = cheapestOfEach(offers.filter(({ contains }) => [...contains].some(([item, pieces]) => pieces > 0 && wanted.has(item))));
+  const missing = [...wanted.keys()].filter((item) => !useful.some(({ contains }) => (contains.get(item) ?? 0) > 0));
   if (missing.length > 0) return { ok: false, missing };
 
-  const solver = new Solver(
-    wanted,
-    useful.map(({ offer }) => offer),
-  );
-  const picks = solver.solve();
+  const { picks, doubt } = new Solver(wanted, useful).solve();
   if (!picks) return { ok: false, missing: [...wanted.keys()] };
-  const byId = new Map(offers.map((offer) => [offer.id, offer]));
+  const named = new Map(useful.map((offer) => [offer.id, offer]));
   const bought = new Map<string, number>();
   for (const [id, count] of picks) bought.set(id, count);
   const leftovers = new Map<string, number>();
   let cost = new D(0);
   for (const [id, count] of bought) {
-    const offer = byId.get(id);
+    const offer = named.get(id);
     if (!offer) continue;
     cost = cost.plus(offer.price.times(count));
     for (const [item, pieces] of offer.contains) leftovers.set(item, (leftovers.get(item) ?? 0) + pieces * count);
@@ -86,8 +82,25 @@ export function cheapestCover(demand: ReadonlyMap<string, number>, offers: reado
       cost,
       buy: [...bought].map(([id, count]) => ({ id, count })),
       leftovers: new Map([...leftovers].filter(([, count]) => count > 0)),
+      doubt,
     },
   };
+}
+
+const byId = (a: Offer, b: Offer): number => (a.id < b.id ? -1 : a.id > b.id ? 1 : 0);
+
+/** Of offers with the same contents the cheapest, and of those the one with the smallest id; in the order of their ids. */
+function cheapestOfEach(offers: readonly Offer[]): Offer[] {
+  const best = new Map<string, Offer>();
+  for (const offer of [...offers].sort(byId)) {
+    const contents = [...offer.contains]
+      .map(([item, pieces]) => `${item}×${pieces}`)
+      .sort()
+      .join(' ');
+    const known = best.get(contents);
+    if (!known || offer.price.lt(known.price)) best.set(contents, offer);
+  }
+  return [...best.values()].sort(byId);
 }
 
 interface Best {
@@ -108,6 +121,10 @@ interface Kit {
 /** Steps of the search in which ties are still told apart; the cost is proved long before. */
 const patience = 20_000;
 
+/** Numbers computed by relaxations until the search stops, a second or so; and how deep it goes. */
+const mostWork = 500_000_000;
+const deepest = 1000;
+
 class Solver {
   private readonly items: string[];
   private readonly kits: Kit[] = [];
@@ -115,6 +132,10 @@ class Solver {
   private readonly tables: Table[] = [];
   private readonly best: Best = { cost: Number.POSITIVE_INFINITY, over: 0, key: '', picks: null };
   private steps = 0;
+  private work = 0;
+  private stopped = false;
+  /** No cover is cheaper than this. */
+  private least = 0;
 
   constructor(
     private readonly wanted: ReadonlyMap<string, number>,
@@ -146,42 +167,50 @@ class Solver {
     );
   }
 
-  solve(): Map<string, number> | null {
-    this.branch(
-      this.kits,
-      this.items.map((item) => this.wanted.get(item) ?? 0),
-      0,
-      new Map(),
-    );
-    return this.best.picks;
+  solve(): { readonly picks: ReadonlyMap<string, number> | null; readonly doubt: number } {
+    const all = this.items.map((item) => this.wanted.get(item) ?? 0);
+    // Without kits, where that can be done: something to be better than.
+    this.finish(all, 0, new Map());
+    this.branch(this.kits, all, 0, new Map());
+    const { picks, cost } = this.best;
+    return { picks, doubt: this.stopped && cost > 0 ? Math.max(0, 1 - this.least / cost) : 0 };
   }
 
   /** Decides how many of one kit are bought, then the rest; a branch that cannot be cheaper is cut. */
-  private branch(kits: readonly Kit[], rest: readonly number[], cost: number, picked: ReadonlyMap<string, number>): void {
+  private branch(kits: readonly Kit[], rest: readonly number[], cost: number, picked: ReadonlyMap<string, number>, depth = 0): void {
+    if (this.best.picks && (this.work > mostWork || depth > deepest)) {
+      this.stopped = true;
+      return;
+    }
     this.steps++;
-    const useful = kits.filter((kit) => kit.contains.some((pieces, i) => pieces > 0 && (rest[i] ?? 0) > 0));
-    const { bound, amounts } = this.bound(rest, useful);
+    const serving = kits.filter((kit) => kit.contains.some((pieces, i) => pieces > 0 && (rest[i] ?? 0) > 0));
+    const { bound, amounts, dearer, work } = this.bound(rest, serving);
+    this.work += work;
+    if (this.steps === 1) this.least = bound;
     const floor = cost + bound - 1e-9 * Math.abs(cost + bound);
     if (floor > this.best.cost || (this.steps > patience && floor > this.best.cost - 0.5)) return;
+    // What would make every cover dearer than the best that is known is in none.
+    const slack = this.best.cost - floor;
+    const useful = serving.map((_, index) => index).filter((index) => (dearer[index] ?? 0) <= slack);
     if (useful.length === 0) {
       this.finish(rest, cost, picked);
       return;
     }
     // The kit that the relaxation is least sure of; of those it leaves whole, the first that it buys.
     const doubt = (index: number) => Math.abs((amounts[index] ?? 0) - Math.round(amounts[index] ?? 0));
-    const order = useful.map((_, index) => index).sort((a, b) => doubt(b) - doubt(a) || (amounts[b] ?? 0) - (amounts[a] ?? 0) || a - b);
+    const order = useful.toSorted((a, b) => doubt(b) - doubt(a) || (amounts[b] ?? 0) - (amounts[a] ?? 0) || a - b);
     const chosen = order[0] ?? 0;
-    const kit = useful[chosen];
+    const kit = serving[chosen];
     if (!kit) return;
     const likely = amounts[chosen] ?? 0;
-    const others = useful.filter((one) => one !== kit);
+    const others = useful.flatMap((index) => (index === chosen ? [] : (serving[index] ?? [])));
     const most = Math.max(0, ...kit.contains.map((pieces, i) => (pieces > 0 ? Math.ceil(Math.max(0, rest[i] ?? 0) / pieces) : 0)));
     const counts = Array.from({ length: Math.min(most, 1000) + 1 }, (_, count) => count).sort(
       (a, b) => Math.abs(a - likely) - Math.abs(b - likely) || b - a,
     );
     for (const count of counts) {
       const next = count === 0 ? rest : rest.map((need, i) => need - (kit.contains[i] ?? 0) * count);
-      this.branch(others, next, cost + kit.price * count, count === 0 ? picked : new Map(picked).set(kit.id, count));
+      this.branch(others, next, cost + kit.price * count, count === 0 ? picked : new Map(picked).set(kit.id, count), depth + 1);
     }
   }
 
@@ -189,7 +218,7 @@ class Solver {
    * No cover of what remains can be cheaper than this: exact for items that no kit serves any more, the linear
    * relaxation for the others.
    */
-  private bound(rest: readonly number[], kits: readonly Kit[]): { readonly bound: number; readonly amounts: readonly number[] } {
+  private bound(rest: readonly number[], kits: readonly Kit[]): Relaxed {
     let sum = 0;
     const open: number[] = [];
     rest.forEach((need, i) => {
@@ -197,7 +226,7 @@ class Solver {
       if (kits.some((kit) => (kit.contains[i] ?? 0) > 0)) open.push(i);
       else sum += this.cheapestSingles(i, need)?.cost ?? Number.POSITIVE_INFINITY;
     });
-    if (open.length === 0 || sum === Number.POSITIVE_INFINITY) return { bound: sum, amounts: [] };
+    if (open.length === 0 || sum === Number.POSITIVE_INFINITY) return { bound: sum, amounts: [], dearer: [], work: 0 };
     const columns = [
       ...kits.map((kit) => ({ price: kit.price, contains: open.map((i) => Math.min(kit.contains[i] ?? 0, rest[i] ?? 0)) })),
       ...open.flatMap((i, place) =>
@@ -211,7 +240,7 @@ class Solver {
       open.map((i) => rest[i] ?? 0),
       columns,
     );
-    return { bound: sum + relaxed.bound, amounts: relaxed.amounts };
+    return { ...relaxed, bound: sum + relaxed.bound };
   }
 
   private finish(rest: readonly number[], cost: number, picked: ReadonlyMap<string, number>): void {

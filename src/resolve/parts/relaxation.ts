@@ -9,9 +9,16 @@ export interface Relaxed {
   readonly bound: number;
   /** How much of each column the relaxation buys, not whole. */
   readonly amounts: readonly number[];
+  /** How much dearer than the bound every cover is that buys one of a column: its reduced cost. */
+  readonly dearer: readonly number[];
+  /** Numbers computed on the way, for who must stop after so many. */
+  readonly work: number;
 }
 
 const tiny = 1e-9;
+
+/** Numbers that one relaxation computes at most. */
+const mostNumbers = 100_000_000;
 
 /**
  * The linear relaxation of a covering problem (least price, at least the demand, amounts ≥ 0), through its dual
@@ -33,7 +40,9 @@ export function relax(demand: readonly number[], columns: readonly Column[]): Re
   const inColumn = Array.from({ length: n }, (_, j) => j);
   const inRow = Array.from({ length: m }, (_, i) => n + i);
   const at = (i: number, j: number): number => tableau[i * width + j] ?? 0;
-  for (let pivots = 0; pivots < 5000; pivots++) {
+  // Each step raises the bound, so that it holds also where the way to the best is too long to go to its end.
+  const most = Math.min(5000, Math.ceil(mostNumbers / tableau.length));
+  for (let pivots = 0; pivots < most; pivots++) {
     let enter = -1;
     let steepest = -tiny;
     for (let j = 0; j < n; j++) {
@@ -46,7 +55,7 @@ export function relax(demand: readonly number[], columns: readonly Column[]): Re
       steepest = value;
       enter = j;
     }
-    if (enter === -1) return result(m, n, at, inColumn);
+    if (enter === -1) return { ...result(m, n, at, inColumn, inRow), work: pivots * tableau.length };
     let leave = -1;
     let least = Number.POSITIVE_INFINITY;
     for (let i = 0; i < m; i++) {
@@ -58,22 +67,33 @@ export function relax(demand: readonly number[], columns: readonly Column[]): Re
         leave = i;
       }
     }
-    if (leave === -1) return { bound: Number.POSITIVE_INFINITY, amounts: [] };
+    if (leave === -1) return { bound: Number.POSITIVE_INFINITY, amounts: [], dearer: [], work: pivots * tableau.length };
     pivot(tableau, m, width, leave, enter);
     const label = inRow[leave] ?? 0;
     inRow[leave] = inColumn[enter] ?? 0;
     inColumn[enter] = label;
   }
-  return result(m, n, at, inColumn);
+  return { ...result(m, n, at, inColumn, inRow), work: most * tableau.length };
 }
 
-function result(m: number, n: number, at: (i: number, j: number) => number, inColumn: readonly number[]): Relaxed {
+function result(
+  m: number,
+  n: number,
+  at: (i: number, j: number) => number,
+  inColumn: readonly number[],
+  inRow: readonly number[],
+): Omit<Relaxed, 'work'> {
   const amounts: number[] = new Array(m).fill(0);
   for (let j = 0; j < n; j++) {
     const label = inColumn[j] ?? 0;
     if (label >= n) amounts[label - n] = at(m, j);
   }
-  return { bound: at(m, n), amounts };
+  const dearer: number[] = new Array(m).fill(0);
+  for (let i = 0; i < m; i++) {
+    const label = inRow[i] ?? 0;
+    if (label >= n) dearer[label - n] = Math.max(0, at(i, n));
+  }
+  return { bound: at(m, n), amounts, dearer };
 }
 
 /** Exchanges a row and a column of the condensed tableau. */

@@ -1,4 +1,4 @@
-import { didYouMean } from '../../findings/suggest.js';
+import { didYouMean, Names } from '../../findings/suggest.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -15,7 +15,7 @@ export const rule: Rule = {
   ),
   *check(context) {
     for (const { plan } of context.plans) {
-      const fitted = new Set(
+      const fitted = new Names(
         plan.steps.filter((step) => ['fit', 'renew', 'close', 'connect'].includes(step.verb)).flatMap((step) => step.objects),
       );
       for (const { document } of plan.participants)

@@ -1,4 +1,4 @@
-import { didYouMean } from '../../findings/suggest.js';
+import { didYouMean, Names } from '../../findings/suggest.js';
 import { asList } from '../../library/scope.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
@@ -17,8 +17,8 @@ export const rule: Rule = {
   *check(context) {
     for (const document of [...context.vehicles, ...context.works]) {
       const scopes = document.kind === 'vehicle' ? [] : context.scopesOf(document);
-      const parts = new Set([...Object.keys(document.parts ?? {}), ...scopes.flatMap((scope) => [...scope.parts.keys()])]);
-      const groups = new Set([...Object.keys(document.fasteners ?? {}), ...scopes.flatMap((scope) => [...scope.fasteners.keys()])]);
+      const parts = new Names([...Object.keys(document.parts ?? {}), ...scopes.flatMap((scope) => [...scope.parts.keys()])]);
+      const groups = new Names([...Object.keys(document.fasteners ?? {}), ...scopes.flatMap((scope) => [...scope.fasteners.keys()])]);
       for (const part of Object.values(document.parts ?? {})) {
         for (const group of asList(part.fasteners))
           if (!groups.has(group))

@@ -1,7 +1,7 @@
 import { didYouMean } from '../../findings/suggest.js';
 import { renameFix } from '../../findings/fixes.js';
 import { verbOf } from '../../ledger/verbs.js';
-import { namesOf, tableOf } from '../../library/scope.js';
+import { namesOf, namesToAsk, tableOf } from '../../library/scope.js';
 import { isWritten } from '../../schema/origin.js';
 import { spanOfObject } from '../context.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
@@ -30,7 +30,7 @@ export const rule: Rule = {
             )
           )
             continue;
-          const known = kinds.flatMap((kind) => [...namesOf(scope, kind).keys()]);
+          const known = namesToAsk(scope, kinds);
           const where = scope.vehicle ? `the profile of \`${scope.vehicle.id}\`` : 'this document';
           const span = spanOfObject(plan, planned, object);
           yield {

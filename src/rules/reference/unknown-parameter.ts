@@ -1,4 +1,6 @@
-import { didYouMean, oneOf } from '../../findings/suggest.js';
+import { didYouMean, Names, oneOf } from '../../findings/suggest.js';
+import type { WorkDocument } from '../../library/document.js';
+import { once } from '../../once.js';
 import { verbsIn } from '../../ledger/verbs.js';
 import { asList } from '../../library/scope.js';
 import { workDocument } from '../../library/library.js';
@@ -22,14 +24,16 @@ export const rule: Rule = {
       'kind: preparation\nid: opened\nname: Opened\nparams: { covers: {} }\nsteps:\n  - remove: $covers\nclose-up:\n  - fit: $covers\n',
   },
   *check(context) {
+    const knownOf = new Map<WorkDocument, Names>();
+    const paramsOf = (document: WorkDocument): Names =>
+      once(knownOf, document, () => new Names(document.kind === 'preparation' ? Object.keys(document.params ?? {}) : []));
     for (const { document, step } of context.steps) {
-      const known = document.kind === 'preparation' ? Object.keys(document.params ?? {}) : [];
       for (const verb of verbsIn(step)) {
         for (const name of asList(step[verb])) {
-          if (name.startsWith('$') && !known.includes(name.slice(1)))
+          if (name.startsWith('$') && !paramsOf(document).has(name.slice(1)))
             yield {
               span: spanOf(step, verb),
-              message: `This document has no parameter \`${name.slice(1)}\`.${didYouMean(name.slice(1), known)} Parameters are declared under \`params:\`.`,
+              message: `This document has no parameter \`${name.slice(1)}\`.${didYouMean(name.slice(1), paramsOf(document))} Parameters are declared under \`params:\`.`,
             };
         }
       }
@@ -39,12 +43,11 @@ export const rule: Rule = {
         const wanted = wantedOf(need, context.library);
         const document = workDocument(context.library, wanted.id);
         if (!document) continue;
-        const known = document.kind === 'preparation' ? Object.keys(document.params ?? {}) : [];
         for (const name of Object.keys(wanted.params))
-          if (!known.includes(name))
+          if (!paramsOf(document).has(name))
             yield {
               span: spanOf(work.needs ?? work, index),
-              message: `\`${wanted.id}\` has no parameter \`${name}\`.${didYouMean(name, known)} ${known.length > 0 ? `It has ${oneOf(known)}.` : 'It takes none.'}`,
+              message: `\`${wanted.id}\` has no parameter \`${name}\`.${didYouMean(name, paramsOf(document))} ${paramsOf(document).size > 0 ? `It has ${oneOf(paramsOf(document))}.` : 'It takes none.'}`,
             };
       }
     }

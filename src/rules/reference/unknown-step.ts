@@ -1,4 +1,4 @@
-import { didYouMean } from '../../findings/suggest.js';
+import { didYouMean, Names } from '../../findings/suggest.js';
 import { stepListsOf } from '../../plan/cast.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
@@ -14,9 +14,9 @@ export const rule: Rule = {
   good: procedure('steps:\n  - inspect: leaks\n    id: look\nmight-find:\n  seal: { says: the seal is worn, at: look }\n'),
   *check(context) {
     for (const work of context.works) {
-      const ids = stepListsOf(work).flatMap(({ steps }) => steps.flatMap((step) => step.id ?? []));
+      const ids = new Names(stepListsOf(work).flatMap(({ steps }) => steps.flatMap((step) => step.id ?? [])));
       for (const thing of Object.values(work['might-find'] ?? {}))
-        if (!ids.includes(thing.at))
+        if (!ids.has(thing.at))
           yield {
             span: spanOf(thing, 'at'),
             message: `No step of this document has the id \`${thing.at}\`.${didYouMean(thing.at, ids)} Give the step that shows it an \`id:\`.`,

@@ -1,4 +1,4 @@
-import { didYouMean } from '../../findings/suggest.js';
+import { didYouMean, Names } from '../../findings/suggest.js';
 import { isShipped } from '../../library/library.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
@@ -14,21 +14,21 @@ export const rule: Rule = {
   good: procedure('steps:\n  - inspect: leaks\n    with: [gauge]\n'),
   *check(context) {
     const { shop } = context.library;
-    const known = Object.keys(shop?.tools ?? {});
+    const known = new Names(Object.keys(shop?.tools ?? {}));
     if (shop?.tools) {
       const told = (name: string) => `The shop has no tool \`${name}\`.${didYouMean(name, known)} Add it under \`tools:\` in shop.yaml.`;
       for (const { document, step } of context.steps)
         if (!isShipped(context.library, document))
           for (const [index, name] of (step.with ?? []).entries())
-            if (!known.includes(name)) yield { span: spanOf(step.with ?? step, index), message: told(name) };
+            if (!known.has(name)) yield { span: spanOf(step.with ?? step, index), message: told(name) };
       for (const { group } of context.fasteners)
         for (const key of ['adapter', 'counter-hold'] as const)
-          if (group[key] !== undefined && !known.includes(group[key])) yield { span: spanOf(group, key), message: told(group[key]) };
+          if (group[key] !== undefined && !known.has(group[key])) yield { span: spanOf(group, key), message: told(group[key]) };
       for (const { plan } of context.plans)
         for (const { participant, step } of plan.steps)
           if (isShipped(context.library, participant.document))
             for (const name of step.with ?? [])
-              if (!known.includes(name))
+              if (!known.has(name))
                 yield {
                   span: spanOf(shop.tools, undefined),
                   severity: 'warning' as const,

@@ -1,4 +1,4 @@
-import { nearest } from '../../findings/suggest.js';
+import { Names, nearest } from '../../findings/suggest.js';
 import { asList, tableOf } from '../../library/scope.js';
 import type { WorkDocument } from '../../library/document.js';
 import { stepListsOf } from '../../plan/cast.js';
@@ -28,6 +28,7 @@ steps:
       const { file } = spanOf(work);
       if (file.path.startsWith('baywright:')) continue;
       let used: ReadonlyMap<string, readonly number[]> | undefined;
+      let said: Names | undefined;
       for (const kind of ['measurement', 'choice', 'temporary'] as const) {
         const table = tableOf(work, kind);
         for (const name of Object.keys(table ?? {})) {
@@ -35,7 +36,10 @@ steps:
           used ??= linesOfWords(file.text);
           const span = spanOf(table, name, 'key');
           const { line } = placeOf(file, span.start);
-          if (used.get(name)?.some((other) => other !== line) || meant(work, name)) continue;
+          if (used.get(name)?.some((other) => other !== line)) continue;
+          // A step that misspells the name means it; that is told there.
+          said ??= namesSaid(work);
+          if (nearest(name, said) !== undefined) continue;
           yield { span, message: `\`${name}\` is declared here and nothing in this document uses it. Use it in a step, or delete it.` };
         }
       }
@@ -56,12 +60,10 @@ function linesOfWords(text: string): Map<string, number[]> {
   return found;
 }
 
-/** A step that misspells the name means it; that is told there. */
-const meant = (work: WorkDocument, name: string): boolean =>
-  stepListsOf(work)
-    .flatMap(({ steps }) => steps)
-    .some((step) =>
-      ['measure', 'choose', 'place', 'clear'].some((verb) =>
-        asList(step[verb as 'measure']).some((object) => object !== name && nearest(object, [name]) !== undefined),
-      ),
-    );
+/** What steps measure, choose, place and clear. */
+const namesSaid = (work: WorkDocument): Names =>
+  new Names(
+    stepListsOf(work).flatMap(({ steps }) =>
+      steps.flatMap((step) => (['measure', 'choose', 'place', 'clear'] as const).flatMap((verb) => asList(step[verb]))),
+    ),
+  );

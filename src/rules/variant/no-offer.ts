@@ -1,5 +1,7 @@
+import { cataloguesFor, type Library } from '../../library/library.js';
 import { asList } from '../../library/scope.js';
-import { combinations, holds } from '../../library/variants.js';
+import { combinations, type Facts, holds } from '../../library/variants.js';
+import { once } from '../../once.js';
 import type { PartsDocument } from '../../schema/generated/types.js';
 import { spanOf } from '../../schema/origin.js';
 import type { Rule } from '../rule.js';
@@ -16,14 +18,11 @@ export const rule: Rule = {
   bad: catalogue('A1'),
   good: catalogue('[A1, A2]'),
   *check(context) {
-    for (const one of context.catalogues) {
-      for (const id of asList(one.for)) {
-        const features = context.library.vehicles.get(id)?.features ?? {};
+    const offers = once(known, context.library, () => new OffersByVehicle(context.library));
+    for (const one of context.catalogues)
+      for (const id of asList(one.for))
         for (const item of Object.keys(one.items)) {
-          const offers = offersOf(context.library.catalogues, id, item);
-          const asked = [...new Set(offers.flatMap((offer) => Object.keys(offer.fits ?? {})))].filter((name) => features[name]);
-          if (asked.length === 0 || offers.some((offer) => !offer.fits)) continue;
-          const without = combinations(features, asked).find((facts) => offers.every((offer) => holds(offer.fits, facts) !== true));
+          const without = offers.variantWithout(id, item);
           if (!without) continue;
           const words = Object.entries(without)
             .map(([name, value]) => `${name} = ${value}`)
@@ -33,12 +32,35 @@ export const rule: Rule = {
             message: `There is no offer of \`${item}\` for \`${id}\` with ${words}. Add one with \`fits:\`.`,
           };
         }
-      }
-    }
   },
 };
 
-const offersOf = (catalogues: readonly PartsDocument[], vehicle: string, item: string): PartsDocument['offers'] =>
-  catalogues
-    .filter((one) => one.for === undefined || asList(one.for).includes(vehicle))
-    .flatMap((one) => one.offers.filter((offer) => Object.hasOwn(offer.contains, item)));
+type Offer = PartsDocument['offers'][number];
+
+const known = new WeakMap<Library, OffersByVehicle>();
+
+/** What all catalogues offer for each vehicle; each question is answered once. */
+class OffersByVehicle {
+  private readonly offers = new Map<string, ReadonlyMap<string, readonly Offer[]>>();
+  private readonly lacking = new Map<string, Facts | null>();
+
+  constructor(private readonly library: Library) {}
+
+  /** A variant of the vehicle for which nothing contains an item that something contains for others. */
+  variantWithout(vehicle: string, item: string): Facts | null {
+    return once(this.lacking, `${vehicle} ${item}`, () => {
+      const features = this.library.vehicles.get(vehicle)?.features ?? {};
+      const offers = once(this.offers, vehicle, () => this.offersFor(vehicle)).get(item) ?? [];
+      const asked = [...new Set(offers.flatMap((offer) => Object.keys(offer.fits ?? {})))].filter((name) => Object.hasOwn(features, name));
+      if (asked.length === 0 || offers.some((offer) => !offer.fits)) return null;
+      return combinations(features, asked).find((facts) => offers.every((offer) => holds(offer.fits, facts) !== true)) ?? null;
+    });
+  }
+
+  private offersFor(vehicle: string): ReadonlyMap<string, readonly Offer[]> {
+    const byItem = new Map<string, Offer[]>();
+    for (const { offers } of cataloguesFor(this.library, vehicle))
+      for (const offer of offers) for (const item of Object.keys(offer.contains)) once(byItem, item, () => []).push(offer);
+    return byItem;
+  }
+}
