@@ -132,9 +132,10 @@ export function castOf(library: Library, request: CastRequest): Cast {
     ...request.work.flatMap((wanted) => gathered.filter((one) => one.document.id === wanted.id)),
   ]);
   const documents = [...ordered].map((one) => one.document);
-  const members = [...ordered].map(({ document, params }) =>
-    memberOf({ document, scope: mergeScopes([document], request.vehicle), params: parameters(document, params) }, asked.has(document.id)),
-  );
+  const members = [...ordered].map(({ document, params }) => {
+    const given = parameters(document, params);
+    return asked.has(document.id) ? memberOf(document, given, request.vehicle, true) : needed(document, given, request.vehicle);
+  });
   let scope: Scope | undefined;
   return {
     members,
@@ -147,8 +148,23 @@ export function castOf(library: Library, request: CastRequest): Cast {
   };
 }
 
-function memberOf(participant: Participant, asked: boolean): Member {
-  const { document } = participant;
+const helpers = new WeakMap<WorkDocument, WeakMap<object, Map<string, Member>>>();
+const noVehicle = {};
+
+/** What only helps takes part in many plans in the same way: it is made once for a vehicle and its parameters. */
+const needed = (document: WorkDocument, params: Participant['params'], vehicle: VehicleDocument | null): Member =>
+  once(
+    once(
+      once(helpers, document, () => new WeakMap()),
+      vehicle ?? noVehicle,
+      () => new Map(),
+    ),
+    JSON.stringify(params),
+    () => memberOf(document, params, vehicle, false),
+  );
+
+function memberOf(document: WorkDocument, params: Participant['params'], vehicle: VehicleDocument | null, asked: boolean): Member {
+  const participant = { document, scope: mergeScopes([document], vehicle), params };
   return {
     participant,
     asked,
