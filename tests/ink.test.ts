@@ -158,3 +158,18 @@ describe.skipIf(!poppler)('a page written by hand looks as pdfkit draws it', () 
     expect(pixelmatch(ours.data, theirs.data, undefined, ours.width, ours.height, { threshold: 0.15 })).toBeLessThan(12);
   });
 });
+
+it('a word is shaped as fontkit shapes it with every feature of the font, also where some are left out', () => {
+  const signs = Array.from({ length: 0x100 - 0x21 }, (_, n) => String.fromCharCode(0x21 + n)).filter((sign) => !/[\x7f-\x9f]/.test(sign));
+  const pairs = signs.flatMap((one) => signs.map((other) => one + other));
+  const others = ['office', 'fjord', 'baffle', 'flach', 'affiliate', '1/2', '10/9', '½', 'e\u0301', 'A\u030a', 'Ångström', 'Привет', 'Ωhm'];
+  for (const weight of ['regular', 'semibold', 'bold'] as const) {
+    const font = faces.of(weight);
+    for (const word of weight === 'regular' ? [...pairs, ...others] : others) {
+      const { glyphs, width } = faces.shape(word, weight);
+      const whole = font.layout(word);
+      const same = glyphs.length === whole.glyphs.length && glyphs.every(({ id }, n) => id === whole.glyphs[n]?.id);
+      if (!same || Math.abs(width - whole.advanceWidth / font.unitsPerEm) > 1e-9) expect.fail(`${word} in ${weight}`);
+    }
+  }
+}, 60_000);

@@ -79,8 +79,13 @@ function openFace(file: Buffer): { readonly font: Font; readonly shape: (word: s
   return { font: opened, shape };
 }
 
+/** Letters, figures and signs that stand each for itself: nothing is composed, and no mark is placed over another. */
+const plain = /^[\u0021-\u007e\u00a0-\u00ff]*$/;
+/** Features of the font that change nothing in such words, and are half of the work. */
+const needless = { ccmp: false, mark: false, mkmk: false };
+
 function shapeOf(font: Font, word: string): Shape {
-  const { glyphs, positions, advanceWidth } = font.layout(word);
+  const { glyphs, positions, advanceWidth } = plain.test(word) ? font.layout(word, needless) : font.layout(word);
   const scale = 1000 / font.unitsPerEm;
   let at = 0;
   const places = positions.map(({ xAdvance, xOffset, yOffset }) => {
