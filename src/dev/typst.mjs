@@ -5,15 +5,17 @@ import path from 'node:path';
 
 /**
  * Sets papers in Typst, in a process of its own.
- * @returns pages a second in a batch, and the command for one sheet; or why that cannot be measured here
+ * @param job papers of one job
+ * @returns pages a second in a batch, and the commands for one sheet and for all of the job; or why that cannot be measured here
  */
-export function typstRuns(papers, folder, fonts) {
+export function typstRuns(papers, job, folder, fonts) {
   fs.mkdirSync(folder, { recursive: true });
   fs.writeFileSync(path.join(folder, 'package.json'), '{ "type": "module", "private": true }');
   const npm = process.platform === 'win32' ? 'npm.cmd' : 'npm';
   const install = ['install', '--ignore-scripts', '--no-audit', '--no-fund', '@myriaddreamin/typst-ts-node-compiler@0.7.0'];
   if (spawnSync(npm, install, { cwd: folder }).status !== 0) return 'its package could not be installed';
   for (const [n, paper] of papers.entries()) fs.writeFileSync(path.join(folder, `${n}.typ`), typstOf(paper));
+  for (const [n, paper] of job.entries()) fs.writeFileSync(path.join(folder, `job-${n}.typ`), typstOf(paper));
   fs.writeFileSync(
     path.join(folder, 'run.mjs'),
     `import fs from 'node:fs';
@@ -37,7 +39,7 @@ console.log(performance.now() - start);
   }
   const time = times.sort((a, b) => a - b)[2];
   const pages = papers.reduce((sum, paper) => sum + paper.pages.length, 0);
-  return { rate: (pages / time) * 1000, folder, one: ['run.mjs', '1.typ'] };
+  return { rate: (pages / time) * 1000, folder, one: ['run.mjs', 'job-0.typ'], all: ['run.mjs', ...job.map((_, n) => `job-${n}.typ`)] };
 }
 
 const string = (text) => JSON.stringify(text).replaceAll('\\u00a0', '~');

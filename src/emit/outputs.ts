@@ -35,7 +35,8 @@ interface Named {
   readonly forCustomer?: boolean;
 }
 
-function papersOf(job: CompiledJob, measure: Measure, options: OutputOptions): Named[] {
+/** What is printed of a job. */
+export function papersOf(job: CompiledJob, measure: Measure, options: OutputOptions): Named[] {
   const { after } = options;
   return [
     { name: 'bay-sheet', paper: baySheet(job, measure, options), withJob: true },

@@ -6,6 +6,7 @@ import { isWork, type JobDocument, type PartsDocument, type VehicleDocument, typ
 import { documentsOf, type Library } from '../library/library.js';
 import { asList, mergeScopes, namesOf, namesToAsk, type Scope } from '../library/scope.js';
 import { combinations, type Facts } from '../library/variants.js';
+import { once } from '../once.js';
 import { castOf, stepListsOf, wantedOf } from '../plan/cast.js';
 import { castOfJob, factsOf, outlineOf, type Outline, putInOrder, stepsOf } from '../plan/merge.js';
 import type { Moment, Plan, PlanStep, Section } from '../plan/plan.js';
@@ -50,8 +51,7 @@ export class Shared {
   readonly measurements: ReadonlySet<string>;
   /** Ids of documents in files that could not be read. */
   readonly broken: ReadonlySet<string>;
-  /** All names of a kind, to ask which was meant. */
-  readonly names: { readonly works: Names; readonly procedures: Names; readonly vehicles: Names; readonly items: Names };
+  private readonly madeNames = new Map<KnownKind, Names>();
 
   constructor(readonly library: Library) {
     const vehiclesOfJobs = new Map<string, VehicleDocument[]>();
@@ -66,18 +66,25 @@ export class Shared {
     }
     this.vehiclesOfJobs = vehiclesOfJobs;
     this.measurements = new Set(worksOf(library).flatMap((work) => (work.measurements ? Object.keys(work.measurements) : [])));
-    const procedures = [...library.procedures.keys()];
-    this.names = {
-      works: new Names([...library.preparations.keys(), ...procedures]),
-      procedures: new Names(procedures),
-      vehicles: new Names(library.vehicles.keys()),
-      items: new Names(library.catalogues.flatMap((catalogue) => Object.keys(catalogue.items))),
-    };
     this.broken = new Set(
       library.files.flatMap((file) => (file.document === null ? (/^id:\s*["']?([\w-]+)/m.exec(file.file.text)?.[1] ?? []) : [])),
     );
   }
+
+  /** All names of a kind, to ask which was meant. */
+  names(kind: KnownKind): Names {
+    return once(this.madeNames, kind, () => new Names(namesKnown[kind](this.library)));
+  }
 }
+
+type KnownKind = 'works' | 'procedures' | 'vehicles' | 'items';
+
+const namesKnown: Readonly<Record<KnownKind, (library: Library) => Iterable<string>>> = {
+  works: ({ preparations, procedures }) => [...preparations.keys(), ...procedures.keys()],
+  procedures: ({ procedures }) => procedures.keys(),
+  vehicles: ({ vehicles }) => vehicles.keys(),
+  items: ({ catalogues }) => catalogues.flatMap((catalogue) => Object.keys(catalogue.items)),
+};
 
 const noVehicles: readonly VehicleDocument[] = [];
 

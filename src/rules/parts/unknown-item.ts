@@ -11,7 +11,7 @@ export const rule: Rule = {
   bad: 'kind: parts\nid: more\nitems: { seal: { name: seal } }\noffers:\n  - { number: "X-1", contains: { sael: 1 }, price: 2.00 } # <-\n',
   good: 'kind: parts\nid: more\nitems: { seal: { name: seal } }\noffers:\n  - { number: "X-1", contains: { seal: 1 }, price: 2.00 }\n',
   *check(context) {
-    const known = context.shared.names.items;
+    const known = context.shared.names('items');
     const told = (item: string) => `No parts catalogue has an item \`${item}\`.${didYouMean(item, known)} Add it under \`items:\`.`;
     if (known.size > 0) {
       for (const catalogue of context.catalogues)
