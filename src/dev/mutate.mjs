@@ -1,11 +1,27 @@
-// Mutation testing of the computing: changes the code in small ways and sees whether a test notices. Its tools are large
-// and needed by nobody else, so that they are installed into a copy of the project. Takes about an hour on two cores.
+// Mutation testing: changes the code in small ways and sees whether a test notices. Its tools are large and needed by
+// nobody else, so that they are installed into a copy of the project.
+//   npm run mutate -- computing|walk [FILES...]
 import { execFileSync, spawnSync } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { setup } from './setup.mjs';
+
+/** What is changed, and the tests that hold it. */
+const sets = {
+  computing: {
+    mutate: ['src/resolve/**/*.ts'],
+    tests: ['computing', 'outside/{fasteners,fluids,identity,labour,money,parts,tools}', 'golden'],
+  },
+  walk: { mutate: ['src/ledger/*.ts', 'src/plan/*.ts'], tests: ['rules', 'walk', 'golden', 'seeded-faults', 'one-mistake', 'demo-jobs'] },
+};
+const [name = '', ...files] = process.argv.slice(2);
+const set = Object.hasOwn(sets, name) ? sets[name] : null;
+if (!set) {
+  console.error(`Say what is changed: npm run mutate -- ${Object.keys(sets).join('|')} [FILES...]`);
+  process.exit(2);
+}
 
 const root = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../..');
 setup();
@@ -17,14 +33,14 @@ const tools = ['@stryker-mutator/core@9.6.1', '@stryker-mutator/vitest-runner@9.
 execFileSync(npm, ['install', '--no-save', '--ignore-scripts', '--no-audit', '--no-fund', ...tools], { cwd: copy, stdio: 'inherit' });
 fs.writeFileSync(
   path.join(copy, 'vitest.mutate.mjs'),
-  `export default { test: { include: ['tests/computing.test.ts', 'tests/outside/{fasteners,fluids,identity,labour,money,parts,tools}.test.ts', 'tests/golden.test.ts'], testTimeout: 60000, hookTimeout: 60000 } };\n`,
+  `export default { test: { include: ${JSON.stringify(set.tests.map((one) => `tests/${one}.test.ts`))}, testTimeout: 60000, hookTimeout: 60000 } };\n`,
 );
 fs.writeFileSync(
   path.join(copy, 'stryker.conf.json'),
   JSON.stringify({
     testRunner: 'vitest',
     plugins: ['@stryker-mutator/vitest-runner'],
-    mutate: process.argv.length > 2 ? process.argv.slice(2) : ['src/resolve/**/*.ts'],
+    mutate: files.length > 0 ? files : set.mutate,
     vitest: { configFile: 'vitest.mutate.mjs', related: false },
     coverageAnalysis: 'perTest',
     timeoutMS: 8000,

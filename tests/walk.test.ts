@@ -1,0 +1,606 @@
+// The gates and the walk of the ledger, step by step: what must be closed before which action, and what a procedure owes.
+// What must be closed before an action is common practice, no source; each case is one that hurts somebody or something.
+import { describe, expect, it } from 'vitest';
+import { isGate, standingInTheWay } from '../src/ledger/gates.js';
+import { newLine } from '../src/ledger/ledger.js';
+import type { Pair, VerbName } from '../src/ledger/verbs.js';
+import { jointsNamed, jointsOfStep, stagesOfStep } from '../src/ledger/joints.js';
+import { safeToLeave } from '../src/ledger/safe.js';
+import { deedsOf, ledgerFor, type Problem, staysChanged, type Walk } from '../src/ledger/walk.js';
+import type { Scope } from '../src/library/scope.js';
+import type { PlanStep } from '../src/plan/plan.js';
+import type { Fastener, Part, Step, Temporary } from '../src/schema/generated/types.js';
+
+interface Names {
+  readonly parts?: Readonly<Record<string, Partial<Part>>>;
+  readonly temporaries?: Readonly<Record<string, Partial<Temporary>>>;
+  readonly fasteners?: Readonly<Record<string, Partial<Fastener>>>;
+}
+
+const scopeOf = ({ parts = {}, temporaries = {}, fasteners = {} }: Names): Scope =>
+  ({
+    parts: new Map(Object.entries(parts)),
+    temporaries: new Map(Object.entries(temporaries)),
+    fasteners: new Map(Object.entries(fasteners)),
+    fluids: new Map(),
+    charges: new Map(),
+    measurements: new Map(),
+    choices: new Map(),
+    vehicle: null,
+  }) as unknown as Scope;
+
+const stepIn = (scope: Scope, leftChanged: Readonly<Record<string, string>> = {}) => {
+  const document = { kind: 'procedure', id: 'p', 'left-changed': leftChanged };
+  return (verb: VerbName, objects: string | readonly string[], more: Partial<Step> = {}): PlanStep => {
+    const step = { [verb]: objects, ...more } as Step;
+    return {
+      participant: { document, scope, params: {} },
+      section: 'work',
+      moment: null,
+      step,
+      verb,
+      objects: typeof objects === 'string' ? [objects] : objects,
+      gate: isGate(scope, step, verb),
+      conditional: null,
+    } as unknown as PlanStep;
+  };
+};
+
+const vehicle: Names = {
+  parts: {
+    battery: { role: 'battery' },
+    belt: { role: 'belt' },
+    wheel: { role: 'wheel' },
+    cap: { role: 'fill-point', circuit: 'coolant' },
+    hose: { circuit: ['coolant', 'heating'] },
+    sump: { circuit: 'oil' },
+    cover: {},
+    coolant: { circuit: 'coolant' },
+    engine: {},
+    plate: { 'due-before': ['  turn   engine ', 'energise', 'test'] },
+  },
+  temporaries: {
+    rags: {},
+    pin: { 'due-before': ['turn'] },
+    dial: { 'due-before': ['turn wheel'] },
+    stop: { 'while-fitted': 'engine' },
+  },
+};
+
+describe('a gate', () => {
+  const scope = scopeOf(vehicle);
+  const step = stepIn(scope);
+  const opener: Record<string, VerbName> = { loosen: 'loosen' };
+  const inTheWay = (gate: PlanStep, open: readonly (readonly [Pair, string])[], off: readonly string[] = []): string[] => {
+    const lines = open.map(([pair, object]) => newLine(pair, object, step(opener[pair] ?? pair, object), null));
+    const view = { open: lines, loose: [], isOpen: (object: string) => off.includes(object) };
+    return standingInTheWay(gate, view).lines.map((line) => `${line.pair} ${line.object}`);
+  };
+  /** Everything that can be open on this vehicle. */
+  const all: readonly (readonly [Pair, string])[] = [
+    ['remove', 'cover'],
+    ['remove', 'belt'],
+    ['remove', 'wheel'],
+    ['remove', 'hose'],
+    ['remove', 'sump'],
+    ['open', 'cap'],
+    ['disconnect', 'battery'],
+    ['drain', 'coolant'],
+    ['drain', 'oil'],
+    ['raise', 'vehicle'],
+    ['loosen', 'cover-bolts@cover'],
+    ['support', 'engine'],
+    ['compress', 'spring'],
+    ['lock', 'crankshaft'],
+    ['lock', 'stop'],
+    ['place', 'rags'],
+    ['place', 'stop'],
+    ['switch-off', 'ignition'],
+    ['isolate', 'high-voltage'],
+    ['move-aside', 'cover'],
+  ];
+  const temporary = ['support engine', 'compress spring', 'lock crankshaft', 'lock stop', 'place rags', 'place stop'];
+  const off = ['switch-off ignition', 'isolate high-voltage'];
+
+  it.each(['crank', 'start'] as const)('%s: fluids in, circuits shut, belt and battery on, nothing left in there', (verb) => {
+    expect(inTheWay(step(verb, 'engine'), all).sort()).toEqual(
+      [
+        'remove belt',
+        'remove hose',
+        'remove sump',
+        'open cap',
+        'disconnect battery',
+        'drain coolant',
+        'drain oil',
+        ...temporary,
+        ...off,
+      ].sort(),
+    );
+  });
+
+  it('fill: the circuit of this fluid is shut, but for the opening that it is poured into', () => {
+    expect(inTheWay(step('fill', 'coolant'), all)).toEqual(['remove hose']);
+    expect(inTheWay(step('fill', 'oil'), all)).toEqual(['remove sump']);
+    expect(inTheWay(step('fill', ['oil', 'coolant']), all)).toEqual(['remove hose', 'remove sump']);
+    expect(inTheWay(step('fill', 'brake-fluid'), all)).toEqual([]);
+    // Another fluid that was drained and has a part of its name in this circuit.
+    expect(inTheWay(step('fill', 'heating'), [['drain', 'hose']])).toEqual(['drain hose']);
+    expect(inTheWay(step('fill', 'coolant'), [['remove', 'coolant']])).toEqual(['remove coolant']);
+  });
+
+  it('pressurise: the circuit is shut everywhere, and the fluid is in it', () => {
+    expect(inTheWay(step('pressurise', 'coolant'), all)).toEqual(['remove hose', 'open cap', 'drain coolant']);
+    expect(inTheWay(step('pressurise', 'oil'), all)).toEqual(['remove sump', 'drain oil']);
+    expect(inTheWay(step('pressurise', 'air'), all)).toEqual([]);
+  });
+
+  it('lower: wheels on, nothing stands below', () => {
+    expect(inTheWay(step('lower', 'vehicle'), all)).toEqual(['remove wheel', 'support engine']);
+    expect(inTheWay(step('lower', 'vehicle', { wheels: 'on-ground' }), all)).toEqual(['remove wheel', 'support engine']);
+  });
+
+  it('energise: locks and what was put in there are out', () => {
+    expect(inTheWay(step('energise', 'high-voltage'), all)).toEqual(['lock crankshaft', 'lock stop', 'place rags', 'place stop']);
+    // A profile may name more; what this very step closes is not in its way.
+    expect(inTheWay(step('energise', 'high-voltage'), [['isolate', 'plate']])).toEqual(['isolate plate']);
+    expect(inTheWay(step('energise', 'plate'), [['isolate', 'plate']])).toEqual([]);
+    expect(inTheWay(step('energise', 'plate'), [['remove', 'plate']])).toEqual(['remove plate']);
+    expect(inTheWay(step('test', 'plate'), [['isolate', 'plate']])).toEqual(['isolate plate']);
+  });
+
+  it.each(['drive', 'hand-over'] as const)('%s: everything', (verb) => {
+    expect(inTheWay(step(verb, 'vehicle'), all)).toEqual(all.map((line) => line.join(' ')));
+  });
+
+  it('turn, and what profiles name: only what they name', () => {
+    expect(inTheWay(step('turn', 'engine'), all)).toEqual([]);
+    const named: (readonly [Pair, string])[] = [
+      ['place', 'pin'],
+      ['place', 'dial'],
+      ['remove', 'plate'],
+    ];
+    expect(inTheWay(step('turn', 'engine'), named)).toEqual(['place pin', 'remove plate']);
+    expect(inTheWay(step('turn', 'wheel'), named)).toEqual(['place pin', 'place dial']);
+    expect(inTheWay(step('turn', ['engine', 'wheel']), named)).toEqual(['place pin', 'place dial', 'remove plate']);
+    expect(inTheWay(step('test', 'lamp'), named)).toEqual(['remove plate']);
+    expect(inTheWay(step('inspect', 'engine'), [...named, ...all])).toEqual([]);
+  });
+
+  it('what may stay while a part is off: the engine may be turned, not driven', () => {
+    for (const verb of ['turn', 'crank', 'start'] as const)
+      expect(inTheWay(step(verb, 'engine'), [['place', 'stop']], ['engine'])).toEqual([]);
+    expect(inTheWay(step('crank', 'engine'), [['place', 'stop']], ['cover'])).toEqual(['place stop']);
+    expect(inTheWay(step('crank', 'engine'), [['lock', 'stop']], ['engine'])).toEqual(['lock stop']);
+    expect(inTheWay(step('drive', 'vehicle'), [['place', 'stop']], ['engine'])).toEqual(['place stop']);
+  });
+
+  it('wheels on the ground: lowered, and the wheels are on', () => {
+    expect(inTheWay(step('tighten', 'wheel-bolts', { wheels: 'on-ground' }), all)).toEqual(['remove wheel', 'raise vehicle']);
+    expect(inTheWay(step('tighten', 'wheel-bolts'), all)).toEqual([]);
+  });
+
+  const loose = (gate: PlanStep): string[] => {
+    const fitted = step('fit', 'cover');
+    const parts = ['battery', 'belt', 'wheel', 'cap', 'hose', 'sump', 'cover', 'unknown'].map((part) => ({ part, fitted }));
+    return standingInTheWay(gate, { open: [], loose: parts, isOpen: () => false }).loose.map(({ part }) => part);
+  };
+
+  it('what is on and not tightened stands in the way as if it were off', () => {
+    expect(loose(step('crank', 'engine'))).toEqual(['battery', 'belt', 'cap', 'hose', 'sump']);
+    expect(loose(step('fill', 'coolant'))).toEqual(['hose']);
+    expect(loose(step('fill', ['coolant', 'oil']))).toEqual(['hose', 'sump']);
+    expect(loose(step('pressurise', 'coolant'))).toEqual(['cap', 'hose']);
+    expect(loose(step('pressurise', ['coolant', 'oil']))).toEqual(['cap', 'hose', 'sump']);
+    expect(loose(step('drive', 'vehicle'))).toEqual(['battery', 'belt', 'wheel', 'cap', 'hose', 'sump', 'cover', 'unknown']);
+    for (const verb of ['turn', 'lower', 'energise', 'connect', 'inspect'] as const) expect(loose(step(verb, 'engine')), verb).toEqual([]);
+  });
+
+  it('connect: the ignition is off when the battery is', () => {
+    const mustBeOpen = (gate: PlanStep) => standingInTheWay(gate, { open: [], loose: [], isOpen: () => false }).mustBeOpen;
+    expect(mustBeOpen(step('connect', 'battery'))).toBe('ignition');
+    expect(mustBeOpen(step('connect', ['cover', 'battery']))).toBe('ignition');
+    expect(mustBeOpen(step('connect', ['cover', 'nobody-knows']))).toBeNull();
+    expect(mustBeOpen(step('disconnect', 'battery'))).toBeNull();
+    expect(inTheWay(step('connect', 'battery'), all)).toEqual([]);
+  });
+
+  it('is what the table has, what is done on the ground, and what a profile names', () => {
+    const gate = (verb: VerbName, more: Partial<Step> = {}, within = scope) => isGate(within, { [verb]: 'x', ...more } as Step, verb);
+    expect([gate('crank'), gate('fill'), gate('connect'), gate('turn')]).toEqual([true, true, true, true]);
+    expect([gate('tighten'), gate('tighten', { wheels: 'on-ground' })]).toEqual([false, true]);
+    expect([gate('test'), gate('inspect'), gate('remove')]).toEqual([true, false, false]);
+    const bare = scopeOf({ parts: { cover: {}, plate: { 'due-before': [' ', '  inspect  cover'] } } });
+    expect([gate('test', {}, bare), gate('inspect', {}, bare)]).toEqual([false, true]);
+  });
+});
+
+const pump: Names = {
+  parts: {
+    cover: {},
+    lid: {},
+    pump: { behind: ['cover'], circuit: 'coolant', fasteners: 'pump-bolts' },
+    bracket: { 'held-by': ['pump'], behind: ['lid'] },
+    wheel: { role: 'wheel', fasteners: ['wheel-bolts'] },
+    hub: { fasteners: ['wheel-bolts', 'axle-nut', 'nobody-knows'] },
+    clamp: { role: 'battery', fasteners: 'clamp-nut', count: 2 },
+    hose: { circuit: 'coolant', fasteners: 'hose-clip' },
+    stray: { behind: ['nobody-knows'] },
+  },
+  temporaries: { rags: { count: 4 }, cover: { count: 9 } },
+  fasteners: {
+    'pump-bolts': { stages: [{ torque: 10 }, { angle: 90 }] },
+    'wheel-bolts': { stages: [{ torque: 50 }, { torque: 105, wheels: 'on-ground' }, { torque: 105, after: '50 km' }] },
+    'axle-nut': { stages: [{ torque: 200 }] },
+    'clamp-nut': { stages: [{ torque: 5 }] },
+    'hose-clip': { method: 'by hand' },
+    'case-bolts': { stages: [{ torque: 8 }], variants: [{ when: { engine: 'B' }, stages: [{ torque: 8 }, { torque: 12 }] }] },
+    drain: {},
+  } as unknown as Names['fasteners'],
+};
+
+describe('the walk of the ledger', () => {
+  const scope = scopeOf(pump);
+  const step = stepIn(scope);
+  const walk = (steps: readonly PlanStep[], facts = {}): Walk => {
+    const ledger = ledgerFor(steps, facts);
+    for (const one of steps) ledger.take(one);
+    return ledger.finish();
+  };
+  /** A problem in few words, its steps by their places from 1. */
+  const told = (steps: readonly PlanStep[], facts = {}): string[] => {
+    const at = (one: PlanStep | null) => (one ? steps.indexOf(one) + 1 : 'never');
+    const words = (problem: Problem): string => {
+      switch (problem.kind) {
+        case 'left-open':
+          return `${problem.line.pair} ${problem.line.object} before ${problem.gates.map(at).join(' ')}`;
+        case 'late':
+          return `${problem.lines.map((line) => line.object).join(' ')} before ${at(problem.gate)}`;
+        case 'loose-at-gate':
+          return `${problem.part} fitted ${at(problem.fitted)} before ${at(problem.gate)}`;
+        case 'interlock':
+          return `${problem.object} closed ${at(problem.closed)} at ${at(problem.gate)}`;
+        case 'never-opened':
+          return `${problem.object} at ${at(problem.step)}`;
+        case 'opened-twice':
+          return `${problem.line.object} at ${at(problem.step)}`;
+        case 'covered':
+          return `${problem.object} by ${problem.by.join(' ')} at ${at(problem.step)}`;
+        case 'shut-in':
+          return `${problem.line.object} by ${problem.object} at ${at(problem.step)}`;
+        case 'count':
+          return `${problem.line.object} ${problem.found} of ${problem.expected} at ${at(problem.step)}`;
+        case 'owed':
+          return `${problem.joint.key} stages ${problem.stages.join(' ')} from ${at(problem.fitted)}`;
+        case 'not-running':
+          return `at ${at(problem.step)}`;
+      }
+    };
+    return walk(steps, facts).problems.map((problem) => `${problem.kind}: ${words(problem)}`);
+  };
+  const off = step('remove', 'cover');
+  const on = step('fit', 'cover');
+
+  it('is balanced where all that was opened is closed', () => {
+    const walked = walk([off, step('remove', 'pump'), step('fit', 'pump'), step('tighten', 'pump'), on]);
+    expect(walked.problems).toEqual([]);
+    expect(walked.openAfter).toEqual([1, 2, 1, 1, 0]);
+    expect(walked.lines.map((line) => [line.pair, line.object, line.opened.verb, line.closed?.verb])).toEqual([
+      ['remove', 'cover', 'remove', 'fit'],
+      ['remove', 'pump', 'remove', 'fit'],
+    ]);
+  });
+
+  it('tells what is left open, and before which gates it was due', () => {
+    expect(told([off])).toEqual(['left-open: remove cover before ']);
+    expect(told([off, step('drive', 'vehicle'), step('hand-over', 'vehicle')])).toEqual(['left-open: remove cover before 2 3']);
+    expect(told([step('place', 'rags'), step('lock', 'cam')])).toEqual(['left-open: place rags before ', 'left-open: lock cam before ']);
+  });
+
+  it('tells what is closed late, once, at the first gate that it was due before', () => {
+    const lid = [step('remove', 'lid'), step('fit', 'lid')] as const;
+    expect(told([off, lid[0], step('drive', 'vehicle'), step('hand-over', 'vehicle'), lid[1], on])).toEqual(['late: cover lid before 3']);
+    expect(told([off, step('drive', 'vehicle'), lid[0], on, step('hand-over', 'vehicle'), lid[1]])).toEqual([
+      'late: cover before 2',
+      'late: lid before 5',
+    ]);
+    expect(told([off, on, step('drive', 'vehicle')])).toEqual([]);
+  });
+
+  it('tells what is closed and was never opened, and what is opened twice', () => {
+    expect(told([on])).toEqual(['never-opened: cover at 1']);
+    expect(told([off, on, step('fit', 'cover')])).toEqual(['never-opened: cover at 3']);
+    expect(told([off, step('remove', 'cover'), step('remove', 'cover'), on])).toEqual([
+      'opened-twice: cover at 2',
+      'opened-twice: cover at 3',
+    ]);
+    expect(told([step('disconnect', 'lid'), step('fit', 'lid'), step('connect', 'lid')])).toEqual(['never-opened: lid at 2']);
+  });
+
+  it('counts what goes in and comes out', () => {
+    const count = (into: PlanStep, out: PlanStep) => told([into, out]);
+    expect(count(step('place', 'rags'), step('clear', 'rags', { count: 3 }))).toEqual(['count: rags 3 of 4 at 2']);
+    expect(count(step('place', 'rags', { count: 3 }), step('clear', 'rags', { count: 3 }))).toEqual([]);
+    expect(count(step('place', 'rags'), step('clear', 'rags'))).toEqual([]);
+    expect(count(step('place', 'dial'), step('clear', 'dial', { count: 3 }))).toEqual([]);
+    expect(count(step('remove', 'lid', { count: 2 }), step('fit', 'lid', { count: 1 }))).toEqual(['count: lid 1 of 2 at 2']);
+    // A part and a temporary item may have one name.
+    expect(count(step('place', 'cover'), step('clear', 'cover', { count: 8 }))).toEqual(['count: cover 8 of 9 at 2']);
+    expect(count(off, step('fit', 'cover', { count: 8 }))).toEqual([]);
+    expect(walk([step('disconnect', 'clamp')]).lines[0]?.count).toBe(2);
+  });
+
+  it('knows what is behind what, on the way in', () => {
+    expect(told([step('remove', 'pump'), step('fit', 'pump'), step('tighten', 'pump')])).toEqual(['covered: pump by cover at 1']);
+    // What holds it, and what covers it; told once, and the cover that goes on is not told again.
+    expect(told([step('remove', 'bracket'), step('fit', 'bracket'), step('fit', 'lid')])).toEqual(['covered: bracket by lid pump at 1']);
+    expect(told([step('remove', 'bracket'), step('fit', 'bracket'), on])).toEqual([
+      'covered: bracket by lid pump at 1',
+      'never-opened: cover at 3',
+    ]);
+    for (const verb of ['disconnect', 'open', 'move-aside'] as const)
+      expect(told([step(verb, 'pump')])[0]).toBe('covered: pump by cover at 1');
+    for (const verb of ['inspect', 'loosen', 'drain'] as const) expect(told([step(verb, 'pump')]).join(' '), verb).not.toContain('covered');
+    expect(told([step('remove', 'stray'), step('fit', 'stray')])).toEqual([]);
+    // A cover that is moved aside or hangs open is out of the way; a rag on it does not take it away.
+    expect(
+      told([step('move-aside', 'cover'), step('remove', 'pump'), step('fit', 'pump'), step('tighten', 'pump'), step('return', 'cover')]),
+    ).toEqual([]);
+    expect(
+      told([step('place', 'cover'), step('remove', 'pump'), step('fit', 'pump'), step('tighten', 'pump'), step('clear', 'cover')]),
+    ).toEqual(['covered: pump by cover at 2']);
+  });
+
+  it('knows what is behind what, on the way out', () => {
+    const pumpOn = [step('fit', 'pump'), step('tighten', 'pump')];
+    expect(told([off, step('remove', 'pump'), on, ...pumpOn])).toEqual(['shut-in: pump by cover at 3']);
+    expect(told([step('move-aside', 'cover'), step('remove', 'pump'), step('return', 'cover'), ...pumpOn])).toEqual([
+      'shut-in: pump by cover at 3',
+    ]);
+    expect(told([step('open', 'cover'), step('remove', 'pump'), step('close', 'cover'), ...pumpOn])).toEqual([
+      'shut-in: pump by cover at 3',
+    ]);
+    expect(told([step('disconnect', 'cover'), step('remove', 'pump'), step('connect', 'cover'), ...pumpOn])).toEqual([]);
+    // What holds a part is on it as well.
+    const held = [step('remove', 'lid'), off, step('remove', 'pump'), step('remove', 'bracket')];
+    expect(told([...held, ...pumpOn, step('fit', 'bracket'), on, step('fit', 'lid')])).toEqual(['shut-in: bracket by pump at 5']);
+    // What never goes back is told once.
+    expect(told([off, step('remove', 'pump'), on])).toEqual(['left-open: remove pump before ']);
+    // Taken aside together, and what is put in there, shuts nothing in.
+    expect(told([step('remove', 'cover'), step('place', 'pump'), on, step('clear', 'pump')])).toEqual([]);
+  });
+
+  it('keeps what each joint owes until every stage is done', () => {
+    const out = [off, step('remove', 'pump'), step('fit', 'pump')];
+    expect(told([...out, on])).toEqual(['owed: pump-bolts@pump stages 1 2 from 3']);
+    expect(told([...out, step('tighten', 'pump', { stages: [1] }), on])).toEqual(['owed: pump-bolts@pump stages 2 from 3']);
+    expect(told([...out, step('tighten', 'pump-bolts', { stages: [1] }), step('tighten', 'pump', { stages: [2, 7] }), on])).toEqual([]);
+    // What was tightened before it came off again must be tightened anew; what stays off owes nothing.
+    expect(told([...out, step('tighten', 'pump'), step('remove', 'pump'), step('fit', 'pump'), on])).toEqual([
+      'owed: pump-bolts@pump stages 1 2 from 6',
+    ]);
+    expect(told([...out, step('remove', 'pump')])).toEqual(['left-open: remove cover before ', 'left-open: remove pump before ']);
+    expect(
+      told([step('disconnect', 'clamp'), step('switch-off', 'ignition'), step('connect', 'clamp'), step('switch-on', 'ignition')]),
+    ).toEqual(['owed: clamp-nut@clamp stages 1 from 3']);
+    expect(told([step('open', 'hub'), step('close', 'hub'), step('tighten', 'axle-nut')])).toEqual([
+      'owed: wheel-bolts@hub stages 1 2 from 2',
+    ]);
+    // Moved aside, it stays in its joints; and where the method is another, there is no torque to owe.
+    expect(told([step('move-aside', 'wheel'), step('return', 'wheel')])).toEqual([]);
+    expect(told([step('remove', 'hose'), step('fit', 'hose')])).toEqual([]);
+  });
+
+  it('does the stages of the ground on the ground, and those after the job later', () => {
+    const out = [step('remove', 'wheel'), step('fit', 'wheel')];
+    const ground = step('tighten', 'wheel', { wheels: 'on-ground' });
+    expect(told([...out, step('tighten', 'wheel')])).toEqual(['owed: wheel-bolts@wheel stages 2 from 2']);
+    expect(told([...out, ground])).toEqual(['owed: wheel-bolts@wheel stages 1 from 2']);
+    const done = walk([...out, step('tighten', 'wheel'), ground]);
+    expect(done.problems).toEqual([]);
+    expect(done.afterTheJob).toEqual([{ joint: { key: 'wheel-bolts@wheel', group: 'wheel-bolts', part: 'wheel' }, stage: 3 }]);
+    expect(walk([...out, step('tighten', 'wheel'), ground, step('re-torque', 'wheel')]).afterTheJob).toEqual([]);
+    expect(walk([...out, step('tighten', 'wheel'), ground, step('re-torque', 'axle-nut')]).afterTheJob.length).toBe(1);
+    // Of the places of a group those that owe are meant.
+    expect(told([...out, step('tighten', 'wheel-bolts'), step('tighten', 'wheel-bolts', { wheels: 'on-ground' })])).toEqual([]);
+  });
+
+  it('takes the stages of the variant', () => {
+    const variant = scopeOf({ ...pump, parts: { case: { fasteners: 'case-bolts' } } });
+    const there = stepIn(variant);
+    const steps = [there('remove', 'case'), there('fit', 'case')];
+    expect(told(steps, { engine: 'A' })).toEqual(['owed: case-bolts@case stages 1 from 2']);
+    expect(told(steps, { engine: 'B' })).toEqual(['owed: case-bolts@case stages 1 2 from 2']);
+    expect(told([...steps, there('tighten', 'case')], { engine: 'B' })).toEqual([]);
+  });
+
+  it('a joint that is loosened is tightened, unless its part comes off', () => {
+    const lines = (steps: readonly PlanStep[]) =>
+      walk(steps).lines.map((line) => `${line.pair} ${line.object} ${line.closed ? 'closed' : 'open'}`);
+    expect(lines([step('loosen', 'axle-nut')])).toEqual(['loosen axle-nut@hub open']);
+    expect(told([step('loosen', 'axle-nut')])).toEqual(['left-open: loosen axle-nut@hub before ']);
+    expect(lines([step('loosen', 'axle-nut'), step('tighten', 'axle-nut')])).toEqual(['loosen axle-nut@hub closed']);
+    expect(told([step('loosen', 'axle-nut'), step('tighten', 'axle-nut')])).toEqual([]);
+    expect(lines([step('loosen', 'wheel-bolts'), step('remove', 'wheel')])).toEqual(['loosen wheel-bolts@hub open', 'remove wheel open']);
+    expect(lines([step('loosen', 'case-bolts')])).toEqual(['loosen case-bolts open']);
+    expect(told([step('tighten', 'axle-nut')])).toEqual([]);
+    expect(walk([step('loosen', 'axle-nut'), step('tighten', 'axle-nut')]).openAfter).toEqual([1, 0]);
+  });
+
+  it('nothing is filled or driven while a joint of it is loose', () => {
+    const out = [off, step('remove', 'pump'), step('fit', 'pump')];
+    const fill = step('fill', 'coolant');
+    expect(told([step('drain', 'coolant'), ...out, fill, step('tighten', 'pump'), on])).toEqual(['loose-at-gate: pump fitted 4 before 5']);
+    expect(told([step('drain', 'coolant'), ...out, fill, step('pressurise', 'coolant'), step('tighten', 'pump'), on])).toEqual([
+      'loose-at-gate: pump fitted 4 before 5',
+    ]);
+    // What is never tightened is told once.
+    expect(told([step('drain', 'coolant'), ...out, fill, on])).toEqual(['owed: pump-bolts@pump stages 1 2 from 4']);
+    expect(told([step('drain', 'coolant'), ...out, step('tighten', 'pump'), fill, on])).toEqual([]);
+  });
+
+  it('the battery is connected with the ignition off', () => {
+    const clamp = [step('disconnect', 'clamp'), step('connect', 'clamp'), step('tighten', 'clamp')];
+    expect(told(clamp)).toEqual(['interlock: ignition closed never at 2']);
+    const [ignitionOff, ignitionOn] = [step('switch-off', 'ignition'), step('switch-on', 'ignition')];
+    expect(told([ignitionOff, ...clamp, ignitionOn])).toEqual([]);
+    expect(told([ignitionOff, ignitionOn, ...clamp])).toEqual(['interlock: ignition closed 2 at 4']);
+  });
+
+  it('an engine runs and stops after it was started', () => {
+    expect(told([step('run', 'engine')])).toEqual(['not-running: at 1']);
+    expect(told([step('stop', 'engine'), step('start', 'engine')])).toEqual(['not-running: at 1']);
+    expect(told([step('start', 'engine'), step('run', 'engine'), step('stop', 'engine')])).toEqual([]);
+    expect(told([step('start', 'engine'), step('stop', 'engine'), step('run', 'engine')])).toEqual([]);
+    expect(told([step('inspect', 'engine')])).toEqual([]);
+  });
+
+  it('what is left changed on purpose is not left open', () => {
+    const changed = stepIn(scope, { cover: 'not fitted any more', 'axle-nut': 'by the next shop' });
+    expect(told([changed('remove', 'cover'), changed('loosen', 'axle-nut')])).toEqual([]);
+    expect(told([changed('remove', 'lid')])).toEqual(['left-open: remove lid before ']);
+    expect(walk([changed('remove', 'cover'), changed('loosen', 'axle-nut')]).lines.map(staysChanged)).toEqual([
+      'not fitted any more',
+      'by the next shop',
+    ]);
+  });
+
+  describe('a step is ready', () => {
+    const ready = (before: readonly PlanStep[], next: PlanStep, coming: readonly string[]): boolean => {
+      const ledger = ledgerFor([...before, next], {});
+      for (const one of before) ledger.take(one);
+      return ledger.isReady(next, (deed) => coming.includes(deed));
+    };
+
+    it('when nothing stands in its way that somebody else will still take away', () => {
+      expect(ready([step('remove', 'hose')], step('fill', 'coolant'), ['close remove hose'])).toBe(false);
+      expect(ready([step('remove', 'hose')], step('fill', 'coolant'), ['close remove pump', 'start'])).toBe(true);
+      expect(ready([step('remove', 'cover')], step('fill', 'coolant'), ['close remove cover'])).toBe(true);
+      expect(ready([step('remove', 'hose')], step('inspect', 'coolant'), ['close remove hose'])).toBe(true);
+      const loose = [off, step('remove', 'pump'), step('fit', 'pump')];
+      expect(ready(loose, step('fill', 'coolant'), ['tighten pump'])).toBe(false);
+      expect(ready(loose, step('fill', 'coolant'), ['tighten hose'])).toBe(true);
+      expect(ready([...loose, step('tighten', 'pump')], step('fill', 'coolant'), ['tighten pump'])).toBe(true);
+    });
+
+    it('when what lies behind it is back', () => {
+      const out = [off, step('remove', 'pump')];
+      expect(ready(out, on, ['close remove pump'])).toBe(false);
+      expect(ready(out, on, ['close remove cover'])).toBe(true);
+      expect(ready(out, step('fit', ['lid', 'cover']), ['close remove pump'])).toBe(false);
+      expect(ready(out, step('fit', 'pump'), ['close remove cover'])).toBe(true);
+    });
+
+    it('when the engine was started, and the ignition is on for what asks the control units', () => {
+      for (const verb of ['run', 'stop'] as const) {
+        expect(ready([], step(verb, 'engine'), ['start'])).toBe(false);
+        expect(ready([], step(verb, 'engine'), [])).toBe(true);
+        expect(ready([step('start', 'engine')], step(verb, 'engine'), ['start'])).toBe(true);
+        expect(ready([step('start', 'engine'), step('stop', 'engine')], step(verb, 'engine'), ['start'])).toBe(false);
+      }
+      expect(ready([], step('inspect', 'engine'), ['start'])).toBe(true);
+      const ignition = [step('switch-off', 'ignition')];
+      for (const verb of ['read', 'erase', 'reset'] as const) {
+        expect(ready(ignition, step(verb, 'codes'), ['close switch-off ignition'])).toBe(false);
+        expect(ready(ignition, step(verb, 'codes'), [])).toBe(true);
+        expect(ready([], step(verb, 'codes'), ['close switch-off ignition'])).toBe(true);
+      }
+      expect(ready(ignition, step('inspect', 'codes'), ['close switch-off ignition'])).toBe(true);
+    });
+  });
+
+  it('names the deeds that others wait for', () => {
+    expect(deedsOf(step('start', 'engine'))).toEqual(['start']);
+    expect(deedsOf(step('fit', ['cover', 'lid']))).toEqual(['close remove cover', 'close remove lid']);
+    expect(deedsOf(step('clear', 'rags'))).toEqual(['close place rags']);
+    expect(deedsOf(step('tighten', 'wheel-bolts'))).toEqual([
+      'tighten wheel',
+      'close loosen wheel-bolts@wheel',
+      'tighten hub',
+      'close loosen wheel-bolts@hub',
+    ]);
+    expect(deedsOf(step('remove', 'cover'))).toEqual([]);
+    expect(deedsOf(step('inspect', 'cover'))).toEqual([]);
+  });
+
+  it('knows joints by group and by part, and the stages that a step does', () => {
+    const keys = (name: string) => jointsNamed(scope, name).map(({ key }) => key);
+    expect(keys('wheel-bolts')).toEqual(['wheel-bolts@wheel', 'wheel-bolts@hub']);
+    expect(keys('hub')).toEqual(['wheel-bolts@hub', 'axle-nut@hub']);
+    expect([keys('case-bolts'), keys('cover'), keys('nobody-knows')]).toEqual([['case-bolts'], [], []]);
+    expect(
+      jointsOfStep(step('tighten', ['axle-nut', 'case-bolts']), { engine: 'B' }).map(({ joint, group }) => [
+        joint.key,
+        group?.stages?.length,
+      ]),
+    ).toEqual([
+      ['axle-nut@hub', 1],
+      ['case-bolts', 2],
+    ]);
+    const stages = (name: string, more: Partial<Step>) => {
+      const fastener = scope.fasteners.get(name);
+      return fastener ? stagesOfStep(fastener, step('tighten', name, more).step) : null;
+    };
+    expect(stages('wheel-bolts', {})).toEqual([1]);
+    expect(stages('wheel-bolts', { wheels: 'on-ground' })).toEqual([2]);
+    expect(stages('wheel-bolts', { stages: [1, 3, 4] })).toEqual([1, 3]);
+    expect(stages('axle-nut', { wheels: 'on-ground' })).toEqual([1]);
+    expect([stages('drain', {}), stages('drain', { stages: [1] })]).toEqual([[], []]);
+  });
+});
+
+describe('a vehicle may be left', () => {
+  const scope = { ...scopeOf(vehicle), fluids: new Map([['coolant', {}]]) } as unknown as Scope;
+  const step = stepIn(scope);
+  const safe = (open: readonly (readonly [Pair, string])[], running = false): boolean =>
+    safeToLeave(
+      open.map(([pair, object]) => newLine(pair, object, step(pair, object), null)),
+      scope,
+      running,
+    );
+
+  it('when nothing runs, nothing is held up or pressed together, and no circuit is open with its fluid in', () => {
+    expect(safe([])).toBe(true);
+    expect(safe([], true)).toBe(false);
+    expect(
+      safe([
+        ['remove', 'cover'],
+        ['place', 'rags'],
+        ['raise', 'vehicle'],
+      ]),
+    ).toBe(true);
+    expect(safe([['support', 'engine']])).toBe(false);
+    expect(
+      safe([
+        ['remove', 'cover'],
+        ['compress', 'spring'],
+      ]),
+    ).toBe(false);
+    expect(safe([['open', 'hose']])).toBe(false);
+    expect(
+      safe([
+        ['open', 'hose'],
+        ['drain', 'oil'],
+      ]),
+    ).toBe(false);
+    expect(
+      safe([
+        ['open', 'hose'],
+        ['drain', 'coolant'],
+      ]),
+    ).toBe(true);
+    expect(
+      safe([
+        ['open', 'hose'],
+        ['place', 'coolant'],
+      ]),
+    ).toBe(false);
+    expect(safe([['open', 'cap']])).toBe(true);
+    expect(
+      safe([
+        ['open', 'sump'],
+        ['open', 'cover'],
+      ]),
+    ).toBe(true);
+    expect(safe([['remove', 'hose']])).toBe(true);
+  });
+});
