@@ -29,7 +29,7 @@ const scopeOf = ({ parts = {}, temporaries = {}, fasteners = {} }: Names): Scope
     vehicle: null,
   }) as unknown as Scope;
 
-const stepIn = (scope: Scope, leftChanged: Readonly<Record<string, string>> = {}) => {
+const stepIn = (scope: Scope, leftChanged?: Readonly<Record<string, string>>) => {
   const document = { kind: 'procedure', id: 'p', 'left-changed': leftChanged };
   return (verb: VerbName, objects: string | readonly string[], more: Partial<Step> = {}): PlanStep => {
     const step = { [verb]: objects, ...more } as Step;
@@ -64,6 +64,7 @@ const vehicle: Names = {
     pin: { 'due-before': ['turn'] },
     dial: { 'due-before': ['turn wheel'] },
     stop: { 'while-fitted': 'engine' },
+    blade: { 'while-fitted': 'engine', 'due-before': ['turn'] },
   },
 };
 
@@ -131,7 +132,7 @@ describe('a gate', () => {
   it('pressurise: the circuit is shut everywhere, and the fluid is in it', () => {
     expect(inTheWay(step('pressurise', 'coolant'), all)).toEqual(['remove hose', 'open cap', 'drain coolant']);
     expect(inTheWay(step('pressurise', 'oil'), all)).toEqual(['remove sump', 'drain oil']);
-    expect(inTheWay(step('pressurise', 'air'), all)).toEqual([]);
+    expect(inTheWay(step('pressurise', 'air'), [...all, ['lock', 'air']])).toEqual([]);
   });
 
   it('lower: wheels on, nothing stands below', () => {
@@ -170,6 +171,8 @@ describe('a gate', () => {
     for (const verb of ['turn', 'crank', 'start'] as const)
       expect(inTheWay(step(verb, 'engine'), [['place', 'stop']], ['engine'])).toEqual([]);
     expect(inTheWay(step('crank', 'engine'), [['place', 'stop']], ['cover'])).toEqual(['place stop']);
+    expect(inTheWay(step('turn', 'engine'), [['place', 'blade']])).toEqual(['place blade']);
+    expect(inTheWay(step('turn', 'engine'), [['place', 'blade']], ['engine'])).toEqual([]);
     expect(inTheWay(step('crank', 'engine'), [['lock', 'stop']], ['engine'])).toEqual(['lock stop']);
     expect(inTheWay(step('drive', 'vehicle'), [['place', 'stop']], ['engine'])).toEqual(['place stop']);
   });
@@ -232,7 +235,7 @@ const pump: Names = {
     'wheel-bolts': { stages: [{ torque: 50 }, { torque: 105, wheels: 'on-ground' }, { torque: 105, after: '50 km' }] },
     'axle-nut': { stages: [{ torque: 200 }] },
     'clamp-nut': { stages: [{ torque: 5 }] },
-    'hose-clip': { method: 'by hand' },
+    'hose-clip': { method: 'by hand', stages: [{ torque: 3 }] },
     'case-bolts': { stages: [{ torque: 8 }], variants: [{ when: { engine: 'B' }, stages: [{ torque: 8 }, { torque: 12 }] }] },
     drain: {},
   } as unknown as Names['fasteners'],
@@ -331,6 +334,9 @@ describe('the walk of the ledger', () => {
 
   it('knows what is behind what, on the way in', () => {
     expect(told([step('remove', 'pump'), step('fit', 'pump'), step('tighten', 'pump')])).toEqual(['covered: pump by cover at 1']);
+    expect(told([step('remove', 'lid'), step('remove', 'pump'), step('fit', 'pump'), step('tighten', 'pump'), step('fit', 'lid')])).toEqual(
+      ['covered: pump by cover at 2'],
+    );
     // What holds it, and what covers it; told once, and the cover that goes on is not told again.
     expect(told([step('remove', 'bracket'), step('fit', 'bracket'), step('fit', 'lid')])).toEqual(['covered: bracket by lid pump at 1']);
     expect(told([step('remove', 'bracket'), step('fit', 'bracket'), on])).toEqual([
@@ -385,6 +391,7 @@ describe('the walk of the ledger', () => {
     expect(told([step('open', 'hub'), step('close', 'hub'), step('tighten', 'axle-nut')])).toEqual([
       'owed: wheel-bolts@hub stages 1 2 from 2',
     ]);
+    expect(told([...out, step('move-aside', 'pump'), step('return', 'pump'), on])).toEqual(['owed: pump-bolts@pump stages 1 2 from 3']);
     // Moved aside, it stays in its joints; and where the method is another, there is no torque to owe.
     expect(told([step('move-aside', 'wheel'), step('return', 'wheel')])).toEqual([]);
     expect(told([step('remove', 'hose'), step('fit', 'hose')])).toEqual([]);
@@ -422,6 +429,10 @@ describe('the walk of the ledger', () => {
     expect(told([step('loosen', 'axle-nut'), step('tighten', 'axle-nut')])).toEqual([]);
     expect(lines([step('loosen', 'wheel-bolts'), step('remove', 'wheel')])).toEqual(['loosen wheel-bolts@hub open', 'remove wheel open']);
     expect(lines([step('loosen', 'case-bolts')])).toEqual(['loosen case-bolts open']);
+    expect(lines([step('loosen', 'axle-nut'), step('inspect', 'hub')])).toEqual(['loosen axle-nut@hub open']);
+    // Of the places of a group those that owe are meant; the others stay loose.
+    const wheelOn = [step('remove', 'wheel'), step('fit', 'wheel'), step('tighten', 'wheel-bolts')];
+    expect(lines([step('loosen', 'wheel-bolts'), ...wheelOn])).toEqual(['loosen wheel-bolts@hub open', 'remove wheel closed']);
     expect(told([step('tighten', 'axle-nut')])).toEqual([]);
     expect(walk([step('loosen', 'axle-nut'), step('tighten', 'axle-nut')]).openAfter).toEqual([1, 0]);
   });
@@ -595,6 +606,7 @@ describe('a vehicle may be left', () => {
       ]),
     ).toBe(false);
     expect(safe([['open', 'cap']])).toBe(true);
+    expect(safe([['open', 'nobody-knows']])).toBe(true);
     expect(
       safe([
         ['open', 'sump'],

@@ -159,11 +159,7 @@ export class Ledger {
 
   private pieces(step: PlanStep, object: string): number | null {
     const { scope } = step.participant;
-    return (
-      step.step.count ??
-      (step.verb === 'place' || step.verb === 'clear' ? scope.temporaries.get(object)?.count : scope.parts.get(object)?.count) ??
-      null
-    );
+    return step.step.count ?? (step.verb === 'place' ? scope.temporaries.get(object)?.count : scope.parts.get(object)?.count) ?? null;
   }
 
   private openLine(step: PlanStep, pair: Line['pair'], object: string): void {
