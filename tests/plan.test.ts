@@ -1,0 +1,360 @@
+// How documents become one plan: who takes part, with which parameters, which steps in which variant, and in which order.
+import { expect, it, describe } from 'vitest';
+import type { VehicleDocument } from '../src/library/document.js';
+import type { Library } from '../src/library/library.js';
+import type { Facts } from '../src/library/variants.js';
+import { castOf, mostMembers, neededBy, stepListsOf, wantedOf } from '../src/plan/cast.js';
+import { castOfJob, factsOf, outlineOf, planJob, putInOrder, stepsOf } from '../src/plan/merge.js';
+import type { Plan, PlanStep } from '../src/plan/plan.js';
+import { libraryOf } from './helpers/shop.js';
+
+const van = `kind: vehicle
+id: van
+name: Van
+features:
+  engine: { values: [A, B], tell: plate }
+  gearbox: { values: [M, Z], tell: lever }
+parts:
+  tray: { fasteners: tray-screws }
+  lid: {}
+  pump: { behind: [tray] }
+  hose: { circuit: coolant, fasteners: hose-clip }
+  tap: { circuit: coolant }
+  wheel: { role: wheel, fasteners: wheel-bolts }
+fasteners:
+  tray-screws: { thread: M6x1, class: "8.8", count: 8, stages: [{ torque: 6 N·m }] }
+  hose-clip: { count: 1, method: clip }
+  wheel-bolts: { thread: M12x1.5, class: "10.9", count: 4, stages: [{ torque: 50 N·m }, { torque: 105 N·m, wheels: on-ground }] }
+fluids:
+  coolant: { name: coolant, capacity: 6 L, drains: [{ through: [tap], gives: 3 ±0.1 L }], new-share: 80 % }
+`;
+const preparation = (id: string, body: string): string => `kind: preparation\nid: ${id}\nname: ${id}\n${body}`;
+const procedure = (id: string, body: string): string => `kind: procedure\nid: ${id}\nname: ${id}\nfor: van\n${body}`;
+const job = (id: string, body: string): string => `kind: job\nid: ${id}\ndate: "2026-11-25"\nvehicle: van\nplate: "AB 12"\n${body}`;
+
+/** A library of documents; each is a text that begins with its kind and id. */
+const library = (...texts: readonly string[]): Library => {
+  const named = [van, ...texts].map((text, n): [string, string] => [`/shop/${n}.yaml`, text]);
+  const made = libraryOf(Object.fromEntries(named));
+  const errors = made.files.flatMap((file) => file.findings).filter((finding) => finding.severity === 'error');
+  expect(errors.map(({ message, span }) => `${span.file.path}: ${message}`)).toEqual([]);
+  return made;
+};
+const vehicleOf = (made: Library): VehicleDocument => {
+  const found = made.vehicles.get('van');
+  if (!found) throw new Error('no van');
+  return found;
+};
+const says = ({ verb, objects }: PlanStep): string => `${verb} ${objects.join(' ')}`;
+const cast = (made: Library, ...work: readonly string[]) =>
+  castOf(made, { work: work.map((id) => ({ id, params: {} })), vehicle: vehicleOf(made) });
+const planned = (made: Library, work: readonly string[], facts: Facts = {}): Plan => putInOrder(outlineOf(cast(made, ...work), facts));
+const order = (made: Library, work: readonly string[], facts: Facts = {}): string[] => planned(made, work, facts).steps.map(says);
+
+const trayOff = preparation('tray-off', 'steps:\n  - remove: tray\nclose-up:\n  - fit: tray\n  - tighten: tray\n');
+const cold = preparation('cold', 'steps:\n  - switch-off: ignition\nfinal:\n  running:\n    - switch-on: ignition\n');
+
+describe('who takes part', () => {
+  it('what is needed, once, before what needs it', () => {
+    const made = library(
+      cold,
+      trayOff,
+      preparation('drained', 'needs: [cold, tray-off]\nsteps:\n  - drain: coolant\nclose-up:\n  - fill: coolant\n'),
+      procedure('pump', 'needs: [tray-off, drained]\nsteps:\n  - inspect: pump\n'),
+    );
+    const { members, incomplete } = cast(made, 'pump');
+    expect(members.map(({ participant, asked }) => [participant.document.id, asked])).toEqual([
+      ['tray-off', false],
+      ['cold', false],
+      ['drained', false],
+      ['pump', true],
+    ]);
+    expect(incomplete).toBe(false);
+    expect([...neededBy(made, ['pump'])].sort()).toEqual(['cold', 'drained', 'tray-off']);
+    expect([...neededBy(made, ['cold', 'drained'])]).toEqual(['cold', 'tray-off']);
+  });
+
+  it('the way in of the work that needs most is the first; the work itself keeps the order of the job', () => {
+    const made = library(
+      cold,
+      trayOff,
+      preparation('deep', 'needs: [cold, tray-off]\nsteps:\n  - inspect: deep\n'),
+      procedure('small', 'needs: [tray-off]\nsteps:\n  - inspect: small\n'),
+      procedure('large', 'needs: [deep]\nsteps:\n  - inspect: large\n'),
+    );
+    const ids = (...work: string[]) => cast(made, ...work).members.map(({ participant }) => participant.document.id);
+    expect(ids('small', 'large')).toEqual(['cold', 'tray-off', 'deep', 'small', 'large']);
+    expect(ids('large', 'small')).toEqual(['cold', 'tray-off', 'deep', 'large', 'small']);
+    expect(ids('small')).toEqual(['tray-off', 'small']);
+    // Work that other work needs is itself work, and comes where the job has it.
+    expect(ids('deep', 'large')).toEqual(['cold', 'tray-off', 'deep', 'large']);
+  });
+
+  it('is incomplete where something needed is missing, needs itself, is too much, or has a step with no verb', () => {
+    const incomplete = (...texts: string[]) => cast(library(...texts), 'top').incomplete;
+    expect(incomplete(procedure('top', 'steps:\n  - inspect: x\n'))).toBe(false);
+    expect(incomplete(procedure('top', 'needs: [nobody]\nsteps:\n  - inspect: x\n'))).toBe(true);
+    expect(
+      incomplete(
+        procedure('top', 'needs: [round]\nsteps:\n  - inspect: x\n'),
+        preparation('round', 'needs: [top]\nsteps:\n  - inspect: x\n'),
+      ),
+    ).toBe(true);
+    const many = (count: number) => [
+      ...Array.from({ length: count }, (_, n) => preparation(`m${n}`, 'steps:\n  - inspect: x\n')),
+      procedure('top', `needs: [${Array.from({ length: count }, (_, n) => `m${n}`).join(', ')}]\nsteps:\n  - inspect: x\n`),
+    ];
+    expect(incomplete(...many(mostMembers - 1))).toBe(false);
+    expect(incomplete(...many(mostMembers))).toBe(true);
+    // What is there already is no more.
+    const again = preparation(
+      'again',
+      `needs: [${Array.from({ length: mostMembers - 2 }, (_, n) => `m${n}`).join(', ')}]\nsteps:\n  - inspect: x\n`,
+    );
+    expect(incomplete(...many(mostMembers - 2), again)).toBe(false);
+    const chain = Array.from({ length: 3 * mostMembers }, (_, n) =>
+      preparation(`c${n}`, `${n > 0 ? `needs: [c${n - 1}]\n` : ''}steps:\n  - inspect: x\n`),
+    );
+    expect(neededBy(library(...chain), [`c${3 * mostMembers - 1}`]).size).toBe(mostMembers + 1);
+  });
+
+  it('takes a hole in a document for what it is', () => {
+    const holed = libraryOf({ '/shop/v.yaml': van, '/shop/p.yaml': procedure('top', 'steps:\n  - remvoe: tray\n  - inspect: x\n') });
+    expect(cast(holed, 'top').incomplete).toBe(true);
+  });
+
+  it('knows what goes back new', () => {
+    const made = library(
+      preparation('helper', 'renew: [tap]\nsteps:\n  - inspect: x\n'),
+      procedure('top', 'needs: [helper]\nrenew: [pump]\nsteps:\n  - inspect: x\n'),
+      job('one', 'work: [top]\nrenew: [hose]\nfeatures: { engine: { is: B, by: code } }\n'),
+      job('two', 'work: [top]\n'),
+    );
+    const [one, two] = [made.jobs.get('one'), made.jobs.get('two')];
+    if (!one || !two) throw new Error('no jobs');
+    expect([...castOfJob(made, one).renewed].sort()).toEqual(['hose', 'pump', 'tap']);
+    expect([...planJob(made, two).renewed].sort()).toEqual(['pump', 'tap']);
+    expect([factsOf(one), factsOf(two)]).toEqual([{ engine: 'B' }, {}]);
+    expect([castOfJob(made, one).incomplete, castOfJob(made, { ...one, vehicle: 'nobody' }).incomplete]).toEqual([false, true]);
+    expect(castOfJob(made, { ...one, vehicle: 'nobody' }).members.length).toBe(2);
+  });
+});
+
+describe('parameters', () => {
+  const wheels = preparation(
+    'wheels-off',
+    'params: { wheels: { default: wheel }, pads: {} }\nsteps:\n  - remove: $wheels\n  - inspect: [$pads, hub]\nclose-up:\n  - fit: $wheels\n',
+  );
+  const made = library(
+    wheels,
+    preparation('bare', 'steps:\n  - inspect: x\n'),
+    procedure('plain', 'needs: [wheels-off]\nsteps:\n  - inspect: x\n'),
+    procedure('named', 'needs: [wheels-off: { wheels: [tap, lid], pads: hose }]\nsteps:\n  - inspect: x\n'),
+    procedure('short', 'needs: [wheels-off: [lid]]\nsteps:\n  - inspect: x\n'),
+  );
+
+  it('are written in a short form and a long one', () => {
+    expect(wantedOf('wheels-off', made)).toEqual({ id: 'wheels-off', params: {} });
+    expect(wantedOf({ 'wheels-off': 'lid' }, made)).toEqual({ id: 'wheels-off', params: { wheels: ['lid'] } });
+    expect(wantedOf({ 'wheels-off': ['lid', 'tap'] }, made)).toEqual({ id: 'wheels-off', params: { wheels: ['lid', 'tap'] } });
+    expect(wantedOf({ 'wheels-off': { pads: 'hose', wheels: ['tap'] } }, made)).toEqual({
+      id: 'wheels-off',
+      params: { pads: ['hose'], wheels: ['tap'] },
+    });
+    for (const id of ['nobody', 'plain', 'bare']) expect(wantedOf({ [id]: 'lid' }, made)).toEqual({ id, params: { values: ['lid'] } });
+  });
+
+  it('fill in the objects of steps; what has none falls away, and defaults stand in', () => {
+    expect(order(made, ['plain'])).toEqual(['remove wheel', 'inspect hub', 'inspect x', 'fit wheel']);
+    expect(order(made, ['named'])).toEqual(['remove tap lid', 'inspect hose hub', 'inspect x', 'fit tap lid']);
+    expect(order(made, ['short'])).toEqual(['remove lid', 'inspect hub', 'inspect x', 'fit lid']);
+  });
+
+  it('of several works are joined', () => {
+    expect(order(made, ['named', 'short'])[0]).toBe('remove tap lid');
+    expect(order(made, ['short', 'named'])[0]).toBe('remove lid tap');
+    const empty = library(
+      preparation('opened', 'params: { covers: {} }\nsteps:\n  - remove: $covers\n  - inspect: y\n'),
+      procedure('top', 'needs: [opened]\nsteps:\n  - inspect: x\n'),
+    );
+    expect(order(empty, ['top'])).toEqual(['inspect y', 'inspect x']);
+  });
+
+  it('that name what has nothing to tighten or loosen leave nothing to do', () => {
+    const opened = library(
+      preparation(
+        'opened',
+        'params: { things: {} }\nsteps:\n  - loosen: $things\n  - remove: $things\nclose-up:\n  - fit: $things\n  - tighten: $things\n  - tighten: $things\n    wheels: on-ground\n',
+      ),
+      procedure('both', 'needs: [opened: [tap, wheel]]\nsteps:\n  - inspect: x\n'),
+      procedure('tray', 'needs: [opened: [tray]]\nsteps:\n  - inspect: x\n'),
+      procedure('tap', 'needs: [opened: [tap]]\nsteps:\n  - inspect: x\n'),
+      procedure('direct', 'steps:\n  - loosen: tap\n  - tighten: tap\n'),
+    );
+    expect(order(opened, ['both'])).toEqual([
+      'loosen wheel',
+      'remove tap wheel',
+      'inspect x',
+      'fit tap wheel',
+      'tighten wheel',
+      'tighten wheel',
+    ]);
+    expect(order(opened, ['tray'])).toEqual(['loosen tray', 'remove tray', 'inspect x', 'fit tray', 'tighten tray']);
+    expect(order(opened, ['tap'])).toEqual(['remove tap', 'inspect x', 'fit tap']);
+    // What is written out stays.
+    expect(order(opened, ['direct'])).toEqual(['loosen tap', 'tighten tap']);
+  });
+});
+
+describe('variants', () => {
+  const made = library(
+    procedure(
+      'top',
+      'steps:\n  - inspect: a\n    when: { engine: A }\n  - inspect: b\n    when: { engine: B }\n  - inspect: either\n    when: { engine: [A, B] }\n  - inspect: both\n    when: { engine: A, gearbox: M }\n  - inspect: all\n',
+    ),
+  );
+
+  it('leave out the steps of others, and keep what is not known as a condition', () => {
+    expect(order(made, ['top'], { engine: 'A', gearbox: 'M' })).toEqual(['inspect a', 'inspect either', 'inspect both', 'inspect all']);
+    expect(order(made, ['top'], { engine: 'B' })).toEqual(['inspect b', 'inspect either', 'inspect all']);
+    const conditions = (facts: Facts) => planned(made, ['top'], facts).steps.map(({ objects, conditional }) => [objects[0], conditional]);
+    expect(conditions({ engine: 'A' })).toEqual([
+      ['a', null],
+      ['either', null],
+      ['both', { gearbox: 'M' }],
+      ['all', null],
+    ]);
+    expect(conditions({}).filter(([, conditional]) => conditional !== null).length).toBe(4);
+    expect(conditions({})[3]).toEqual(['both', { engine: 'A', gearbox: 'M' }]);
+  });
+});
+
+describe('the order', () => {
+  it('openings, work, close-ups, then the moments of the finals', () => {
+    const made = library(
+      preparation(
+        'helper',
+        'steps:\n  - remove: lid\nclose-up:\n  - fit: lid\nfinal:\n  running:\n    - inspect: r1\n  road:\n    - inspect: d1\n',
+      ),
+      procedure(
+        'top',
+        'needs: [helper]\nsteps:\n  - inspect: w\nclose-up:\n  - inspect: c\nfinal:\n  running:\n    - start: engine\n    - inspect: r2\n  ground:\n    - inspect: g\n  cooled:\n    - inspect: k\n',
+      ),
+    );
+    const { steps } = planned(made, ['top']);
+    expect(steps.map((step) => `${step.section} ${step.moment ?? ''} ${says(step)}`.replace('  ', ' '))).toEqual([
+      'preparation remove lid',
+      'work inspect w',
+      'close-up inspect c',
+      'close-up fit lid',
+      'final running start engine',
+      'final running inspect r2',
+      'final running inspect r1',
+      'final ground inspect g',
+      'final cooled inspect k',
+      'final road inspect d1',
+    ]);
+    const [top, helper] = [made.procedures.get('top'), made.preparations.get('helper')];
+    expect(top && stepListsOf(top).map(({ section, moment, steps: own }) => [section, moment, own.length])).toEqual([
+      ['work', null, 1],
+      ['close-up', null, 1],
+      ['final', 'running', 2],
+      ['final', 'ground', 1],
+      ['final', 'cooled', 1],
+      ['final', 'road', 0],
+    ]);
+    expect(helper && stepListsOf(helper)[0]?.section).toBe('preparation');
+  });
+
+  it('of close-ups: the one opened last goes first, and waits for what another will still close', () => {
+    const made = library(
+      preparation('a', 'steps:\n  - remove: tray\nclose-up:\n  - fit: tray\n  - tighten: tray\n'),
+      preparation('b', 'needs: [a]\nsteps:\n  - remove: pump\nclose-up:\n  - fit: pump\n'),
+      preparation('c', 'needs: [a]\nsteps:\n  - drain: coolant\n  - remove: hose\nclose-up:\n  - fill: coolant\n'),
+      preparation('d', 'needs: [c]\nsteps:\n  - inspect: y\nclose-up:\n  - fit: hose\n  - inspect: z\n'),
+      procedure('top', 'needs: [b, d]\nsteps:\n  - inspect: x\n'),
+      procedure('alone', 'needs: [c]\nsteps:\n  - inspect: x\n'),
+    );
+    expect(order(made, ['top'])).toEqual([
+      'remove tray',
+      'remove pump',
+      'drain coolant',
+      'remove hose',
+      'inspect y',
+      'inspect x',
+      'fit hose',
+      'inspect z',
+      'fill coolant',
+      'fit pump',
+      'fit tray',
+      'tighten tray',
+    ]);
+    // Nobody else closes the hose: it does not wait for ever, and the walk tells it.
+    expect(order(made, ['alone'])).toEqual([
+      'remove tray',
+      'drain coolant',
+      'remove hose',
+      'inspect x',
+      'fill coolant',
+      'fit tray',
+      'tighten tray',
+    ]);
+    expect(planned(made, ['alone']).walk.problems.map(({ kind }) => kind)).toEqual(['left-open']);
+  });
+
+  it('waits for a deed only as long as it is still to come', () => {
+    const made = library(
+      preparation(
+        'a',
+        'steps:\n  - drain: coolant\n  - remove: hose\nclose-up:\n  - fit: hose\n  - inspect: a2\n  - remove: hose\n  - inspect: a3\n',
+      ),
+      preparation('b', 'steps:\n  - inspect: b1\nclose-up:\n  - fill: coolant\n'),
+      procedure('top', 'needs: [a, b]\nsteps:\n  - inspect: x\n'),
+    );
+    expect(order(made, ['top']).slice(4)).toEqual(['fit hose', 'fill coolant', 'inspect a2', 'remove hose', 'inspect a3']);
+    // Two that wait for each other: the first goes, so that none is lost.
+    const stuck = library(
+      preparation('a', 'steps:\n  - remove: hose\nclose-up:\n  - fill: coolant\n  - fit: hose\n'),
+      preparation('b', 'steps:\n  - remove: tap\nclose-up:\n  - fill: coolant\n  - fit: tap\n'),
+      procedure('top', 'needs: [a, b]\nsteps:\n  - inspect: x\n'),
+    );
+    expect(order(stuck, ['top']).sort()).toEqual([
+      'fill coolant',
+      'fill coolant',
+      'fit hose',
+      'fit tap',
+      'inspect x',
+      'remove hose',
+      'remove tap',
+    ]);
+  });
+
+  it('does the steps of a partial change as often as the new share asks', () => {
+    // 80 % new with half of it changed each time: 50, 75, 87.5 %.
+    const made = library(
+      procedure('change', 'repeat: coolant\nsteps:\n  - drain: coolant\n  - fill: coolant\nclose-up:\n  - inspect: level\n'),
+      procedure('flush', 'needs: [change]\nsteps:\n  - inspect: x\n'),
+    );
+    expect(order(made, ['change'])).toEqual([
+      ...['drain coolant', 'fill coolant', 'drain coolant', 'fill coolant', 'drain coolant', 'fill coolant'],
+      'inspect level',
+    ]);
+    const { steps } = planned(made, ['change']);
+    expect(new Set(steps).size).toBe(steps.length);
+    // What only helps is done once.
+    expect(order(made, ['flush'])).toEqual(['drain coolant', 'fill coolant', 'inspect x', 'inspect level']);
+    const outline = outlineOf(cast(made, 'change'), {});
+    expect(stepsOf(outline).map(says)).toEqual(order(made, ['change']));
+  });
+
+  it('knows what comes off: its joints need no tightening of their own', () => {
+    const made = library(
+      procedure(
+        'top',
+        'steps:\n  - loosen: wheel\n  - remove: wheel\nclose-up:\n  - fit: wheel\n  - tighten: wheel\n  - tighten: wheel\n    wheels: on-ground\n',
+      ),
+    );
+    expect(planned(made, ['top']).walk.problems).toEqual([]);
+    expect(planned(made, ['top']).walk.lines.map(({ pair }) => pair)).toEqual(['remove']);
+  });
+});
