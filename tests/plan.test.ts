@@ -88,6 +88,7 @@ describe('who takes part', () => {
     expect(ids('small')).toEqual(['tray-off', 'small']);
     // Work that other work needs is itself work, and comes where the job has it.
     expect(ids('deep', 'large')).toEqual(['cold', 'tray-off', 'deep', 'large']);
+    expect(ids('large', 'deep')).toEqual(['cold', 'tray-off', 'large', 'deep']);
   });
 
   it('is incomplete where something needed is missing, needs itself, is too much, or has a step with no verb', () => {
@@ -189,6 +190,7 @@ describe('parameters', () => {
       procedure('both', 'needs: [opened: [tap, wheel]]\nsteps:\n  - inspect: x\n'),
       procedure('tray', 'needs: [opened: [tray]]\nsteps:\n  - inspect: x\n'),
       procedure('tap', 'needs: [opened: [tap]]\nsteps:\n  - inspect: x\n'),
+      procedure('clip', 'needs: [opened: [hose]]\nsteps:\n  - inspect: x\n'),
       procedure('direct', 'steps:\n  - loosen: tap\n  - tighten: tap\n'),
     );
     expect(order(opened, ['both'])).toEqual([
@@ -201,6 +203,10 @@ describe('parameters', () => {
     ]);
     expect(order(opened, ['tray'])).toEqual(['loosen tray', 'remove tray', 'inspect x', 'fit tray', 'tighten tray']);
     expect(order(opened, ['tap'])).toEqual(['remove tap', 'inspect x', 'fit tap']);
+    const tightened = planned(opened, ['tray']).steps.filter(({ verb }) => verb === 'tighten');
+    expect(tightened.map(({ step }) => step.wheels)).toEqual([undefined]);
+    // A clip is loosened, and has no torque.
+    expect(order(opened, ['clip'])).toEqual(['loosen hose', 'remove hose', 'inspect x', 'fit hose']);
     // What is written out stays.
     expect(order(opened, ['direct'])).toEqual(['loosen tap', 'tighten tap']);
   });
@@ -312,6 +318,22 @@ describe('the order', () => {
       procedure('top', 'needs: [a, b]\nsteps:\n  - inspect: x\n'),
     );
     expect(order(made, ['top']).slice(4)).toEqual(['fit hose', 'fill coolant', 'inspect a2', 'remove hose', 'inspect a3']);
+    const twice = library(
+      preparation(
+        'a',
+        'steps:\n  - drain: coolant\n  - remove: [hose, tap]\nclose-up:\n  - fit: hose\n  - remove: hose\n  - fit: tap\n  - inspect: a3\n',
+      ),
+      preparation('b', 'steps:\n  - inspect: b1\nclose-up:\n  - fill: coolant\n'),
+      procedure('top', 'needs: [a, b]\nsteps:\n  - inspect: x\n'),
+    );
+    expect(order(twice, ['top']).slice(4)).toEqual(['fit hose', 'remove hose', 'fit tap', 'fill coolant', 'inspect a3']);
+    // It does not wait for what only it will do itself.
+    const own = library(
+      preparation('a', 'steps:\n  - inspect: a1\nclose-up:\n  - inspect: a2\n  - inspect: a3\n'),
+      preparation('b', 'steps:\n  - remove: hose\nclose-up:\n  - fill: coolant\n  - fit: hose\n'),
+      procedure('top', 'needs: [a, b]\nsteps:\n  - inspect: x\n'),
+    );
+    expect(order(own, ['top']).slice(3)).toEqual(['fill coolant', 'fit hose', 'inspect a2', 'inspect a3']);
     // Two that wait for each other: the first goes, so that none is lost.
     const stuck = library(
       preparation('a', 'steps:\n  - remove: hose\nclose-up:\n  - fill: coolant\n  - fit: hose\n'),
