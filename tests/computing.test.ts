@@ -1,6 +1,9 @@
 // The computing at its edges, each value worked out by hand beside it. What is checked against published tables stands in
 // tests/outside/; orders of tightening are common practice, no source.
 import { describe, expect, it } from 'vitest';
+import { criticalPath, inOrder, shortestSchedule, type Task } from '../src/resolve/labour/schedule.js';
+import { cheapestCover, type Offer } from '../src/resolve/parts/cover.js';
+import { supersession } from '../src/resolve/parts/supersession.js';
 import { parseQuantity, type Quantity } from '../src/quantity/quantity.js';
 import { D, type Dimension, unitOf } from '../src/quantity/units.js';
 import { freezingPoint } from '../src/resolve/fluids/freezing.js';
@@ -350,4 +353,145 @@ it('a freezing point is told inside the table only', () => {
   expect(freezingPoint('ethylene', d('-0.01'))).toBeNull();
   expect(freezingPoint('ethylene', d('0.99'))).toBeNull();
   expect(Number(freezingPoint('ethylene', d(0)))).toBe(0);
+});
+
+describe('the cheapest cover', () => {
+  const offer = (id: string, price: number, contains: Readonly<Record<string, number>>): Offer => ({
+    id,
+    price: new D(price),
+    contains: new Map(Object.entries(contains)),
+  });
+  const bought = (demand: Readonly<Record<string, number>>, ...offers: Offer[]) => {
+    const result = cheapestCover(new Map(Object.entries(demand)), offers);
+    if (!result.ok) return { missing: result.missing };
+    const { cost, buy, leftovers, doubt } = result.cover;
+    return { cost: Number(cost), buy: buy.map(({ id, count }) => `${count} ${id}`), over: Object.fromEntries(leftovers), doubt };
+  };
+
+  it('says what nothing contains', () => {
+    expect(bought({ a: 1, b: 2, c: 1 }, offer('x', 5, { a: 1 }), offer('y', 5, { c: 0 }))).toEqual({ missing: ['b', 'c'] });
+    expect(bought({ a: 1 })).toEqual({ missing: ['a'] });
+    expect(bought({ a: 0 }, offer('x', 5, { a: 1 }))).toEqual({ cost: 0, buy: [], over: {}, doubt: 0 });
+  });
+
+  it('says what is left over, also of what nobody asked for', () => {
+    expect(bought({ a: 2 }, offer('p', 4, { a: 3 }))).toEqual({ cost: 4, buy: ['1 p'], over: { a: 1 }, doubt: 0 });
+    expect(bought({ a: 3 }, offer('p', 4, { a: 3 }))).toEqual({ cost: 4, buy: ['1 p'], over: {}, doubt: 0 });
+    expect(bought({ a: 1 }, offer('k', 4, { a: 1, b: 2 }))).toEqual({ cost: 4, buy: ['1 k'], over: { b: 2 }, doubt: 0 });
+    expect(bought({ a: 7 }, offer('five', 9, { a: 5 }), offer('one', 2, { a: 1 }))).toEqual({
+      cost: 13,
+      buy: ['2 one', '1 five'],
+      over: {},
+      doubt: 0,
+    });
+  });
+
+  it('takes of the same contents the cheapest, and of the same price the smallest number', () => {
+    expect(bought({ a: 2 }, offer('a1', 6, { a: 1 }), offer('b1', 5, { a: 1 }), offer('c1', 7, { a: 1 })).buy).toEqual(['2 b1']);
+    expect(bought({ a: 2 }, offer('z', 5, { a: 1 }), offer('m', 5, { a: 1 })).buy).toEqual(['2 m']);
+    expect(bought({ a: 1, b: 1 }, offer('z', 5, { a: 1, b: 1 }), offer('m', 5, { b: 1, a: 1 })).buy).toEqual(['1 m']);
+  });
+
+  it('of sets that cost the same takes the one with the fewest leftovers', () => {
+    expect(bought({ a: 2 }, offer('pack', 4, { a: 3 }), offer('single', 2, { a: 1 })).buy).toEqual(['2 single']);
+    expect(bought({ a: 1, b: 1 }, offer('a', 2, { a: 1 }), offer('b', 2, { b: 1 }), offer('kit', 4, { a: 1, b: 1, c: 1 })).buy).toEqual([
+      '1 a',
+      '1 b',
+    ]);
+  });
+
+  it('takes a kit where it is cheaper, and as often as it is', () => {
+    const singles = [offer('a', 3, { a: 1 }), offer('b', 3, { b: 1 })];
+    expect(bought({ a: 2, b: 2 }, ...singles, offer('kit', 5, { a: 1, b: 1 }))).toMatchObject({ cost: 10, buy: ['2 kit'] });
+    expect(bought({ a: 2, b: 1 }, ...singles, offer('kit', 5, { a: 1, b: 1 }))).toMatchObject({ cost: 8, buy: ['1 kit', '1 a'] });
+    expect(bought({ a: 2, b: 1 }, ...singles, offer('kit', 7, { a: 1, b: 1 }))).toMatchObject({ cost: 9, buy: ['2 a', '1 b'] });
+    expect(bought({ a: 2, b: 1 }, offer('kit', 7, { a: 1, b: 1 }))).toMatchObject({ cost: 14, buy: ['2 kit'], over: { b: 1 } });
+  });
+});
+
+describe('superseded numbers', () => {
+  const of = (...offers: readonly (readonly [string, ...string[]])[]) => {
+    const { old, circles } = supersession(offers.map(([number, ...supersedes]) => ({ number, supersedes })));
+    return { old: Object.fromEntries([...old].sort()), circles };
+  };
+
+  it('give way to the end of their chain', () => {
+    expect(of(['a'], ['b', 'a'], ['c', 'b'])).toEqual({ old: { a: 'c', b: 'c' }, circles: [] });
+    expect(of(['c', 'b'], ['a'], ['b', 'a', 'a'])).toEqual({ old: { a: 'c', b: 'c' }, circles: [] });
+    expect(of(['c', 'a'], ['b', 'a'], ['a'])).toEqual({ old: { a: 'b' }, circles: [] });
+    expect(of(['a', 'nobody', 'a'])).toEqual({ old: {}, circles: [] });
+  });
+
+  it('in a circle stay, or give way together', () => {
+    expect(of(['y', 'x'], ['x', 'y'])).toEqual({ old: {}, circles: [['x', 'y']] });
+    expect(of(['y', 'x'], ['x', 'y'], ['z', 'y'])).toEqual({ old: { x: 'z', y: 'z' }, circles: [['x', 'y']] });
+    expect(of(['q', 'p'], ['y', 'x'], ['p', 'q'], ['x', 'y']).circles).toEqual([
+      ['p', 'q'],
+      ['x', 'y'],
+    ]);
+    expect(of(['y', 'x'], ['q', 'p'], ['p', 'q'], ['x', 'y']).circles).toEqual([
+      ['x', 'y'],
+      ['p', 'q'],
+    ]);
+    expect(of(['a'], ['y', 'x', 'a'], ['x', 'y'])).toEqual({ old: { a: 'x' }, circles: [['x', 'y']] });
+  });
+});
+
+describe('who does what when', () => {
+  const task = (id: string, active: number, more: Partial<Task> = {}): Task => ({ id, active, passive: 0, persons: 1, after: [], ...more });
+  const tasks = [task('a', 30, { passive: 20 }), task('b', 10, { persons: 2, alone: 25 }), task('c', 5, { after: ['a'] })];
+
+  it('one person works while something runs by itself, and takes longer for what asks for two', () => {
+    expect(shortestSchedule(tasks, 1)).toEqual({
+      length: 60,
+      proven: true,
+      slots: [
+        { id: 'a', start: 0, end: 30, done: 50, by: [1] },
+        { id: 'b', start: 30, end: 55, done: 55, by: [1] },
+        { id: 'c', start: 55, end: 60, done: 60, by: [1] },
+      ],
+    });
+  });
+
+  it('two work beside each other, and together where it asks for two', () => {
+    const made = shortestSchedule(tasks, 2);
+    expect([made?.length, made?.proven]).toEqual([55, true]);
+    expect(made?.slots.map(({ id, start, end, done, by }) => `${id} ${start} ${end} ${done} by ${by.join('')}`)).toEqual([
+      'a 0 30 50 by 1',
+      'b 30 40 40 by 12',
+      'c 50 55 55 by 1',
+    ]);
+    const beside = shortestSchedule([task('d', 20), task('e', 15), task('f', 5, { after: ['e'] })], 2);
+    expect(beside?.length).toBe(20);
+    expect(beside?.slots.every(({ start, end }) => end - start > 0)).toBe(true);
+    expect(new Set(beside?.slots.map(({ by }) => by.join(''))).size).toBe(2);
+    expect(shortestSchedule([], 2)).toEqual({ length: 0, slots: [], proven: true });
+  });
+
+  it('waits for nobody that is not there, and not in a circle', () => {
+    expect(shortestSchedule([task('a', 5, { after: ['nobody'] })], 1)?.length).toBe(5);
+    const circle = [task('a', 5, { after: ['b'] }), task('b', 5, { after: ['a'] })];
+    expect([inOrder(circle), shortestSchedule(circle, 1), criticalPath(circle)]).toEqual([null, null, null]);
+    expect(inOrder([task('a', 5, { after: ['b'] }), task('b', 5)])?.map(({ id }) => id)).toEqual(['b', 'a']);
+  });
+
+  it('of many the first good order is taken, and said not to be proved', () => {
+    const many = Array.from({ length: 61 }, (_, n) => task(`t${n}`, 10, { after: n > 1 ? [`t${n - 2}`] : [] }));
+    const made = shortestSchedule(many, 2);
+    expect([made?.length, made?.proven]).toEqual([310, false]);
+    expect(made?.slots.length).toBe(61);
+    for (const slot of made?.slots ?? []) expect(slot.end).toBe(slot.start + 10);
+    expect(shortestSchedule(many.slice(0, 60), 2)).toMatchObject({ length: 300, proven: true });
+  });
+
+  it('the critical path has no slack', () => {
+    const path = criticalPath(tasks);
+    expect(path?.length).toBe(55);
+    expect(Object.fromEntries(path?.tasks ?? [])).toMatchObject({
+      a: { earliest: 0, latest: 0, slack: 0 },
+      b: { earliest: 0, latest: 45, slack: 45 },
+      c: { earliest: 50, latest: 50, slack: 0 },
+    });
+    expect(criticalPath(tasks, 1)?.tasks.get('b')).toMatchObject({ latest: 30 });
+  });
 });
