@@ -294,3 +294,18 @@ it('an allowance without a dash gives no reason, and is told how to', () => {
   const from = '  # baywright: allow step/in-words the book has it\n  - inspect: leaks\n';
   expect(rulesIn(changed('/shop/procedures/clutch.yaml', 'steps:\n', `steps:\n${from}`))).toEqual({ 'control/no-reason': 1 });
 });
+
+it('an operation and a waiting time that are called constructor are names like others', () => {
+  const shape = (file: string, from: RegExp, to: string) => {
+    const text = demo[file] ?? '';
+    expect(text).toMatch(from);
+    return checkLibrary(libraryOf({ ...demo, [file]: text.replace(from, to) }));
+  };
+  const said = (findings: readonly { message: string; severity: string }[]) => findings.map(({ message }) => message).join('\n');
+  expect(said(shape('/shipped/engine-cold.yaml', /^labour:\n {2}[\w-]+:/m, 'labour:\n  constructor:'))).toContain(
+    'engine-cold/constructor',
+  );
+  expect(said(shape('/shop/procedures/clutch.yaml', /^steps:\n/m, 'steps:\n  - wait: constructor\n'))).toContain(
+    'no waiting time `constructor`',
+  );
+});

@@ -14,6 +14,13 @@ const fixed = (fix: Fix | undefined): { fix?: Fix } => (fix ? { fix } : {});
 /** What stands in for a part that could not be read; it never leaves this file. */
 const broken = Symbol('broken');
 
+/** An object that inherits nothing: a name such as `constructor` is there only if the file has it. */
+class Bare {
+  [key: string]: unknown;
+}
+Object.setPrototypeOf(Bare.prototype, null);
+Reflect.deleteProperty(Bare.prototype, 'constructor');
+
 export interface Decoded {
   /** The document with quantities and money parsed; what was wrong is left out, and what held it is marked as damaged. */
   readonly document: AnyDocument | null;
@@ -64,7 +71,7 @@ class Decoder {
       });
       return items;
     }
-    const object: Record<string, unknown> = {};
+    const object = new Bare();
     setOrigin(object, node);
     if (bad) setDamaged(object);
     for (const entry of node.entries) {
