@@ -134,7 +134,7 @@ export function castOf(library: Library, request: CastRequest): Cast {
   const documents = [...ordered].map((one) => one.document);
   const members = [...ordered].map(({ document, params }) => {
     const given = parameters(document, params);
-    return asked.has(document.id) ? memberOf(document, given, request.vehicle, true) : needed(document, given, request.vehicle);
+    return asked.has(document.id) ? memberOf(document, given, request.vehicle, true) : helperOf(document, given, request.vehicle);
   });
   let scope: Scope | undefined;
   return {
@@ -152,7 +152,7 @@ const helpers = new WeakMap<WorkDocument, WeakMap<object, Map<string, Member>>>(
 const noVehicle = {};
 
 /** What only helps takes part in many plans in the same way: it is made once for a vehicle and its parameters. */
-const needed = (document: WorkDocument, params: Participant['params'], vehicle: VehicleDocument | null): Member =>
+const helperOf = (document: WorkDocument, params: Participant['params'], vehicle: VehicleDocument | null): Member =>
   once(
     once(
       once(helpers, document, () => new WeakMap()),
