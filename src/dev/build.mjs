@@ -2,7 +2,7 @@
 import { execFileSync } from 'node:child_process';
 import fs from 'node:fs';
 import path from 'node:path';
-import { fileURLToPath } from 'node:url';
+import { fileURLToPath, pathToFileURL } from 'node:url';
 import { build, transform } from 'esbuild';
 import { generate } from './generate.mjs';
 
@@ -50,6 +50,18 @@ const lean = {
       namespace: 'none',
     }));
     onLoad({ filter: /.*/, namespace: 'none' }, () => ({ contents: 'module.exports = {};' }));
+    // Properties of all characters, which fontkit unpacks when it is loaded: only when the first is asked for.
+    onResolve({ filter: /^unicode-trie$/ }, ({ pluginData }) =>
+      pluginData === 'packed' ? undefined : { path: 'unicode-trie', namespace: 'unpacked-late' },
+    );
+    onLoad({ filter: /.*/, namespace: 'unpacked-late' }, ({ path: name }) => ({
+      contents: `module.exports = class {
+  constructor(data) { this.packed = data; }
+  get(code) { return (this.trie ??= new (require(${JSON.stringify(name)}))(this.packed)).get(code); }
+};`,
+      resolveDir: root,
+      pluginData: 'packed',
+    }));
   },
 };
 const options = {
@@ -96,7 +108,11 @@ fs.writeFileSync(path.join(bundle, 'LICENSES.txt'), licences.join(`\n${'-'.repea
 
 const fonts = at('node_modules/@expo-google-fonts/ibm-plex-sans');
 fs.mkdirSync(at('dist/fonts'), { recursive: true });
-for (const face of ['400Regular', '600SemiBold', '700Bold']) {
+const faces = ['400Regular', '600SemiBold', '700Bold'];
+for (const face of faces) {
   fs.copyFileSync(path.join(fonts, face, `IBMPlexSans_${face}.ttf`), at('dist/fonts', `${face}.ttf`));
 }
 fs.copyFileSync(path.join(fonts, 'LICENSE_FONT'), at('dist/fonts/LICENSE'));
+const { openFont } = await import(pathToFileURL(at('dist/emit/pdf/fonts.js')));
+const { pairsOf } = await import(pathToFileURL(at('dist/emit/pdf/pairs.js')));
+fs.writeFileSync(at('dist/fonts/pairs.bin'), pairsOf(faces.map((face) => openFont(fs.readFileSync(at('dist/fonts', `${face}.ttf`))))));

@@ -1,6 +1,8 @@
-import { create, type Font } from 'fontkit';
+import { create, type Font, type Glyph } from 'fontkit';
 import type { Measure, Weight } from '../../layout/page.js';
+import { once } from '../../once.js';
 import { CannotRun } from '../../world/world.js';
+import { setterOf } from './pairs.js';
 
 /** The three faces that paper uses, opened once for all documents of a run. */
 export interface Faces {
@@ -30,11 +32,13 @@ export interface Shape {
   readonly places: readonly (readonly [number, number])[] | null;
 }
 
-const weights: readonly Weight[] = ['regular', 'semibold', 'bold'];
+export const weights: readonly Weight[] = ['regular', 'semibold', 'bold'];
 
-/** @param files TrueType data by weight */
-export function openFaces(files: Readonly<Record<Weight, Buffer>>): Faces {
-  const faces = new Map(weights.map((weight) => [weight, openFace(files[weight])]));
+/** The faces as TrueType data, and how their letters stand two by two (`pairsOf` of the faces from light to bold). */
+export type FontFiles = Readonly<Record<Weight | 'pairs', Buffer>>;
+
+export function openFaces(files: FontFiles): Faces {
+  const faces = new Map(weights.map((weight, n) => [weight, openFace(openFont(files[weight]), files.pairs, n)]));
   const face = (weight: Weight) => {
     const found = faces.get(weight);
     if (!found) throw new Error(`no face ${weight}`);
@@ -61,31 +65,59 @@ export function openFaces(files: Readonly<Record<Weight, Buffer>>): Faces {
 /** Words that are remembered for each face; a shop's are far fewer, and memory stays bounded over any number of jobs. */
 const mostWords = 20_000;
 
-/** Setting a word into glyphs is most of the work of a page, and the same words return on every page and in every job. */
-function openFace(file: Buffer): { readonly font: Font; readonly shape: (word: string) => Shape } {
+export function openFont(file: Buffer): Font {
   const font = create(file);
   if (font.type !== 'TTF' && font.type !== 'WOFF' && font.type !== 'WOFF2') throw new Error('the font file is a collection');
-  const opened = font as Font;
+  glyphsAsAsked(font as Font);
+  return font as Font;
+}
+
+/** What fontkit keeps to itself of a glyph: how it is made, and how it reads its outline. */
+interface Outlined extends Glyph {
+  readonly constructor: new (id: number, codePoints: readonly number[], font: Font) => Outlined;
+  _decode?: () => unknown;
+}
+
+/**
+ * fontkit keeps one glyph of each number, with the characters that it stood for when it was first asked for, which may be
+ * others in the next document (a letter may be drawn as another is); and it reads the outline anew for each document that
+ * carries it, a good part of a page. Here each glyph stands for what it was asked for, and an outline is read once.
+ */
+function glyphsAsAsked(font: Font): void {
+  const kept = font.getGlyph.bind(font);
+  const plain = new Map<number, Outlined>();
+  font.getGlyph = (id, codePoints = []) => {
+    const glyph = once(plain, id, () => readOnce(kept(id) as Outlined));
+    return codePoints.length === 0 ? glyph : new glyph.constructor(id, codePoints, font);
+  };
+}
+
+function readOnce(glyph: Outlined): Outlined {
+  const decode = glyph._decode?.bind(glyph);
+  let outline: unknown;
+  if (decode) glyph._decode = () => (outline ??= decode());
+  return glyph;
+}
+
+/** The same words return on every page and in every job, so each is set once. */
+function openFace(font: Font, pairs: Buffer, n: number): { readonly font: Font; readonly shape: (word: string) => Shape } {
   const known = new Map<string, Shape>();
+  const byPairs = setterOf(pairs, n, font);
   const shape = (word: string): Shape => {
     let found = known.get(word);
     if (!found) {
-      found = shapeOf(opened, word);
+      found = byPairs(word) ?? shapeOf(font, word);
       if (known.size >= mostWords) known.clear();
       known.set(word, found);
     }
     return found;
   };
-  return { font: opened, shape };
+  return { font, shape };
 }
 
-/** Letters, figures and signs that stand each for itself: nothing is composed, and no mark is placed over another. */
-const plain = /^[\u0021-\u007e\u00a0-\u00ff]*$/;
-/** Features of the font that change nothing in such words, and are half of the work. */
-const needless = { ccmp: false, mark: false, mkmk: false };
-
-function shapeOf(font: Font, word: string): Shape {
-  const { glyphs, positions, advanceWidth } = plain.test(word) ? font.layout(word, needless) : font.layout(word);
+/** A word set by fontkit, which opens the font's tables. */
+export function shapeOf(font: Font, word: string): Shape {
+  const { glyphs, positions, advanceWidth } = font.layout(word);
   const scale = 1000 / font.unitsPerEm;
   let at = 0;
   const places = positions.map(({ xAdvance, xOffset, yOffset }) => {
