@@ -4,7 +4,7 @@ import { compileJob } from './job/compile-job.js';
 import type { JobDocument } from './library/document.js';
 import type { Library } from './library/library.js';
 import { castOfJob } from './plan/merge.js';
-import { type Checker, checkDocuments, hasPlace, type Share, severities, whole } from './rules/checker.js';
+import { type Checker, checkDocuments, hasPlace, type Patience, type Share, severities, whole } from './rules/checker.js';
 import { spanOf } from './schema/origin.js';
 import { placeOf } from './source/source.js';
 import type { CompiledJob } from './schema/generated/compiled-job.js';
@@ -24,8 +24,10 @@ export interface Checked {
 export const checkAll = (library: Library): Checked => decided(library, found(library));
 
 /** The same for a library that is looked at again and again. */
-export const checkAgain = (library: Library, checker: Checker): Checked =>
-  decided(library, tidy([...library.files.flatMap((file) => file.findings), ...checker.check(library)]));
+export function checkAgain(library: Library, checker: Checker, patience?: Patience): Checked & { readonly done: boolean } {
+  const { findings, done } = checker.check(library, patience);
+  return { ...decided(library, tidy([...library.files.flatMap((file) => file.findings), ...findings])), done };
+}
 
 /** What concerns some jobs: found in the documents that they use, and in files that could not be read. */
 export function checkFor(library: Library, jobs: readonly JobDocument[]): Checked {

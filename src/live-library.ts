@@ -1,7 +1,7 @@
 import { type Checked, checkAgain } from './compile.js';
 import type { LibraryFile } from './library/document.js';
 import { type Library, loadLibrary } from './library/library.js';
-import { Checker } from './rules/checker.js';
+import { Checker, type Patience } from './rules/checker.js';
 import type { World } from './world/world.js';
 
 /**
@@ -26,8 +26,14 @@ export class LiveLibrary {
     return library;
   }
 
-  look(): Checked & { readonly library: Library } {
+  /** What is found in it now, as far as patience reaches; without it, all. */
+  look(patience?: Patience): Checked & { readonly library: Library; readonly done: boolean } {
     const library = this.read();
-    return { library, ...checkAgain(library, this.checker) };
+    return { library, ...checkAgain(library, this.checker, patience) };
+  }
+
+  /** Goes on where patience ended, until it is enough; whether the next look will find all. */
+  goOn(enough: () => boolean): boolean {
+    return this.checker.goOn(enough);
   }
 }

@@ -45,36 +45,69 @@ const more: Record<string, string> = {
   '/shop/jobs/second.yaml': 'kind: job\nid: second\ndate: "2026-11-25"\nvehicle: dalby-18\nplate: "X 1"\nwork: [second, thermostat-pump]\n',
 };
 
-it('any row of edits, additions and deletions', () => {
-  const texts = { ...small, ...more };
-  const names = Object.keys(texts);
-  const edit = fc.record({
-    file: fc.constantFrom(...names),
-    how: fc.constantFrom('line', 'line', 'line', 'restore', 'delete', 'rename' as const),
-    line: fc.nat(80),
-  });
-  fc.assert(
-    fc.property(fc.array(edit, { minLength: 1, maxLength: 6 }), (edits) => {
-      const { world, set } = changing(texts);
-      const live = new LiveLibrary(world, '/shop', '/shipped', []);
-      live.look();
-      const now: Record<string, string> = { ...texts };
-      for (const { file, how, line } of edits) {
-        const lines = (now[file] ?? texts[file] ?? '').split('\n');
-        if (how === 'restore') now[file] = texts[file] ?? '';
-        else if (how === 'delete') delete now[file];
-        else if (how === 'rename') now[file] = lines.join('\n').replace(/^id: (.*)$/m, 'id: $1-other');
-        else now[file] = lines.filter((_, index) => index !== line % lines.length).join('\n');
-        set(file, now[file] ?? null);
-        const again = live.look();
-        const anew = checkAll(loadLibrary(world, '/shop', '/shipped'));
-        expect(told(again.findings)).toEqual(told(anew.findings));
-        expect(again.allowed.length).toBe(anew.allowed.length);
-      }
-    }),
-    { numRuns: Number(process.env.FUZZ ?? 150), seed: 31 },
-  );
-}, 600_000);
+it.each([
+  { of: 'a small shop', texts: { ...small, ...more }, times: 150 },
+  { of: 'the demo', texts: demoTexts(), times: 25 },
+])(
+  'any row of edits, additions and deletions in $of',
+  ({ texts, times }) => {
+    const names = Object.keys(texts);
+    const edit = fc.record({
+      file: fc.constantFrom(...names),
+      how: fc.constantFrom('line', 'line', 'line', 'restore', 'delete', 'rename' as const),
+      line: fc.nat(300),
+      patience: fc.nat(9),
+    });
+    fc.assert(
+      fc.property(fc.array(edit, { minLength: 1, maxLength: 6 }), (edits) => {
+        const { world, set } = changing(texts);
+        const live = new LiveLibrary(world, '/shop', '/shipped', []);
+        live.look();
+        const now: Record<string, string> = { ...texts };
+        for (const { file, how, line, patience } of edits) {
+          const lines = (now[file] ?? texts[file] ?? '').split('\n');
+          if (how === 'restore') now[file] = texts[file] ?? '';
+          else if (how === 'delete') delete now[file];
+          else if (how === 'rename') now[file] = lines.join('\n').replace(/^id: (.*)$/m, 'id: $1-other');
+          else now[file] = lines.filter((_, index) => index !== line % lines.length).join('\n');
+          set(file, now[file] ?? null);
+          // Who is impatient hears a part, and goes on, perhaps not to the end, before the next look.
+          let left = patience;
+          const enough = () => left-- <= 0;
+          if (patience < 6) live.look({ first: (document) => document.kind === 'vehicle', enough });
+          left = patience;
+          if (patience < 3) live.goOn(enough);
+          const again = live.look();
+          const anew = checkAll(loadLibrary(world, '/shop', '/shipped'));
+          expect(told(again.findings)).toEqual(told(anew.findings));
+          expect(again.allowed.length).toBe(anew.allowed.length);
+          expect(again.done).toBe(true);
+        }
+      }),
+      { numRuns: Number(process.env.FUZZ ?? times), seed: Number(process.env.SEED ?? 31) },
+    );
+  },
+  600_000,
+);
+
+it('where much has changed, what is asked for is looked at first, and the rest when it is told to go on', () => {
+  const { world, set } = changing(demoTexts());
+  const live = new LiveLibrary(world, '/shop', '/shipped', []);
+  live.look();
+  const shop = demoTexts()['/shop/shop.yaml'] ?? '';
+  set('/shop/shop.yaml', shop.replace(/^tools:\n/m, 'tools:\n  never-asked-for: { name: never asked for }\n'));
+  expect(live.look({ first: (document) => document.kind === 'shop', enough: () => true }).done).toBe(false);
+  const forOne = () => {
+    let looked = 0;
+    return () => looked++ > 0;
+  };
+  let turns = 0;
+  while (!live.goOn(forOne())) turns++;
+  expect(turns).toBeGreaterThan(20);
+  const last = live.look({ first: () => false, enough: () => true });
+  expect(last.done).toBe(true);
+  expect(told(last.findings)).toEqual(told(checkAll(loadLibrary(world, '/shop', '/shipped')).findings));
+});
 
 it('after one change, only what it touches is looked at', () => {
   const { world, set } = changing(small);

@@ -47,11 +47,7 @@ export interface StepInPlace {
 export class Shared {
   /** Vehicles on which jobs ask for a work, by the work's id. */
   readonly vehiclesOfJobs: ReadonlyMap<string, readonly VehicleDocument[]>;
-  /** Names of all measurements of procedures and preparations. */
-  readonly measurements: ReadonlySet<string>;
-  /** Ids of documents in files that could not be read. */
-  readonly broken: ReadonlySet<string>;
-  private readonly madeNames = new Map<KnownKind, Names>();
+  private readonly madeNames = new Map<SharedKind, Names>();
 
   constructor(readonly library: Library) {
     const vehiclesOfJobs = new Map<string, VehicleDocument[]>();
@@ -65,26 +61,27 @@ export class Shared {
       }
     }
     this.vehiclesOfJobs = vehiclesOfJobs;
-    this.measurements = new Set(worksOf(library).flatMap((work) => (work.measurements ? Object.keys(work.measurements) : [])));
-    this.broken = new Set(
-      library.files.flatMap((file) => (file.document === null ? (/^id:\s*["']?([\w-]+)/m.exec(file.file.text)?.[1] ?? []) : [])),
-    );
   }
 
-  /** All names of a kind, to ask which was meant. */
-  names(kind: KnownKind): Names {
-    return once(this.madeNames, kind, () => new Names(namesKnown[kind](this.library)));
+  /** All names of a kind. */
+  names(kind: SharedKind): Names {
+    return once(this.madeNames, kind, () => new Names(namesShared[kind](this.library)));
   }
 }
 
-type KnownKind = 'works' | 'procedures' | 'vehicles' | 'items';
+/** Names of all documents together; `measurements` are those of procedures and preparations, `broken` ids in files that could not be read. */
+export type SharedKind = 'works' | 'procedures' | 'vehicles' | 'items' | 'measurements' | 'broken';
 
-const namesKnown: Readonly<Record<KnownKind, (library: Library) => Iterable<string>>> = {
+const namesShared: Readonly<Record<SharedKind, (library: Library) => Iterable<string>>> = {
   works: ({ preparations, procedures }) => [...preparations.keys(), ...procedures.keys()],
   procedures: ({ procedures }) => procedures.keys(),
   vehicles: ({ vehicles }) => vehicles.keys(),
   items: ({ catalogues }) => catalogues.flatMap((catalogue) => Object.keys(catalogue.items)),
+  measurements: (library) => worksOf(library).flatMap((work) => (work.measurements ? Object.keys(work.measurements) : [])),
+  broken: ({ files }) => files.flatMap((file) => (file.document === null ? (/^id:\s*["']?([\w-]+)/m.exec(file.file.text)?.[1] ?? []) : [])),
 };
+
+export const sharedKinds = Object.keys(namesShared) as readonly SharedKind[];
 
 const noVehicles: readonly VehicleDocument[] = [];
 
@@ -102,6 +99,8 @@ export class RuleContext {
   private madePlans: readonly WalkedPlan[] | undefined;
   private madePlaces: readonly PlanPlace[] | undefined;
   private placesByVerb: Map<VerbName, PlanPlace[]> | undefined;
+  /** What was asked of all documents together: `items seal`, `any items`, `all items`. Where that changes, so may what is found. */
+  readonly asked = new Set<string>();
   /** @param subjects the documents that are looked at */
   constructor(
     readonly shared: Shared,
@@ -161,9 +160,27 @@ export class RuleContext {
     return new RuleContext(new Shared(library), documentsOf(library));
   }
 
+  /** Whether any document declares a name. */
+  isShared(kind: SharedKind, name: string): boolean {
+    this.asked.add(`${kind} ${name}`);
+    return this.shared.names(kind).has(name);
+  }
+
+  /** Whether any document declares any name of a kind. */
+  anyShared(kind: SharedKind): boolean {
+    this.asked.add(`any ${kind}`);
+    return this.shared.names(kind).size > 0;
+  }
+
+  /** The names of all documents, to say which was meant. */
+  allShared(kind: SharedKind): Names {
+    this.asked.add(`all ${kind}`);
+    return this.shared.names(kind);
+  }
+
   /** Whether a document of this id stands in a file that could not be read: that is told there, and once. */
   isBroken(id: string): boolean {
-    return this.shared.broken.has(id);
+    return this.isShared('broken', id);
   }
 
   /** Problems of one kind over all walks. */

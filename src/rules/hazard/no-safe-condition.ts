@@ -31,16 +31,13 @@ steps:
           continue;
         }
         for (const vehicle of document.kind === 'vehicle' ? [document] : context.vehiclesFor(document)) {
-          const known = new Set([
-            ...Object.keys(vehicle.waits ?? {}),
-            ...Object.keys(vehicle.measurements ?? {}),
-            ...context.shared.measurements,
-          ]);
-          const unknown = one['opened-after'].findIndex((name) => !known.has(name));
-          if (unknown >= 0)
+          const own = new Set([...Object.keys(vehicle.waits ?? {}), ...Object.keys(vehicle.measurements ?? {})]);
+          const unknown = one['opened-after'].findIndex((name) => !own.has(name) && !context.isShared('measurements', name));
+          const name = one['opened-after'][unknown];
+          if (name !== undefined)
             yield {
               span: spanOf(one['opened-after'], unknown),
-              message: `\`${one['opened-after'][unknown]}\` is neither a waiting time nor a measurement of \`${vehicle.id}\`.${didYouMean(one['opened-after'][unknown] ?? '', known)}`,
+              message: `\`${name}\` is neither a waiting time nor a measurement of \`${vehicle.id}\`.${didYouMean(name, own) || didYouMean(name, context.allShared('measurements'))}`,
             };
         }
       }

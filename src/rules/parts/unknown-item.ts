@@ -11,19 +11,20 @@ export const rule: Rule = {
   bad: 'kind: parts\nid: more\nitems: { seal: { name: seal } }\noffers:\n  - { number: "X-1", contains: { sael: 1 }, price: 2.00 } # <-\n',
   good: 'kind: parts\nid: more\nitems: { seal: { name: seal } }\noffers:\n  - { number: "X-1", contains: { seal: 1 }, price: 2.00 }\n',
   *check(context) {
-    const known = context.shared.names('items');
-    const told = (item: string) => `No parts catalogue has an item \`${item}\`.${didYouMean(item, known)} Add it under \`items:\`.`;
-    if (known.size > 0) {
+    const unknown = (item: string) => !context.isShared('items', item);
+    const told = (item: string) =>
+      `No parts catalogue has an item \`${item}\`.${didYouMean(item, context.allShared('items'))} Add it under \`items:\`.`;
+    if (context.anyShared('items')) {
       for (const catalogue of context.catalogues)
         for (const offer of catalogue.offers)
           for (const item of Object.keys(offer.contains))
-            if (!known.has(item)) yield { span: spanOf(offer.contains, item, 'key'), message: told(item) };
+            if (unknown(item)) yield { span: spanOf(offer.contains, item, 'key'), message: told(item) };
       for (const { group } of context.fasteners)
-        if (group.item && !known.has(group.item)) yield { span: spanOf(group, 'item'), message: told(group.item) };
+        if (group.item && unknown(group.item)) yield { span: spanOf(group, 'item'), message: told(group.item) };
       for (const document of [...context.vehicles, ...context.works])
         for (const part of Object.values(document.parts ?? {}))
           for (const item of Object.keys(part.seals ?? {}))
-            if (!known.has(item)) yield { span: spanOf(part.seals ?? part, item, 'key'), message: told(item) };
+            if (unknown(item)) yield { span: spanOf(part.seals ?? part, item, 'key'), message: told(item) };
     }
   },
 };

@@ -19,7 +19,7 @@ export const rule: Rule = {
       for (const [index, need] of (work.needs ?? []).entries()) {
         const { id } = wantedOf(need, context.library);
         if (workDocument(context.library, id) || context.isBroken(id)) continue;
-        const known = context.shared.names('works');
+        const known = context.allShared('works');
         const span = typeof need === 'string' ? spanOf(work.needs ?? work, index) : spanOf(need, id, 'key');
         yield {
           span,

@@ -14,7 +14,7 @@ export const rule: Rule = {
   good: procedure('steps:\n  - inspect: leaks\n'),
   *check(context) {
     const { vehicles } = context.library;
-    const told = (id: string) => `There is no vehicle profile \`${id}\`.${didYouMean(id, context.shared.names('vehicles'))}`;
+    const told = (id: string) => `There is no vehicle profile \`${id}\`.${didYouMean(id, context.allShared('vehicles'))}`;
     for (const document of [...context.works, ...context.catalogues])
       for (const id of asList(document.for))
         if (!vehicles.has(id) && !context.isBroken(id)) yield { span: spanOf(document, 'for'), message: told(id) };

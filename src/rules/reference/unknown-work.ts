@@ -21,7 +21,7 @@ export const rule: Rule = {
       for (const [index, one] of job.work.entries()) {
         const { id } = wantedOf(one, context.library);
         if (workDocument(context.library, id) || context.isBroken(id)) continue;
-        const known = context.shared.names('procedures');
+        const known = context.allShared('procedures');
         yield {
           span: spanOf(job.work, index),
           message: `There is no procedure \`${id}\`.${didYouMean(id, known)} There are ${oneOf(known)}.`,
