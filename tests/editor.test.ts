@@ -113,8 +113,28 @@ describe('over the protocol', () => {
     await session.change(uriOf(pump), 12, textOf(pump));
   }, 60_000);
 
+  it('serves several shops at once, and tells again what is found in a file that is opened again', async () => {
+    const other = path.join(work, 'other');
+    fs.cpSync(path.join(projectFolder, 'tests/fixtures/corner-garage'), other, { recursive: true });
+    const file = path.join(other, 'procedures/thermostat-pump.yaml');
+    const uri = pathToFileURL(file).href;
+    const wrong = fs.readFileSync(file, 'utf8').replace('  - fit: splash-shield\n', '');
+    await session.open(uri, wrong);
+    const found = await session.found(uri, (all) => all.length > 0);
+    expect(found.map((one) => one.code)).toContain('ledger/left-open');
+    await session.change(uriOf(pump), 13, textOf(pump).replace('- tighten: pump-bolts', '- tigthen: pump-bolts'));
+    await session.found(uriOf(pump), (all) => all.length > 0);
+    await session.change(uriOf(pump), 14, textOf(pump));
+    await session.found(uriOf(pump), (all) => all.length === 0);
+    await session.connection.sendNotification('textDocument/didClose', { textDocument: { uri } });
+    await session.found(uri, (all) => all.length === 0);
+    const heard = session.hear(uri);
+    await session.open(uri, fs.readFileSync(file, 'utf8'));
+    expect(await heard).toEqual([]);
+  }, 60_000);
+
   it('answers in documents that do not parse, and outside any library, without failing', async () => {
-    await session.change(uriOf(pump), 13, 'kind: [\n  - tighten: ');
+    await session.change(uriOf(pump), 15, 'kind: [\n  - tighten: ');
     expect(await at('textDocument/hover', pump, 'tighten: ', 9, 'kind: [\n  - tighten: ')).toBeNull();
     const lost = pathToFileURL(path.join(os.tmpdir(), 'nowhere.yaml')).href;
     await session.open(lost, 'a: b');

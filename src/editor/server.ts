@@ -15,14 +15,28 @@ import {
 import type { Finding, Severity } from '../findings/finding.js';
 import type { Library } from '../library/library.js';
 import { findRoot } from '../library/root.js';
-import { offsetAt, type Span } from '../source/source.js';
+import { fileOf } from '../library/document.js';
+import { once } from '../once.js';
+import { offsetAt, type SourceFile, type Span } from '../source/source.js';
 import { LiveLibrary } from '../live-library.js';
 import { type RememberingWorld, rememberingWorld } from '../world/remembering.js';
 import type { World } from '../world/world.js';
 import { definitionAt, editorPlace, hoverAt, suggestionsAt } from './language.js';
 
 /** Pause after a key stroke before the library is looked at again, ms. */
-const pause = 15;
+const pause = 5;
+
+/** The editor is not kept waiting for longer at a time, ms. */
+const slice = 10;
+
+/** Says whether a while has passed since it was first asked. */
+function afterAWhile(): () => boolean {
+  let since: number | undefined;
+  return () => {
+    since ??= performance.now();
+    return performance.now() - since > slice;
+  };
+}
 
 const severities: Readonly<Record<Severity, DiagnosticSeverity>> = {
   error: DiagnosticSeverity.Error,
@@ -49,9 +63,12 @@ export function serveEditor(
 ): Promise<void> {
   const connection = createConnection(ProposedFeatures.all, new StreamMessageReader(input), new StreamMessageWriter(output));
   const open = new Map<string, Open>();
-  const published = new Set<string>();
-  let seen: { library: Library; findings: readonly Finding[] } | null = null;
+  /** What the editor was told of each file, by uri; null where it may have forgotten. */
+  const told = new Map<string, readonly Finding[] | null>();
+  /** What was found in each library at the last look, by its folder. */
+  const seen = new Map<string, { readonly library: Library; readonly findings: readonly Finding[] }>();
   let timer: NodeJS.Timeout | undefined;
+  let goingOn: NodeJS.Immediate | undefined;
 
   const pathOf = (uri: string): string => url.fileURLToPath(uri).replaceAll('\\', '/');
   /** Libraries by their folder, each with what ends its watch. */
@@ -71,11 +88,12 @@ export function serveEditor(
       return text === undefined ? disk.read(path, within) : { ok: true, text };
     },
   });
-  const fullPath = (library: Library, span: Span): string =>
-    span.file.path.startsWith('baywright:')
-      ? `${shippedFolder}/${span.file.path.slice('baywright:procedures/'.length)}`
-      : `${library.root}/${span.file.path}`;
-  const uriOf = (library: Library, span: Span): string => url.pathToFileURL(fullPath(library, span)).href;
+  const fullPath = ({ root }: { readonly root: string }, { path }: SourceFile): string =>
+    path.startsWith('baywright:') ? `${shippedFolder}/${path.slice('baywright:procedures/'.length)}` : `${root}/${path}`;
+  /** The same the other way round: the path in a library. */
+  const pathIn = ({ root }: LiveLibrary, path: string): string =>
+    path.startsWith(`${shippedFolder}/`) ? `baywright:procedures/${path.slice(shippedFolder.length + 1)}` : path.slice(root.length + 1);
+  const uriOf = (library: Library, { file }: Span): string => url.pathToFileURL(fullPath(library, file)).href;
   const rangeOf = (span: Span): Range => ({ start: editorPlace(span), end: editorPlace(span, true) });
 
   /** The library around a file; its folder is watched from then on. */
@@ -97,35 +115,61 @@ export function serveEditor(
   };
 
   const look = (): void => {
-    const [first] = open.keys();
-    const live = first === undefined ? null : libraryAround(first);
-    if (!live) return;
-    const { library, findings } = live.look();
-    seen = { library, findings };
-    const byUri = new Map<string, Diagnostic[]>([...published].map((uri) => [uri, []]));
-    for (const finding of findings) {
-      const uri = uriOf(library, finding.span);
-      const diagnostics = byUri.get(uri) ?? [];
-      diagnostics.push({
-        range: rangeOf(finding.span),
-        severity: severities[finding.severity],
-        code: finding.rule,
-        source: 'baywright',
-        message: finding.message,
-        relatedInformation: (finding.related ?? []).map((one) => ({
-          location: { uri: uriOf(library, one.span), range: rangeOf(one.span) },
-          message: one.message,
-        })),
+    for (const path of open.keys()) libraryAround(path);
+    const unfinished: LiveLibrary[] = [];
+    for (const { live } of libraries.values()) {
+      const inHand = new Set([...open.keys()].map((path) => pathIn(live, path)));
+      const { library, findings, done } = live.look({
+        first: (document) => inHand.has(fileOf(document).path),
+        enough: afterAWhile(),
       });
-      byUri.set(uri, diagnostics);
+      seen.set(live.root, { library, findings });
+      if (!done) unfinished.push(live);
     }
-    for (const [uri, diagnostics] of byUri) {
-      published.add(uri);
-      void connection.sendDiagnostics({ uri, diagnostics });
+    tell();
+    if (unfinished.length > 0) goOnWith(unfinished);
+  };
+  /** Looks at what is left, between one message of the editor and the next. */
+  const goOnWith = (unfinished: readonly LiveLibrary[]): void => {
+    goingOn = setImmediate(() => {
+      if (unfinished.every((live) => live.goOn(afterAWhile()))) look();
+      else goOnWith(unfinished);
+    });
+  };
+  /** Tells the editor what is found in each file of which it was told something else. */
+  const tell = (): void => {
+    const now = new Set<string>();
+    for (const { library, findings } of seen.values()) {
+      const byFile = new Map<SourceFile, Finding[]>();
+      for (const finding of findings) once(byFile, finding.span.file, () => []).push(finding);
+      for (const [file, found] of byFile) {
+        const uri = url.pathToFileURL(fullPath(library, file)).href;
+        now.add(uri);
+        const before = told.get(uri);
+        if (found.length === before?.length && found.every((finding, n) => finding === before[n])) continue;
+        void connection.sendDiagnostics({ uri, diagnostics: found.map((finding) => diagnosticOf(library, finding)) });
+        told.set(uri, found);
+      }
+    }
+    for (const uri of [...told.keys()].filter((one) => !now.has(one))) {
+      void connection.sendDiagnostics({ uri, diagnostics: [] });
+      told.delete(uri);
     }
   };
+  const diagnosticOf = (library: Library, finding: Finding): Diagnostic => ({
+    range: rangeOf(finding.span),
+    severity: severities[finding.severity],
+    code: finding.rule,
+    source: 'baywright',
+    message: finding.message,
+    relatedInformation: (finding.related ?? []).map((one) => ({
+      location: { uri: uriOf(library, one.span), range: rangeOf(one.span) },
+      message: one.message,
+    })),
+  });
   const lookSoon = (): void => {
     clearTimeout(timer);
+    if (goingOn) clearImmediate(goingOn);
     timer = setTimeout(lookNow, pause);
   };
   const lookNow = (): void => {
@@ -140,9 +184,7 @@ export function serveEditor(
     const library = libraryAround(path)?.read();
     const text = open.get(path)?.text;
     if (!library || text === undefined) return null;
-    const file =
-      library.files.find((one) => `${library.root}/${one.file.path}` === path) ??
-      seen?.library.files.find((one) => path.endsWith(`/${one.file.path}`));
+    const file = library.files.find((one) => fullPath(library, one.file) === path);
     return { library, file, text, offset: offsetAt({ path, text }, { line: position.line + 1, column: position.character + 1 }) };
   };
 
@@ -157,7 +199,9 @@ export function serveEditor(
     },
   }));
   connection.onDidOpenTextDocument(({ textDocument }) => {
-    open.set(pathOf(textDocument.uri), { text: textDocument.text });
+    const path = pathOf(textDocument.uri);
+    open.set(path, { text: textDocument.text });
+    told.set(url.pathToFileURL(path).href, null);
     lookSoon();
   });
   connection.onDidChangeTextDocument(({ textDocument, contentChanges }) => {
@@ -192,12 +236,13 @@ export function serveEditor(
   connection.onCodeAction(({ textDocument, range }) => {
     if (timer) lookNow();
     const path = pathOf(textDocument.uri);
-    const { library, findings } = seen ?? { library: null, findings: [] };
-    if (!library) return [];
+    const looked = seen.get(libraryAround(path)?.root ?? '');
+    if (!looked) return [];
+    const { library, findings } = looked;
     return findings.flatMap((finding) => {
       const { fix } = finding;
       const place = rangeOf(finding.span);
-      if (!fix || fullPath(library, finding.span) !== path || place.end.line < range.start.line || place.start.line > range.end.line)
+      if (!fix || fullPath(library, finding.span.file) !== path || place.end.line < range.start.line || place.start.line > range.end.line)
         return [];
       const changes: Record<string, { range: Range; newText: string }[]> = {};
       for (const edit of fix.edits) {
@@ -211,6 +256,7 @@ export function serveEditor(
     connection.onExit(() => done());
     connection.onShutdown(() => {
       clearTimeout(timer);
+      if (goingOn) clearImmediate(goingOn);
       for (const { end } of libraries.values()) end();
     });
     connection.listen();

@@ -1,6 +1,5 @@
 import type { Finding } from '../findings/finding.js';
 import type { AnyDocument } from '../schema/generated/types.js';
-import { spanOf } from '../schema/origin.js';
 import { once } from '../once.js';
 import type { SourceFile } from '../source/source.js';
 import { yamlEndings } from './root.js';
@@ -92,47 +91,53 @@ function shippedIn(language: string, all: readonly string[], folder: string): st
 
 /** Indexes documents that were read. A shop's own document wins over a shipped one of the same id. */
 export function index(root: string, files: readonly LibraryFile[]): Library {
-  const byKey = new Map<string, AnyDocument>();
-  const shippedFiles = new Set(files.filter((file) => file.shipped).map((file) => file.file));
+  const vehicles = new Map<string, VehicleDocument>();
+  const procedures = new Map<string, ProcedureDocument>();
+  const preparations = new Map<string, PreparationDocument>();
+  const jobs = new Map<string, JobDocument>();
+  const catalogues = new Map<string, PartsDocument>();
+  const shops = new Map<string, ShopDocument>();
+  const shipped = new Set<AnyDocument>();
   const doubles: { document: AnyDocument; first: AnyDocument }[] = [];
   const replaced: { own: AnyDocument; shipped: AnyDocument }[] = [];
-  const catalogues: PartsDocument[] = [];
-  let shop: ShopDocument | null = null;
-  for (const { document } of files) {
+  const enter = <T extends AnyDocument>(known: Map<string, T>, id: string, document: T): void => {
+    const first = known.get(id);
+    if (!first) known.set(id, document);
+    else if (shipped.has(document)) replaced.push({ own: first, shipped: document });
+    else doubles.push({ document, first });
+  };
+  for (const file of files) {
+    const { document } = file;
     if (!document) continue;
-    const key = document.kind === 'shop' ? 'shop' : `${document.kind} ${document.id}`;
-    const first = byKey.get(key);
-    if (first) {
-      if (shippedFiles.has(spanOf(document).file)) replaced.push({ own: first, shipped: document });
-      else doubles.push({ document, first });
-      continue;
-    }
-    byKey.set(key, document);
-    if (document.kind === 'shop') shop = document;
-    if (document.kind === 'parts') catalogues.push(document);
+    if (file.shipped) shipped.add(document);
+    if (document.kind === 'vehicle') enter(vehicles, document.id, document);
+    else if (document.kind === 'procedure') enter(procedures, document.id, document);
+    else if (document.kind === 'preparation') enter(preparations, document.id, document);
+    else if (document.kind === 'job') enter(jobs, document.id, document);
+    else if (document.kind === 'parts') enter(catalogues, document.id, document);
+    else enter(shops, 'shop', document);
   }
-  const all = [...byKey.values()];
-  const ofKind = <T extends AnyDocument>(test: (document: AnyDocument) => document is T) =>
-    new Map(all.filter(test).map((document) => [document.id, document]));
   return {
     root,
     files,
-    shop,
-    shipped: new Set(files.flatMap((file) => (file.shipped && file.document ? [file.document] : []))),
-    catalogues,
+    shop: shops.get('shop') ?? null,
+    shipped,
+    catalogues: [...catalogues.values()],
     doubles,
     replaced,
-    vehicles: ofKind((document): document is VehicleDocument => document.kind === 'vehicle'),
-    procedures: ofKind((document): document is ProcedureDocument => document.kind === 'procedure'),
-    preparations: ofKind((document): document is PreparationDocument => document.kind === 'preparation'),
-    jobs: ofKind((document): document is JobDocument => document.kind === 'job'),
+    vehicles,
+    procedures,
+    preparations,
+    jobs,
   };
 }
 
 /** The documents that names stand for, in the order of the files: those whose id another has already are not among them. */
 export const documentsOf = ({ files, doubles, replaced }: Library): AnyDocument[] => {
   const passed = new Set<AnyDocument>([...doubles.map((one) => one.document), ...replaced.map((one) => one.shipped)]);
-  return files.flatMap(({ document }) => (document && !passed.has(document) ? [document] : []));
+  const documents: AnyDocument[] = [];
+  for (const { document } of files) if (document && (passed.size === 0 || !passed.has(document))) documents.push(document);
+  return documents;
 };
 
 const byVehicle = new WeakMap<Library, Map<string, readonly PartsDocument[]>>();

@@ -1,15 +1,15 @@
 import type { Finding, Severity } from '../findings/finding.js';
-import { Names } from '../findings/suggest.js';
 import { compileJob } from '../job/compile-job.js';
 import { isWork, type JobDocument } from '../library/document.js';
-import { documentsOf, type Library, workDocument } from '../library/library.js';
+import { index, type Library, workDocument } from '../library/library.js';
 import { asList } from '../library/scope.js';
 import { once } from '../once.js';
 import { neededBy, wantedOf } from '../plan/cast.js';
 import type { AnyDocument, Needs } from '../schema/generated/types.js';
-import { RuleContext, Shared, type SharedKind, sharedKinds } from './context.js';
+import { RuleContext } from './context.js';
 import { allRules } from './index.js';
 import type { Rule } from './rule.js';
+import { Shared, toldOtherwise } from './shared.js';
 
 /** A share of the documents, for a check that is spread over several machines: the `index`-th of `of`, from 1. */
 export interface Share {
@@ -31,12 +31,9 @@ export const severities: ReadonlyMap<string, Severity> = new Map(allRules.map((r
  */
 export function checkDocuments(library: Library, share: Share = whole, only?: ReadonlySet<AnyDocument>): Finding[] {
   const shared = new Shared(library);
-  const documents = documentsOf(library);
+  const { documents } = shared;
   const looked = documents.filter((document, n) => hasPlace(share, n, documents.length) && (!only || only.has(document)));
-  return [
-    ...looked.flatMap((document) => findingsOf(shared, document).findings),
-    ...(share.index === 1 ? findingsOfAll(shared, documents) : []),
-  ];
+  return [...looked.flatMap((document) => findingsOf(shared, document).findings), ...(share.index === 1 ? findingsOfAll(shared) : [])];
 }
 
 /** How long somebody waits for an answer. */
@@ -54,34 +51,31 @@ const untilDone: Patience = { first: () => false, enough: () => false };
  * those and at what depends on them. Where that is much, it answers with what it knows, and goes on when it is told to.
  */
 export class Checker {
-  private readonly known = new Map<AnyDocument, readonly Finding[]>();
-  /** Documents in which something else may be found by now. */
-  private readonly stale = new Set<AnyDocument>();
+  private readonly looks = new Map<AnyDocument, Look>();
   /** Documents that asked for a name, by `vehicle marn-20`, `work clutch`, `asks clutch`, `items seal`. */
   private readonly askers = new Map<string, Set<AnyDocument>>();
-  /** What each document asked for. */
-  private readonly asked = new Map<AnyDocument, ReadonlySet<string>>();
-  private before = new Map<string, AnyDocument>();
-  private shop: AnyDocument | null = null;
-  private shared: Shared | undefined;
+  private before: Shared | undefined;
   private waiting: AnyDocument[] = [];
 
   /** What is found, as far as patience reaches; the rest is as it was before, until `goOn` has looked at it. */
   check(library: Library, patience: Patience = untilDone): { readonly findings: Finding[]; readonly done: boolean } {
-    const documents = documentsOf(library);
-    this.begin(library, documents);
-    const shared = this.shared ?? new Shared(library);
-    const due = documents.filter((document) => this.stale.has(document) || !this.known.has(document));
-    for (const document of due) if (patience.first(document)) this.look(shared, document);
-    this.waiting = due.filter((document) => !patience.first(document)).reverse();
+    const shared = new Shared(library);
+    this.begin(shared);
+    const looks = shared.documents.map((document) => once(this.looks, document, notYet));
+    this.waiting = [];
+    for (const [n, document] of shared.documents.entries()) {
+      if (!looks[n]?.stale) continue;
+      if (patience.first(document)) this.look(shared, document);
+      else this.waiting.push(document);
+    }
+    this.waiting.reverse();
     const done = this.goOn(patience.enough);
-    const findings = [...documents.flatMap((document) => this.known.get(document) ?? []), ...findingsOfAll(shared, documents)];
-    return { findings, done };
+    return { findings: [...looks.flatMap((look) => look.findings), ...findingsOfAll(shared)], done };
   }
 
   /** Looks at what the last check left, until it is enough; whether all is done. */
   goOn(enough: () => boolean): boolean {
-    const { shared } = this;
+    const { before: shared } = this;
     while (shared && this.waiting.length > 0 && !enough()) {
       const document = this.waiting.pop();
       if (document) this.look(shared, document);
@@ -90,58 +84,61 @@ export class Checker {
   }
 
   private look(shared: Shared, document: AnyDocument): void {
-    this.forget(document);
+    const look = once(this.looks, document, notYet);
     const { findings, asked } = findingsOf(shared, document);
-    this.known.set(document, findings);
-    const names = new Set([...namesAsked(shared, document), ...asked]);
-    this.asked.set(document, names);
-    for (const name of names) once(this.askers, name, () => new Set<AnyDocument>()).add(document);
+    this.unask(document, look);
+    look.findings = findings;
+    look.asked = new Set([...namesAsked(shared, document), ...asked]);
+    look.stale = false;
+    for (const name of look.asked) once(this.askers, name, () => new Set<AnyDocument>()).add(document);
   }
 
-  private forget(document: AnyDocument): void {
-    this.known.delete(document);
-    this.stale.delete(document);
-    for (const name of this.asked.get(document) ?? []) this.askers.get(name)?.delete(document);
-    this.asked.delete(document);
+  private unask(document: AnyDocument, look: Look): void {
+    for (const name of look.asked) this.askers.get(name)?.delete(document);
   }
 
-  /** Finds out in which documents something else may be found now. */
-  private begin(library: Library, documents: readonly AnyDocument[]): void {
-    const now = new Map(documents.map((document) => [nameOf(document), document]));
-    const shared = new Shared(library);
-    const changed = new Set<string>();
-    const note = (name: string, document: AnyDocument) => {
-      changed.add(name);
+  /** Finds out in which documents something else may be found than before. */
+  private begin(shared: Shared): void {
+    const { library, documents } = shared;
+    const before = this.before ?? new Shared(index('', []));
+    const [old, now] = [new Set(before.documents), new Set(documents)];
+    const gone = before.documents.filter((document) => !now.has(document));
+    const came = documents.filter((document) => !old.has(document));
+    const changed = new Set(toldOtherwise(before, shared, gone, came));
+    for (const document of [...gone, ...came]) {
+      changed.add(nameOf(document));
       if (document.kind === 'job') for (const one of document.work) changed.add(`asks ${wantedOf(one, library).id}`);
       if (document.kind === 'parts')
         for (const one of document.for === undefined ? ['any'] : asList(document.for)) changed.add(`catalogues ${one}`);
-    };
-    for (const [name, document] of now) if (this.before.get(name) !== document) note(name, document);
-    for (const [name, document] of this.before)
-      if (now.get(name) !== document) {
-        note(name, document);
-        this.forget(document);
+    }
+    for (const document of gone) {
+      const look = this.looks.get(document);
+      if (look) this.unask(document, look);
+      this.looks.delete(document);
+    }
+    if (library.shop !== before.library.shop) for (const look of this.looks.values()) look.stale = true;
+    for (const name of changed)
+      for (const document of this.askers.get(name) ?? []) {
+        const look = this.looks.get(document);
+        if (look) look.stale = true;
       }
-    for (const kind of sharedKinds)
-      for (const name of otherNames(kind, this.shared?.names(kind) ?? new Names([]), shared.names(kind))) changed.add(name);
-    if (library.shop !== this.shop) for (const document of this.known.keys()) this.stale.add(document);
-    for (const name of changed) for (const document of this.askers.get(name) ?? []) this.stale.add(document);
-    this.before = now;
-    this.shop = library.shop;
-    this.shared = shared;
+    this.before = shared;
   }
 }
 
+/** What was found in a document when it was last looked at. */
+interface Look {
+  findings: readonly Finding[];
+  /** What it was asked for. */
+  asked: ReadonlySet<string>;
+  /** Something else may be found by now. */
+  stale: boolean;
+}
+
+const notYet = (): Look => ({ findings: [], asked: new Set(), stale: true });
+
 const nameOf = (document: AnyDocument): string =>
   document.kind === 'shop' ? 'shop' : `${isWork(document) ? 'work' : document.kind} ${document.id}`;
-
-/** What was asked of names that other documents have now, as rules ask it. */
-function otherNames(kind: SharedKind, before: Names, now: Names): string[] {
-  const [old, others] = [[...before], [...now]];
-  if (old.length === others.length && old.every((name, n) => name === others[n])) return [];
-  const one = [...old.filter((name) => !now.has(name)), ...others.filter((name) => !before.has(name))];
-  return [`all ${kind}`, ...((before.size === 0) !== (now.size === 0) ? [`any ${kind}`] : []), ...one.map((name) => `${kind} ${name}`)];
-}
 
 function findingsOf(shared: Shared, document: AnyDocument): { readonly findings: Finding[]; readonly asked: ReadonlySet<string> } {
   const context = new RuleContext(shared, [document]);
@@ -151,8 +148,7 @@ function findingsOf(shared: Shared, document: AnyDocument): { readonly findings:
   return { findings: [...found, ...compileJob(shared.library, document, { unsealed: true }).findings], asked };
 }
 
-const findingsOfAll = (shared: Shared, documents: readonly AnyDocument[]): Finding[] =>
-  lookWith(comparing, new RuleContext(shared, documents));
+const findingsOfAll = (shared: Shared): Finding[] => lookWith(comparing, new RuleContext(shared, shared.documents));
 
 type Check = NonNullable<Rule['check']>;
 const checking = allRules.flatMap((rule) => (rule.check ? [{ rule, check: rule.check }] : []));

@@ -1,18 +1,18 @@
-import { Names, nearest } from '../findings/suggest.js';
+import { type Names, nearest } from '../findings/suggest.js';
 import { type VerbName, verbOf } from '../ledger/verbs.js';
 import type { Line } from '../ledger/ledger.js';
 import type { Problem, Walk } from '../ledger/walk.js';
 import { isWork, type JobDocument, type PartsDocument, type VehicleDocument, type WorkDocument } from '../library/document.js';
-import { documentsOf, type Library } from '../library/library.js';
+import type { Library } from '../library/library.js';
 import { asList, mergeScopes, namesOf, namesToAsk, type Scope } from '../library/scope.js';
 import { combinations, type Facts } from '../library/variants.js';
-import { once } from '../once.js';
 import { castOf, stepListsOf, wantedOf } from '../plan/cast.js';
 import { castOfJob, factsOf, outlineOf, type Outline, putInOrder, stepsOf } from '../plan/merge.js';
 import type { Moment, Plan, PlanStep, Section } from '../plan/plan.js';
 import type { AnyDocument, Fastener, Step } from '../schema/generated/types.js';
 import { isDamaged, spanOf } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
+import { Shared, type SharedKind } from './shared.js';
 
 export interface WalkedPlan {
   readonly plan: Plan;
@@ -43,49 +43,7 @@ export interface StepInPlace {
   readonly moment: Moment | null;
 }
 
-/** What rules ask of a whole library, made once for all of its documents. */
-export class Shared {
-  /** Vehicles on which jobs ask for a work, by the work's id. */
-  readonly vehiclesOfJobs: ReadonlyMap<string, readonly VehicleDocument[]>;
-  private readonly madeNames = new Map<SharedKind, Names>();
-
-  constructor(readonly library: Library) {
-    const vehiclesOfJobs = new Map<string, VehicleDocument[]>();
-    for (const job of library.jobs.values()) {
-      const vehicle = library.vehicles.get(job.vehicle);
-      if (!vehicle) continue;
-      for (const one of job.work) {
-        const { id } = wantedOf(one, library);
-        const known = vehiclesOfJobs.get(id) ?? [];
-        if (!known.includes(vehicle)) vehiclesOfJobs.set(id, [...known, vehicle]);
-      }
-    }
-    this.vehiclesOfJobs = vehiclesOfJobs;
-  }
-
-  /** All names of a kind. */
-  names(kind: SharedKind): Names {
-    return once(this.madeNames, kind, () => new Names(namesShared[kind](this.library)));
-  }
-}
-
-/** Names of all documents together; `measurements` are those of procedures and preparations, `broken` ids in files that could not be read. */
-export type SharedKind = 'works' | 'procedures' | 'vehicles' | 'items' | 'measurements' | 'broken';
-
-const namesShared: Readonly<Record<SharedKind, (library: Library) => Iterable<string>>> = {
-  works: ({ preparations, procedures }) => [...preparations.keys(), ...procedures.keys()],
-  procedures: ({ procedures }) => procedures.keys(),
-  vehicles: ({ vehicles }) => vehicles.keys(),
-  items: ({ catalogues }) => catalogues.flatMap((catalogue) => Object.keys(catalogue.items)),
-  measurements: (library) => worksOf(library).flatMap((work) => (work.measurements ? Object.keys(work.measurements) : [])),
-  broken: ({ files }) => files.flatMap((file) => (file.document === null ? (/^id:\s*["']?([\w-]+)/m.exec(file.file.text)?.[1] ?? []) : [])),
-};
-
-export const sharedKinds = Object.keys(namesShared) as readonly SharedKind[];
-
 const noVehicles: readonly VehicleDocument[] = [];
-
-const worksOf = (library: Library): WorkDocument[] => [...library.procedures.values(), ...library.preparations.values()];
 
 /** What rules look at: some documents of a library, with the names of all others. Everything is computed once and shared by all rules. */
 export class RuleContext {
@@ -157,7 +115,8 @@ export class RuleContext {
 
   /** All documents that count: a second one of the same id does not. */
   static ofAll(library: Library): RuleContext {
-    return new RuleContext(new Shared(library), documentsOf(library));
+    const shared = new Shared(library);
+    return new RuleContext(shared, shared.documents);
   }
 
   /** Whether any document declares a name. */

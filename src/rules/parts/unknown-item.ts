@@ -11,20 +11,19 @@ export const rule: Rule = {
   bad: 'kind: parts\nid: more\nitems: { seal: { name: seal } }\noffers:\n  - { number: "X-1", contains: { sael: 1 }, price: 2.00 } # <-\n',
   good: 'kind: parts\nid: more\nitems: { seal: { name: seal } }\noffers:\n  - { number: "X-1", contains: { seal: 1 }, price: 2.00 }\n',
   *check(context) {
-    const unknown = (item: string) => !context.isShared('items', item);
+    // Where there is no catalogue at all, nobody has begun to list parts.
+    const unknown = (item: string) => !context.isShared('items', item) && context.anyShared('items');
     const told = (item: string) =>
       `No parts catalogue has an item \`${item}\`.${didYouMean(item, context.allShared('items'))} Add it under \`items:\`.`;
-    if (context.anyShared('items')) {
-      for (const catalogue of context.catalogues)
-        for (const offer of catalogue.offers)
-          for (const item of Object.keys(offer.contains))
-            if (unknown(item)) yield { span: spanOf(offer.contains, item, 'key'), message: told(item) };
-      for (const { group } of context.fasteners)
-        if (group.item && unknown(group.item)) yield { span: spanOf(group, 'item'), message: told(group.item) };
-      for (const document of [...context.vehicles, ...context.works])
-        for (const part of Object.values(document.parts ?? {}))
-          for (const item of Object.keys(part.seals ?? {}))
-            if (unknown(item)) yield { span: spanOf(part.seals ?? part, item, 'key'), message: told(item) };
-    }
+    for (const catalogue of context.catalogues)
+      for (const offer of catalogue.offers)
+        for (const item of Object.keys(offer.contains))
+          if (unknown(item)) yield { span: spanOf(offer.contains, item, 'key'), message: told(item) };
+    for (const { group } of context.fasteners)
+      if (group.item && unknown(group.item)) yield { span: spanOf(group, 'item'), message: told(group.item) };
+    for (const document of [...context.vehicles, ...context.works])
+      for (const part of Object.values(document.parts ?? {}))
+        for (const item of Object.keys(part.seals ?? {}))
+          if (unknown(item)) yield { span: spanOf(part.seals ?? part, item, 'key'), message: told(item) };
   },
 };

@@ -23,8 +23,12 @@ export const rule: Rule = {
   },
   *check(context) {
     const { library } = context;
-    const needs = (id: string) => needsOf(library, id);
-    const inOrder = new Map(context.works.map((work, n) => [work.id, n]));
+    const needs = (id: string) => needsOf(library, workDocument(library, id));
+    // Who is in a circle is needed by somebody; most procedures are not.
+    const needed = new Set<string>();
+    for (const { needs } of context.works)
+      for (const need of needs ?? []) needed.add(typeof need === 'string' ? need : wantedOf(need, library).id);
+    const inOrder = new Map(context.works.filter((work) => needed.has(work.id)).map((work, n) => [work.id, n]));
     const placeOf = (id: string) => inOrder.get(id) ?? 0;
     for (const group of circlesIn(inOrder.keys(), needs)) {
       const [start = ''] = [...group].sort((a, b) => placeOf(a) - placeOf(b));
@@ -44,8 +48,7 @@ const known = new WeakMap<WorkDocument, readonly string[]>();
 const none: readonly string[] = [];
 
 /** The ids of what a document needs. */
-function needsOf(library: Library, id: string): readonly string[] {
-  const document = workDocument(library, id);
+function needsOf(library: Library, document: WorkDocument | undefined): readonly string[] {
   if (!document?.needs) return none;
   return once(known, document, () => (document.needs ?? []).map((need) => wantedOf(need, library).id));
 }
