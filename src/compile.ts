@@ -1,14 +1,13 @@
 import { type Allowed, control } from './findings/control.js';
 import { type Finding, hasErrors, type Staged, tidy } from './findings/finding.js';
 import { compileJob } from './job/compile-job.js';
-import type { JobDocument } from './library/document.js';
+import { fileOf, type JobDocument } from './library/document.js';
 import type { Library } from './library/library.js';
 import { castOfJob } from './plan/merge.js';
 import { type Checker, checkDocuments, hasPlace, type Patience, type Share, severities, whole } from './rules/checker.js';
 import { spanOf } from './schema/origin.js';
 import { placeOf } from './source/source.js';
 import type { CompiledJob } from './schema/generated/compiled-job.js';
-import type { AnyDocument } from './schema/generated/types.js';
 
 /** What was found in a library, and what of it somebody allowed with a reason. */
 export interface Checked {
@@ -32,19 +31,18 @@ export function checkAgain(library: Library, checker: Checker, patience?: Patien
 /** What concerns some jobs: found in the documents that they use, and in files that could not be read. */
 export function checkFor(library: Library, jobs: readonly JobDocument[]): Checked {
   const paths = new Set(jobs.flatMap((job) => [...filesUsedBy(library, job)]));
-  const used = new Set(library.files.flatMap(({ file, document }) => (document && paths.has(file.path) ? [document] : [])));
-  return decided(library, found(library, whole, used));
+  return decided(library, found(library, whole, paths));
 }
 
 /** What reading the files and the rules find, for the whole library or a share of it; before the shop's own decisions. */
-export function found(library: Library, share: Share = whole, only?: ReadonlySet<AnyDocument>): Finding[] {
+export function found(library: Library, share: Share = whole, only?: ReadonlySet<string>): Finding[] {
   const read = library.files.flatMap((file, n) => (hasPlace(share, n, library.files.length) ? file.findings : []));
   return tidy([...read, ...checkDocuments(library, share, only)]);
 }
 
 /** Findings after what the shop decided about them: severities in shop.yaml, and what was allowed with a reason. */
 export function decided(library: Library, findings: readonly Finding[]): Checked {
-  const own = library.files.filter((file) => !file.shipped).map((file) => file.file);
+  const own = library.files.filter((file) => !file.shipped && file.allows).map((file) => file.file);
   const { shop } = library;
   const settings = { severities: shop?.rules ?? {}, spanOf: (rule: string) => spanOf(shop?.rules ?? shop ?? {}, rule, 'key') };
   const controlled = control(tidy(findings), own, settings, severities, (span) => placeOf(span.file, span.start).line);
@@ -71,7 +69,7 @@ export function compileForPaper(library: Library, job: JobDocument, checked: Che
 /** A finding concerns a job if it stands in a file that the job uses; files that could not be read might be one of those. */
 function concerning(library: Library, job: JobDocument): (finding: Finding) => boolean {
   const used = filesUsedBy(library, job);
-  for (const file of library.files) if (file.document === null) used.add(file.file.path);
+  for (const file of library.files) if (file.card === null) used.add(file.file.path);
   return (finding) => used.has(finding.span.file.path);
 }
 
@@ -82,16 +80,8 @@ function filesUsedBy(library: Library, job: JobDocument): Set<string> {
   const paths = new Set(
     unsure ? library.files.map((file) => file.file.path) : members.map((one) => spanOf(one.participant.document).file.path),
   );
-  for (const file of library.files) {
-    const { document } = file;
-    if (!document) continue;
-    if (
-      document.kind === 'shop' ||
-      document.kind === 'parts' ||
-      document === job ||
-      (document.kind === 'vehicle' && document.id === job.vehicle)
-    )
-      paths.add(file.file.path);
-  }
+  paths.add(fileOf(job).path);
+  for (const { file, card } of library.files)
+    if (card?.kind === 'shop' || card?.kind === 'parts' || (card?.kind === 'vehicle' && card.id === job.vehicle)) paths.add(file.path);
   return paths;
 }

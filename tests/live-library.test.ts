@@ -74,7 +74,7 @@ it.each([
           // Who is impatient hears a part, and goes on, perhaps not to the end, before the next look.
           let left = patience;
           const enough = () => left-- <= 0;
-          if (patience < 6) live.look({ first: (document) => document.kind === 'vehicle', enough });
+          if (patience < 6) live.look({ first: ({ card }) => card?.kind === 'vehicle', enough });
           left = patience;
           if (patience < 3) live.goOn(enough);
           const again = live.look();
@@ -96,7 +96,7 @@ it('where much has changed, what is asked for is looked at first, and the rest w
   live.look();
   const shop = demoTexts()['/shop/shop.yaml'] ?? '';
   set('/shop/shop.yaml', shop.replace(/^tools:\n/m, 'tools:\n  never-asked-for: { name: never asked for }\n'));
-  expect(live.look({ first: (document) => document.kind === 'shop', enough: () => true }).done).toBe(false);
+  expect(live.look({ first: ({ card }) => card?.kind === 'shop', enough: () => true }).done).toBe(false);
   const forOne = () => {
     let looked = 0;
     return () => looked++ > 0;

@@ -16,7 +16,6 @@ const { realWorld } = await module('world/real.js');
 const { rememberingWorld } = await module('world/remembering.js');
 const { loadLibrary } = await module('library/library.js');
 const { checkLibrary } = await module('compile.js');
-const { fileOf } = await module('library/document.js');
 const { LiveLibrary } = await module('live-library.js');
 const { parse } = await module('syntax/parse.js');
 const { compileJob } = await module('job/compile-job.js');
@@ -173,7 +172,7 @@ console.log('\nCheck of 10,000 files on disk');
     return timed(() => {
       fs.writeFileSync(file, n++ % 2 ? text : change(text));
       world.changed(file);
-      live.look({ first: (document) => fileOf(document).path === name, enough: () => true });
+      live.look({ first: (one) => one.file.path === name, enough: () => true });
     }, 41);
   };
   for (const [what, name, change] of [

@@ -78,7 +78,7 @@ export function suggestionsAt(library: Library, file: LibraryFile | undefined, t
   if (kinds === 'tool') return named(Object.entries(library.shop?.tools ?? {}), 'tool');
   if (kinds === 'item')
     return named(
-      library.catalogues.flatMap((catalogue) => Object.entries(catalogue.items)),
+      [...library.catalogues.values()].flatMap((catalogue) => Object.entries(catalogue.items)),
       'catalogue item',
     );
   const found = scopesOf(library, file).flatMap((scope) => kinds.flatMap((kind) => named(namesOf(scope, kind), kind)));
@@ -103,7 +103,7 @@ export function definitionAt(library: Library, file: LibraryFile | undefined, te
   if (vehicle) return spanOf(vehicle, 'id');
   const tools = library.shop?.tools;
   if (tools && Object.hasOwn(tools, word)) return spanOf(tools, word, 'key');
-  for (const { items } of library.catalogues) if (Object.hasOwn(items, word)) return spanOf(items, word, 'key');
+  for (const { items } of library.catalogues.values()) if (Object.hasOwn(items, word)) return spanOf(items, word, 'key');
   return null;
 }
 

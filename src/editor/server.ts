@@ -13,9 +13,8 @@ import {
   TextDocumentSyncKind,
 } from 'vscode-languageserver/node';
 import type { Finding, Severity } from '../findings/finding.js';
-import type { Library } from '../library/library.js';
+import { type Library, shippedAs } from '../library/library.js';
 import { findRoot } from '../library/root.js';
-import { fileOf } from '../library/document.js';
 import { once } from '../once.js';
 import { offsetAt, type SourceFile, type Span } from '../source/source.js';
 import { LiveLibrary } from '../live-library.js';
@@ -89,10 +88,10 @@ export function serveEditor(
     },
   });
   const fullPath = ({ root }: { readonly root: string }, { path }: SourceFile): string =>
-    path.startsWith('baywright:') ? `${shippedFolder}/${path.slice('baywright:procedures/'.length)}` : `${root}/${path}`;
+    path.startsWith(shippedAs) ? `${shippedFolder}/${path.slice(shippedAs.length)}` : `${root}/${path}`;
   /** The same the other way round: the path in a library. */
   const pathIn = ({ root }: LiveLibrary, path: string): string =>
-    path.startsWith(`${shippedFolder}/`) ? `baywright:procedures/${path.slice(shippedFolder.length + 1)}` : path.slice(root.length + 1);
+    path.startsWith(`${shippedFolder}/`) ? `${shippedAs}${path.slice(shippedFolder.length + 1)}` : path.slice(root.length + 1);
   const uriOf = (library: Library, { file }: Span): string => url.pathToFileURL(fullPath(library, file)).href;
   const rangeOf = (span: Span): Range => ({ start: editorPlace(span), end: editorPlace(span, true) });
 
@@ -120,7 +119,7 @@ export function serveEditor(
     for (const { live } of libraries.values()) {
       const inHand = new Set([...open.keys()].map((path) => pathIn(live, path)));
       const { library, findings, done } = live.look({
-        first: (document) => inHand.has(fileOf(document).path),
+        first: (one) => inHand.has(one.file.path),
         enough: afterAWhile(),
       });
       seen.set(live.root, { library, findings });

@@ -115,8 +115,10 @@ function allowanceOn(line: string): { readonly rule: string; readonly reason: st
 
 const allowances = new WeakMap<SourceFile, readonly Allowance[]>();
 
-const allowancesIn = (file: SourceFile): readonly Allowance[] =>
-  once(allowances, file, () => (file.text.includes('baywright:') ? readAllowances(file) : []));
+const allowancesIn = (file: SourceFile): readonly Allowance[] => once(allowances, file, () => (mayAllow(file) ? readAllowances(file) : []));
+
+/** Whether it is worth looking for allowances in a file. */
+export const mayAllow = ({ text }: SourceFile): boolean => text.includes('baywright:');
 
 function readAllowances(file: SourceFile): Allowance[] {
   const lines = file.text.split('\n');

@@ -1,5 +1,6 @@
 import type { Decimal } from 'decimal.js';
 import { whereIs } from '../findings/finding.js';
+import { shippedAs } from '../library/library.js';
 import { asList } from '../library/scope.js';
 import { inUnit } from '../quantity/quantity.js';
 import type { Choice, CompiledJob, Measurement } from '../schema/generated/compiled-job.js';
@@ -114,7 +115,7 @@ function chosenBefore(context: JobContext, id: string, choice: RawChoice): strin
 function allocateCodes(context: JobContext, taken: readonly string[]): Map<string, string> {
   const declared = taken.flatMap((id) => {
     const one = context.plan.scope.measurements.get(id);
-    return one?.code ? [{ id, one, code: one.code, shipped: isShipped(context, one) }] : [];
+    return one?.code ? [{ id, one, code: one.code, shipped: spanOf(one).file.path.startsWith(shippedAs) }] : [];
   });
   const owners = new Map<string, Declared>();
   const codes = new Map<string, string>();
@@ -255,8 +256,3 @@ export function compileTools(context: JobContext, joints: CompiledJoints): Compi
     ),
   };
 }
-
-const isShipped = ({ library }: JobContext, value: object): boolean => {
-  const { path } = spanOf(value).file;
-  return library.files.some((file) => file.shipped && file.file.path === path);
-};

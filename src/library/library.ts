@@ -1,22 +1,28 @@
 import type { Finding } from '../findings/finding.js';
 import type { AnyDocument } from '../schema/generated/types.js';
+import { type DocumentKind, documentKinds } from '../schema/lookup.js';
 import { once } from '../once.js';
 import type { SourceFile } from '../source/source.js';
 import { yamlEndings } from './root.js';
-import { asList } from './scope.js';
 import { languageOf } from '../words/words.js';
 import { CannotRun, type World } from '../world/world.js';
+import { Documents } from './documents.js';
 import {
+  fileOf,
   type JobDocument,
   type LibraryFile,
   type PartsDocument,
   type PreparationDocument,
   type ProcedureDocument,
+  ReadFile,
   readDocument,
   type ShopDocument,
   type VehicleDocument,
   type WorkDocument,
 } from './document.js';
+
+/** Before the name of a file that comes with the tool, in findings. */
+export const shippedAs = 'baywright:procedures/';
 
 /** All documents of a shop and those that come with the tool, by kind and id. */
 export interface Library {
@@ -24,17 +30,17 @@ export interface Library {
   readonly root: string;
   readonly files: readonly LibraryFile[];
   readonly shop: ShopDocument | null;
-  /** Documents that come with the tool. */
-  readonly shipped: ReadonlySet<AnyDocument>;
-  readonly vehicles: ReadonlyMap<string, VehicleDocument>;
-  readonly procedures: ReadonlyMap<string, ProcedureDocument>;
-  readonly preparations: ReadonlyMap<string, PreparationDocument>;
-  readonly catalogues: readonly PartsDocument[];
-  readonly jobs: ReadonlyMap<string, JobDocument>;
+  /** Files whose documents names stand for, in the order of the files: those whose id another has already are not among them. */
+  readonly standing: readonly LibraryFile[];
+  readonly vehicles: Documents<VehicleDocument>;
+  readonly procedures: Documents<ProcedureDocument>;
+  readonly preparations: Documents<PreparationDocument>;
+  readonly catalogues: Documents<PartsDocument>;
+  readonly jobs: Documents<JobDocument>;
   /** Documents whose id another document of the same kind has already. */
-  readonly doubles: readonly { readonly document: AnyDocument; readonly first: AnyDocument }[];
+  readonly doubles: readonly { readonly second: LibraryFile; readonly first: LibraryFile }[];
   /** A shop's own document that takes the place of a shipped one. */
-  readonly replaced: readonly { readonly own: AnyDocument; readonly shipped: AnyDocument }[];
+  readonly replaced: readonly { readonly own: LibraryFile; readonly shipped: LibraryFile }[];
 }
 
 /**
@@ -65,16 +71,16 @@ export function loadLibrary(
       message: `This file cannot be read: ${result.why}.`,
       span: { file, start: 0, end: 0 },
     };
-    return { file, root: null, document: null, shipped, findings: [finding], readable: false };
+    return new ReadFile(file, shipped, [finding], null, null, false);
   };
   const own = world.files(root, yamlEndings).filter((path) => !ignore.some((folder) => path.startsWith(`${folder}/`)));
   const files = own.map((path) => read(path, path.slice(root.length + 1), false));
-  const shop = files.find((file) => file.document?.kind === 'shop')?.document;
+  const shop = files.find((file) => file.card?.kind === 'shop')?.document;
   const language = shop?.kind === 'shop' ? (shop.language ?? languageOf(shop.locale ?? 'en')) : 'en';
   const taken = new Set(own);
   const shipped = shippedIn(language, world.files(shippedFolder, yamlEndings), shippedFolder)
     .filter((path) => !taken.has(path))
-    .map((path) => read(path, `baywright:procedures/${path.slice(shippedFolder.length + 1)}`, true));
+    .map((path) => read(path, `${shippedAs}${path.slice(shippedFolder.length + 1)}`, true));
   return index(root, [...files, ...shipped]);
 }
 
@@ -89,56 +95,40 @@ function shippedIn(language: string, all: readonly string[], folder: string): st
     });
 }
 
-/** Indexes documents that were read. A shop's own document wins over a shipped one of the same id. */
+/** Indexes files that were read. A shop's own document wins over a shipped one of the same id. */
 export function index(root: string, files: readonly LibraryFile[]): Library {
-  const vehicles = new Map<string, VehicleDocument>();
-  const procedures = new Map<string, ProcedureDocument>();
-  const preparations = new Map<string, PreparationDocument>();
-  const jobs = new Map<string, JobDocument>();
-  const catalogues = new Map<string, PartsDocument>();
-  const shops = new Map<string, ShopDocument>();
-  const shipped = new Set<AnyDocument>();
-  const doubles: { document: AnyDocument; first: AnyDocument }[] = [];
-  const replaced: { own: AnyDocument; shipped: AnyDocument }[] = [];
-  const enter = <T extends AnyDocument>(known: Map<string, T>, id: string, document: T): void => {
-    const first = known.get(id);
-    if (!first) known.set(id, document);
-    else if (shipped.has(document)) replaced.push({ own: first, shipped: document });
-    else doubles.push({ document, first });
-  };
+  const byKind = new Map(documentKinds.map((kind) => [kind, new Map<string, LibraryFile>()]));
+  const standing: LibraryFile[] = [];
+  const doubles: { second: LibraryFile; first: LibraryFile }[] = [];
+  const replaced: { own: LibraryFile; shipped: LibraryFile }[] = [];
   for (const file of files) {
-    const { document } = file;
-    if (!document) continue;
-    if (file.shipped) shipped.add(document);
-    if (document.kind === 'vehicle') enter(vehicles, document.id, document);
-    else if (document.kind === 'procedure') enter(procedures, document.id, document);
-    else if (document.kind === 'preparation') enter(preparations, document.id, document);
-    else if (document.kind === 'job') enter(jobs, document.id, document);
-    else if (document.kind === 'parts') enter(catalogues, document.id, document);
-    else enter(shops, 'shop', document);
+    const { card } = file;
+    if (!card) continue;
+    const known = byKind.get(card.kind);
+    const id = card.kind === 'shop' ? 'shop' : card.id;
+    const first = known?.get(id);
+    if (first && file.shipped) replaced.push({ own: first, shipped: file });
+    else if (first) doubles.push({ second: file, first });
+    else {
+      known?.set(id, file);
+      standing.push(file);
+    }
   }
+  const ofKind = (kind: DocumentKind) => byKind.get(kind) ?? new Map<string, LibraryFile>();
   return {
     root,
     files,
-    shop: shops.get('shop') ?? null,
-    shipped,
-    catalogues: [...catalogues.values()],
+    shop: new Documents<ShopDocument>('shop', ofKind('shop')).get('shop') ?? null,
+    standing,
     doubles,
     replaced,
-    vehicles,
-    procedures,
-    preparations,
-    jobs,
+    vehicles: new Documents('vehicle', ofKind('vehicle')),
+    procedures: new Documents('procedure', ofKind('procedure')),
+    preparations: new Documents('preparation', ofKind('preparation')),
+    catalogues: new Documents('parts', ofKind('parts')),
+    jobs: new Documents('job', ofKind('job')),
   };
 }
-
-/** The documents that names stand for, in the order of the files: those whose id another has already are not among them. */
-export const documentsOf = ({ files, doubles, replaced }: Library): AnyDocument[] => {
-  const passed = new Set<AnyDocument>([...doubles.map((one) => one.document), ...replaced.map((one) => one.shipped)]);
-  const documents: AnyDocument[] = [];
-  for (const { document } of files) if (document && (passed.size === 0 || !passed.has(document))) documents.push(document);
-  return documents;
-};
 
 const byVehicle = new WeakMap<Library, Map<string, readonly PartsDocument[]>>();
 
@@ -147,10 +137,13 @@ export const cataloguesFor = (library: Library, vehicle: string): readonly Parts
   once(
     once(byVehicle, library, () => new Map<string, readonly PartsDocument[]>()),
     vehicle,
-    () => library.catalogues.filter((one) => one.for === undefined || asList(one.for).includes(vehicle)),
+    () =>
+      library.standing
+        .filter(({ card }) => card?.kind === 'parts' && (card.for?.includes(vehicle) ?? true))
+        .flatMap(({ card }) => library.catalogues.get(card?.id ?? '') ?? []),
   );
 
-export const isShipped = (library: Library, document: AnyDocument): boolean => library.shipped.has(document);
+export const isShipped = (document: AnyDocument): boolean => fileOf(document).path.startsWith(shippedAs);
 
 export const workDocument = (library: Library, id: string): WorkDocument | undefined =>
   library.procedures.get(id) ?? library.preparations.get(id);

@@ -2,6 +2,7 @@ import { jointsNamed, fastenerOf, stagesNow, stagesOfStep } from '../ledger/join
 import { isGate } from '../ledger/gates.js';
 import { isVerb, type VerbName, verbsIn } from '../ledger/verbs.js';
 import type { VehicleDocument, WorkDocument } from '../library/document.js';
+import { neededId } from '../library/card.js';
 import { type Library, workDocument } from '../library/library.js';
 import { asList, mergeScopes, type Scope } from '../library/scope.js';
 import { type Facts, holds } from '../library/variants.js';
@@ -19,7 +20,8 @@ export interface Wanted {
 /** `wheels-off: [front-right]` gives the one parameter of a preparation; the long form names each. */
 export function wantedOf(need: Needs[number], library: Library): Wanted {
   if (typeof need === 'string') return { id: need, params: {} };
-  const [id = '', value = ''] = Object.entries(need)[0] ?? [];
+  const id = neededId(need);
+  const value = need[id] ?? '';
   if (typeof value === 'string' || Array.isArray(value)) {
     const document = workDocument(library, id);
     const only = document?.kind === 'preparation' ? Object.keys(document.params ?? {})[0] : undefined;

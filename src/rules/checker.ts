@@ -1,14 +1,15 @@
 import type { Finding, Severity } from '../findings/finding.js';
 import { compileJob } from '../job/compile-job.js';
-import { isWork, type JobDocument } from '../library/document.js';
+import { type Card, neededId } from '../library/card.js';
+import { isWork, type JobDocument, type LibraryFile } from '../library/document.js';
 import { index, type Library, workDocument } from '../library/library.js';
 import { asList } from '../library/scope.js';
 import { once } from '../once.js';
-import { neededBy, wantedOf } from '../plan/cast.js';
+import { neededBy } from '../plan/cast.js';
 import type { AnyDocument, Needs } from '../schema/generated/types.js';
 import { RuleContext } from './context.js';
 import { allRules } from './index.js';
-import type { Rule } from './rule.js';
+import type { Found, Rule } from './rule.js';
 import { Shared, toldOtherwise } from './shared.js';
 
 /** A share of the documents, for a check that is spread over several machines: the `index`-th of `of`, from 1. */
@@ -27,19 +28,19 @@ export const severities: ReadonlyMap<string, Severity> = new Map(allRules.map((r
 
 /**
  * What the rules and the compiling of jobs find in the share, not yet sorted; what reading the files finds is not among it.
- * @param only documents to look at; without it, all
+ * @param only paths of files to look at; without it, all
  */
-export function checkDocuments(library: Library, share: Share = whole, only?: ReadonlySet<AnyDocument>): Finding[] {
+export function checkDocuments(library: Library, share: Share = whole, only?: ReadonlySet<string>): Finding[] {
   const shared = new Shared(library);
-  const { documents } = shared;
-  const looked = documents.filter((document, n) => hasPlace(share, n, documents.length) && (!only || only.has(document)));
-  return [...looked.flatMap((document) => findingsOf(shared, document).findings), ...(share.index === 1 ? findingsOfAll(shared) : [])];
+  const { standing } = library;
+  const looked = standing.filter((one, n) => hasPlace(share, n, standing.length) && (!only || only.has(one.file.path)));
+  return [...looked.flatMap((one) => findingsOf(shared, one).findings), ...(share.index === 1 ? findingsOfAll(shared) : [])];
 }
 
 /** How long somebody waits for an answer. */
 export interface Patience {
-  /** Documents that are looked at whatever it takes. */
-  readonly first: (document: AnyDocument) => boolean;
+  /** Files that are looked at whatever it takes. */
+  readonly first: (one: LibraryFile) => boolean;
   /** Asked before each of the others: whether the rest can wait. */
   readonly enough: () => boolean;
 }
@@ -51,22 +52,22 @@ const untilDone: Patience = { first: () => false, enough: () => false };
  * those and at what depends on them. Where that is much, it answers with what it knows, and goes on when it is told to.
  */
 export class Checker {
-  private readonly looks = new Map<AnyDocument, Look>();
-  /** Documents that asked for a name, by `vehicle marn-20`, `work clutch`, `asks clutch`, `items seal`. */
-  private readonly askers = new Map<string, Set<AnyDocument>>();
+  private readonly looks = new Map<LibraryFile, Look>();
+  /** Files that asked for a name, by `vehicle marn-20`, `work clutch`, `asks clutch`, `items seal`. */
+  private readonly askers = new Map<string, Set<LibraryFile>>();
   private before: Shared | undefined;
-  private waiting: AnyDocument[] = [];
+  private waiting: LibraryFile[] = [];
 
   /** What is found, as far as patience reaches; the rest is as it was before, until `goOn` has looked at it. */
   check(library: Library, patience: Patience = untilDone): { readonly findings: Finding[]; readonly done: boolean } {
     const shared = new Shared(library);
     this.begin(shared);
-    const looks = shared.documents.map((document) => once(this.looks, document, notYet));
+    const looks = library.standing.map((one) => once(this.looks, one, notYet));
     this.waiting = [];
-    for (const [n, document] of shared.documents.entries()) {
+    for (const [n, one] of library.standing.entries()) {
       if (!looks[n]?.stale) continue;
-      if (patience.first(document)) this.look(shared, document);
-      else this.waiting.push(document);
+      if (patience.first(one)) this.look(shared, one);
+      else this.waiting.push(one);
     }
     this.waiting.reverse();
     const done = this.goOn(patience.enough);
@@ -77,49 +78,50 @@ export class Checker {
   goOn(enough: () => boolean): boolean {
     const { before: shared } = this;
     while (shared && this.waiting.length > 0 && !enough()) {
-      const document = this.waiting.pop();
-      if (document) this.look(shared, document);
+      const one = this.waiting.pop();
+      if (one) this.look(shared, one);
     }
     return this.waiting.length === 0;
   }
 
-  private look(shared: Shared, document: AnyDocument): void {
-    const look = once(this.looks, document, notYet);
-    const { findings, asked } = findingsOf(shared, document);
-    this.unask(document, look);
-    look.findings = findings;
-    look.asked = new Set([...namesAsked(shared, document), ...asked]);
-    look.stale = false;
-    for (const name of look.asked) once(this.askers, name, () => new Set<AnyDocument>()).add(document);
+  private look(shared: Shared, one: LibraryFile): void {
+    const look = once(this.looks, one, notYet);
+    this.unask(one, look);
+    Object.assign(look, findingsOf(shared, one), { stale: false });
+    this.ask(one, look);
   }
 
-  private unask(document: AnyDocument, look: Look): void {
-    for (const name of look.asked) this.askers.get(name)?.delete(document);
+  private ask(one: LibraryFile, look: Look): void {
+    for (const name of look.asked) once(this.askers, name, () => new Set<LibraryFile>()).add(one);
+  }
+
+  private unask(one: LibraryFile, look: Look): void {
+    for (const name of look.asked) this.askers.get(name)?.delete(one);
   }
 
   /** Finds out in which documents something else may be found than before. */
   private begin(shared: Shared): void {
-    const { library, documents } = shared;
+    const { library } = shared;
     const before = this.before ?? new Shared(index('', []));
-    const [old, now] = [new Set(before.documents), new Set(documents)];
-    const gone = before.documents.filter((document) => !now.has(document));
-    const came = documents.filter((document) => !old.has(document));
+    const [old, now] = [new Set(before.library.standing), new Set(library.standing)];
+    const gone = before.library.standing.filter((one) => !now.has(one));
+    const came = library.standing.filter((one) => !old.has(one));
     const changed = new Set(toldOtherwise(before, shared, gone, came));
-    for (const document of [...gone, ...came]) {
-      changed.add(nameOf(document));
-      if (document.kind === 'job') for (const one of document.work) changed.add(`asks ${wantedOf(one, library).id}`);
-      if (document.kind === 'parts')
-        for (const one of document.for === undefined ? ['any'] : asList(document.for)) changed.add(`catalogues ${one}`);
+    for (const { card } of [...gone, ...came]) {
+      if (!card) continue;
+      changed.add(nameOf(card));
+      for (const id of card.work ?? []) changed.add(`asks ${id}`);
+      if (card.kind === 'parts') for (const one of card.for ?? ['any']) changed.add(`catalogues ${one}`);
     }
-    for (const document of gone) {
-      const look = this.looks.get(document);
-      if (look) this.unask(document, look);
-      this.looks.delete(document);
+    for (const one of gone) {
+      const look = this.looks.get(one);
+      if (look) this.unask(one, look);
+      this.looks.delete(one);
     }
-    if (library.shop !== before.library.shop) for (const look of this.looks.values()) look.stale = true;
+    if (changed.has('shop')) for (const look of this.looks.values()) look.stale = true;
     for (const name of changed)
-      for (const document of this.askers.get(name) ?? []) {
-        const look = this.looks.get(document);
+      for (const one of this.askers.get(name) ?? []) {
+        const look = this.looks.get(one);
         if (look) look.stale = true;
       }
     this.before = shared;
@@ -127,7 +129,7 @@ export class Checker {
 }
 
 /** What was found in a document when it was last looked at. */
-interface Look {
+export interface Look {
   findings: readonly Finding[];
   /** What it was asked for. */
   asked: ReadonlySet<string>;
@@ -137,29 +139,28 @@ interface Look {
 
 const notYet = (): Look => ({ findings: [], asked: new Set(), stale: true });
 
-const nameOf = (document: AnyDocument): string =>
-  document.kind === 'shop' ? 'shop' : `${isWork(document) ? 'work' : document.kind} ${document.id}`;
+const nameOf = ({ kind, id }: Pick<Card, 'kind' | 'id'>): string =>
+  kind === 'shop' ? 'shop' : `${kind === 'procedure' || kind === 'preparation' ? 'work' : kind} ${id}`;
 
-function findingsOf(shared: Shared, document: AnyDocument): { readonly findings: Finding[]; readonly asked: ReadonlySet<string> } {
+/** What is found in one document, and the names of all that decides it. */
+function findingsOf(shared: Shared, { document }: LibraryFile): { readonly findings: Finding[]; readonly asked: ReadonlySet<string> } {
+  if (!document) return { findings: [], asked: new Set() };
   const context = new RuleContext(shared, [document]);
-  const found = lookWith(single, context);
-  const { asked } = context;
-  if (document.kind !== 'job') return { findings: found, asked };
-  return { findings: [...found, ...compileJob(shared.library, document, { unsealed: true }).findings], asked };
+  const found = lookWith(single, (check) => check(context));
+  const compiled = document.kind === 'job' ? compileJob(shared.library, document, { unsealed: true }).findings : [];
+  return { findings: [...found, ...compiled], asked: new Set([...namesAsked(shared, document), ...context.asked]) };
 }
 
-const findingsOfAll = (shared: Shared): Finding[] => lookWith(comparing, new RuleContext(shared, shared.documents));
+const findingsOfAll = (shared: Shared): Finding[] => lookWith(comparing, (compare) => compare(shared));
 
-type Check = NonNullable<Rule['check']>;
-const checking = allRules.flatMap((rule) => (rule.check ? [{ rule, check: rule.check }] : []));
 /** Rules that look at one document at a time, and those that compare documents. */
-const single = checking.filter(({ rule }) => !rule.whole);
-const comparing = checking.filter(({ rule }) => rule.whole);
+const single = allRules.flatMap((rule) => (rule.check ? [{ rule, look: rule.check }] : []));
+const comparing = allRules.flatMap((rule) => (rule.compare ? [{ rule, look: rule.compare }] : []));
 
-function lookWith(rules: readonly { readonly rule: Rule; readonly check: Check }[], context: RuleContext): Finding[] {
+function lookWith<L>(rules: readonly { readonly rule: Rule; readonly look: L }[], run: (look: L) => Iterable<Found>): Finding[] {
   const found: Finding[] = [];
-  for (const { rule, check } of rules)
-    for (const one of check(context))
+  for (const { rule, look } of rules)
+    for (const one of run(look))
       found.push({
         rule: rule.name,
         severity: one.severity ?? rule.severity,
@@ -180,13 +181,13 @@ function namesAsked(shared: Shared, document: AnyDocument): Set<string> {
     const found = workDocument(library, id);
     if (!found) return;
     names.add(`asks ${id}`);
-    for (const vehicle of [...asList(found.for), ...(shared.vehiclesOfJobs.get(id) ?? []).map((one) => one.id)])
+    for (const vehicle of [...asList(found.for), ...shared.vehiclesFor(id, found.for === undefined ? undefined : asList(found.for))])
       names.add(`vehicle ${vehicle}`);
   };
   const works = (ids: readonly string[]) => {
     for (const id of [...ids, ...neededBy(library, ids)]) note(id);
   };
-  const need = (wanted: Needs) => works(wanted.map((one) => wantedOf(one, library).id));
+  const need = (wanted: Needs) => works(wanted.map(neededId));
   const job = (one: JobDocument) => {
     names.add(`vehicle ${one.vehicle}`);
     for (const vehicle of [one.vehicle, 'any']) names.add(`catalogues ${vehicle}`);

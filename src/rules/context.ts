@@ -12,7 +12,7 @@ import type { Moment, Plan, PlanStep, Section } from '../plan/plan.js';
 import type { AnyDocument, Fastener, Step } from '../schema/generated/types.js';
 import { isDamaged, spanOf } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
-import { Shared, type SharedKind } from './shared.js';
+import type { Shared, SharedKind } from './shared.js';
 
 export interface WalkedPlan {
   readonly plan: Plan;
@@ -42,8 +42,6 @@ export interface StepInPlace {
   readonly section: Section;
   readonly moment: Moment | null;
 }
-
-const noVehicles: readonly VehicleDocument[] = [];
 
 /** What rules look at: some documents of a library, with the names of all others. Everything is computed once and shared by all rules. */
 export class RuleContext {
@@ -113,12 +111,6 @@ export class RuleContext {
     return this.placesByVerb.get(verb) ?? [];
   }
 
-  /** All documents that count: a second one of the same id does not. */
-  static ofAll(library: Library): RuleContext {
-    const shared = new Shared(library);
-    return new RuleContext(shared, shared.documents);
-  }
-
   /** Whether any document declares a name. */
   isShared(kind: SharedKind, name: string): boolean {
     this.asked.add(`${kind} ${name}`);
@@ -179,8 +171,9 @@ export class RuleContext {
   }
 
   vehiclesFor(work: WorkDocument): readonly VehicleDocument[] {
-    if (work.for === undefined) return this.shared.vehiclesOfJobs.get(work.id) ?? noVehicles;
-    return asList(work.for).flatMap((id) => this.library.vehicles.get(id) ?? []);
+    return this.shared
+      .vehiclesFor(work.id, work.for === undefined ? undefined : asList(work.for))
+      .flatMap((id) => this.library.vehicles.get(id) ?? []);
   }
 
   scopesOf(work: WorkDocument): Scope[] {

@@ -1,6 +1,7 @@
 import type { Fix, Related, Severity } from '../findings/finding.js';
 import type { Span } from '../source/source.js';
 import type { RuleContext } from './context.js';
+import type { Shared } from './shared.js';
 
 /**
  * A rule: one file, with its words, its check and its examples. `baywright explain` prints the words; the tests run the
@@ -18,10 +19,10 @@ export interface Rule {
   /** A document, or several by path; they stand in the small example library. */
   readonly bad: Example;
   readonly good: Example;
-  /** It compares documents with each other, and so looks at all of them at once; every other looks at one document at a time. */
-  readonly whole?: true;
-  /** Absent where a stage before the rules (reading, schema, quantities, compiling a job) reports it. */
+  /** Looks at one document at a time. Absent where a stage before the rules (reading, schema, quantities, compiling a job) reports it. */
   readonly check?: (context: RuleContext) => Iterable<Found>;
+  /** Compares documents with each other, by what is known of them without reading them again; it reads only those of which it tells. */
+  readonly compare?: (shared: Shared) => Iterable<Found>;
 }
 
 export type Example = string | Readonly<Record<string, string>>;

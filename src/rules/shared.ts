@@ -1,36 +1,45 @@
 import { Names } from '../findings/suggest.js';
-import { fileOf, isWork, type VehicleDocument } from '../library/document.js';
-import { documentsOf, type Library } from '../library/library.js';
+import type { Card } from '../library/card.js';
+import type { LibraryFile } from '../library/document.js';
+import type { Library } from '../library/library.js';
 import { once } from '../once.js';
-import { wantedOf } from '../plan/cast.js';
-import type { AnyDocument } from '../schema/generated/types.js';
 
-/** What rules ask of a whole library, made once for all of its documents. */
+/** What rules ask of a whole library, made once for all of its documents, and without reading them. */
 export class Shared {
-  /** The documents that names stand for. */
-  readonly documents: readonly AnyDocument[];
-  /** Vehicles on which jobs ask for a work, by the work's id. */
-  readonly vehiclesOfJobs: ReadonlyMap<string, readonly VehicleDocument[]>;
   private readonly madeNames = new Map<SharedKind, Names>();
+  /** Ids of vehicles on which jobs ask for a work, by the work's id. */
+  private readonly vehiclesOfJobs = new Map<string, string[]>();
 
   constructor(readonly library: Library) {
-    this.documents = documentsOf(library);
-    const vehiclesOfJobs = new Map<string, VehicleDocument[]>();
-    for (const job of library.jobs.values()) {
-      const vehicle = library.vehicles.get(job.vehicle);
-      if (!vehicle) continue;
-      for (const one of job.work) {
-        const { id } = wantedOf(one, library);
-        const known = vehiclesOfJobs.get(id) ?? [];
-        if (!known.includes(vehicle)) vehiclesOfJobs.set(id, [...known, vehicle]);
+    if (library.jobs.size === 0) return;
+    for (const { card } of library.standing) {
+      const { vehicle } = card ?? {};
+      if (vehicle === undefined || !library.vehicles.has(vehicle)) continue;
+      for (const id of card?.work ?? []) {
+        const known = once(this.vehiclesOfJobs, id, () => []);
+        if (!known.includes(vehicle)) known.push(vehicle);
       }
     }
-    this.vehiclesOfJobs = vehiclesOfJobs;
+  }
+
+  /**
+   * Ids of the vehicles that a procedure or preparation is for, as far as the library has them; if it says none, of those on
+   * which jobs ask for it.
+   */
+  vehiclesFor(work: string, said: readonly string[] | undefined): readonly string[] {
+    return said ? said.filter((id) => this.library.vehicles.has(id)) : (this.vehiclesOfJobs.get(work) ?? none);
   }
 
   /** All names of a kind. */
   names(kind: SharedKind): Names {
-    return once(this.madeNames, kind, () => new Names(kind === 'broken' ? brokenIn(this.library) : this.documents.flatMap(namesIn[kind])));
+    return once(
+      this.madeNames,
+      kind,
+      () =>
+        new Names(
+          kind === 'broken' ? brokenIn(this.library) : this.library.standing.flatMap(({ card }) => (card ? namesIn[kind](card) : [])),
+        ),
+    );
   }
 }
 
@@ -39,23 +48,24 @@ export type SharedKind = DeclaredKind | 'broken';
 type DeclaredKind = 'works' | 'procedures' | 'vehicles' | 'items' | 'measurements';
 
 const none: readonly string[] = [];
+const idWhere = (is: boolean, { id }: Card): readonly string[] => (is ? [id] : none);
 
-const namesIn: Readonly<Record<DeclaredKind, (document: AnyDocument) => readonly string[]>> = {
-  works: (document) => (isWork(document) ? [document.id] : none),
-  procedures: (document) => (document.kind === 'procedure' ? [document.id] : none),
-  vehicles: (document) => (document.kind === 'vehicle' ? [document.id] : none),
-  items: (document) => (document.kind === 'parts' ? Object.keys(document.items) : none),
-  measurements: (document) => (isWork(document) && document.measurements ? Object.keys(document.measurements) : none),
+const namesIn: Readonly<Record<DeclaredKind, (card: Card) => readonly string[]>> = {
+  works: (card) => idWhere(card.kind === 'procedure' || card.kind === 'preparation', card),
+  procedures: (card) => idWhere(card.kind === 'procedure', card),
+  vehicles: (card) => idWhere(card.kind === 'vehicle', card),
+  items: (card) => card.items ?? none,
+  measurements: (card) => card.measurements ?? none,
 };
 
 const brokenIn = ({ files }: Library): string[] =>
-  files.flatMap(({ document, file }) => (document === null ? (/^id:\s*["']?([\w-]+)/m.exec(file.text)?.[1] ?? []) : []));
+  files.flatMap(({ card, meantId }) => (card === null && meantId !== null ? [meantId] : []));
 
 /**
  * What rules may be told otherwise now, as `RuleContext.asked` says it: `items seal`, `any items`, `all items`.
- * @param gone, came documents that are others now
+ * @param gone, came files that are others now
  */
-export function toldOtherwise(before: Shared, now: Shared, gone: readonly AnyDocument[], came: readonly AnyDocument[]): string[] {
+export function toldOtherwise(before: Shared, now: Shared, gone: readonly LibraryFile[], came: readonly LibraryFile[]): string[] {
   const told: string[] = [];
   /** @param old, others names by the path of the file that declares them: of two that are as near to a slip, the first is meant */
   const compare = (kind: SharedKind, old: readonly [string, readonly string[]][], others: readonly [string, readonly string[]][]) => {
@@ -66,8 +76,8 @@ export function toldOtherwise(before: Shared, now: Shared, gone: readonly AnyDoc
     told.push(`all ${kind}`, `any ${kind}`, ...one.map((name) => `${kind} ${name}`));
   };
   for (const kind of Object.keys(namesIn) as DeclaredKind[]) {
-    const declared = (documents: readonly AnyDocument[]) =>
-      documents.map((document): [string, readonly string[]] => [fileOf(document).path, namesIn[kind](document)]);
+    const declared = (files: readonly LibraryFile[]) =>
+      files.map(({ file, card }): [string, readonly string[]] => [file.path, card ? namesIn[kind](card) : none]);
     compare(kind, declared(gone), declared(came));
   }
   compare('broken', [['', [...before.names('broken')]]], [['', [...now.names('broken')]]]);

@@ -6,7 +6,6 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'price/no-validity',
   severity: 'warning',
-  whole: true,
   finds: 'A shop that makes quotes and says neither how long they hold nor on what tax they stand.',
   why: 'A quote of last winter is presented in summer.',
   mend: 'Write `validity:` in shop.yaml, for example 30 d.',
@@ -15,8 +14,8 @@ export const rule: Rule = {
     'shop.yaml': (exampleLibrary['shop.yaml'] ?? '').replace('id: sample-shop', 'id: sample-shop # <-').replace('validity: 30 d\n', ''),
   },
   good: job(''),
-  *check(context) {
-    const { shop, jobs } = context.library;
+  *compare({ library }) {
+    const { shop, jobs } = library;
     if (shop && jobs.size > 0 && !shop.validity)
       yield {
         span: spanOf(shop, 'id'),

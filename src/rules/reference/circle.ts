@@ -1,15 +1,11 @@
-import type { WorkDocument } from '../../library/document.js';
-import { type Library, workDocument } from '../../library/library.js';
+import { workDocument } from '../../library/library.js';
 import { circlesIn } from '../../circles.js';
-import { once } from '../../once.js';
-import { wantedOf } from '../../plan/cast.js';
 import { spanOf } from '../../schema/origin.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
   name: 'reference/circle',
   severity: 'error',
-  whole: true,
   finds: 'Preparations that need each other in a circle.',
   why: 'None of them can be done first.',
   mend: 'Take one of the needs out.',
@@ -21,14 +17,17 @@ export const rule: Rule = {
     'procedures/a.yaml': 'kind: preparation\nid: a\nname: A\nneeds: [b]\nsteps:\n  - inspect: leaks\n',
     'procedures/b.yaml': 'kind: preparation\nid: b\nname: B\nsteps:\n  - inspect: leaks\n',
   },
-  *check(context) {
-    const { library } = context;
-    const needs = (id: string) => needsOf(library, workDocument(library, id));
+  *compare({ library }) {
+    const known = new Map<string, readonly string[]>();
     // Who is in a circle is needed by somebody; most procedures are not.
     const needed = new Set<string>();
-    for (const { needs } of context.works)
-      for (const need of needs ?? []) needed.add(typeof need === 'string' ? need : wantedOf(need, library).id);
-    const inOrder = new Map(context.works.filter((work) => needed.has(work.id)).map((work, n) => [work.id, n]));
+    for (const { card } of library.standing) {
+      if (!card?.needs) continue;
+      if (card.kind === 'procedure' || !known.has(card.id)) known.set(card.id, card.needs);
+      for (const need of card.needs) needed.add(need);
+    }
+    const needs = (id: string) => known.get(id) ?? none;
+    const inOrder = new Map([...known.keys()].filter((id) => needed.has(id)).map((id, n) => [id, n]));
     const placeOf = (id: string) => inOrder.get(id) ?? 0;
     for (const group of circlesIn(inOrder.keys(), needs)) {
       const [start = ''] = [...group].sort((a, b) => placeOf(a) - placeOf(b));
@@ -44,14 +43,7 @@ export const rule: Rule = {
   },
 };
 
-const known = new WeakMap<WorkDocument, readonly string[]>();
 const none: readonly string[] = [];
-
-/** The ids of what a document needs. */
-function needsOf(library: Library, document: WorkDocument | undefined): readonly string[] {
-  if (!document?.needs) return none;
-  return once(known, document, () => (document.needs ?? []).map((need) => wantedOf(need, library).id));
-}
 
 /** The way from a document back to itself over the fewest others; there is one. */
 function shortestCircle(start: string, needs: (id: string) => readonly string[]): string[] {

@@ -5,7 +5,6 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'reference/double-id',
   severity: 'error',
-  whole: true,
   finds: 'Two documents of one kind with the same id.',
   why: 'Nobody knows which of the two is printed.',
   mend: 'Give one another id, or delete it.',
@@ -14,8 +13,12 @@ export const rule: Rule = {
     'procedures/b.yaml': procedure(lookBehindTheCover).replace('id: example', 'id: example # <-'),
   },
   good: procedure(lookBehindTheCover),
-  *check(context) {
-    for (const { document, first } of context.library.doubles) {
+  *compare({ library }) {
+    for (const {
+      second: { document },
+      first: { document: first },
+    } of library.doubles) {
+      if (!document || !first) continue;
       const what = document.kind === 'shop' ? 'There is a shop profile already' : `There is a ${document.kind} \`${document.id}\` already`;
       yield {
         span: spanOf(document, 'id'),

@@ -4,7 +4,6 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'reference/replaces-shipped',
   severity: 'info',
-  whole: true,
   finds: 'A document of the shop that takes the place of one that comes with the tool.',
   why: "Everything that needs the shipped one gets the shop's.",
   mend: 'Nothing, if that is meant; otherwise give it another id.',
@@ -18,8 +17,9 @@ export const rule: Rule = {
     'procedures/our-lift.yaml':
       'kind: preparation\nid: our-lift\nname: Vehicle raised our way\nsteps:\n  - raise: vehicle\nclose-up:\n  - lower: vehicle\n',
   },
-  *check(context) {
-    for (const { own } of context.library.replaced)
-      yield { span: spanOf(own, 'id'), message: `This takes the place of the ${own.kind} of the same id that comes with the tool.` };
+  *compare({ library }) {
+    for (const { document: own } of library.replaced.map((one) => one.own))
+      if (own)
+        yield { span: spanOf(own, 'id'), message: `This takes the place of the ${own.kind} of the same id that comes with the tool.` };
   },
 };

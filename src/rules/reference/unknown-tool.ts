@@ -18,7 +18,7 @@ export const rule: Rule = {
     if (shop?.tools) {
       const told = (name: string) => `The shop has no tool \`${name}\`.${didYouMean(name, known)} Add it under \`tools:\` in shop.yaml.`;
       for (const { document, step } of context.steps)
-        if (!isShipped(context.library, document))
+        if (!isShipped(document))
           for (const [index, name] of (step.with ?? []).entries())
             if (!known.has(name)) yield { span: spanOf(step.with ?? step, index), message: told(name) };
       for (const { group } of context.fasteners)
@@ -26,7 +26,7 @@ export const rule: Rule = {
           if (group[key] !== undefined && !known.has(group[key])) yield { span: spanOf(group, key), message: told(group[key]) };
       for (const { plan } of context.plans)
         for (const { participant, step } of plan.steps)
-          if (isShipped(context.library, participant.document))
+          if (isShipped(participant.document))
             for (const name of step.with ?? [])
               if (!known.has(name))
                 yield {

@@ -5,14 +5,13 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'tool/adapter-incomplete',
   severity: 'error',
-  whole: true,
   finds: 'An adapter of the tool list without its length.',
   why: 'The wrench is set wrong by what nobody knows.',
   mend: 'Write `offset:` from the square to the middle of the fastener, and `angle:` if it is not in line.',
   bad: { 'shop.yaml': (exampleLibrary['shop.yaml'] ?? '').replace('  gauge:', '  crowfoot: { type: adapter } # <-\n  gauge:') },
   good: { 'shop.yaml': (exampleLibrary['shop.yaml'] ?? '').replace('  gauge:', '  crowfoot: { type: adapter, offset: 40 mm }\n  gauge:') },
-  *check(context) {
-    const tools = context.library.shop?.tools ?? {};
+  *compare({ library }) {
+    const tools = library.shop?.tools ?? {};
     for (const [id, tool] of Object.entries(tools))
       if (tool.type === 'adapter' && !tool.offset)
         yield {

@@ -1,0 +1,58 @@
+import type { DocumentKind } from '../schema/lookup.js';
+import type { AnyDocument, Fastener, Needs } from '../schema/generated/types.js';
+import { isDamaged } from '../schema/origin.js';
+import { asList } from './scope.js';
+
+/**
+ * What the others of a library ask of a document without reading it: plain data, made from the document, or kept from when
+ * it was read before.
+ */
+export interface Card {
+  readonly kind: DocumentKind;
+  readonly id: string;
+  /** Vehicles that a procedure, preparation or catalogue is for; undefined where it says nothing. */
+  readonly for?: readonly string[] | undefined;
+  /** Ids of what a procedure or preparation needs. */
+  readonly needs?: readonly string[];
+  /** Names of its own measurements. */
+  readonly measurements?: readonly string[];
+  /** Its own fastener groups, each with its stages in words. */
+  readonly fasteners?: readonly (readonly [group: string, stages: string])[];
+  /** Items of a catalogue. */
+  readonly items?: readonly string[];
+  /** Vehicle of a job, and the ids of its work. */
+  readonly vehicle?: string;
+  readonly work?: readonly string[];
+}
+
+/** The id in `vehicle-raised`, and in `wheels-off: [front-right]`. */
+export const neededId = (need: Needs[number]): string => (typeof need === 'string' ? need : (Object.keys(need)[0] ?? ''));
+
+export function cardOf(document: AnyDocument): Card {
+  const { kind, id } = document;
+  switch (document.kind) {
+    case 'procedure':
+    case 'preparation':
+      return {
+        kind,
+        id,
+        for: document.for === undefined ? undefined : asList(document.for),
+        needs: (document.needs ?? []).map(neededId),
+        measurements: Object.keys(document.measurements ?? {}),
+        fasteners: fastenersOf(document.fasteners),
+      };
+    case 'vehicle':
+      return { kind, id, fasteners: fastenersOf(document.fasteners) };
+    case 'parts':
+      return { kind, id, for: document.for === undefined ? undefined : asList(document.for), items: Object.keys(document.items) };
+    case 'job':
+      return { kind, id, vehicle: document.vehicle, work: document.work.map(neededId) };
+    case 'shop':
+      return { kind, id };
+  }
+}
+
+const fastenersOf = (groups: Readonly<Record<string, Fastener>> | undefined): (readonly [string, string])[] =>
+  Object.entries(groups ?? {})
+    .filter(([, group]) => !isDamaged(group))
+    .map(([id, { stages }]) => [id, JSON.stringify(stages?.map((stage) => stage.torque?.text ?? stage.angle?.text ?? ''))]);
