@@ -1,13 +1,18 @@
 // Looking again after a change finds what looking anew finds, whatever was changed and in whatever order.
+import fs from 'node:fs';
+import os from 'node:os';
 import path from 'node:path';
 import fc from 'fast-check';
-import { expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { checkChanged, checkFresh } from '../src/cli/fresh.js';
+import { listingOf, recall } from '../src/cli/kept.js';
 import { checkAll } from '../src/compile.js';
 import type { Finding } from '../src/findings/finding.js';
 import { loadLibrary } from '../src/library/library.js';
 import { checkDocuments } from '../src/rules/checker.js';
 import { LiveLibrary } from '../src/live-library.js';
 import { memoryWorld } from '../src/world/memory.js';
+import { realWorld } from '../src/world/real.js';
 import type { World } from '../src/world/world.js';
 import { demoTexts, libraryOf, projectFolder, textsOf } from './helpers/shop.js';
 
@@ -45,32 +50,46 @@ const more: Record<string, string> = {
   '/shop/jobs/second.yaml': 'kind: job\nid: second\ndate: "2026-11-25"\nvehicle: dalby-18\nplate: "X 1"\nwork: [second, thermostat-pump]\n',
 };
 
+/** Edits of some of the files: lines deleted, ids changed, files deleted and put back. */
+const edits = (names: readonly string[], most: number) =>
+  fc.array(
+    fc.record({
+      file: fc.constantFrom(...names),
+      how: fc.constantFrom('line', 'line', 'line', 'restore', 'delete', 'rename' as const),
+      line: fc.nat(300),
+      patience: fc.nat(9),
+    }),
+    { minLength: 1, maxLength: most },
+  );
+type Edit = ReturnType<typeof edits> extends fc.Arbitrary<(infer E)[]> ? E : never;
+
+/** The text of a file after an edit; null where it is deleted. */
+function edited(now: Record<string, string>, texts: Readonly<Record<string, string>>, { file, how, line }: Edit): string | null {
+  const lines = (now[file] ?? texts[file] ?? '').split('\n');
+  if (how === 'delete') delete now[file];
+  else if (how === 'restore') now[file] = texts[file] ?? '';
+  else if (how === 'rename') now[file] = lines.join('\n').replace(/^id: (.*)$/m, 'id: $1-other');
+  else now[file] = lines.filter((_, index) => index !== line % lines.length).join('\n');
+  return now[file] ?? null;
+}
+
+const seed = Number(process.env.SEED ?? 31);
+
 it.each([
   { of: 'a small shop', texts: { ...small, ...more }, times: 150 },
   { of: 'the demo', texts: demoTexts(), times: 25 },
 ])(
   'any row of edits, additions and deletions in $of',
   ({ texts, times }) => {
-    const names = Object.keys(texts);
-    const edit = fc.record({
-      file: fc.constantFrom(...names),
-      how: fc.constantFrom('line', 'line', 'line', 'restore', 'delete', 'rename' as const),
-      line: fc.nat(300),
-      patience: fc.nat(9),
-    });
     fc.assert(
-      fc.property(fc.array(edit, { minLength: 1, maxLength: 6 }), (edits) => {
+      fc.property(edits(Object.keys(texts), 6), (all) => {
         const { world, set } = changing(texts);
         const live = new LiveLibrary(world, '/shop', '/shipped', []);
         live.look();
         const now: Record<string, string> = { ...texts };
-        for (const { file, how, line, patience } of edits) {
-          const lines = (now[file] ?? texts[file] ?? '').split('\n');
-          if (how === 'restore') now[file] = texts[file] ?? '';
-          else if (how === 'delete') delete now[file];
-          else if (how === 'rename') now[file] = lines.join('\n').replace(/^id: (.*)$/m, 'id: $1-other');
-          else now[file] = lines.filter((_, index) => index !== line % lines.length).join('\n');
-          set(file, now[file] ?? null);
+        for (const edit of all) {
+          set(edit.file, edited(now, texts, edit));
+          const { patience } = edit;
           // Who is impatient hears a part, and goes on, perhaps not to the end, before the next look.
           let left = patience;
           const enough = () => left-- <= 0;
@@ -84,11 +103,118 @@ it.each([
           expect(again.done).toBe(true);
         }
       }),
-      { numRuns: Number(process.env.FUZZ ?? times), seed: Number(process.env.SEED ?? 31) },
+      { numRuns: Number(process.env.FUZZ ?? times), seed },
     );
   },
   600_000,
 );
+
+describe('a check after another', () => {
+  const place = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-known-'));
+  const root = path.join(place, 'shop');
+  const { BAYWRIGHT_CACHE: before } = process.env;
+  beforeAll(() => {
+    process.env.BAYWRIGHT_CACHE = path.join(place, 'cache');
+  });
+  afterAll(() => {
+    fs.rmSync(place, { recursive: true, force: true });
+    if (before === undefined) delete process.env.BAYWRIGHT_CACHE;
+    else process.env.BAYWRIGHT_CACHE = before;
+  });
+  /** Files change long before they are looked at, so that size and time decide. */
+  const set = (name: string, text: string | null, time: number) => {
+    const file = path.join(root, name.slice('/shop/'.length));
+    if (text === null) fs.rmSync(file, { force: true });
+    else {
+      fs.mkdirSync(path.dirname(file), { recursive: true });
+      fs.writeFileSync(file, text);
+      fs.utimesSync(file, time, time);
+    }
+  };
+  const shop = (texts: Readonly<Record<string, string>>): void => {
+    fs.rmSync(place, { recursive: true, force: true });
+    for (const [name, text] of Object.entries(texts)) if (name.startsWith('/shop/')) set(name, text, 1);
+  };
+  const same = (): void => {
+    const [changed, anew] = [checkChanged(root, listingOf(root)), checkFresh(root)];
+    expect(told(changed.findings)).toEqual(told(anew.findings));
+    expect(changed.files).toEqual(anew.files);
+    expect(told(recall(root, listingOf(root))?.findings ?? [])).toEqual(told(anew.findings));
+  };
+
+  it.each([
+    { of: 'a small shop', texts: { ...small, ...more }, times: 40 },
+    { of: 'the demo', texts: demoTexts(), times: 8 },
+  ])(
+    'finds what looking at everything anew finds, after any row of edits in $of',
+    ({ texts, times }) => {
+      const names = Object.keys(texts).filter((name) => name.startsWith('/shop/'));
+      fc.assert(
+        fc.property(fc.array(edits(names, 3), { minLength: 1, maxLength: 4 }), (rounds) => {
+          shop(texts);
+          same();
+          const now: Record<string, string> = { ...texts };
+          for (const [n, round] of rounds.entries()) {
+            for (const edit of round) set(edit.file, edited(now, texts, edit), n + 2);
+            same();
+          }
+        }),
+        { numRuns: Number(process.env.FUZZ ?? times), seed },
+      );
+    },
+    600_000,
+  );
+
+  it('opens only what has changed and what that asks for', () => {
+    shop(demoTexts());
+    same();
+    const name = 'procedures/hub-bearing.yaml';
+    set(`/shop/${name}`, `${demoTexts()[`/shop/${name}`]}# changed\n`, 2);
+    const opened: string[] = [];
+    const { read } = realWorld;
+    realWorld.read = (file, within) => {
+      opened.push(path.relative(root, file));
+      return read(file, within);
+    };
+    try {
+      checkChanged(root, listingOf(root));
+    } finally {
+      realWorld.read = read;
+    }
+    expect(opened).toContain(name);
+    expect(opened).toContain('vehicles/pellan-14.yaml');
+    expect(opened).not.toContain('procedures/clutch.yaml');
+    expect(opened).not.toContain('vehicles/tarrock-35.yaml');
+  });
+
+  it('what was kept and is cut off, altered or of another tool is made anew', () => {
+    const name = '/shop/procedures/hub-bearing.yaml';
+    const text = demoTexts()[name] ?? '';
+    shop(demoTexts());
+    same();
+    const folder = path.join(place, 'cache');
+    const [kept = ''] = fs.readdirSync(folder).filter((one) => one.endsWith('.files'));
+    const file = path.join(folder, kept);
+    const whole = fs.readFileSync(file, 'utf8');
+    for (const spoilt of [
+      '',
+      '\n',
+      whole.slice(0, whole.length / 2),
+      whole.replace('"card":{', '"card":{"x":1,'),
+      whole.replace(/"names":\[/, '"names":["work clutch",'),
+      whole.slice(whole.indexOf('\n') + 1),
+      JSON.stringify({ files: [] }),
+    ]) {
+      expect(spoilt).not.toBe(whole);
+      fs.writeFileSync(file, spoilt);
+      set(name, text.replace('- tighten: disc-screw', '- tigthen: disc-screw'), 3);
+      same();
+      expect(fs.readFileSync(file, 'utf8')).not.toBe(spoilt);
+      set(name, text, 4);
+      same();
+    }
+  });
+});
 
 it('where much has changed, what is asked for is looked at first, and the rest when it is told to go on', () => {
   const { world, set } = changing(demoTexts());

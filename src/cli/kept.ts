@@ -1,12 +1,11 @@
 import crypto from 'node:crypto';
 import type { Finding } from '../findings/finding.js';
 import { revived, type StoredFinding, stored } from '../findings/stored.js';
-import { yamlEndings } from '../library/root.js';
+import { shippedAs, yamlEndings } from '../library/root.js';
 import type { SourceFile } from '../source/source.js';
 import { realWorld } from '../world/real.js';
 import type { Stamp } from '../world/world.js';
 import { cacheFile } from './cache-folder.js';
-import type { Fresh } from './fresh.js';
 import { packageFolder, packageVersion } from './package-folder.js';
 import { outOf } from './root.js';
 
@@ -31,17 +30,32 @@ interface Kept {
 /** A file that changed this shortly before the cache was made may have changed again within the same tick of the clock, ms. */
 const tooNear = 2000;
 
+/** A file as it was when something was kept of it. */
+export interface Trace {
+  readonly size: number;
+  readonly time: number;
+  readonly hash: string;
+}
+
+/** Whether a file is as it was: by size and time, and by its content where those do not decide. */
+export function isAsItWas(path: string, within: string, stamp: Stamp | null, was: Trace, made: number): boolean {
+  if (!stamp || stamp.size !== was.size) return false;
+  if (stamp.time === was.time && stamp.time < made - tooNear) return true;
+  const now = realWorld.read(path, within);
+  return digest(now.ok ? bare(now.text) : '') === was.hash;
+}
+
 export interface Remembered {
   /** Paths of the shop's own files, relative to the root. */
   readonly files: readonly string[];
   readonly findings: readonly Finding[];
 }
 
-const digest = (text: string): string => crypto.createHash('sha256').update(text).digest('base64');
-const bare = (text: string): string => text.replace(/^\ufeff/, '');
+export const digest = (text: string): string => crypto.createHash('sha256').update(text).digest('base64');
+export const bare = (text: string): string => text.replace(/^\ufeff/, '');
 
 /** Changes with every version and every build of the tool. */
-function toolKey(): string {
+export function toolKey(): string {
   const stamps = ['dist/bundle/fresh.cjs', 'dist/bundle/commands.cjs'].map((name) => realWorld.stamp(`${packageFolder}/${name}`));
   return `1 ${packageVersion()} ${process.versions.node} ${stamps.map((stamp) => `${stamp?.size} ${stamp?.time}`).join(' ')}`;
 }
@@ -60,18 +74,19 @@ export function listingOf(root: string): Listing {
 /** What the last check found, if nothing has changed since. */
 export function recall(root: string, { files, stamps }: Listing): Remembered | null {
   const place = cacheFile(root, '.json');
-  const kept = place === null ? null : keptAt(place);
+  const kept = place === null ? null : (keptAt(place) as Kept | null);
   if (!kept || kept.key !== toolKey() || kept.root !== root || kept.files.length !== files.length) return null;
   for (const [index, file] of files.entries()) {
-    const stamp = stamps[index];
-    if (!stamp || file !== kept.files[index] || stamp.size !== kept.sizes[index]) return null;
-    if (stamp.time === kept.times[index] && stamp.time < kept.made - tooNear) continue;
-    const now = realWorld.read(file, root);
-    if (digest(now.ok ? bare(now.text) : '') !== kept.hashes[index]) return null;
+    const was = { size: kept.sizes[index] ?? -1, time: kept.times[index] ?? -1, hash: kept.hashes[index] ?? '' };
+    if (file !== kept.files[index] || !isAsItWas(file, root, stamps[index] ?? null, was, kept.made)) return null;
   }
   const fileOf = filesOf(root);
   return { files: files.map((file) => file.slice(root.length + 1)), findings: kept.findings.map((one) => revived(one, fileOf)) };
 }
+
+/** The full path of a file by its name in findings. */
+export const fullPath = (root: string, name: string): string =>
+  name.startsWith(shippedAs) ? `${packageFolder}/procedures/${name.slice(shippedAs.length)}` : `${root}/${name}`;
 
 /** The files of a library by their names in findings, each read once when it is asked for. */
 export function filesOf(root: string): (name: string) => SourceFile {
@@ -79,9 +94,7 @@ export function filesOf(root: string): (name: string) => SourceFile {
   return (name) => {
     let file = texts.get(name);
     if (!file) {
-      const shipped = 'baywright:procedures/';
-      const full = name.startsWith(shipped) ? `${packageFolder}/procedures/${name.slice(shipped.length)}` : `${root}/${name}`;
-      const now = realWorld.read(full);
+      const now = realWorld.read(fullPath(root, name));
       file = { path: name, text: now.ok ? bare(now.text) : '' };
       texts.set(name, file);
     }
@@ -89,20 +102,29 @@ export function filesOf(root: string): (name: string) => SourceFile {
   };
 }
 
-/** The file of the cache, if it is whole. */
-function keptAt(place: string): Kept | null {
+/** What was kept in a file of the cache, if that is whole. */
+export function keptAt(place: string): unknown {
   const found = realWorld.readLarge(place);
   if (found === null) return null;
   const end = found.indexOf('\n');
   const body = found.slice(end + 1);
-  if (end < 0 || digest(body) !== found.slice(0, end)) return null;
-  return JSON.parse(body) as Kept;
+  return end < 0 || digest(body) !== found.slice(0, end) ? null : JSON.parse(body);
 }
 
-/** Keeps what a check found. A cache that cannot be written is none; the check has its result all the same. */
-export function keep(root: string, listing: Listing, fresh: Fresh): void {
+/** Keeps something in a file of the cache, sealed. A cache that cannot be written is none. */
+export function keepAt(place: string, what: unknown): void {
+  const body = JSON.stringify(what);
+  realWorld.keep(place, `${digest(body)}\n${body}`);
+}
+
+/** Keeps what a check found. */
+export function keep(
+  root: string,
+  listing: Listing,
+  { findings, hashes }: { readonly findings: readonly Finding[]; readonly hashes: readonly string[] },
+): void {
   const place = cacheFile(root, '.json');
-  if (place === null || fresh.files.length !== listing.files.length || listing.stamps.includes(null)) return;
+  if (place === null || hashes.length !== listing.files.length || listing.stamps.includes(null)) return;
   const kept: Kept = {
     key: toolKey(),
     root,
@@ -110,9 +132,8 @@ export function keep(root: string, listing: Listing, fresh: Fresh): void {
     files: listing.files,
     sizes: listing.stamps.map((stamp) => stamp?.size ?? 0),
     times: listing.stamps.map((stamp) => stamp?.time ?? 0),
-    hashes: fresh.files.map((file) => digest(file.text)),
-    findings: fresh.findings.map(stored),
+    hashes,
+    findings: findings.map(stored),
   };
-  const body = JSON.stringify(kept);
-  realWorld.keep(place, `${digest(body)}\n${body}`);
+  keepAt(place, kept);
 }

@@ -13,8 +13,8 @@ import {
   TextDocumentSyncKind,
 } from 'vscode-languageserver/node';
 import type { Finding, Severity } from '../findings/finding.js';
-import { type Library, shippedAs } from '../library/library.js';
-import { findRoot } from '../library/root.js';
+import type { Library } from '../library/library.js';
+import { findRoot, shippedAs } from '../library/root.js';
 import { once } from '../once.js';
 import { offsetAt, type SourceFile, type Span } from '../source/source.js';
 import { LiveLibrary } from '../live-library.js';

@@ -1,6 +1,6 @@
 import type { Decimal } from 'decimal.js';
 import { whereIs } from '../findings/finding.js';
-import { shippedAs } from '../library/library.js';
+import { shippedAs } from '../library/root.js';
 import { asList } from '../library/scope.js';
 import { inUnit } from '../quantity/quantity.js';
 import type { Choice, CompiledJob, Measurement } from '../schema/generated/compiled-job.js';

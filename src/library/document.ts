@@ -41,6 +41,7 @@ export interface LibraryFile {
 /** A file that has been read. */
 export class ReadFile implements LibraryFile {
   private madeCard: Card | null | undefined;
+  private mayAllow: boolean | undefined;
 
   constructor(
     readonly file: SourceFile,
@@ -61,7 +62,72 @@ export class ReadFile implements LibraryFile {
   }
 
   get allows(): boolean {
-    return mayAllow(this.file);
+    this.mayAllow ??= mayAllow(this.file);
+    return this.mayAllow;
+  }
+}
+
+/** What is known of a file without opening it, as plain data. */
+export interface FileFacts {
+  readonly card: Card | null;
+  readonly meantId: string | null;
+  readonly allows: boolean;
+}
+
+/** A file that has been read before: what is known of it is at hand, and it is read again when somebody asks for more. */
+export class KnownFile implements LibraryFile {
+  readonly file: SourceFile;
+  readonly readable = true;
+  readonly card: Card | null;
+  readonly meantId: string | null;
+  readonly allows: boolean;
+  private readAgain: LibraryFile | undefined;
+
+  /**
+   * @param text reads its text
+   * @param found what was found while it was read
+   */
+  constructor(
+    path: string,
+    text: () => string,
+    readonly shipped: boolean,
+    facts: FileFacts,
+    private readonly found: (file: SourceFile) => readonly Finding[],
+  ) {
+    this.file = new LateFile(path, text);
+    this.card = facts.card;
+    this.meantId = facts.meantId;
+    this.allows = facts.allows;
+  }
+
+  get findings(): readonly Finding[] {
+    return this.found(this.file);
+  }
+
+  get root(): SyntaxNode | null {
+    return this.again.root;
+  }
+
+  get document(): AnyDocument | null {
+    return this.card && this.again.document;
+  }
+
+  private get again(): LibraryFile {
+    this.readAgain ??= readDocument(this.file, this.shipped);
+    return this.readAgain;
+  }
+}
+
+class LateFile implements SourceFile {
+  private known: string | undefined;
+  constructor(
+    readonly path: string,
+    private readonly read: () => string,
+  ) {}
+
+  get text(): string {
+    this.known ??= this.read();
+    return this.known;
   }
 }
 

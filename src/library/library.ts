@@ -3,7 +3,7 @@ import type { AnyDocument } from '../schema/generated/types.js';
 import { type DocumentKind, documentKinds } from '../schema/lookup.js';
 import { once } from '../once.js';
 import type { SourceFile } from '../source/source.js';
-import { yamlEndings } from './root.js';
+import { shippedAs, yamlEndings } from './root.js';
 import { languageOf } from '../words/words.js';
 import { CannotRun, type World } from '../world/world.js';
 import { Documents } from './documents.js';
@@ -20,9 +20,6 @@ import {
   type VehicleDocument,
   type WorkDocument,
 } from './document.js';
-
-/** Before the name of a file that comes with the tool, in findings. */
-export const shippedAs = 'baywright:procedures/';
 
 /** All documents of a shop and those that come with the tool, by kind and id. */
 export interface Library {
@@ -48,6 +45,7 @@ export interface Library {
  * @param shippedFolder where the documents that come with the tool lie
  * @param ignore absolute folders to pass over (the output folder)
  * @param known files that were read before, by name; one whose text is the same is not read anew
+ * @param unchanged what is known of a file, by its full path, where it is certain that it is as it was: it is not even opened
  */
 export function loadLibrary(
   world: World,
@@ -55,8 +53,11 @@ export function loadLibrary(
   shippedFolder: string,
   ignore: readonly string[] = [],
   known?: ReadonlyMap<string, LibraryFile>,
+  unchanged?: ReadonlyMap<string, LibraryFile>,
 ): Library {
   const read = (path: string, name: string, shipped: boolean): LibraryFile => {
+    const same = unchanged?.get(path);
+    if (same) return same;
     const result = world.read(path, shipped ? shippedFolder : root);
     const file: SourceFile = {
       path: name,

@@ -1,5 +1,8 @@
 import type { World } from '../world/world.js';
 
+/** Before the name of a file that comes with the tool, in findings. */
+export const shippedAs = 'baywright:procedures/';
+
 export const yamlEndings = ['.yaml', '.yml'] as const;
 
 /** Walks up from a file or folder to the folder that holds shop.yaml. */

@@ -34,7 +34,10 @@ export function checkDocuments(library: Library, share: Share = whole, only?: Re
   const shared = new Shared(library);
   const { standing } = library;
   const looked = standing.filter((one, n) => hasPlace(share, n, standing.length) && (!only || only.has(one.file.path)));
-  return [...looked.flatMap((one) => findingsOf(shared, one).findings), ...(share.index === 1 ? findingsOfAll(shared) : [])];
+  return [
+    ...looked.flatMap(({ document }) => (document ? findingsIn(shared, document).findings : [])),
+    ...(share.index === 1 ? findingsOfAll(shared) : []),
+  ];
 }
 
 /** How long somebody waits for an answer. */
@@ -53,31 +56,42 @@ const untilDone: Patience = { first: () => false, enough: () => false };
  */
 export class Checker {
   private readonly looks = new Map<LibraryFile, Look>();
-  /** Files that asked for a name, by `vehicle marn-20`, `work clutch`, `asks clutch`, `items seal`. */
-  private readonly askers = new Map<string, Set<LibraryFile>>();
-  private before: Shared | undefined;
+  /** Numbers of the names that files asked for: `vehicle marn-20`, `work clutch`, `asks clutch`, `items seal`. */
+  private readonly numbers = new Map<string, number>();
+  private before: Shared;
   private waiting: LibraryFile[] = [];
+
+  /** @param earlier what was found in a library that was looked at by another run */
+  constructor(earlier?: Earlier) {
+    this.before = new Shared(earlier?.library ?? index('', []));
+    for (const [n, name] of (earlier?.names ?? []).entries()) this.numbers.set(name, n);
+    for (const [one, look] of earlier?.looks ?? []) this.looks.set(one, { ...look, stale: false });
+  }
+
+  /** What is found now, for a later run. */
+  get now(): Earlier {
+    return { library: this.before.library, names: [...this.numbers.keys()], looks: this.looks };
+  }
 
   /** What is found, as far as patience reaches; the rest is as it was before, until `goOn` has looked at it. */
   check(library: Library, patience: Patience = untilDone): { readonly findings: Finding[]; readonly done: boolean } {
     const shared = new Shared(library);
     this.begin(shared);
-    const looks = library.standing.map((one) => once(this.looks, one, notYet));
     this.waiting = [];
-    for (const [n, one] of library.standing.entries()) {
-      if (!looks[n]?.stale) continue;
+    for (const one of library.standing) {
+      if (this.looks.get(one)?.stale === false) continue;
       if (patience.first(one)) this.look(shared, one);
       else this.waiting.push(one);
     }
     this.waiting.reverse();
     const done = this.goOn(patience.enough);
-    return { findings: [...looks.flatMap((look) => look.findings), ...findingsOfAll(shared)], done };
+    return { findings: [...library.standing.flatMap((one) => this.looks.get(one)?.findings ?? []), ...findingsOfAll(shared)], done };
   }
 
   /** Looks at what the last check left, until it is enough; whether all is done. */
   goOn(enough: () => boolean): boolean {
     const { before: shared } = this;
-    while (shared && this.waiting.length > 0 && !enough()) {
+    while (this.waiting.length > 0 && !enough()) {
       const one = this.waiting.pop();
       if (one) this.look(shared, one);
     }
@@ -85,24 +99,15 @@ export class Checker {
   }
 
   private look(shared: Shared, one: LibraryFile): void {
-    const look = once(this.looks, one, notYet);
-    this.unask(one, look);
-    Object.assign(look, findingsOf(shared, one), { stale: false });
-    this.ask(one, look);
-  }
-
-  private ask(one: LibraryFile, look: Look): void {
-    for (const name of look.asked) once(this.askers, name, () => new Set<LibraryFile>()).add(one);
-  }
-
-  private unask(one: LibraryFile, look: Look): void {
-    for (const name of look.asked) this.askers.get(name)?.delete(one);
+    const { findings, asked } = one.document ? findingsIn(shared, one.document) : { findings: [], asked: [] };
+    const names = one.document ? new Set([...namesAsked(shared, one.document), ...asked]) : [];
+    this.looks.set(one, { findings, asked: Array.from(names, (name) => once(this.numbers, name, () => this.numbers.size)), stale: false });
   }
 
   /** Finds out in which documents something else may be found than before. */
   private begin(shared: Shared): void {
     const { library } = shared;
-    const before = this.before ?? new Shared(index('', []));
+    const { before } = this;
     const [old, now] = [new Set(before.library.standing), new Set(library.standing)];
     const gone = before.library.standing.filter((one) => !now.has(one));
     const came = library.standing.filter((one) => !old.has(one));
@@ -113,42 +118,43 @@ export class Checker {
       for (const id of card.work ?? []) changed.add(`asks ${id}`);
       if (card.kind === 'parts') for (const one of card.for ?? ['any']) changed.add(`catalogues ${one}`);
     }
-    for (const one of gone) {
-      const look = this.looks.get(one);
-      if (look) this.unask(one, look);
-      this.looks.delete(one);
-    }
-    if (changed.has('shop')) for (const look of this.looks.values()) look.stale = true;
-    for (const name of changed)
-      for (const one of this.askers.get(name) ?? []) {
-        const look = this.looks.get(one);
-        if (look) look.stale = true;
-      }
+    for (const one of gone) this.looks.delete(one);
+    const isChanged = new Uint8Array(this.numbers.size);
+    for (const name of changed) isChanged[this.numbers.get(name) ?? isChanged.length] = 1;
+    for (const look of this.looks.values()) look.stale ||= changed.has('shop') || look.asked.some((number) => isChanged[number] === 1);
     this.before = shared;
   }
 }
 
 /** What was found in a document when it was last looked at. */
-export interface Look {
-  findings: readonly Finding[];
-  /** What it was asked for. */
-  asked: ReadonlySet<string>;
+export interface Looked {
+  readonly findings: readonly Finding[];
+  /** Numbers of the names that decide it. */
+  readonly asked: readonly number[];
+}
+
+interface Look extends Looked {
   /** Something else may be found by now. */
   stale: boolean;
 }
 
-const notYet = (): Look => ({ findings: [], asked: new Set(), stale: true });
+/** What a run found, for another. */
+export interface Earlier {
+  readonly library: Library;
+  /** By their numbers. */
+  readonly names: readonly string[];
+  readonly looks: ReadonlyMap<LibraryFile, Looked>;
+}
 
 const nameOf = ({ kind, id }: Pick<Card, 'kind' | 'id'>): string =>
   kind === 'shop' ? 'shop' : `${kind === 'procedure' || kind === 'preparation' ? 'work' : kind} ${id}`;
 
-/** What is found in one document, and the names of all that decides it. */
-function findingsOf(shared: Shared, { document }: LibraryFile): { readonly findings: Finding[]; readonly asked: ReadonlySet<string> } {
-  if (!document) return { findings: [], asked: new Set() };
+/** What is found in one document, and what was asked of all. */
+function findingsIn(shared: Shared, document: AnyDocument): { readonly findings: Finding[]; readonly asked: Iterable<string> } {
   const context = new RuleContext(shared, [document]);
   const found = lookWith(single, (check) => check(context));
   const compiled = document.kind === 'job' ? compileJob(shared.library, document, { unsealed: true }).findings : [];
-  return { findings: [...found, ...compiled], asked: new Set([...namesAsked(shared, document), ...context.asked]) };
+  return { findings: [...found, ...compiled], asked: context.asked };
 }
 
 const findingsOfAll = (shared: Shared): Finding[] => lookWith(comparing, (compare) => compare(shared));

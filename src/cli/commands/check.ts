@@ -4,7 +4,7 @@ import { applyFixes } from '../../findings/fixes.js';
 import { realWorld } from '../../world/real.js';
 import { CannotRun } from '../../world/world.js';
 import type { Format } from '../formats.js';
-import { keep, listingOf, type Remembered, recall } from '../kept.js';
+import { listingOf, type Remembered, recall } from '../kept.js';
 import { githubReporter } from '../reporters/github.js';
 import { jsonReporter } from '../reporters/json.js';
 import { junitReporter } from '../reporters/junit.js';
@@ -125,13 +125,9 @@ function baselineIn(name: string): ReadonlySet<string> {
 
 /** The library at a folder, as it was found the last time if nothing has changed, or else looked at anew. */
 async function lookAt(root: string, cached: boolean): Promise<Remembered> {
+  if (!cached) return (await import('../fresh.js')).checkFresh(root);
   const listing = listingOf(root);
-  const known = cached ? recall(root, listing) : null;
-  if (known) return known;
-  const { checkFresh } = await import('../fresh.js');
-  const fresh = checkFresh(root);
-  if (cached) keep(root, listing, fresh);
-  return { files: fresh.files.map((file) => file.path), findings: fresh.findings };
+  return recall(root, listing) ?? (await import('../fresh.js')).checkChanged(root, listing);
 }
 
 /** The paths by the library that they lie in. */

@@ -1,0 +1,98 @@
+import { revived, type StoredFinding, stored } from '../findings/stored.js';
+import { type FileFacts, KnownFile, type LibraryFile } from '../library/document.js';
+import { index, type Library } from '../library/library.js';
+import type { Earlier, Looked } from '../rules/checker.js';
+import type { SourceFile } from '../source/source.js';
+import { realWorld } from '../world/real.js';
+import type { Stamp } from '../world/world.js';
+import { cacheFile } from './cache-folder.js';
+import { bare, filesOf, fullPath, isAsItWas, keepAt, keptAt, toolKey, type Trace } from './kept.js';
+
+/**
+ * What the last check knew of each file of a library, kept in the user's cache folder: with it the next one reads only
+ * what has changed and what depends on that. As with all that is kept, what does not fit is made anew; never trusted.
+ */
+interface Kept {
+  readonly key: string;
+  readonly root: string;
+  readonly made: number;
+  /** Names that files asked for, by their numbers. */
+  readonly names: readonly string[];
+  readonly files: readonly KeptFile[];
+}
+
+interface KeptFile extends FileFacts, Trace {
+  readonly name: string;
+  readonly shipped: boolean;
+  /** What was found while it was read, and what the rules found in it; null where they had nothing to look at. */
+  readonly read: readonly StoredFinding[];
+  readonly looked: { readonly findings: readonly StoredFinding[]; readonly asked: readonly number[] } | null;
+}
+
+export interface KnownFiles {
+  /** Files that are as they were, by full path. */
+  readonly unchanged: ReadonlyMap<string, LibraryFile>;
+  readonly earlier: Earlier;
+  /** The digest of a file's text, where it is known. */
+  readonly hashOf: (file: LibraryFile) => string | undefined;
+}
+
+/** @param stampOf size and time of a file as it is now */
+export function knownFiles(root: string, stampOf: (path: string) => Stamp | null): KnownFiles | null {
+  const place = cacheFile(root, '.files');
+  const kept = place === null ? null : (keptAt(place) as Kept | null);
+  if (!kept || kept.key !== toolKey() || kept.root !== root) return null;
+  const known = new Map<string, KnownFile>();
+  const others = filesOf(root);
+  const sourceOf = (name: string): SourceFile => known.get(name)?.file ?? others(name);
+  const unchanged = new Map<string, LibraryFile>();
+  const hashes = new Map<LibraryFile, string>();
+  const looks = new Map<LibraryFile, Looked>();
+  for (const one of kept.files) {
+    const path = fullPath(root, one.name);
+    const file = new KnownFile(
+      one.name,
+      () => textAt(path, root),
+      one.shipped,
+      one,
+      () => one.read.map((each) => revived(each, sourceOf)),
+    );
+    known.set(one.name, file);
+    if (!isAsItWas(path, root, stampOf(path), one, kept.made)) continue;
+    unchanged.set(path, file);
+    hashes.set(file, one.hash);
+    if (one.looked) looks.set(file, { findings: one.looked.findings.map((each) => revived(each, sourceOf)), asked: one.looked.asked });
+  }
+  const library = index(root, [...known.values()]);
+  return { unchanged, earlier: { library, names: kept.names, looks }, hashOf: (file) => hashes.get(file) };
+}
+
+function textAt(path: string, root: string): string {
+  const now = realWorld.read(path, root);
+  return now.ok ? bare(now.text) : '';
+}
+
+/**
+ * Keeps what is known of each file now.
+ * @param stampOf size and time of a file from before it was read
+ * @param hashOf the digest of its text
+ */
+export function keepFiles(
+  library: Library,
+  { names, looks }: Earlier,
+  stampOf: (path: string) => Stamp | null,
+  hashOf: (file: LibraryFile) => string,
+): void {
+  const { root } = library;
+  const place = cacheFile(root, '.files');
+  if (place === null) return;
+  const files = library.files.flatMap((one): KeptFile[] => {
+    const { file, shipped, readable, card, meantId, allows, findings } = one;
+    const stamp = readable ? stampOf(fullPath(root, file.path)) : null;
+    if (!stamp) return [];
+    const look = looks.get(one);
+    const looked = look ? { findings: look.findings.map(stored), asked: look.asked } : null;
+    return [{ name: file.path, shipped, ...stamp, hash: hashOf(one), card, meantId, allows, read: findings.map(stored), looked }];
+  });
+  keepAt(place, { key: toolKey(), root, made: Date.now(), names, files } satisfies Kept);
+}
