@@ -1,11 +1,9 @@
 import { checkAgain, checkLibrary, found } from '../compile.js';
 import { type Library, loadLibrary } from '../library/library.js';
-import { once } from '../once.js';
 import { Checker, type Share } from '../rules/checker.js';
 import { realWorld } from '../world/real.js';
-import type { Stamp, World } from '../world/world.js';
-import { keepFiles, knownFiles } from './known-files.js';
-import { digest, keep, type Listing, type Remembered } from './kept.js';
+import { openKnown } from './known-files.js';
+import { keep, type Listing, type Remembered } from './kept.js';
 import { shippedFolder } from './package-folder.js';
 import { outOf } from './root.js';
 import { type CheckReport, checkReport } from './share.js';
@@ -22,17 +20,11 @@ export function checkFresh(root: string): Remembered {
 
 /** Looks at what has changed since the last check and at what depends on it, and keeps what the next one can use. */
 export function checkChanged(root: string, listing: Listing): Remembered {
-  const listed = new Map(listing.files.map((file, n) => [file, listing.stamps[n] ?? null]));
-  const stamps = new Map<string, Stamp | null>();
-  const stampOf = (path: string) => (listed.has(path) ? (listed.get(path) ?? null) : once(stamps, path, () => realWorld.stamp(path)));
-  const known = knownFiles(root, stampOf);
-  const files: World['files'] = (folder, endings) => (folder === root ? [...listing.files] : realWorld.files(folder, endings));
-  const library = loadLibrary({ ...realWorld, files }, root, shippedFolder, [outOf(root)], undefined, known?.unchanged);
-  const checker = new Checker(known?.earlier);
+  const { library, earlier, hashOf, keep: keepKnown } = openKnown(root, outOf(root), listing);
+  const checker = new Checker(earlier);
   const { findings } = checkAgain(library, checker);
-  const hashes = new Map(library.files.map((file) => [file.file.path, known?.hashOf(file) ?? digest(file.file.text)]));
-  keepFiles(library, checker.now, stampOf, ({ file }) => hashes.get(file.path) ?? '');
-  keep(root, listing, { findings, hashes: ownFiles(library).map((path) => hashes.get(path) ?? '') });
+  keepKnown(checker.now);
+  keep(root, listing, { findings, hashes: library.files.filter((file) => !file.shipped).map(hashOf) });
   return { files: ownFiles(library), findings };
 }
 

@@ -7,13 +7,11 @@ import { absolute } from './root.js';
 
 /** Jobs by id or by file; all jobs of the library where none is named. */
 export function jobsNamed(library: Library, names: readonly string[]): JobDocument[] {
-  const all = [...library.jobs.values()];
   const folders = names.filter((name) => realWorld.kindOf(absolute(name)) === 'folder');
   if (names.length === 0 || folders.length === names.length) {
-    const within =
-      folders.length === 0
-        ? all
-        : all.filter((job) => folders.some((folder) => `${library.root}/${fileOf(job).path}`.startsWith(`${absolute(folder)}/`)));
+    const within = [...library.jobs.values()].filter(
+      (job) => folders.length === 0 || folders.some((folder) => `${library.root}/${fileOf(job).path}`.startsWith(`${absolute(folder)}/`)),
+    );
     if (within.length === 0)
       throw new CannotRun(
         `There is no job order in ${folders[0] ?? library.root} that can be read. Make one with \`baywright new job ID\`, or see \`baywright check\`.`,
@@ -21,13 +19,14 @@ export function jobsNamed(library: Library, names: readonly string[]): JobDocume
     return within;
   }
   return names.map((name) => {
-    const job = library.jobs.get(name) ?? all.find((one) => `${library.root}/${fileOf(one).path}` === absolute(name));
+    const file = library.files.find((one) => `${library.root}/${one.file.path}` === absolute(name));
+    const inFile = file && library.standing.includes(file) && file.card?.kind === 'job' ? file.card.id : name;
+    const job = library.jobs.get(name) ?? library.jobs.get(inFile);
     if (job) return job;
-    const broken = library.files.find((file) => `${library.root}/${file.file.path}` === absolute(name));
-    if (broken)
+    if (file)
       throw new CannotRun(
-        broken.document
-          ? `${name} is a ${broken.document.kind}, and not a job order.`
+        file.card
+          ? `${name} is a ${file.card.kind}, and not a job order.`
           : `${name} cannot be read as a job order; \`baywright check ${name}\` says why.`,
       );
     throw new CannotRun(

@@ -1,12 +1,14 @@
 import { revived, type StoredFinding, stored } from '../findings/stored.js';
 import { type FileFacts, KnownFile, type LibraryFile } from '../library/document.js';
-import { index, type Library } from '../library/library.js';
+import { index, type Library, loadLibrary } from '../library/library.js';
+import { once } from '../once.js';
 import type { Earlier, Looked } from '../rules/checker.js';
 import type { SourceFile } from '../source/source.js';
 import { realWorld } from '../world/real.js';
-import type { Stamp } from '../world/world.js';
+import type { Stamp, World } from '../world/world.js';
 import { cacheFile } from './cache-folder.js';
-import { bare, filesOf, fullPath, isAsItWas, keepAt, keptAt, toolKey, type Trace } from './kept.js';
+import { bare, digest, filesOf, fullPath, isAsItWas, keepAt, keptAt, type Listing, toolKey, type Trace } from './kept.js';
+import { shippedFolder } from './package-folder.js';
 
 /**
  * What the last check knew of each file of a library, kept in the user's cache folder: with it the next one reads only
@@ -29,16 +31,46 @@ interface KeptFile extends FileFacts, Trace {
   readonly looked: { readonly findings: readonly StoredFinding[]; readonly asked: readonly number[] } | null;
 }
 
-export interface KnownFiles {
-  /** Files that are as they were, by full path. */
-  readonly unchanged: ReadonlyMap<string, LibraryFile>;
-  readonly earlier: Earlier;
-  /** The digest of a file's text, where it is known. */
-  readonly hashOf: (file: LibraryFile) => string | undefined;
+/** A library of which an earlier run may have known something. */
+export interface Opened {
+  readonly library: Library;
+  /** What the earlier run found in it. */
+  readonly earlier: Earlier | undefined;
+  /** The digest of a file's text. */
+  hashOf(file: LibraryFile): string;
+  /** Keeps what is known of each file now, for the next run. */
+  keep(now: Earlier): void;
 }
 
-/** @param stampOf size and time of a file as it is now */
-export function knownFiles(root: string, stampOf: (path: string) => Stamp | null): KnownFiles | null {
+/**
+ * Loads a library. Of files that are as an earlier run knew them none is read before it is asked for.
+ * @param out the folder of paper, no part of the library
+ * @param listing its files, where they are listed already
+ */
+export function openKnown(root: string, out: string, listing?: Listing): Opened {
+  const stamps = new Map(listing?.files.map((file, n) => [file, listing.stamps[n] ?? null]));
+  // From before a file is read: what changes meanwhile is seen the next time.
+  const stampOf = (path: string) => once(stamps, path, () => realWorld.stamp(path));
+  const files: World['files'] = (folder, endings) => (listing && folder === root ? [...listing.files] : realWorld.files(folder, endings));
+  const known = knownFiles(root, stampOf);
+  const read: World['read'] = (path, within) => {
+    stampOf(path);
+    return realWorld.read(path, within);
+  };
+  const library = loadLibrary({ ...realWorld, files, read }, root, shippedFolder, [out], undefined, known?.unchanged);
+  const hashes = new Map(known?.hashes);
+  const hashOf = (file: LibraryFile) => once(hashes, file, () => digest(file.file.text));
+  return { library, earlier: known?.earlier, hashOf, keep: (now) => keepFiles(library, now, stampOf, hashOf) };
+}
+
+interface KnownFiles {
+  /** Files that are as they were, by full path, and the digests of their texts. */
+  readonly unchanged: ReadonlyMap<string, LibraryFile>;
+  readonly hashes: ReadonlyMap<LibraryFile, string>;
+  readonly earlier: Earlier;
+}
+
+function knownFiles(root: string, stampOf: (path: string) => Stamp | null): KnownFiles | null {
   const place = cacheFile(root, '.files');
   const kept = place === null ? null : (keptAt(place) as Kept | null);
   if (!kept || kept.key !== toolKey() || kept.root !== root) return null;
@@ -64,7 +96,7 @@ export function knownFiles(root: string, stampOf: (path: string) => Stamp | null
     if (one.looked) looks.set(file, { findings: one.looked.findings.map((each) => revived(each, sourceOf)), asked: one.looked.asked });
   }
   const library = index(root, [...known.values()]);
-  return { unchanged, earlier: { library, names: kept.names, looks }, hashOf: (file) => hashes.get(file) };
+  return { unchanged, hashes, earlier: { library, names: kept.names, looks } };
 }
 
 function textAt(path: string, root: string): string {
@@ -72,12 +104,7 @@ function textAt(path: string, root: string): string {
   return now.ok ? bare(now.text) : '';
 }
 
-/**
- * Keeps what is known of each file now.
- * @param stampOf size and time of a file from before it was read
- * @param hashOf the digest of its text
- */
-export function keepFiles(
+function keepFiles(
   library: Library,
   { names, looks }: Earlier,
   stampOf: (path: string) => Stamp | null,
