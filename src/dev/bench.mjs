@@ -161,6 +161,22 @@ console.log('\nCheck of 10,000 files on disk');
   const anew = processTime([bin, 'check'], folder, 1);
   row('first time, whole process, against bare node', ratio(anew, bare));
   row('unchanged, whole process, against bare node', ratio(processTime([bin, 'check'], folder, 7), bare));
+  {
+    let n = 0;
+    const other = path.join(folder, 'procedures/x/copy-700.yaml');
+    const text = fs.readFileSync(other, 'utf8');
+    const changed = timed(() => {
+      fs.writeFileSync(other, `${text}# ${n++}\n`);
+      spawnSync(process.execPath, [bin, 'check'], { cwd: folder });
+    }, 7);
+    row('one file changed, whole process, against bare node', ratio(changed, bare));
+    fs.mkdirSync(path.join(folder, 'jobs'));
+    fs.writeFileSync(path.join(folder, 'jobs/one.yaml'), demo('jobs/2047-clutch.yaml').replace('[clutch]', '[clutch-7]'));
+    row(
+      'build of one job in it, whole process, against bare node',
+      ratio(processTime([bin, 'build', '2047-clutch', '--out', path.join(place, 'out')], folder, 5), bare),
+    );
+  }
   const world = rememberingWorld(realWorld);
   const live = new LiveLibrary(world, folder, path.join(root, 'procedures'), []);
   live.look();
