@@ -184,3 +184,27 @@ it('nothing is kept where nothing shall be', () => {
   });
   expect([status, fs.existsSync(path.join(folder, 'xdg')), fs.existsSync(path.join(folder, '.cache'))]).toEqual([0, false, false]);
 });
+
+it('what was kept long ago is taken away, and nothing else', () => {
+  check();
+  const old = (name: string) => {
+    const file = path.join(cache, name);
+    fs.writeFileSync(file, 'x');
+    fs.utimesSync(file, new Date(Date.now() - 100 * 86_400_000), new Date(Date.now() - 100 * 86_400_000));
+  };
+  for (const name of ['0123456789abcdef01234567.json', '0123456789abcdef01234567.files', 'notes.json']) old(name);
+  fs.appendFileSync(pump, '# changed\n');
+  expect(check().status).toBe(0);
+  const now = fs.readdirSync(cache);
+  expect(now).not.toContain('0123456789abcdef01234567.json');
+  expect(now).not.toContain('0123456789abcdef01234567.files');
+  expect(now).toContain('notes.json');
+  expect(now.filter((name) => name.endsWith('.files'))).toHaveLength(1);
+});
+
+it.skipIf(process.platform === 'win32')('what others could have written is not trusted', () => {
+  check();
+  forge('from somebody else');
+  fs.chmodSync(kept(), 0o666);
+  expect(check()).toMatchObject({ status: 0, stdout: expect.stringContaining('clean') });
+});

@@ -12,7 +12,8 @@ import { outOf } from './root.js';
 /**
  * What the last check of a library found, kept in the user's cache folder. It is used again only if every file is as it
  * was: same list, same size and time of change, and where the time differs or is too near, the same content. What cannot
- * be read, was made by another version, or does not match its own digest is passed over and made anew; never trusted.
+ * be read, may have been written by somebody else, was made by another version, or does not match its own digest is passed
+ * over and made anew; never trusted.
  */
 interface Kept {
   /** Version of the tool and of this form. */
@@ -104,8 +105,8 @@ export function filesOf(root: string): (name: string) => SourceFile {
 
 /** What was kept in a file of the cache, if that is whole. */
 export function keptAt(place: string): unknown {
-  const found = realWorld.readLarge(place);
-  if (found === null) return null;
+  const found = realWorld.readOwn(place)?.toString('utf8');
+  if (found === undefined) return null;
   const end = found.indexOf('\n');
   const body = found.slice(end + 1);
   return end < 0 || digest(body) !== found.slice(0, end) ? null : JSON.parse(body);

@@ -18,7 +18,7 @@ interface Machine extends World {
   writeFolder(folder: string, files: ReadonlyMap<string, Uint8Array | string>): void;
   /** Puts a new content in the place of a file: all of it, or the file stays as it was. */
   replace(path: string, content: string | Uint8Array): void;
-  /** Puts a file there for this user alone; where it fails it does not matter. */
+  /** Puts a file into the cache for this user alone, and takes away what has lain there for long; where it fails it does not matter. */
   keep(path: string, content: string | Uint8Array): void;
   /** Writes a new file; refuses to overwrite. */
   writeNew(path: string, text: string): void;
@@ -95,9 +95,9 @@ export const realWorld: Machine = {
 
   readOwn(file) {
     try {
-      const { uid, mode } = fs.statSync(file);
+      const stat = fs.statSync(file);
       const user = process.getuid?.();
-      if (user !== undefined && (uid !== user || (mode & 0o022) !== 0)) return null;
+      if (!stat.isFile() || (user !== undefined && (stat.uid !== user || (stat.mode & 0o022) !== 0))) return null;
       return fs.readFileSync(file);
     } catch {
       return null;
@@ -108,6 +108,7 @@ export const realWorld: Machine = {
     try {
       fs.mkdirSync(path.dirname(file), { recursive: true });
       put(file, content, 0o600);
+      forgetOld(path.dirname(file));
     } catch {
       // Nobody waits for it.
     }
@@ -230,6 +231,17 @@ function ageOf(file: string): number {
     return Date.now() - fs.statSync(file).mtimeMs;
   } catch {
     return 0;
+  }
+}
+
+/** What was kept so long ago is made anew if it is wanted again, ms. */
+const longAgo = 60 * 24 * 3_600_000;
+
+/** Takes away what was kept long ago, of libraries that may be gone. */
+function forgetOld(folder: string): void {
+  for (const name of fs.readdirSync(folder)) {
+    const file = path.join(folder, name);
+    if (/^[\da-f]{24}\.(json|files|code)$/.test(name) && ageOf(file) > longAgo) discard(file);
   }
 }
 

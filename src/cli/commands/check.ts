@@ -57,7 +57,7 @@ export async function check(
   }
   const known = options.baseline === undefined ? null : baselineIn(options.baseline);
   const cached = options.cache !== false;
-  if (options.fix) await mend(paths, talk);
+  if (options.fix) await mend(paths, cached, talk);
   const { findings: all, files } = await look(paths, cached);
   if (options.writeBaseline !== undefined) {
     realWorld.replace(absolute(options.writeBaseline), baselineText(all));
@@ -180,13 +180,13 @@ async function lookOn(paths: readonly string[], reporter: Reporter, colour: bool
 const mostRounds = 5;
 
 /** Applies what is certain, file by file; a file that changed on disk meanwhile is left alone. */
-async function mend(paths: readonly string[], talk: (text: string) => void): Promise<void> {
+async function mend(paths: readonly string[], cached: boolean, talk: (text: string) => void): Promise<void> {
   let mended = 0;
   for (let round = 0; round < mostRounds; round++) {
     let now = 0;
     for (const path of paths.length > 0 ? paths : [undefined]) {
       const root = rootOf(path);
-      const { findings } = await look(path === undefined ? [] : [path], false);
+      const { findings } = await look(path === undefined ? [] : [path], cached);
       const { files, count } = applyFixes(findings.filter((finding) => !finding.span.file.path.startsWith('baywright:')));
       for (const { file, text } of files) {
         const full = `${root}/${file.path}`;
