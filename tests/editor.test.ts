@@ -119,6 +119,8 @@ describe('over the protocol', () => {
     const file = path.join(other, 'procedures/thermostat-pump.yaml');
     const uri = pathToFileURL(file).href;
     const wrong = fs.readFileSync(file, 'utf8').replace('  - fit: splash-shield\n', '');
+    // What is kept of an earlier check is of the text on disk.
+    expect(spawnSync(process.execPath, [bin, 'check'], { cwd: other }).status).toBe(0);
     await session.open(uri, wrong);
     const found = await session.found(uri, (all) => all.length > 0);
     expect(found.map((one) => one.code)).toContain('ledger/left-open');

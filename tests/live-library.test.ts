@@ -6,6 +6,7 @@ import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { checkChanged, checkFresh } from '../src/cli/fresh.js';
 import { listingOf, recall } from '../src/cli/kept.js';
+import { knownFiles } from '../src/cli/known-files.js';
 import { checkAll } from '../src/compile.js';
 import type { Finding } from '../src/findings/finding.js';
 import { loadLibrary } from '../src/library/library.js';
@@ -84,11 +85,13 @@ it.each([
     fc.assert(
       fc.property(edits(Object.keys(texts), 6), (all) => {
         const { world, set } = changing(texts);
-        const live = new LiveLibrary(world, '/shop', '/shipped', []);
+        const live = new LiveLibrary(world, '/shop', '/shipped', '/shop/out');
         live.look();
         const now: Record<string, string> = { ...texts };
         for (const edit of all) {
+          const was = Object.hasOwn(now, edit.file);
           set(edit.file, edited(now, texts, edit));
+          live.happened({ path: edit.file, moved: was !== Object.hasOwn(now, edit.file) });
           const { patience } = edit;
           // Who is impatient hears a part, and goes on, perhaps not to the end, before the next look.
           let left = patience;
@@ -136,7 +139,9 @@ describe('a check after another', () => {
     for (const [name, text] of Object.entries(texts)) if (name.startsWith('/shop/')) set(name, text, 1);
   };
   const same = (): void => {
+    const live = new LiveLibrary(realWorld, root, path.join(projectFolder, 'procedures'), `${root}/out`, knownFiles(root)).look();
     const [changed, anew] = [checkChanged(root, listingOf(root)), checkFresh(root)];
+    expect(told(live.findings)).toEqual(told(anew.findings));
     expect(told(changed.findings)).toEqual(told(anew.findings));
     expect(changed.files).toEqual(anew.files);
     expect(told(recall(root, listingOf(root))?.findings ?? [])).toEqual(told(anew.findings));
@@ -218,10 +223,11 @@ describe('a check after another', () => {
 
 it('where much has changed, what is asked for is looked at first, and the rest when it is told to go on', () => {
   const { world, set } = changing(demoTexts());
-  const live = new LiveLibrary(world, '/shop', '/shipped', []);
+  const live = new LiveLibrary(world, '/shop', '/shipped', '/shop/out');
   live.look();
   const shop = demoTexts()['/shop/shop.yaml'] ?? '';
   set('/shop/shop.yaml', shop.replace(/^tools:\n/m, 'tools:\n  never-asked-for: { name: never asked for }\n'));
+  live.happened({ path: '/shop/shop.yaml', moved: false });
   expect(live.look({ first: ({ card }) => card?.kind === 'shop', enough: () => true }).done).toBe(false);
   const forOne = () => {
     let looked = 0;
@@ -237,12 +243,13 @@ it('where much has changed, what is asked for is looked at first, and the rest w
 
 it('after one change, only what it touches is looked at', () => {
   const { world, set } = changing(small);
-  const live = new LiveLibrary(world, '/shop', '/shipped', []);
+  const live = new LiveLibrary(world, '/shop', '/shipped', '/shop/out');
   const before = live.look();
   set(
     '/shop/procedures/thermostat-pump.yaml',
     (small['/shop/procedures/thermostat-pump.yaml'] ?? '').replace('  - fit: splash-shield\n', ''),
   );
+  live.happened({ path: '/shop/procedures/thermostat-pump.yaml', moved: false });
   const after = live.look();
   expect(after.findings.map((one) => one.rule)).toContain('ledger/left-open');
   for (const file of after.library.files) {

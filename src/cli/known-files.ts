@@ -2,6 +2,7 @@ import { revived, type StoredFinding, stored } from '../findings/stored.js';
 import { type FileFacts, KnownFile, type LibraryFile } from '../library/document.js';
 import { index, type Library, loadLibrary } from '../library/library.js';
 import { once } from '../once.js';
+import type { KnownLibrary } from '../live-library.js';
 import type { Earlier, Looked } from '../rules/checker.js';
 import type { SourceFile } from '../source/source.js';
 import { realWorld } from '../world/real.js';
@@ -57,23 +58,27 @@ export function openKnown(root: string, out: string, listing?: Listing): Opened 
     stampOf(path);
     return realWorld.read(path, within);
   };
-  const library = loadLibrary({ ...realWorld, files, read }, root, shippedFolder, [out], undefined, known?.unchanged);
+  const library = loadLibrary({ ...realWorld, files, read }, root, shippedFolder, [out], {
+    unchanged: (path) => known?.unchanged.get(path),
+  });
   const hashes = new Map(known?.hashes);
   const hashOf = (file: LibraryFile) => once(hashes, file, () => digest(file.file.text));
   return { library, earlier: known?.earlier, hashOf, keep: (now) => keepFiles(library, now, stampOf, hashOf) };
 }
 
-interface KnownFiles {
-  /** Files that are as they were, by full path, and the digests of their texts. */
-  readonly unchanged: ReadonlyMap<string, LibraryFile>;
+interface KnownFiles extends KnownLibrary {
+  /** The digests of the texts of files that have not changed. */
   readonly hashes: ReadonlyMap<LibraryFile, string>;
-  readonly earlier: Earlier;
 }
 
-function knownFiles(root: string, stampOf: (path: string) => Stamp | null): KnownFiles | null {
+/**
+ * What an earlier run knew of a library.
+ * @param stampOf size and time of a file as it is now
+ */
+export function knownFiles(root: string, stampOf: (path: string) => Stamp | null = realWorld.stamp): KnownFiles | undefined {
   const place = cacheFile(root, '.files');
   const kept = place === null ? null : (keptAt(place) as Kept | null);
-  if (!kept || kept.key !== toolKey() || kept.root !== root) return null;
+  if (!kept || kept.key !== toolKey() || kept.root !== root) return undefined;
   const known = new Map<string, KnownFile>();
   const others = filesOf(root);
   const sourceOf = (name: string): SourceFile => known.get(name)?.file ?? others(name);

@@ -13,7 +13,6 @@ setup();
 const module = (name) => import(pathToFileURL(path.join(root, 'dist', name)).href);
 const { memoryWorld } = await module('world/memory.js');
 const { realWorld } = await module('world/real.js');
-const { rememberingWorld } = await module('world/remembering.js');
 const { loadLibrary } = await module('library/library.js');
 const { checkLibrary } = await module('compile.js');
 const { LiveLibrary } = await module('live-library.js');
@@ -177,8 +176,7 @@ console.log('\nCheck of 10,000 files on disk');
       ratio(processTime([bin, 'build', '2047-clutch', '--out', path.join(place, 'out')], folder, 5), bare),
     );
   }
-  const world = rememberingWorld(realWorld);
-  const live = new LiveLibrary(world, folder, path.join(root, 'procedures'), []);
+  const live = new LiveLibrary(realWorld, folder, path.join(root, 'procedures'), path.join(folder, 'out'));
   live.look();
   /** The editor waits for the file in hand, and looks at what depends on it while nobody types. */
   const seen = (name, change) => {
@@ -187,7 +185,7 @@ console.log('\nCheck of 10,000 files on disk');
     let n = 0;
     return timed(() => {
       fs.writeFileSync(file, n++ % 2 ? text : change(text));
-      world.changed(file);
+      live.happened({ path: file, moved: false });
       live.look({ first: (one) => one.file.path === name, enough: () => true });
     }, 41);
   };

@@ -17,8 +17,8 @@ import type { Library } from '../library/library.js';
 import { findRoot, shippedAs } from '../library/root.js';
 import { once } from '../once.js';
 import { offsetAt, type SourceFile, type Span } from '../source/source.js';
-import { LiveLibrary } from '../live-library.js';
-import { type RememberingWorld, rememberingWorld } from '../world/remembering.js';
+import { type KnownLibrary, LiveLibrary } from '../live-library.js';
+import type { Happened } from '../world/watch.js';
 import type { World } from '../world/world.js';
 import { definitionAt, editorPlace, hoverAt, suggestionsAt } from './language.js';
 
@@ -52,13 +52,15 @@ interface Open {
  * scope, and the fixes that are certain. Texts that are open in the editor take the place of those on disk.
  * @param shippedFolder where the documents that come with the tool lie
  * @param watch tells what happens in a folder; gives what ends it
+ * @param known what an earlier run knew of a library
  */
 export function serveEditor(
   world: World,
   shippedFolder: string,
   input: NodeJS.ReadableStream,
   output: NodeJS.WritableStream,
-  watch: (folder: string, happened: (one: { readonly path: string; readonly moved: boolean }) => void) => () => void,
+  watch: (folder: string, happened: (one: Happened) => void) => () => void,
+  known: (root: string) => KnownLibrary | undefined,
 ): Promise<void> {
   const connection = createConnection(ProposedFeatures.all, new StreamMessageReader(input), new StreamMessageWriter(output));
   const open = new Map<string, Open>();
@@ -71,12 +73,12 @@ export function serveEditor(
 
   const pathOf = (uri: string): string => url.fileURLToPath(uri).replaceAll('\\', '/');
   /** Libraries by their folder, each with what ends its watch. */
-  const libraries = new Map<string, { readonly live: LiveLibrary; readonly disk: RememberingWorld; readonly end: () => void }>();
+  const libraries = new Map<string, { readonly live: LiveLibrary; readonly end: () => void }>();
   /** Texts that are open in the editor over those on disk. */
-  const over = (disk: World): World => ({
-    ...disk,
+  const seenWorld: World = {
+    ...world,
     files: (folder, endings) => {
-      const listed = disk.files(folder, endings);
+      const listed = world.files(folder, endings);
       const fresh = [...open.keys()].filter(
         (path) => path.startsWith(`${folder}/`) && endings.some((ending) => path.endsWith(ending)) && !listed.includes(path),
       );
@@ -84,9 +86,9 @@ export function serveEditor(
     },
     read: (path, within) => {
       const text = open.get(path)?.text;
-      return text === undefined ? disk.read(path, within) : { ok: true, text };
+      return text === undefined ? world.read(path, within) : { ok: true, text };
     },
-  });
+  };
   const fullPath = ({ root }: { readonly root: string }, { path }: SourceFile): string =>
     path.startsWith(shippedAs) ? `${shippedFolder}/${path.slice(shippedAs.length)}` : `${root}/${path}`;
   /** The same the other way round: the path in a library. */
@@ -95,19 +97,22 @@ export function serveEditor(
   const uriOf = (library: Library, { file }: Span): string => url.pathToFileURL(fullPath(library, file)).href;
   const rangeOf = (span: Span): Range => ({ start: editorPlace(span), end: editorPlace(span, true) });
 
+  /** That a file has another text in the editor; one that is not on disk comes and goes with it. */
+  const asHappened = (path: string): Happened => ({ path, moved: world.kindOf(path) !== 'file' });
   /** The library around a file; its folder is watched from then on. */
   const libraryAround = (path: string): LiveLibrary | null => {
     const root = findRoot(world, path);
     if (root === null) return null;
     let found = libraries.get(root);
     if (!found) {
-      const disk = rememberingWorld(world);
+      // Watched first, so that no change falls between.
       const end = watch(root, (one) => {
-        disk.changed(one.path);
-        if (one.moved) disk.moved();
+        live.happened(one);
         lookSoon();
       });
-      found = { live: new LiveLibrary(over(disk), root, shippedFolder, [`${root}/out`]), disk, end };
+      const live = new LiveLibrary(seenWorld, root, shippedFolder, `${root}/out`, known(root));
+      for (const one of open.keys()) live.happened(asHappened(one));
+      found = { live, end };
       libraries.set(root, found);
     }
     return found.live;
@@ -166,6 +171,11 @@ export function serveEditor(
       message: one.message,
     })),
   });
+  /** The editor has another text for a file. */
+  const changed = (path: string): void => {
+    for (const { live } of libraries.values()) live.happened(asHappened(path));
+    lookSoon();
+  };
   const lookSoon = (): void => {
     clearTimeout(timer);
     if (goingOn) clearImmediate(goingOn);
@@ -201,16 +211,16 @@ export function serveEditor(
     const path = pathOf(textDocument.uri);
     open.set(path, { text: textDocument.text });
     told.set(url.pathToFileURL(path).href, null);
-    lookSoon();
+    changed(path);
   });
   connection.onDidChangeTextDocument(({ textDocument, contentChanges }) => {
     const text = contentChanges.at(-1)?.text;
     if (text !== undefined) open.set(pathOf(textDocument.uri), { text });
-    lookSoon();
+    changed(pathOf(textDocument.uri));
   });
   connection.onDidCloseTextDocument(({ textDocument }) => {
     open.delete(pathOf(textDocument.uri));
-    lookSoon();
+    changed(pathOf(textDocument.uri));
   });
   connection.onDefinition(({ textDocument, position }) => {
     const at = placeIn(textDocument.uri, position);

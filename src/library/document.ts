@@ -82,6 +82,7 @@ export class KnownFile implements LibraryFile {
   readonly meantId: string | null;
   readonly allows: boolean;
   private readAgain: LibraryFile | undefined;
+  private madeFindings: readonly Finding[] | undefined;
 
   /**
    * @param text reads its text
@@ -92,7 +93,7 @@ export class KnownFile implements LibraryFile {
     text: () => string,
     readonly shipped: boolean,
     facts: FileFacts,
-    private readonly found: (file: SourceFile) => readonly Finding[],
+    private readonly found: () => readonly Finding[],
   ) {
     this.file = new LateFile(path, text);
     this.card = facts.card;
@@ -101,7 +102,8 @@ export class KnownFile implements LibraryFile {
   }
 
   get findings(): readonly Finding[] {
-    return this.found(this.file);
+    this.madeFindings ??= this.found();
+    return this.madeFindings;
   }
 
   get root(): SyntaxNode | null {

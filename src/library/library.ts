@@ -40,31 +40,37 @@ export interface Library {
   readonly replaced: readonly { readonly own: LibraryFile; readonly shipped: LibraryFile }[];
 }
 
+/** What is known of files from before, by full path. */
+export interface Memory {
+  /** A file of which it is certain that it is as it was: it is not even opened. */
+  unchanged(path: string): LibraryFile | undefined;
+  /** A file as it was; if its text is still the same, it is not read anew. */
+  before?(path: string): LibraryFile | undefined;
+  /** Takes a file that has been opened now. */
+  keep?(path: string, file: LibraryFile): void;
+}
+
 /**
  * Reads a library: every YAML file below `root`, then the shipped documents that the shop does not replace.
  * @param shippedFolder where the documents that come with the tool lie
  * @param ignore absolute folders to pass over (the output folder)
- * @param known files that were read before, by name; one whose text is the same is not read anew
- * @param unchanged what is known of a file, by its full path, where it is certain that it is as it was: it is not even opened
  */
-export function loadLibrary(
-  world: World,
-  root: string,
-  shippedFolder: string,
-  ignore: readonly string[] = [],
-  known?: ReadonlyMap<string, LibraryFile>,
-  unchanged?: ReadonlyMap<string, LibraryFile>,
-): Library {
+export function loadLibrary(world: World, root: string, shippedFolder: string, ignore: readonly string[] = [], memory?: Memory): Library {
   const read = (path: string, name: string, shipped: boolean): LibraryFile => {
-    const same = unchanged?.get(path);
+    const same = memory?.unchanged(path);
     if (same) return same;
+    const now = readNow(path, name, shipped);
+    memory?.keep?.(path, now);
+    return now;
+  };
+  const readNow = (path: string, name: string, shipped: boolean): LibraryFile => {
     const result = world.read(path, shipped ? shippedFolder : root);
     const file: SourceFile = {
       path: name,
       text: result.ok ? (result.text.charCodeAt(0) === 0xfeff ? result.text.slice(1) : result.text) : '',
     };
-    const before = known?.get(name);
-    if (result.ok && before?.file.text === file.text && before.readable) return before;
+    const before = memory?.before?.(path);
+    if (result.ok && before instanceof ReadFile && before.readable && before.file.text === file.text) return before;
     if (result.ok) return readDocument(file, shipped);
     const finding: Finding = {
       rule: 'yaml/unreadable',

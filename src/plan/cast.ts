@@ -1,3 +1,4 @@
+import { Bare } from '../bare.js';
 import { jointsNamed, fastenerOf, stagesNow, stagesOfStep } from '../ledger/joints.js';
 import { isGate } from '../ledger/gates.js';
 import { isVerb, type VerbName, verbsIn } from '../ledger/verbs.js';
@@ -195,7 +196,7 @@ const hasHoles = (document: WorkDocument): boolean =>
 
 function parameters(document: WorkDocument, given: ReadonlyMap<string, ReadonlySet<string>>): Record<string, readonly string[]> {
   const declared = document.kind === 'preparation' ? (document.params ?? {}) : {};
-  const result: Record<string, readonly string[]> = {};
+  const result = new Bare() as Record<string, readonly string[]>;
   for (const name of new Set([...Object.keys(declared), ...given.keys()])) {
     const values = given.get(name);
     result[name] = values ? [...values] : asList(declared[name]?.default);

@@ -1,3 +1,4 @@
+import { bare } from '../bare.js';
 import { Decimal } from 'decimal.js';
 
 /** Decimals of our own precision, so that nothing another library sets can change ours. */
@@ -95,7 +96,7 @@ export const units: readonly Unit[] = [
 ];
 
 /** What people write that has more than one reading, with the readings. */
-export const ambiguousUnits: Readonly<Record<string, readonly string[]>> = {
+export const ambiguousUnits: Readonly<Record<string, readonly string[]>> = bare({
   gal: ['US gal', 'imp gal'],
   gallon: ['US gal', 'imp gal'],
   gallons: ['US gal', 'imp gal'],
@@ -114,7 +115,7 @@ export const ambiguousUnits: Readonly<Record<string, readonly string[]>> = {
   foot: ['lbf·ft', 'in'],
   cc: ['mL'],
   kg·cm: ['kgf·m'],
-};
+});
 
 const bySpelling = new Map<string, Unit>();
 for (const one of units) for (const spelling of one.spellings) bySpelling.set(spelling, one);

@@ -1,3 +1,4 @@
+import { Bare } from '../bare.js';
 import type { Finding, Fix } from '../findings/finding.js';
 import { quoteFix } from '../findings/fixes.js';
 import { type Amount, parseQuantity } from '../quantity/quantity.js';
@@ -13,13 +14,6 @@ const fixed = (fix: Fix | undefined): { fix?: Fix } => (fix ? { fix } : {});
 
 /** What stands in for a part that could not be read; it never leaves this file. */
 const broken = Symbol('broken');
-
-/** An object that inherits nothing: a name such as `constructor` is there only if the file has it. */
-class Bare {
-  [key: string]: unknown;
-}
-Object.setPrototypeOf(Bare.prototype, null);
-Reflect.deleteProperty(Bare.prototype, 'constructor');
 
 export interface Decoded {
   /** The document with quantities and money parsed; what was wrong is left out, and what held it is marked as damaged. */

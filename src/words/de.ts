@@ -1,10 +1,11 @@
+import { bare } from '../bare.js';
 import { listWith } from './list.js';
 import type { Words } from './words.js';
 
 const list = listWith('und');
 
 /** The phrases of workings. */
-const phrases: Readonly<Record<string, string>> = {
+const phrases: Readonly<Record<string, string>> = bare({
   'as written; the other unit by the exact factor': 'wie geschrieben; die andere Einheit mit dem genauen Faktor',
   'as written × the exact factor of its unit': 'wie geschrieben × genauer Faktor der Einheit',
   'as far as the wrench shows it, inside the tolerance': 'soweit der Schlüssel es zeigt, innerhalb der Toleranz',
@@ -90,7 +91,7 @@ const phrases: Readonly<Record<string, string>> = {
   discount: 'Nachlass',
   'ethylene glycol': 'Ethylenglykol',
   'propylene glycol': 'Propylenglykol',
-};
+});
 
 const phrase = (text: string): string =>
   phrases[text] ??

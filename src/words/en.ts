@@ -1,3 +1,4 @@
+import { bare } from '../bare.js';
 import type { VerbName } from '../ledger/verbs.js';
 import type { Moment, Section } from '../plan/plan.js';
 import { listWith } from './list.js';
@@ -101,11 +102,11 @@ const moments: Record<Moment, string> = {
   road: 'Road test and last look',
 };
 
-const after: Readonly<Record<string, string>> = {
+const after: Readonly<Record<string, string>> = bare({
   run: 'after the engine has run',
   'heat-cycle': 'after warming up and cooling down',
   distance: 'after a distance',
-};
+});
 
 const takes: Readonly<Record<string, string>> = {
   each: 'each reading counts',

@@ -1,8 +1,9 @@
+import { bare } from '../../bare.js';
 import { Decimal } from 'decimal.js';
 import { D } from '../../quantity/units.js';
 
 /** Minor units where they are not 2. Source: ISO 4217 (list of 2024-06-25); checked in tests against reference/iso4217_minor_units.csv. */
-const minorUnits: Readonly<Record<string, number>> = {
+const minorUnits: Readonly<Record<string, number>> = bare({
   BIF: 0,
   CLP: 0,
   DJF: 0,
@@ -29,7 +30,7 @@ const minorUnits: Readonly<Record<string, number>> = {
   TND: 3,
   CLF: 4,
   UYW: 4,
-};
+});
 
 export const digitsOf = (currency: string): number => minorUnits[currency] ?? 2;
 

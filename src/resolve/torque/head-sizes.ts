@@ -1,3 +1,4 @@
+import { bare } from '../../bare.js';
 import { parseThread } from './threads.js';
 
 /**
@@ -63,7 +64,7 @@ const metricOuter: Readonly<Record<string, readonly number[]>> = {
   '16': [20, 22, 24],
 };
 /** Hexagon across flats in sixteenths of an inch. Source: ASME B18.2.1; checked against tests/reference/af_inch.csv. */
-const inchFlats: Readonly<Record<string, readonly number[]>> = {
+const inchFlats: Readonly<Record<string, readonly number[]>> = bare({
   '1/4': [6, 7],
   '5/16': [8],
   '3/8': [9],
@@ -74,7 +75,7 @@ const inchFlats: Readonly<Record<string, readonly number[]>> = {
   '3/4': [18],
   '7/8': [21],
   '1': [24],
-};
+});
 
 export type Grip = 'hexagon' | 'key' | 'six-lobe' | 'six-lobe outside';
 

@@ -1,3 +1,4 @@
+import { bare } from '../../bare.js';
 import { yieldStrength } from './strength.js';
 import { stressArea, type Thread, threadDiameters } from './threads.js';
 
@@ -13,14 +14,14 @@ export interface FrictionBand {
  * A 0.04–0.10 (solid lubricants), B 0.08–0.16 (oiled, phosphated and oiled, greased), C 0.14–0.24 (dry, as rolled, with
  * plastic film). Threadlocker and sealant: class B to C, common practice, no source.
  */
-export const frictionBands: Readonly<Record<string, FrictionBand>> = {
+export const frictionBands: Readonly<Record<string, FrictionBand>> = bare({
   dry: { low: 0.14, high: 0.24, source: 'VDI 2230-1:2015 table A5, class C (from memory)' },
   oiled: { low: 0.08, high: 0.16, source: 'VDI 2230-1:2015 table A5, class B (from memory)' },
   'as supplied': { low: 0.08, high: 0.16, source: 'VDI 2230-1:2015 table A5, class B (from memory)' },
   'anti-seize': { low: 0.04, high: 0.1, source: 'VDI 2230-1:2015 table A5, class A (from memory)' },
   threadlocker: { low: 0.1, high: 0.2, source: 'common practice, no source' },
   sealant: { low: 0.1, high: 0.2, source: 'common practice, no source' },
-};
+});
 
 /** Anything from oiled to dry: where nobody says how the threads are. */
 export const unknownFriction: FrictionBand = { low: 0.08, high: 0.24, source: 'VDI 2230-1:2015 table A5, classes B and C (from memory)' };

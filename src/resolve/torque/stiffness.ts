@@ -1,10 +1,11 @@
+import { bare } from '../../bare.js';
 import { stressArea, type Thread } from './threads.js';
 
 /**
  * Modulus of elasticity, MPa, of what is clamped. Source: Shigley, Mechanical Engineering Design, 9e, table 8-8
  * (steel 207, aluminium 71, grey cast iron 100 GPa; from memory). The bolt counts as steel.
  */
-export const elasticity: Readonly<Record<string, number>> = { steel: 207_000, aluminium: 71_000, 'cast iron': 100_000 };
+export const elasticity: Readonly<Record<string, number>> = bare({ steel: 207_000, aluminium: 71_000, 'cast iron': 100_000 });
 
 /** One layer of a clamped joint, from the head to the nut or thread. */
 export interface Layer {

@@ -1,7 +1,8 @@
+import { bare } from '../../bare.js';
 const kpsi = 6.894757293168361;
 
 /** Proof stress, MPa, below or up to a diameter and above it. Source: ISO 898-1:2013, table 3; SAE J429. */
-const proofStresses: Readonly<Record<string, (diameter: number) => number>> = {
+const proofStresses: Readonly<Record<string, (diameter: number) => number>> = bare({
   '4.6': () => 225,
   '4.8': () => 310,
   '5.6': () => 280,
@@ -14,10 +15,10 @@ const proofStresses: Readonly<Record<string, (diameter: number) => number>> = {
   'grade 2': (d) => (d <= 19.05 ? 55 : 33) * kpsi,
   'grade 5': (d) => (d <= 25.4 ? 85 : 74) * kpsi,
   'grade 8': () => 120 * kpsi,
-};
+});
 
 /** The class of the stud or bolt that belongs to a nut class. Source: ISO 898-2, table 2 (from memory). */
-const boltOfNut: Readonly<Record<string, string>> = { '5': '5.8', '6': '6.8', '8': '8.8', '9': '9.8', '10': '10.9', '12': '12.9' };
+const boltOfNut: Readonly<Record<string, string>> = bare({ '5': '5.8', '6': '6.8', '8': '8.8', '9': '9.8', '10': '10.9', '12': '12.9' });
 
 /** The bolt class that a property class stands for; null where it is not known. */
 export function boltClass(text: string): string | null {
@@ -38,7 +39,7 @@ export function proofStress(propertyClass: string, diameter: number): number | n
 }
 
 /** Yield or 0.2 % proof strength, MPa, minimum. Source: ISO 898-1:2013, table 3; SAE J429. */
-const yields: Readonly<Record<string, (diameter: number) => number>> = {
+const yields: Readonly<Record<string, (diameter: number) => number>> = bare({
   '4.6': () => 240,
   '4.8': () => 340,
   '5.6': () => 300,
@@ -51,7 +52,7 @@ const yields: Readonly<Record<string, (diameter: number) => number>> = {
   'grade 2': (d) => (d <= 19.05 ? 57 : 36) * kpsi,
   'grade 5': (d) => (d <= 25.4 ? 92 : 81) * kpsi,
   'grade 8': () => 130 * kpsi,
-};
+});
 
 /**
  * Yield or 0.2 % proof strength R_p0.2 in MPa.

@@ -1,3 +1,4 @@
+import { bare } from '../../bare.js';
 /** A screw thread, in mm. */
 export interface Thread {
   /** Nominal diameter, mm. */
@@ -10,7 +11,7 @@ export interface Thread {
 }
 
 /** Coarse pitches, mm. Source: ISO 261. */
-const coarse: Readonly<Record<string, number>> = {
+const coarse: Readonly<Record<string, number>> = bare({
   '1.6': 0.35,
   '2': 0.4,
   '2.5': 0.45,
@@ -37,7 +38,7 @@ const coarse: Readonly<Record<string, number>> = {
   '42': 4.5,
   '45': 4.5,
   '48': 5,
-};
+});
 
 /** Diameters of numbered unified threads, in: 0.060 + 0.013 × number. Source: ASME B1.1. */
 const numberedInch = (number: number): number => 0.06 + 0.013 * number;

@@ -1,3 +1,4 @@
+import { bare } from '../../bare.js';
 import type { Decimal } from 'decimal.js';
 import { inUnit, limitsIn, numberIn, type Quantity, nominalOf } from '../../quantity/quantity.js';
 import { D } from '../../quantity/units.js';
@@ -50,7 +51,7 @@ export function deviationOf(tool: Tool): number {
 /**
  * What a square drive carries, N·m. Source: ISO 3315 / ISO 1711-1, smallest test torques (from memory).
  */
-const squares: Readonly<Record<string, number>> = { '1/4 in': 62, '3/8 in': 203, '1/2 in': 512, '3/4 in': 1412, '1 in': 2515 };
+const squares: Readonly<Record<string, number>> = bare({ '1/4 in': 62, '3/8 in': 203, '1/2 in': 512, '3/4 in': 1412, '1 in': 2515 });
 
 /**
  * The range in which a tool may be used, N·m: what its certificate says, or from 20 % of its maximum.

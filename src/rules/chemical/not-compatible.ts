@@ -1,10 +1,11 @@
+import { bare } from '../../bare.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import { stepsOfPlans } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 /** Agent and the materials it harms. Common practice, no source; the maker's information comes first. */
-const harms: Readonly<Record<string, readonly string[]>> = {
+const harms: Readonly<Record<string, readonly string[]>> = bare({
   'mineral-oil': ['epdm', 'friction-lining'],
   'mineral-grease': ['epdm', 'friction-lining'],
   'silicone-grease': ['silicone', 'friction-lining'],
@@ -12,7 +13,7 @@ const harms: Readonly<Record<string, readonly string[]>> = {
   'brake-cleaner': ['paint', 'plastic'],
   solvent: ['epdm', 'paint', 'plastic', 'friction-lining'],
   'copper-paste': ['epdm', 'friction-lining', 'light-alloy'],
-};
+});
 
 export const rule: Rule = {
   name: 'chemical/not-compatible',
