@@ -295,6 +295,18 @@ it('an allowance without a dash gives no reason, and is told how to', () => {
   expect(rulesIn(changed('/shop/procedures/clutch.yaml', 'steps:\n', `steps:\n${from}`))).toEqual({ 'control/no-reason': 1 });
 });
 
+it('a unit, an agent and a parameter that are called as what every object inherits are words like others', () => {
+  for (const name of ['__proto__', 'constructor', 'toString', 'hasOwnProperty']) {
+    expect(rulesIn(changed('/shop/vehicles/marn-20.yaml', 'capacity: 2.1 L', `capacity: 2.1 ${name}`))).toHaveProperty([
+      'quantity/unknown-unit',
+    ]);
+    const steps = `  - lubricate: boot\n    agent: ${name}\n  - inspect: $${name}\n`;
+    const parts = `parts: { boot: { name: boot, material: [epdm, ${name}] } }\n`;
+    const text = `kind: procedure\nid: odd\nname: Odd\nfor: marn-20\nlabour: { look: { says: look, time: 1 h } }\n${parts}steps:\n${steps}`;
+    expect(rulesIn({ ...basic, '/shop/procedures/odd.yaml': text })).toHaveProperty(['reference/unknown-parameter']);
+  }
+});
+
 it('an operation and a waiting time that are called constructor are names like others', () => {
   const shape = (file: string, from: RegExp, to: string) => {
     const text = demo[file] ?? '';
