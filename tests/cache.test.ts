@@ -208,3 +208,17 @@ it.skipIf(process.platform === 'win32')('what others could have written is not t
   fs.chmodSync(kept(), 0o666);
   expect(check()).toMatchObject({ status: 0, stdout: expect.stringContaining('clean') });
 });
+
+it.skipIf(process.platform === 'win32' || process.getuid?.() === 0)('a file that may no longer be read is told of', () => {
+  expect(check().status).toBe(0);
+  fs.chmodSync(pump, 0);
+  expect(check()).toMatchObject({ status: 1, stdout: expect.stringContaining('yaml/unreadable') });
+});
+
+it('another content of the same size, under the old time, is another content', () => {
+  const text = fs.readFileSync(pump, 'utf8');
+  expect(check().status).toBe(0);
+  fs.writeFileSync(pump, text.replace('  - fit: splash-shield', '  - fit: splash-sheild'));
+  age(pump);
+  expect(check()).toMatchObject({ status: 1, stdout: expect.stringContaining('splash-sheild') });
+});

@@ -87,15 +87,16 @@ export function knownFiles(root: string, stampOf: (path: string) => Stamp | null
   const looks = new Map<LibraryFile, Looked>();
   for (const one of kept.files) {
     const path = fullPath(root, one.name);
+    const within = one.shipped ? shippedFolder : root;
     const file = new KnownFile(
       one.name,
-      () => textAt(path, root),
+      () => textAt(path, within),
       one.shipped,
       one,
       () => one.read.map((each) => revived(each, sourceOf)),
     );
     known.set(one.name, file);
-    if (!isAsItWas(path, root, stampOf(path), one, kept.made)) continue;
+    if (!isAsItWas(path, within, stampOf(path), one, kept.made)) continue;
     unchanged.set(path, file);
     hashes.set(file, one.hash);
     if (one.looked) looks.set(file, { findings: one.looked.findings.map((each) => revived(each, sourceOf)), asked: one.looked.asked });
@@ -104,8 +105,8 @@ export function knownFiles(root: string, stampOf: (path: string) => Stamp | null
   return { unchanged, hashes, earlier: { library, names: kept.names, looks } };
 }
 
-function textAt(path: string, root: string): string {
-  const now = realWorld.read(path, root);
+function textAt(path: string, within: string): string {
+  const now = realWorld.read(path, within);
   return now.ok ? bare(now.text) : '';
 }
 

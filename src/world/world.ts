@@ -10,7 +10,7 @@ export interface World {
   kindOf(path: string): 'file' | 'folder' | 'other' | 'nothing';
 }
 
-/** Size in bytes and time of the last change in ms, of a file. */
+/** Size in bytes and time of the last change of any kind in ms, of a file. */
 export interface Stamp {
   readonly size: number;
   readonly time: number;
