@@ -5,7 +5,7 @@ import { asList } from '../library/scope.js';
 import { inUnit } from '../quantity/quantity.js';
 import type { Choice, CompiledJob, Measurement } from '../schema/generated/compiled-job.js';
 import type { Measurement as Declared, Choice as RawChoice } from '../schema/generated/types.js';
-import { spanOf } from '../schema/origin.js';
+import { fileWith, spanOf } from '../schema/origin.js';
 import { judge, rowFor } from '../resolve/measure/judge.js';
 import type { Quantity } from '../quantity/quantity.js';
 import { type JobContext, nameOf, readingsOf } from './context.js';
@@ -115,7 +115,7 @@ function chosenBefore(context: JobContext, id: string, choice: RawChoice): strin
 function allocateCodes(context: JobContext, taken: readonly string[]): Map<string, string> {
   const declared = taken.flatMap((id) => {
     const one = context.plan.scope.measurements.get(id);
-    return one?.code ? [{ id, one, code: one.code, shipped: spanOf(one).file.path.startsWith(shippedAs) }] : [];
+    return one?.code ? [{ id, one, code: one.code, shipped: fileWith(one).path.startsWith(shippedAs) }] : [];
   });
   const owners = new Map<string, Declared>();
   const codes = new Map<string, string>();

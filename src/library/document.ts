@@ -11,7 +11,7 @@ import type {
   ShopDocument,
   VehicleDocument,
 } from '../schema/generated/types.js';
-import { spanOf } from '../schema/origin.js';
+import { fileWith } from '../schema/origin.js';
 import { validate } from '../schema/validate.js';
 import type { SourceFile } from '../source/source.js';
 import type { SyntaxNode } from '../syntax/node.js';
@@ -145,6 +145,6 @@ export function readDocument(file: SourceFile, shipped: boolean): LibraryFile {
 
 export const isWork = (document: AnyDocument): document is WorkDocument => document.kind === 'procedure' || document.kind === 'preparation';
 
-export const fileOf = (document: AnyDocument): SourceFile => spanOf(document).file;
+export const fileOf = (document: AnyDocument): SourceFile => fileWith(document);
 
 export type { JobDocument, PartsDocument, PreparationDocument, ProcedureDocument, ShopDocument, VehicleDocument };

@@ -6,6 +6,7 @@ import { isWork, type JobDocument, type PartsDocument, type VehicleDocument, typ
 import type { Library } from '../library/library.js';
 import { asList, mergeScopes, namesOf, namesToAsk, type Scope } from '../library/scope.js';
 import { combinations, type Facts } from '../library/variants.js';
+import { once } from '../once.js';
 import { castOf, stepListsOf, wantedOf } from '../plan/cast.js';
 import { castOfJob, factsOf, outlineOf, type Outline, putInOrder, stepsOf } from '../plan/merge.js';
 import type { Moment, Plan, PlanStep, Section } from '../plan/plan.js';
@@ -54,6 +55,8 @@ export class RuleContext {
   private madeSteps: readonly StepInPlace[] | undefined;
   private madePlans: readonly WalkedPlan[] | undefined;
   private madePlaces: readonly PlanPlace[] | undefined;
+  private readonly madeVehicles = new Map<WorkDocument, readonly VehicleDocument[]>();
+  private readonly madeScopes = new Map<WorkDocument, readonly Scope[]>();
   private placesByVerb: Map<VerbName, PlanPlace[]> | undefined;
   /** What was asked of all documents together: `items seal`, `any items`, `all items`. Where that changes, so may what is found. */
   readonly asked = new Set<string>();
@@ -171,13 +174,14 @@ export class RuleContext {
   }
 
   vehiclesFor(work: WorkDocument): readonly VehicleDocument[] {
-    return this.shared
-      .vehiclesFor(work.id, work.for === undefined ? undefined : asList(work.for))
-      .flatMap((id) => this.library.vehicles.get(id) ?? []);
+    const { shared, library } = this;
+    return once(this.madeVehicles, work, () =>
+      shared.vehiclesFor(work.id, work.for === undefined ? undefined : asList(work.for)).flatMap((id) => library.vehicles.get(id) ?? []),
+    );
   }
 
-  scopesOf(work: WorkDocument): Scope[] {
-    return this.vehiclesFor(work).map((vehicle) => mergeScopes([work], vehicle));
+  scopesOf(work: WorkDocument): readonly Scope[] {
+    return once(this.madeScopes, work, () => this.vehiclesFor(work).map((vehicle) => mergeScopes([work], vehicle)));
   }
 
   private *plansOfWork(): Iterable<WalkedPlan> {

@@ -1,4 +1,4 @@
-import type { Span } from '../source/source.js';
+import type { SourceFile, Span } from '../source/source.js';
 import type { SyntaxNode } from '../syntax/node.js';
 
 // Where every object and list of a decoded document came from: under a symbol, so that neither the documents' types nor
@@ -30,13 +30,21 @@ export const isDamaged = (value: object): boolean => damaged.has(value);
 
 export const nodeOf = (value: object): SyntaxNode | undefined => (value as Placed)[origin];
 
+function placedNode(value: object): SyntaxNode {
+  const node = nodeOf(value);
+  if (!node) throw new Error('a value that came from no file was asked for its place');
+  return node;
+}
+
+/** The file that a decoded value stands in. */
+export const fileWith = (value: object): SourceFile => placedNode(value).file;
+
 /**
  * The place of a decoded value, or of one of its entries: the value's for `part: 'value'`, the key's for `'key'`.
  * Falls back to the whole value where the entry does not stand in the file.
  */
 export function spanOf(value: object, key?: string | number, part: 'value' | 'key' = 'value'): Span {
-  const node = nodeOf(value);
-  if (!node) throw new Error('a value that came from no file was asked for its place');
+  const node = placedNode(value);
   if (key === undefined) return firstLine(node);
   if (node.kind === 'map') {
     const entry = node.entries.find((one) => one.key === String(key));
