@@ -66,7 +66,8 @@ export async function build(
       const errors = findings.filter((finding) => finding.severity === 'error');
       reports.set(job.id, { id: job.id, files: [], errors: errors.map(stored) });
       if (share) continue;
-      talk(terminalReporter({ findings: errors, files: 1 }, { colour: options.colour }));
+      const files = library.files.filter((file) => !file.shipped).length;
+      talk(terminalReporter({ findings: errors, files }, { colour: options.colour }));
       talk(`${job.id} is not printed: ${whyNot(findings)}\n\n`);
     }
   }
