@@ -1,5 +1,5 @@
 // What a check keeps of an unchanged library: used if nothing has changed, and never where it might be wrong.
-import { spawnSync } from 'node:child_process';
+import { spawn, spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
 import fs from 'node:fs';
 import os from 'node:os';
@@ -222,3 +222,22 @@ it('another content of the same size, under the old time, is another content', (
   age(pump);
   expect(check()).toMatchObject({ status: 1, stdout: expect.stringContaining('splash-sheild') });
 });
+
+it('killed at any point, what is kept is right or made anew, and nothing half-written stays', async () => {
+  check();
+  const text = fs.readFileSync(pump, 'utf8');
+  for (let n = 0; n < 16; n++) {
+    fs.writeFileSync(pump, n % 2 === 0 ? text.replace('  - fit: splash-shield\n', '') : text);
+    const child = spawn(process.execPath, [path.join(projectFolder, 'bin/baywright.js'), 'check'], {
+      cwd: shop,
+      env: { ...process.env, BAYWRIGHT_CACHE: cache },
+      stdio: 'ignore',
+    });
+    setTimeout(() => child.kill('SIGKILL'), 60 + n * 10);
+    await new Promise((done) => child.on('exit', done));
+    const [next, anew] = [check(), check('--no-cache')];
+    expect(next, `killed after ${60 + n * 10} ms`).toEqual(anew);
+    expect(next.status).toBe(n % 2 === 0 ? 1 : 0);
+    expect(fs.readdirSync(cache).filter((name) => name.startsWith('.'))).toEqual([]);
+  }
+}, 60_000);
