@@ -18,8 +18,9 @@ export interface Card {
   readonly measurements?: readonly string[];
   /** Its own fastener groups, each with its stages in words. */
   readonly fasteners?: readonly (readonly [group: string, stages: string])[];
-  /** Items of a catalogue. */
+  /** Items of a catalogue, and its numbers that supersede others. */
   readonly items?: readonly string[];
+  readonly supersedes?: readonly (readonly [number: string, others: readonly string[]])[];
   /** Vehicle of a job, and the ids of its work. */
   readonly vehicle?: string;
   readonly work?: readonly string[];
@@ -44,7 +45,13 @@ export function cardOf(document: AnyDocument): Card {
     case 'vehicle':
       return { kind, id, fasteners: fastenersOf(document.fasteners) };
     case 'parts':
-      return { kind, id, for: document.for === undefined ? undefined : asList(document.for), items: Object.keys(document.items) };
+      return {
+        kind,
+        id,
+        for: document.for === undefined ? undefined : asList(document.for),
+        items: Object.keys(document.items),
+        supersedes: document.offers.flatMap(({ number, supersedes }) => (supersedes ? [[number, supersedes] as const] : [])),
+      };
     case 'job':
       return { kind, id, vehicle: document.vehicle, work: document.work.map(neededId) };
     case 'shop':

@@ -17,11 +17,14 @@ export const rule: Rule = {
       'kind: parts\nid: more\nitems: { lamp: { name: lamp } }\noffers:\n  - { number: "L-1", contains: { lamp: 1 }, price: 4.00, supersedes: ["L-2"] }\n  - { number: "L-2", contains: { lamp: 1 }, price: 4.00 }\n',
   },
   *compare({ library }) {
-    const offers = [...library.catalogues.values()].flatMap((catalogue) => catalogue.offers);
-    const { circles } = supersession(offers.map((offer) => ({ number: offer.number, supersedes: offer.supersedes ?? [] })));
-    for (const circle of circles) {
-      const first = offers.find((offer) => offer.number === circle[0]);
-      if (first?.supersedes)
+    const declared = library.standing.flatMap((file) =>
+      (file.card?.supersedes ?? []).map(([number, supersedes]) => ({ number, supersedes, file })),
+    );
+    for (const circle of supersession(declared).circles) {
+      const document = declared.find(({ number }) => number === circle[0])?.file.document;
+      const first =
+        document?.kind === 'parts' ? document.offers.find(({ number, supersedes }) => supersedes && number === circle[0]) : undefined;
+      if (first)
         yield {
           span: spanOf(first, 'supersedes'),
           message: `${circle.join(', ')} supersede each other. Ask which number is current and delete the other; until then the cheaper one is bought.`,
