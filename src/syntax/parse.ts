@@ -289,6 +289,8 @@ const words: ReadonlyMap<string, null | boolean> = new Map<string, null | boolea
   ['FALSE', false],
 ]);
 
+const longestWord = Math.max(...Array.from(words.keys(), (word) => word.length));
+
 /** The value of a plain scalar by the core schema of YAML 1.2.2 (10.3.2). */
 function plainValue(source: string): string | number | boolean | null {
   const first = source.charCodeAt(0);
@@ -301,6 +303,7 @@ function plainValue(source: string): string | number | boolean | null {
     if (/^\.(nan|NaN|NAN)$/.test(source)) return Number.NaN;
     return source;
   }
+  if (source.length > longestWord) return source;
   const word = words.get(source);
   return word === undefined ? source : word;
 }
