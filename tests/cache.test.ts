@@ -185,6 +185,17 @@ it('nothing is kept where nothing shall be', () => {
   expect([status, fs.existsSync(path.join(folder, 'xdg')), fs.existsSync(path.join(folder, '.cache'))]).toEqual([0, false, false]);
 });
 
+it('a file that was too new to be known by its time is opened once more, and then no longer', async () => {
+  check();
+  const first = fs.readFileSync(kept(), 'utf8');
+  await new Promise((done) => setTimeout(done, 2500));
+  check();
+  const second = fs.readFileSync(kept(), 'utf8');
+  expect(second).not.toBe(first);
+  expect(check()).toMatchObject({ status: 0, stdout: expect.stringContaining('5 files checked: clean') });
+  expect(fs.readFileSync(kept(), 'utf8')).toBe(second);
+});
+
 it('what was kept long ago is taken away, and nothing else', () => {
   check();
   const old = (name: string) => {

@@ -1,12 +1,12 @@
 import crypto from 'node:crypto';
 import type { Finding } from '../findings/finding.js';
 import { revived, type StoredFinding, stored } from '../findings/stored.js';
-import { shippedAs, yamlEndings } from '../library/root.js';
-import type { SourceFile } from '../source/source.js';
+import { fullPath, yamlEndings } from '../library/root.js';
+import { type SourceFile, withoutMark } from '../source/source.js';
 import { realWorld } from '../world/real.js';
 import type { Stamp } from '../world/world.js';
 import { cacheFile } from './cache-folder.js';
-import { packageFolder, packageVersion } from './package-folder.js';
+import { packageFolder, packageVersion, shippedFolder } from './package-folder.js';
 import { outOf } from './root.js';
 
 /**
@@ -15,17 +15,21 @@ import { outOf } from './root.js';
  * be read, may have been written by somebody else, was made by another version, or does not match its own digest is passed
  * over and made anew; never trusted.
  */
-interface Kept {
-  /** Version of the tool and of this form. */
-  readonly key: string;
-  readonly root: string;
-  /** When it was made, ms. */
-  readonly made: number;
+interface Kept extends Sealed {
   readonly files: readonly string[];
   readonly sizes: readonly number[];
   readonly times: readonly number[];
   readonly hashes: readonly string[];
   readonly findings: readonly StoredFinding[];
+}
+
+/** What is kept of a library, with what says whether it still fits. */
+export interface Sealed {
+  /** Version of the tool and of this form. */
+  readonly key: string;
+  readonly root: string;
+  /** When its files were listed, ms: before any of them was read. */
+  readonly made: number;
 }
 
 /** A file that changed this shortly before the cache was made may have changed again within the same tick of the clock, ms. */
@@ -38,12 +42,15 @@ export interface Trace {
   readonly hash: string;
 }
 
+/** Whether the time of a file says that it is as it was. */
+const isSure = (stamp: Stamp | null, was: Trace, made: number): boolean => stamp?.time === was.time && was.time < made - tooNear;
+
 /** Whether a file is as it was: by size and time, and by its content where those do not decide. */
 export function isAsItWas(path: string, within: string, stamp: Stamp | null, was: Trace, made: number): boolean {
   if (!stamp || stamp.size !== was.size) return false;
-  if (stamp.time === was.time && stamp.time < made - tooNear) return true;
+  if (isSure(stamp, was, made)) return true;
   const now = realWorld.read(path, within);
-  return digest(now.ok ? bare(now.text) : '') === was.hash;
+  return digest(now.ok ? withoutMark(now.text) : '') === was.hash;
 }
 
 export interface Remembered {
@@ -53,10 +60,9 @@ export interface Remembered {
 }
 
 export const digest = (text: string): string => crypto.createHash('sha256').update(text).digest('base64');
-export const bare = (text: string): string => text.replace(/^\ufeff/, '');
 
 /** Changes with every version and every build of the tool. */
-export function toolKey(): string {
+function toolKey(): string {
   const stamps = ['dist/bundle/fresh.cjs', 'dist/bundle/commands.cjs'].map((name) => realWorld.stamp(`${packageFolder}/${name}`));
   return `1 ${packageVersion()} ${process.versions.node} ${stamps.map((stamp) => `${stamp?.size} ${stamp?.time}`).join(' ')}`;
 }
@@ -65,29 +71,33 @@ export function toolKey(): string {
 export interface Listing {
   readonly files: readonly string[];
   readonly stamps: readonly (Stamp | null)[];
+  /** When they were listed, ms. */
+  readonly made: number;
 }
 
 export function listingOf(root: string): Listing {
+  const made = Date.now();
   const files = realWorld.files(root, yamlEndings).filter((file) => !file.startsWith(`${outOf(root)}/`));
-  return { files, stamps: files.map((file) => realWorld.stamp(file)) };
+  return { files, stamps: files.map((file) => realWorld.stamp(file)), made };
 }
 
 /** What the last check found, if nothing has changed since. */
-export function recall(root: string, { files, stamps }: Listing): Remembered | null {
-  const place = cacheFile(root, '.json');
-  const kept = place === null ? null : (keptAt(place) as Kept | null);
-  if (!kept || kept.key !== toolKey() || kept.root !== root || kept.files.length !== files.length) return null;
+export function recall(root: string, listing: Listing): Remembered | null {
+  const { files, stamps } = listing;
+  const kept = keptOf<Kept>(root, '.json');
+  if (kept?.files.length !== files.length) return null;
+  let sure = true;
   for (const [index, file] of files.entries()) {
     const was = { size: kept.sizes[index] ?? -1, time: kept.times[index] ?? -1, hash: kept.hashes[index] ?? '' };
-    if (file !== kept.files[index] || !isAsItWas(file, root, stamps[index] ?? null, was, kept.made)) return null;
+    const stamp = stamps[index] ?? null;
+    if (file !== kept.files[index] || !isAsItWas(file, root, stamp, was, kept.made)) return null;
+    sure &&= isSure(stamp, was, kept.made);
   }
+  // The next time those that were opened need not be.
+  if (!sure) keepWith(listing, root, kept);
   const fileOf = filesOf(root);
   return { files: files.map((file) => file.slice(root.length + 1)), findings: kept.findings.map((one) => revived(one, fileOf)) };
 }
-
-/** The full path of a file by its name in findings. */
-export const fullPath = (root: string, name: string): string =>
-  name.startsWith(shippedAs) ? `${packageFolder}/procedures/${name.slice(shippedAs.length)}` : `${root}/${name}`;
 
 /** The files of a library by their names in findings, each read once when it is asked for. */
 export function filesOf(root: string): (name: string) => SourceFile {
@@ -95,26 +105,33 @@ export function filesOf(root: string): (name: string) => SourceFile {
   return (name) => {
     let file = texts.get(name);
     if (!file) {
-      const now = realWorld.read(fullPath(root, name));
-      file = { path: name, text: now.ok ? bare(now.text) : '' };
+      const now = realWorld.read(fullPath(name, root, shippedFolder));
+      file = { path: name, text: now.ok ? withoutMark(now.text) : '' };
       texts.set(name, file);
     }
     return file;
   };
 }
 
-/** What was kept in a file of the cache, if that is whole. */
-export function keptAt(place: string): unknown {
-  const found = realWorld.readOwn(place)?.toString('utf8');
+type Ending = '.json' | '.files';
+
+/** What was kept of a library, if it is whole and fits. */
+export function keptOf<K extends Sealed>(root: string, ending: Ending): K | null {
+  const place = cacheFile(root, ending);
+  const found = place === null ? undefined : realWorld.readOwn(place)?.toString('utf8');
   if (found === undefined) return null;
   const end = found.indexOf('\n');
   const body = found.slice(end + 1);
-  return end < 0 || digest(body) !== found.slice(0, end) ? null : JSON.parse(body);
+  if (end < 0 || digest(body) !== found.slice(0, end)) return null;
+  const kept = JSON.parse(body) as K;
+  return kept.key === toolKey() && kept.root === root ? kept : null;
 }
 
-/** Keeps something in a file of the cache, sealed. A cache that cannot be written is none. */
-export function keepAt(place: string, what: unknown): void {
-  const body = JSON.stringify(what);
+/** Keeps something of a library, sealed. What cannot be written is not kept. */
+export function keepOf<K extends Sealed>(root: string, ending: Ending, made: number, what: Omit<K, keyof Sealed>): void {
+  const place = cacheFile(root, ending);
+  if (place === null) return;
+  const body = JSON.stringify({ key: toolKey(), root, made, ...what });
   realWorld.keep(place, `${digest(body)}\n${body}`);
 }
 
@@ -124,17 +141,15 @@ export function keep(
   listing: Listing,
   { findings, hashes }: { readonly findings: readonly Finding[]; readonly hashes: readonly string[] },
 ): void {
-  const place = cacheFile(root, '.json');
-  if (place === null || hashes.length !== listing.files.length || listing.stamps.includes(null)) return;
-  const kept: Kept = {
-    key: toolKey(),
-    root,
-    made: Date.now(),
-    files: listing.files,
-    sizes: listing.stamps.map((stamp) => stamp?.size ?? 0),
-    times: listing.stamps.map((stamp) => stamp?.time ?? 0),
-    hashes,
-    findings: findings.map(stored),
-  };
-  keepAt(place, kept);
+  if (hashes.length === listing.files.length && !listing.stamps.includes(null))
+    keepWith(listing, root, { hashes, findings: findings.map(stored) });
 }
+
+const keepWith = ({ files, stamps, made }: Listing, root: string, { hashes, findings }: Pick<Kept, 'hashes' | 'findings'>): void =>
+  keepOf<Kept>(root, '.json', made, {
+    files,
+    sizes: stamps.map((stamp) => stamp?.size ?? 0),
+    times: stamps.map((stamp) => stamp?.time ?? 0),
+    hashes,
+    findings,
+  });

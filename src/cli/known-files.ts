@@ -1,24 +1,21 @@
 import { revived, type StoredFinding, stored } from '../findings/stored.js';
 import { type FileFacts, KnownFile, type LibraryFile } from '../library/document.js';
 import { index, type Library, loadLibrary } from '../library/library.js';
+import { fullPath } from '../library/root.js';
 import { once } from '../once.js';
 import type { KnownLibrary } from '../live-library.js';
 import type { Earlier, Looked } from '../rules/checker.js';
-import type { SourceFile } from '../source/source.js';
+import { type SourceFile, withoutMark } from '../source/source.js';
 import { realWorld } from '../world/real.js';
 import type { Stamp, World } from '../world/world.js';
-import { cacheFile } from './cache-folder.js';
-import { bare, digest, filesOf, fullPath, isAsItWas, keepAt, keptAt, type Listing, toolKey, type Trace } from './kept.js';
+import { digest, filesOf, isAsItWas, keepOf, keptOf, type Listing, type Sealed, type Trace } from './kept.js';
 import { shippedFolder } from './package-folder.js';
 
 /**
  * What the last check knew of each file of a library, kept in the user's cache folder: with it the next one reads only
  * what has changed and what depends on that. As with all that is kept, what does not fit is made anew; never trusted.
  */
-interface Kept {
-  readonly key: string;
-  readonly root: string;
-  readonly made: number;
+interface Kept extends Sealed {
   /** Names that files asked for, by their numbers. */
   readonly names: readonly string[];
   readonly files: readonly KeptFile[];
@@ -49,6 +46,7 @@ export interface Opened {
  * @param listing its files, where they are listed already
  */
 export function openKnown(root: string, out: string, listing?: Listing): Opened {
+  const made = listing?.made ?? Date.now();
   const stamps = new Map(listing?.files.map((file, n) => [file, listing.stamps[n] ?? null]));
   // From before a file is read: what changes meanwhile is seen the next time.
   const stampOf = (path: string) => once(stamps, path, () => realWorld.stamp(path));
@@ -63,7 +61,7 @@ export function openKnown(root: string, out: string, listing?: Listing): Opened 
   });
   const hashes = new Map(known?.hashes);
   const hashOf = (file: LibraryFile) => once(hashes, file, () => digest(file.file.text));
-  return { library, earlier: known?.earlier, hashOf, keep: (now) => keepFiles(library, now, stampOf, hashOf) };
+  return { library, earlier: known?.earlier, hashOf, keep: (now) => keepFiles(library, now, made, stampOf, hashOf) };
 }
 
 interface KnownFiles extends KnownLibrary {
@@ -76,9 +74,8 @@ interface KnownFiles extends KnownLibrary {
  * @param stampOf size and time of a file as it is now
  */
 export function knownFiles(root: string, stampOf: (path: string) => Stamp | null = realWorld.stamp): KnownFiles | undefined {
-  const place = cacheFile(root, '.files');
-  const kept = place === null ? null : (keptAt(place) as Kept | null);
-  if (!kept || kept.key !== toolKey() || kept.root !== root) return undefined;
+  const kept = keptOf<Kept>(root, '.files');
+  if (!kept) return undefined;
   const known = new Map<string, KnownFile>();
   const others = filesOf(root);
   const sourceOf = (name: string): SourceFile => known.get(name)?.file ?? others(name);
@@ -86,7 +83,7 @@ export function knownFiles(root: string, stampOf: (path: string) => Stamp | null
   const hashes = new Map<LibraryFile, string>();
   const looks = new Map<LibraryFile, Looked>();
   for (const one of kept.files) {
-    const path = fullPath(root, one.name);
+    const path = fullPath(one.name, root, shippedFolder);
     const within = one.shipped ? shippedFolder : root;
     const file = new KnownFile(
       one.name,
@@ -107,25 +104,24 @@ export function knownFiles(root: string, stampOf: (path: string) => Stamp | null
 
 function textAt(path: string, within: string): string {
   const now = realWorld.read(path, within);
-  return now.ok ? bare(now.text) : '';
+  return now.ok ? withoutMark(now.text) : '';
 }
 
 function keepFiles(
   library: Library,
   { names, looks }: Earlier,
+  made: number,
   stampOf: (path: string) => Stamp | null,
   hashOf: (file: LibraryFile) => string,
 ): void {
   const { root } = library;
-  const place = cacheFile(root, '.files');
-  if (place === null) return;
   const files = library.files.flatMap((one): KeptFile[] => {
     const { file, shipped, readable, card, meantId, allows, findings } = one;
-    const stamp = readable ? stampOf(fullPath(root, file.path)) : null;
+    const stamp = readable ? stampOf(fullPath(file.path, root, shippedFolder)) : null;
     if (!stamp) return [];
     const look = looks.get(one);
     const looked = look ? { findings: look.findings.map(stored), asked: look.asked } : null;
     return [{ name: file.path, shipped, ...stamp, hash: hashOf(one), card, meantId, allows, read: findings.map(stored), looked }];
   });
-  keepAt(place, { key: toolKey(), root, made: Date.now(), names, files } satisfies Kept);
+  keepOf<Kept>(root, '.files', made, { names, files });
 }

@@ -14,7 +14,7 @@ import {
 } from 'vscode-languageserver/node';
 import type { Finding, Severity } from '../findings/finding.js';
 import type { Library } from '../library/library.js';
-import { findRoot, shippedAs } from '../library/root.js';
+import { findRoot, fullPath, nameOfPath } from '../library/root.js';
 import { once } from '../once.js';
 import { offsetAt, type SourceFile, type Span } from '../source/source.js';
 import { type KnownLibrary, LiveLibrary } from '../live-library.js';
@@ -89,12 +89,8 @@ export function serveEditor(
       return text === undefined ? world.read(path, within) : { ok: true, text };
     },
   };
-  const fullPath = ({ root }: { readonly root: string }, { path }: SourceFile): string =>
-    path.startsWith(shippedAs) ? `${shippedFolder}/${path.slice(shippedAs.length)}` : `${root}/${path}`;
-  /** The same the other way round: the path in a library. */
-  const pathIn = ({ root }: LiveLibrary, path: string): string =>
-    path.startsWith(`${shippedFolder}/`) ? `${shippedAs}${path.slice(shippedFolder.length + 1)}` : path.slice(root.length + 1);
-  const uriOf = (library: Library, { file }: Span): string => url.pathToFileURL(fullPath(library, file)).href;
+  const pathOfFile = ({ root }: { readonly root: string }, { path }: SourceFile): string => fullPath(path, root, shippedFolder);
+  const uriOf = (library: Library, { file }: Span): string => url.pathToFileURL(pathOfFile(library, file)).href;
   const rangeOf = (span: Span): Range => ({ start: editorPlace(span), end: editorPlace(span, true) });
 
   /** That a file has another text in the editor; one that is not on disk comes and goes with it. */
@@ -122,7 +118,7 @@ export function serveEditor(
     for (const path of open.keys()) libraryAround(path);
     const unfinished: LiveLibrary[] = [];
     for (const { live } of libraries.values()) {
-      const inHand = new Set([...open.keys()].map((path) => pathIn(live, path)));
+      const inHand = new Set([...open.keys()].map((path) => nameOfPath(path, live.root, shippedFolder)));
       const { library, findings, done } = live.look({
         first: (one) => inHand.has(one.file.path),
         enough: afterAWhile(),
@@ -147,7 +143,7 @@ export function serveEditor(
       const byFile = new Map<SourceFile, Finding[]>();
       for (const finding of findings) once(byFile, finding.span.file, () => []).push(finding);
       for (const [file, found] of byFile) {
-        const uri = url.pathToFileURL(fullPath(library, file)).href;
+        const uri = url.pathToFileURL(pathOfFile(library, file)).href;
         now.add(uri);
         const before = told.get(uri);
         if (found.length === before?.length && found.every((finding, n) => finding === before[n])) continue;
@@ -193,7 +189,7 @@ export function serveEditor(
     const library = libraryAround(path)?.read();
     const text = open.get(path)?.text;
     if (!library || text === undefined) return null;
-    const file = library.files.find((one) => fullPath(library, one.file) === path);
+    const file = library.files.find((one) => pathOfFile(library, one.file) === path);
     return { library, file, text, offset: offsetAt({ path, text }, { line: position.line + 1, column: position.character + 1 }) };
   };
 
@@ -251,7 +247,7 @@ export function serveEditor(
     return findings.flatMap((finding) => {
       const { fix } = finding;
       const place = rangeOf(finding.span);
-      if (!fix || fullPath(library, finding.span.file) !== path || place.end.line < range.start.line || place.start.line > range.end.line)
+      if (!fix || pathOfFile(library, finding.span.file) !== path || place.end.line < range.start.line || place.start.line > range.end.line)
         return [];
       const changes: Record<string, { range: Range; newText: string }[]> = {};
       for (const edit of fix.edits) {

@@ -107,13 +107,13 @@ function wasteTable(job: CompiledJob, set: Setting, width: number): Block[] {
   ];
 }
 
-/** A row a waste class, with a blank for what it really was. */
+/** A row a waste class, with a blank for what was measured. */
 export function wasteRows(job: CompiledJob, set: Setting, middle: (one: CompiledJob['waste'][number]) => string[]): (string | Block)[][] {
   return job.waste.map((one) => {
     const unit = set.words.unit[one.unit] ?? one.unit;
     const key = `waste/${one.class}`;
-    const really = blanks(set, [{ key, label: '', unit: '', width: 50, says: one.name }], 60);
-    return [one.name, one.code ?? '', `${set.figure(one.amount)} ${unit}`, ...middle(one), really];
+    const measured = blanks(set, [{ key, label: '', unit: '', width: 50, says: one.name }], 60);
+    return [one.name, one.code ?? '', `${set.figure(one.amount)} ${unit}`, ...middle(one), measured];
   });
 }
 

@@ -25,7 +25,7 @@ export function fluidsSheet(job: CompiledJob, measure: Measure): Paper {
       { title: titles.expected, share: 1.6 },
       { title: titles.vessel, share: 1.2 },
       { title: titles.to, share: 1.4 },
-      { title: titles.really, share: 1.8 },
+      { title: titles.measured, share: 1.8 },
     ];
     const rows = wasteRows(job, set, (one) => [set.figure(one.vessel ?? ''), one.to ?? '']);
     blocks.push(heading(set, words.waste, width), ...table(set, columns, rows, width));

@@ -26,6 +26,10 @@ export interface Card {
   readonly work?: readonly string[];
 }
 
+/** The vehicles that a document says it is for; undefined where it says nothing. */
+export const vehiclesSaid = (document: { readonly for?: string | string[] }): readonly string[] | undefined =>
+  document.for === undefined ? undefined : asList(document.for);
+
 /** The id in `vehicle-raised`, and in `wheels-off: [front-right]`. */
 export const neededId = (need: Needs[number]): string => (typeof need === 'string' ? need : (Object.keys(need)[0] ?? ''));
 
@@ -37,7 +41,7 @@ export function cardOf(document: AnyDocument): Card {
       return {
         kind,
         id,
-        for: document.for === undefined ? undefined : asList(document.for),
+        for: vehiclesSaid(document),
         needs: (document.needs ?? []).map(neededId),
         measurements: Object.keys(document.measurements ?? {}),
         fasteners: fastenersOf(document.fasteners),
@@ -48,7 +52,7 @@ export function cardOf(document: AnyDocument): Card {
       return {
         kind,
         id,
-        for: document.for === undefined ? undefined : asList(document.for),
+        for: vehiclesSaid(document),
         items: Object.keys(document.items),
         supersedes: document.offers.flatMap(({ number, supersedes }) => (supersedes ? [[number, supersedes] as const] : [])),
       };

@@ -2,7 +2,7 @@ import type { Finding } from '../findings/finding.js';
 import type { AnyDocument } from '../schema/generated/types.js';
 import { type DocumentKind, documentKinds } from '../schema/lookup.js';
 import { once } from '../once.js';
-import type { SourceFile } from '../source/source.js';
+import { type SourceFile, withoutMark } from '../source/source.js';
 import { shippedAs, yamlEndings } from './root.js';
 import { languageOf } from '../words/words.js';
 import { CannotRun, type World } from '../world/world.js';
@@ -67,7 +67,7 @@ export function loadLibrary(world: World, root: string, shippedFolder: string, i
     const result = world.read(path, shipped ? shippedFolder : root);
     const file: SourceFile = {
       path: name,
-      text: result.ok ? (result.text.charCodeAt(0) === 0xfeff ? result.text.slice(1) : result.text) : '',
+      text: result.ok ? withoutMark(result.text) : '',
     };
     const before = memory?.before?.(path);
     if (result.ok && before instanceof ReadFile && before.readable && before.file.text === file.text) return before;

@@ -3,6 +3,14 @@ import type { World } from '../world/world.js';
 /** Before the name of a file that comes with the tool, in findings. */
 export const shippedAs = 'baywright:procedures/';
 
+/** The full path of a file by its name in findings. */
+export const fullPath = (name: string, root: string, shippedFolder: string): string =>
+  name.startsWith(shippedAs) ? `${shippedFolder}/${name.slice(shippedAs.length)}` : `${root}/${name}`;
+
+/** The same the other way round. */
+export const nameOfPath = (path: string, root: string, shippedFolder: string): string =>
+  path.startsWith(`${shippedFolder}/`) ? `${shippedAs}${path.slice(shippedFolder.length + 1)}` : path.slice(root.length + 1);
+
 export const yamlEndings = ['.yaml', '.yml'] as const;
 
 /** Walks up from a file or folder to the folder that holds shop.yaml. */

@@ -1,6 +1,6 @@
 import type { Finding, Severity } from '../findings/finding.js';
 import { compileJob } from '../job/compile-job.js';
-import { type Card, neededId } from '../library/card.js';
+import { type Card, neededId, vehiclesSaid } from '../library/card.js';
 import { isWork, type JobDocument, type LibraryFile } from '../library/document.js';
 import { index, type Library, workDocument } from '../library/library.js';
 import { asList } from '../library/scope.js';
@@ -187,8 +187,7 @@ function namesAsked(shared: Shared, document: AnyDocument): Set<string> {
     const found = workDocument(library, id);
     if (!found) return;
     names.add(`asks ${id}`);
-    for (const vehicle of [...asList(found.for), ...shared.vehiclesFor(id, found.for === undefined ? undefined : asList(found.for))])
-      names.add(`vehicle ${vehicle}`);
+    for (const vehicle of vehiclesSaid(found) ?? shared.vehiclesFor(id, undefined)) names.add(`vehicle ${vehicle}`);
   };
   const works = (ids: readonly string[]) => {
     for (const id of [...ids, ...neededBy(library, ids)]) note(id);

@@ -3,8 +3,9 @@ import { type VerbName, verbOf } from '../ledger/verbs.js';
 import type { Line } from '../ledger/ledger.js';
 import type { Problem, Walk } from '../ledger/walk.js';
 import { isWork, type JobDocument, type PartsDocument, type VehicleDocument, type WorkDocument } from '../library/document.js';
+import { vehiclesSaid } from '../library/card.js';
 import type { Library } from '../library/library.js';
-import { asList, mergeScopes, namesOf, namesToAsk, type Scope } from '../library/scope.js';
+import { mergeScopes, namesOf, namesToAsk, type Scope } from '../library/scope.js';
 import { combinations, type Facts } from '../library/variants.js';
 import { once } from '../once.js';
 import { castOf, stepListsOf, wantedOf } from '../plan/cast.js';
@@ -176,7 +177,7 @@ export class RuleContext {
   vehiclesFor(work: WorkDocument): readonly VehicleDocument[] {
     const { shared, library } = this;
     return once(this.madeVehicles, work, () =>
-      shared.vehiclesFor(work.id, work.for === undefined ? undefined : asList(work.for)).flatMap((id) => library.vehicles.get(id) ?? []),
+      shared.vehiclesFor(work.id, vehiclesSaid(work)).flatMap((id) => library.vehicles.get(id) ?? []),
     );
   }
 

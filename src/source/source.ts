@@ -4,6 +4,9 @@ export interface SourceFile {
   readonly text: string;
 }
 
+/** A text without the mark that some editors put before it. */
+export const withoutMark = (text: string): string => (text.charCodeAt(0) === 0xfeff ? text.slice(1) : text);
+
 /** A piece of a file, as offsets into its text; `end` is exclusive. */
 export interface Span {
   readonly file: SourceFile;

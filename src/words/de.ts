@@ -333,7 +333,7 @@ export const de: Words = {
     inBay: (time, persons) => `${time} h auf dem Platz mit ${persons === 1 ? 'einer Person' : `${persons} Personen`}`,
     alone: (time) => `(${time} h allein)`,
     byItself: (steps) => `von selbst: ${steps}`,
-    step: (n, time) => `Schritt ${n} ${time}`,
+    step: (n, time) => `Schritt ${n} für ${time}`,
     pairs: (steps) => `zwei Personen bei Schritt ${steps}`,
     slot: (start, end) => `${start} bis ${end}`,
     slotByItself: (until) => `, von selbst bis ${until}`,
@@ -441,7 +441,7 @@ export const de: Words = {
   fluidsSheet: {
     nothing: 'Dieser Auftrag lässt nichts ab und füllt nichts ein.',
     waste: 'Abfall',
-    columns: { what: 'was', class: 'Schlüssel', expected: 'erwartet', vessel: 'Gefäß', to: 'wohin', really: 'wirklich' },
+    columns: { what: 'was', class: 'Schlüssel', expected: 'erwartet', vessel: 'Gefäß', to: 'wohin', measured: 'gemessen' },
     holds: (capacity, through, drained, tolerance, residue) =>
       `Fasst ${capacity} L. Durch ${through} kommen ${drained} L heraus${tolerance ? ` (${tolerance})` : ''}; ${residue} L bleiben drin.`,
     strengthBefore: 'Stärke vorher',

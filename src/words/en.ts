@@ -238,7 +238,7 @@ export const en = {
     inBay: (time: string, persons: number) => `in the bay ${time} h with ${persons === 1 ? 'one person' : `${persons} persons`}`,
     alone: (time: string) => `(${time} h alone)`,
     byItself: (steps: string) => `by itself: ${steps}`,
-    step: (n: number, time: string) => `step ${n} ${time}`,
+    step: (n: number, time: string) => `step ${n} for ${time}`,
     pairs: (steps: string) => `two persons at step ${steps}`,
     slot: (start: string, end: string) => `${start} to ${end}`,
     slotByItself: (until: string) => `, by itself to ${until}`,
@@ -333,7 +333,7 @@ export const en = {
   fluidsSheet: {
     nothing: 'This job drains and fills nothing.',
     waste: 'Waste',
-    columns: { what: 'what', class: 'class', expected: 'expected', vessel: 'vessel', to: 'to', really: 'really' },
+    columns: { what: 'what', class: 'class', expected: 'expected', vessel: 'vessel', to: 'to', measured: 'measured' },
     holds: (capacity: string, through: string, drained: string, tolerance: string | null, residue: string) =>
       `Holds ${capacity} L. Through ${through} ${drained} L come out${tolerance ? ` (${tolerance})` : ''}; ${residue} L stay in.`,
     strengthBefore: 'strength before',

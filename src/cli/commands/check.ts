@@ -1,6 +1,7 @@
 import { baselineText, newSince, readBaseline } from '../../findings/baseline.js';
 import { type Finding, tidy } from '../../findings/finding.js';
 import { applyFixes } from '../../findings/fixes.js';
+import { withoutMark } from '../../source/source.js';
 import { realWorld } from '../../world/real.js';
 import { CannotRun } from '../../world/world.js';
 import type { Format } from '../formats.js';
@@ -191,7 +192,7 @@ async function mend(paths: readonly string[], cached: boolean, talk: (text: stri
       for (const { file, text } of files) {
         const full = `${root}/${file.path}`;
         const disk = realWorld.read(full);
-        if (!disk.ok || disk.text.replace(/^\ufeff/, '') !== file.text) continue;
+        if (!disk.ok || withoutMark(disk.text) !== file.text) continue;
         realWorld.replace(full, disk.text.startsWith('\ufeff') ? `\ufeff${text}` : text);
       }
       now += count;
