@@ -4,7 +4,7 @@ import type { VehicleDocument } from '../src/library/document.js';
 import type { Library } from '../src/library/library.js';
 import type { Facts } from '../src/library/variants.js';
 import { castOf, mostMembers, neededBy, stepListsOf, wantedOf } from '../src/plan/cast.js';
-import { castOfJob, factsOf, outlineOf, planJob, putInOrder, stepsOf } from '../src/plan/merge.js';
+import { castOfJob, factsOf, outlineOf, planJob, putInOrder } from '../src/plan/merge.js';
 import type { Plan, PlanStep } from '../src/plan/plan.js';
 import { libraryOf } from './helpers/shop.js';
 
@@ -366,7 +366,7 @@ describe('the order', () => {
     // What only helps is done once.
     expect(order(made, ['flush'])).toEqual(['drain coolant', 'fill coolant', 'inspect x', 'inspect level']);
     const outline = outlineOf(cast(made, 'change'), {});
-    expect(stepsOf(outline).map(says)).toEqual(order(made, ['change']));
+    expect(outline.steps.map(says)).toEqual(order(made, ['change']));
   });
 
   it('knows what comes off: its joints need no tightening of their own', () => {

@@ -27,6 +27,7 @@ const scopeOf = ({ parts = {}, temporaries = {}, fasteners = {} }: Names): Scope
     measurements: new Map(),
     choices: new Map(),
     vehicle: null,
+    things: {},
   }) as unknown as Scope;
 
 const stepIn = (scope: Scope, leftChanged?: Readonly<Record<string, string>>) => {

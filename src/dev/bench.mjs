@@ -49,7 +49,7 @@ const shipped = {};
 for (const name of fs.readdirSync(path.join(root, 'procedures')).filter((one) => one.endsWith('.yaml')))
   shipped[`/shipped/${name}`] = fs.readFileSync(path.join(root, 'procedures', name), 'utf8');
 const demo = (name) => fs.readFileSync(path.join(root, 'examples', name), 'utf8');
-/** A shop with many copies of one procedure: of usual size (57 steps), or the largest of the demo (142 steps, 12 branches). */
+/** A shop with many copies of one procedure: of usual size (57 steps), or the largest of the demo (134 steps, in two branches). */
 const shapes = {
   usual: { name: 'clutch', vehicle: 'marn-20', parts: 'marn', with: [] },
   large: {

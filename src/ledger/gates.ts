@@ -60,27 +60,32 @@ const isNamed = (name: string, step: PlanStep): boolean => {
   return verb === step.verb && (object === undefined || step.objects.includes(object));
 };
 
+/** A part that is on, with tightening still owed. */
+export interface Loose {
+  readonly part: string;
+  readonly fitted: PlanStep;
+}
+
 export interface GateView {
   readonly open: Iterable<Line>;
-  /** Parts that are on, with tightening still owed. */
-  readonly loose: readonly { readonly part: string; readonly fitted: PlanStep }[];
+  readonly loose: Iterable<Loose>;
   readonly isOpen: (object: string) => boolean;
 }
 
 export interface Endangered {
   readonly lines: readonly Line[];
-  readonly loose: readonly { readonly part: string; readonly fitted: PlanStep }[];
+  readonly loose: readonly Loose[];
   /** An interlock that must be open and is not: the ignition, when the battery is connected. */
   readonly mustBeOpen: string | null;
 }
 
-/** The verbs that profiles name as gates of their own, by scope. */
-const namedGates = new WeakMap<Scope, ReadonlySet<string>>();
+/** The verbs that profiles name as gates of their own. */
+const namedGates = new WeakMap<object, ReadonlySet<string>>();
 
 /** Whether a step is a gate, by the table or by a profile. */
 export function isGate(scope: Scope, step: Step, verb: VerbName): boolean {
   if (gates[verb] || step.wheels === 'on-ground') return true;
-  const named = once(namedGates, scope, () => {
+  const named = once(namedGates, scope.things, () => {
     const all = [...scope.parts.values(), ...scope.temporaries.values()].flatMap((one) => one['due-before'] ?? []);
     return new Set(all.map((name) => name.trim().split(/\s+/)[0] ?? ''));
   });
@@ -91,7 +96,9 @@ export function isGate(scope: Scope, step: Step, verb: VerbName): boolean {
 export function standingInTheWay(step: PlanStep, view: GateView): Endangered {
   const { scope } = step.participant;
   const gate = gates[step.verb];
-  const lines = [...view.open].filter((line) => {
+  const byTable = (gate !== undefined && gate !== nothing) || step.step.wheels === 'on-ground';
+  const stands = (line: Line): boolean => {
+    if (!byTable && !line.due) return false;
     if (closesItself(line, step)) return false;
     const part = scope.parts.get(line.object);
     const temporary = line.pair === 'place' ? scope.temporaries.get(line.object) : undefined;
@@ -100,8 +107,11 @@ export function standingInTheWay(step: PlanStep, view: GateView): Endangered {
     if ((temporary ?? part)?.['due-before']?.some((name) => isNamed(name, step))) return true;
     if (step.step.wheels === 'on-ground' && (line.pair === 'raise' || part?.role === 'wheel')) return true;
     return gate ? step.objects.some((object) => gate.forbids(line, part, object)) : false;
-  });
-  const loose = gate ? view.loose.filter(({ part }) => step.objects.some((object) => gate.loose(scope.parts.get(part), object))) : [];
+  };
+  const lines: Line[] = [];
+  for (const line of view.open) if (stands(line)) lines.push(line);
+  const loose: Loose[] = [];
+  if (gate) for (const one of view.loose) if (step.objects.some((object) => gate.loose(scope.parts.get(one.part), object))) loose.push(one);
   const connectsBattery = step.verb === 'connect' && step.objects.some((object) => scope.parts.get(object)?.role === 'battery');
   return { lines, loose, mustBeOpen: connectsBattery ? 'ignition' : null };
 }

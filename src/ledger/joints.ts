@@ -13,11 +13,11 @@ export interface Joint {
 
 export const jointOf = (group: string, part: string): Joint => ({ key: part ? `${group}@${part}` : group, group, part });
 
-const holding = new WeakMap<Scope, Map<string, readonly Joint[]>>();
-const named = new WeakMap<Scope, Map<string, readonly Joint[]>>();
+const holding = new WeakMap<object, Map<string, readonly Joint[]>>();
+const named = new WeakMap<object, Map<string, readonly Joint[]>>();
 
 /** The joints that hold a part. */
-const tableOf = (made: WeakMap<Scope, Map<string, readonly Joint[]>>, scope: Scope) => once(made, scope, () => new Map());
+const tableOf = (made: WeakMap<object, Map<string, readonly Joint[]>>, scope: Scope) => once(made, scope.things, () => new Map());
 
 export const jointsOfPart = (scope: Scope, part: string): readonly Joint[] =>
   once(tableOf(holding, scope), part, () =>

@@ -9,6 +9,8 @@ export interface Line {
   readonly opened: PlanStep;
   /** How many pieces, where that was said. */
   readonly count: number | null;
+  /** The profile names what it must be closed before. */
+  readonly due: boolean;
   /** Opened again while it was open. */
   again: PlanStep[];
   closed: PlanStep | null;
@@ -16,12 +18,16 @@ export interface Line {
 
 export const lineKey = (pair: Pair, object: string): string => `${pair} ${object}`;
 
-export const newLine = (pair: Pair, object: string, opened: PlanStep, count: number | null): Line => ({
-  pair,
-  object,
-  kind: temporaryPairs.has(pair) ? 'temporary' : 'state',
-  opened,
-  count,
-  again: [],
-  closed: null,
-});
+export function newLine(pair: Pair, object: string, opened: PlanStep, count: number | null): Line {
+  const { parts, temporaries } = opened.participant.scope;
+  return {
+    pair,
+    object,
+    kind: temporaryPairs.has(pair) ? 'temporary' : 'state',
+    opened,
+    count,
+    due: parts.get(object)?.['due-before'] !== undefined || temporaries.get(object)?.['due-before'] !== undefined,
+    again: [],
+    closed: null,
+  };
+}

@@ -108,5 +108,11 @@ export const closerOf = (pair: Pair): VerbName => {
   return found;
 };
 
+/** The verb of a step. */
+export function verbIn(step: Step): VerbName | undefined {
+  for (const key in step) if (isVerb(key)) return key;
+  return undefined;
+}
+
 /** The verbs written in a step; a good step has exactly one. */
 export const verbsIn = (step: Step): VerbName[] => Object.keys(step).filter(isVerb);

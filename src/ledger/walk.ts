@@ -1,8 +1,9 @@
-import { spoken } from '../library/scope.js';
+import { type Scope, spoken } from '../library/scope.js';
 import type { Facts } from '../library/variants.js';
 import type { Part } from '../schema/generated/types.js';
+import { once } from '../once.js';
 import type { PlanStep } from '../plan/plan.js';
-import { type Endangered, standingInTheWay } from './gates.js';
+import { type Endangered, type Loose, standingInTheWay } from './gates.js';
 import { fastenerOf, type Joint, jointsNamed, jointsOfPart, stagesLater, stagesNow, stagesOfStep } from './joints.js';
 import { type Line, lineKey, newLine } from './ledger.js';
 import { verbOf } from './verbs.js';
@@ -44,6 +45,8 @@ export interface Walk {
  */
 export class Ledger {
   private readonly openLines = new Map<string, Line>();
+  /** How many open lines are a state of each object. */
+  private readonly openStates = new Map<string, number>();
   private readonly all: Line[] = [];
   private readonly owed = new Map<string, Owed>();
   private readonly problems: Problem[] = [];
@@ -51,6 +54,7 @@ export class Ledger {
   private readonly endangered = new Map<Line, PlanStep[]>();
   private readonly looseReported = new Set<string>();
   private readonly openAfter: number[] = [];
+  private answered: { readonly step: PlanStep; readonly found: Endangered } | null = null;
   private running = false;
   private everStarted = false;
 
@@ -63,16 +67,18 @@ export class Ledger {
     private readonly removed: ReadonlySet<string>,
   ) {}
 
-  private isOpen = (object: string): boolean => {
-    for (const line of this.openLines.values()) if (line.object === object && line.kind === 'state') return true;
-    return false;
-  };
+  private isOpen = (object: string): boolean => (this.openStates.get(object) ?? 0) > 0;
 
+  private *loose(): Iterable<Loose> {
+    for (const { joint, fitted, stages } of this.owed.values())
+      if (stages.size > 0 && joint.part !== '') yield { part: joint.part, fitted };
+  }
+
+  /** What stands in the way of a step. Who asks whether it may go mostly takes it next: until then the answer holds. */
   private obstacles(step: PlanStep): Endangered {
-    const loose = [...this.owed.values()]
-      .filter((one) => one.stages.size > 0 && one.joint.part !== '')
-      .map((one) => ({ part: one.joint.part, fitted: one.fitted }));
-    return standingInTheWay(step, { open: this.openLines.values(), loose, isOpen: this.isOpen });
+    if (this.answered?.step !== step)
+      this.answered = { step, found: standingInTheWay(step, { open: this.openLines.values(), loose: this.loose(), isOpen: this.isOpen }) };
+    return this.answered.found;
   }
 
   /**
@@ -109,17 +115,15 @@ export class Ledger {
   /** A cover goes on while what lies behind it is still off. */
   private shutIn(step: PlanStep, object: string): Line | undefined {
     if (step.verb !== 'fit' && step.verb !== 'return' && step.verb !== 'close') return undefined;
-    const { parts } = step.participant.scope;
-    for (const line of this.openLines.values()) {
-      if (line.kind !== 'state' || line.object === object) continue;
-      const part = parts.get(line.object);
-      if (part?.behind?.includes(object) || part?.['held-by']?.includes(object)) return line;
-    }
+    const behind = behindIt(step.participant.scope, object);
+    if (!behind.some(this.isOpen)) return undefined;
+    for (const line of this.openLines.values()) if (line.kind === 'state' && behind.includes(line.object)) return line;
     return undefined;
   }
 
   take(step: PlanStep): void {
     this.passGate(step);
+    this.answered = null;
     const verb = verbOf(step.verb);
     for (const object of step.objects) {
       const covers = this.coveredBy(step, object);
@@ -171,6 +175,7 @@ export class Ledger {
     }
     const line = newLine(pair, object, step, this.pieces(step, object));
     this.openLines.set(key, line);
+    if (line.kind === 'state') this.openStates.set(object, (this.openStates.get(object) ?? 0) + 1);
     this.all.push(line);
     if (pair === 'remove') for (const joint of jointsOfPart(step.participant.scope, object)) this.owed.delete(joint.key);
   }
@@ -186,10 +191,15 @@ export class Ledger {
     if (found !== undefined && line.count !== null && found !== line.count)
       this.problems.push({ kind: 'count', step, line, expected: line.count, found });
     for (const again of line.again) this.problems.push({ kind: 'opened-twice', step: again, line });
-    line.closed = step;
+    this.shut(key, line, step);
     this.closedAt.set(object, step);
-    this.openLines.delete(key);
     if (pair === 'remove' || pair === 'open' || pair === 'disconnect') this.owe(step, object);
+  }
+
+  private shut(key: string, line: Line, step: PlanStep): void {
+    line.closed = step;
+    this.openLines.delete(key);
+    if (line.kind === 'state') this.openStates.set(line.object, (this.openStates.get(line.object) ?? 1) - 1);
   }
 
   private owe(step: PlanStep, part: string): void {
@@ -215,10 +225,7 @@ export class Ledger {
     for (const joint of owing.length > 0 ? owing : named) {
       const key = lineKey('loosen', joint.key);
       const line = this.openLines.get(key);
-      if (line) {
-        line.closed = step;
-        this.openLines.delete(key);
-      }
+      if (line) this.shut(key, line, step);
       const owed = this.owed.get(joint.key);
       if (!owed) continue;
       const fastener = fastenerOf(scope, joint, this.facts);
@@ -261,6 +268,16 @@ const noNames: readonly string[] = [];
 
 /** What covers or holds a part. */
 const inTheWayOf = (part: Part | undefined): readonly string[] => [...(part?.behind ?? []), ...(part?.['held-by'] ?? [])];
+
+const behindEach = new WeakMap<object, ReadonlyMap<string, readonly string[]>>();
+
+/** What lies behind a part, or is held by it, other than itself. */
+const behindIt = (scope: Scope, cover: string): readonly string[] =>
+  once(behindEach, scope.things, () => {
+    const behind = new Map<string, string[]>();
+    for (const [id, part] of scope.parts) for (const one of new Set(inTheWayOf(part))) if (one !== id) once(behind, one, () => []).push(id);
+    return behind;
+  }).get(cover) ?? noNames;
 
 /** Why a line stays open on purpose; null where it must be closed. */
 export const staysChanged = ({ opened, object }: Line): string | null =>

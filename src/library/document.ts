@@ -14,7 +14,6 @@ import type {
 import { fileWith } from '../schema/origin.js';
 import { validate } from '../schema/validate.js';
 import type { SourceFile } from '../source/source.js';
-import type { SyntaxNode } from '../syntax/node.js';
 import { type Card, cardOf } from './card.js';
 
 export type WorkDocument = ProcedureDocument | PreparationDocument;
@@ -26,7 +25,6 @@ export interface LibraryFile {
   readonly shipped: boolean;
   /** Its text could be had; whether it made sense is another matter. */
   readonly readable: boolean;
-  readonly root: SyntaxNode | null;
   readonly document: AnyDocument | null;
   /** What others ask of the document; null where there is none. */
   readonly card: Card | null;
@@ -47,7 +45,6 @@ export class ReadFile implements LibraryFile {
     readonly file: SourceFile,
     readonly shipped: boolean,
     readonly findings: readonly Finding[],
-    readonly root: SyntaxNode | null = null,
     readonly document: AnyDocument | null = null,
     readonly readable = true,
   ) {}
@@ -106,10 +103,6 @@ export class KnownFile implements LibraryFile {
     return this.madeFindings;
   }
 
-  get root(): SyntaxNode | null {
-    return this.again.root;
-  }
-
   get document(): AnyDocument | null {
     return this.card && this.again.document;
   }
@@ -138,9 +131,9 @@ export function readDocument(file: SourceFile, shipped: boolean): LibraryFile {
   const syntax = parse(file);
   if (!syntax.value) return new ReadFile(file, shipped, syntax.findings);
   const checked = validate(syntax.value);
-  if (!checked.kind) return new ReadFile(file, shipped, [...syntax.findings, ...checked.findings], syntax.value);
+  if (!checked.kind) return new ReadFile(file, shipped, [...syntax.findings, ...checked.findings]);
   const decoded = decode(syntax.value, checked.kind, checked.wrong);
-  return new ReadFile(file, shipped, [...syntax.findings, ...checked.findings, ...decoded.findings], syntax.value, decoded.document);
+  return new ReadFile(file, shipped, [...syntax.findings, ...checked.findings, ...decoded.findings], decoded.document);
 }
 
 export const isWork = (document: AnyDocument): document is WorkDocument => document.kind === 'procedure' || document.kind === 'preparation';

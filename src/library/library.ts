@@ -78,7 +78,7 @@ export function loadLibrary(world: World, root: string, shippedFolder: string, i
       message: `This file cannot be read: ${result.why}.`,
       span: { file, start: 0, end: 0 },
     };
-    return new ReadFile(file, shipped, [finding], null, null, false);
+    return new ReadFile(file, shipped, [finding], null, false);
   };
   const own = world.files(root, yamlEndings).filter((path) => !ignore.some((folder) => path.startsWith(`${folder}/`)));
   const files = own.map((path) => read(path, path.slice(root.length + 1), false));

@@ -17,6 +17,8 @@ export interface Scope {
   readonly measurements: ReadonlyMap<string, Measurement>;
   readonly choices: ReadonlyMap<string, Choice>;
   readonly vehicle: VehicleDocument | null;
+  /** The same for all scopes with the same parts, temporaries, fasteners and fluids: what is found out of these is kept under it. */
+  readonly things: object;
 }
 
 const alone = new WeakMap<VehicleDocument, Scope>();
@@ -28,6 +30,7 @@ function scopeOfVehicle(vehicle: VehicleDocument | null): Scope {
     const table = <T>(entries: Record<string, T> | undefined) => new Map(Object.entries(entries ?? {}));
     known = {
       vehicle,
+      things: {},
       parts: table<Part>(vehicle?.parts),
       temporaries: table<Temporary>(vehicle?.temporaries),
       fasteners: table<Fastener>(vehicle?.fasteners),
@@ -46,11 +49,15 @@ export function mergeScopes(works: readonly WorkDocument[], vehicle: VehicleDocu
   const own = scopeOfVehicle(vehicle);
   const both = <T>(of: ReadonlyMap<string, T>, pick: (document: WorkDocument) => Record<string, T> | undefined): ReadonlyMap<string, T> =>
     works.some(pick) ? new Map([...works.flatMap((work) => Object.entries(pick(work) ?? {})), ...of]) : of;
+  const parts = both(own.parts, (d) => d.parts);
+  const temporaries = both(own.temporaries, (d) => d.temporaries);
+  const fasteners = both(own.fasteners, (d) => d.fasteners);
   return {
     ...own,
-    parts: both(own.parts, (d) => d.parts),
-    temporaries: both(own.temporaries, (d) => d.temporaries),
-    fasteners: both(own.fasteners, (d) => d.fasteners),
+    parts,
+    temporaries,
+    fasteners,
+    things: parts === own.parts && temporaries === own.temporaries && fasteners === own.fasteners ? own.things : {},
     measurements: both(own.measurements, (d) => d.measurements),
     choices: both(own.choices, (d) => d.choices),
   };

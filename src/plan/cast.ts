@@ -1,7 +1,7 @@
 import { Bare } from '../bare.js';
 import { jointsNamed, fastenerOf, stagesNow, stagesOfStep } from '../ledger/joints.js';
 import { isGate } from '../ledger/gates.js';
-import { isVerb, type VerbName, verbsIn } from '../ledger/verbs.js';
+import { type VerbName, verbIn, verbsIn } from '../ledger/verbs.js';
 import type { VehicleDocument, WorkDocument } from '../library/document.js';
 import { neededId } from '../library/card.js';
 import { type Library, workDocument } from '../library/library.js';
@@ -123,7 +123,7 @@ interface ListedStep {
 /** The work with all that it needs, in the order in which it opens. */
 export function castOf(library: Library, request: CastRequest): Cast {
   const gatherer = new Gatherer(library);
-  const reach = new Map(request.work.map(({ id }) => [id, neededBy(library, [id]).size]));
+  const reach = new Map(request.work.length > 1 ? request.work.map(({ id }) => [id, neededBy(library, [id]).size]) : []);
   const byReach = [...request.work].sort((a, b) => (reach.get(b.id) ?? 0) - (reach.get(a.id) ?? 0));
   for (const wanted of byReach) for (const need of workDocument(library, wanted.id)?.needs ?? []) gatherer.need(wantedOf(need, library));
   for (const wanted of request.work) gatherer.need(wanted);
@@ -213,7 +213,7 @@ function listOf(
 ): readonly ListedStep[] {
   if (!steps) return [];
   return steps.flatMap((step) => {
-    const verb = Object.keys(step).find(isVerb);
+    const verb = verbIn(step);
     if (!verb) return [];
     const names = asList(step[verb]);
     const filledIn = names.some((name) => name.startsWith('$'));

@@ -13,27 +13,23 @@ export interface Outline {
   readonly work: readonly PlanStep[];
   /** Steps whose places in the order the ledger decides: a chain a document, first the close-ups, then each moment of the finals. */
   readonly chains: readonly (readonly (readonly PlanStep[])[])[];
+  /** Every step, in no order that matters. */
+  readonly steps: readonly PlanStep[];
 }
 
 export function outlineOf(cast: Cast, facts: Facts): Outline {
   const { members } = cast;
-  return {
-    cast,
-    facts,
-    opening: members.flatMap((one) => (one.asked ? [] : stepsIn(one.steps, facts))),
-    work: members.flatMap((one) => (one.asked ? repeated(stepsIn(one.steps, facts), one.rounds) : [])),
-    chains: [
-      members.map((one) => stepsIn(one.closeUp, facts)),
-      ...moments.map((_, index) => members.map((one) => stepsIn(one.finals[index] ?? [], facts))),
-    ],
-  };
+  const opening = members.flatMap((one) => (one.asked ? [] : stepsIn(one.steps, facts)));
+  const work = members.flatMap((one) => (one.asked ? repeated(stepsIn(one.steps, facts), one.rounds) : []));
+  const chains = [
+    members.map((one) => stepsIn(one.closeUp, facts)),
+    ...moments.map((_, index) => members.map((one) => stepsIn(one.finals[index] ?? [], facts))),
+  ];
+  return { cast, facts, opening, work, chains, steps: [...opening, ...work, ...chains.flat(2)] };
 }
 
 const repeated = (steps: PlanStep[], rounds: number): PlanStep[] =>
   rounds === 1 ? steps : Array.from({ length: rounds }, () => steps.map((step) => ({ ...step }))).flat();
-
-/** Every step of an outline, in no order that matters. */
-export const stepsOf = ({ opening, work, chains }: Outline): readonly PlanStep[] => [...opening, ...work, ...chains.flat(2)];
 
 /**
  * The plan of an outline. Each opening is done once: preparations in the order that the procedure with the longest way
@@ -42,7 +38,7 @@ export const stepsOf = ({ opening, work, chains }: Outline): readonly PlanStep[]
  */
 export function putInOrder(outline: Outline): Plan {
   const { cast, facts, opening, work, chains } = outline;
-  const ledger = ledgerFor(stepsOf(outline), facts);
+  const ledger = ledgerFor(outline.steps, facts);
   const steps = [...opening, ...work];
   for (const step of steps) ledger.take(step);
   for (const moment of chains) interleave(moment, ledger, steps);

@@ -1,4 +1,5 @@
 import type { Decimal } from 'decimal.js';
+import { once } from '../once.js';
 import { ambiguousUnits, convert, D, type Dimension, findUnit, foldUnit, type Unit, unitOf, units } from './units.js';
 
 /**
@@ -61,6 +62,18 @@ const vague = /^(snug|tight|good and tight|hand ?tight|a bit|some|about|approx|c
  * @returns the quantity, or what is wrong with it and what to write instead; never throws
  */
 export function parseQuantity(text: string, dimension: Dimension | 'any'): Parsed {
+  // A longer piece of a text would keep all of that text.
+  if (text.length > 12) return readQuantity(text, dimension);
+  const known = once(parsed, dimension, () => new Map<string, Parsed>());
+  if (known.size > mostKept) known.clear();
+  return once(known, text, () => readQuantity(text, dimension));
+}
+
+/** The same few values stand in all documents, so what they mean is kept. */
+const parsed = new Map<Dimension | 'any', Map<string, Parsed>>();
+const mostKept = 5000;
+
+function readQuantity(text: string, dimension: Dimension | 'any'): Parsed {
   const example = examples[dimension] ?? '0.05 mm';
   if (text.length > longest)
     return fail('unreadable', `“${text.slice(0, 20)}…” is not a number with a unit. Write, for example, ${example}.`);
@@ -158,7 +171,8 @@ const largest: Readonly<Record<Dimension, Decimal.Value>> = {
   speed: '1e4',
 };
 
-const mostOf = (unit: Unit): Decimal => new D(largest[unit.dimension]).div(unit.factor);
+const most = new Map<Unit, Decimal>();
+const mostOf = (unit: Unit): Decimal => once(most, unit, () => new D(largest[unit.dimension]).div(unit.factor));
 
 const article = (dimension: string): string => (/^[aeiou]/.test(dimension) ? `an ${dimension}` : `a ${dimension}`);
 const unitsOf = (dimension: Dimension): Unit[] => units.filter((unit) => unit.dimension === dimension);

@@ -9,7 +9,7 @@ import { mergeScopes, namesOf, namesToAsk, type Scope } from '../library/scope.j
 import { combinations, type Facts } from '../library/variants.js';
 import { once } from '../once.js';
 import { castOf, stepListsOf, wantedOf } from '../plan/cast.js';
-import { castOfJob, factsOf, outlineOf, type Outline, putInOrder, stepsOf } from '../plan/merge.js';
+import { castOfJob, factsOf, outlineOf, type Outline, putInOrder } from '../plan/merge.js';
 import type { Moment, Plan, PlanStep, Section } from '../plan/plan.js';
 import type { AnyDocument, Fastener, Step } from '../schema/generated/types.js';
 import { isDamaged, spanOf } from '../schema/origin.js';
@@ -78,7 +78,14 @@ export class RuleContext {
     this.madeFasteners ??= holders.flatMap((document) =>
       Object.entries(document.fasteners ?? {})
         .filter(([, group]) => !isDamaged(group))
-        .map(([id, group]) => ({ id, group, document, span: spanOf(document.fasteners ?? document, id, 'key') })),
+        .map(([id, group]) => ({
+          id,
+          group,
+          document,
+          get span() {
+            return spanOf(document.fasteners ?? document, id, 'key');
+          },
+        })),
     );
     return this.madeFasteners;
   }
@@ -192,7 +199,7 @@ export class RuleContext {
         if (cast.incomplete) continue;
         // Each variant that makes a difference to the steps; the rest of the features may be anything.
         const any = outlineOf(cast, {});
-        const asked = new Set(stepsOf(any).flatMap((step) => (step.step.when ? Object.keys(step.step.when) : [])));
+        const asked = new Set(any.steps.flatMap((step) => (step.step.when ? Object.keys(step.step.when) : [])));
         for (const facts of combinations(vehicle.features ?? {}, asked))
           yield* walked(asked.size === 0 ? any : outlineOf(cast, facts), [work.id]);
       }
@@ -246,7 +253,7 @@ const mostBranches = 32;
  * each of its rows. None where nothing depends on an outcome.
  */
 function branchesOf(outline: Outline): Facts[] {
-  const asked = new Set(stepsOf(outline).flatMap((step) => (step.conditional ? Object.keys(step.conditional) : [])));
+  const asked = new Set(outline.steps.flatMap((step) => (step.conditional ? Object.keys(step.conditional) : [])));
   const outcomes = Object.fromEntries(
     [...asked].flatMap((name) => {
       if (outline.cast.scope.measurements.has(name)) return [[name, { values: ['inside', 'outside'] }]];

@@ -1,4 +1,5 @@
-import { asList } from '../library/scope.js';
+import { asList, type Scope } from '../library/scope.js';
+import { once } from '../once.js';
 import type { VerbName } from '../ledger/verbs.js';
 import type { PlanStep } from '../plan/plan.js';
 import type { Charge, Fluid, Part } from '../schema/generated/types.js';
@@ -16,6 +17,18 @@ export const stepsOfPlans = (context: RuleContext, ...verbs: readonly VerbName[]
 export const takingApart: readonly VerbName[] = ['remove', 'disconnect', 'open', 'renew'];
 const takesApart = ({ verb }: PlanStep): boolean => takingApart.includes(verb);
 
+const hazardous = new WeakMap<object, ReadonlySet<string>>();
+
+/** Whether a name has a hazard, of its own or of its circuit. */
+export function isHazardous(scope: Scope, name: string): boolean {
+  return once(hazardous, scope.things, () => {
+    const all = new Set<string>();
+    for (const table of [scope.fluids, scope.charges]) for (const [id, { hazard }] of table) if (hazard) all.add(id);
+    for (const [id, part] of scope.parts) if (part.hazard || asList(part.circuit).some((circuit) => all.has(circuit))) all.add(id);
+    return all;
+  }).has(name);
+}
+
 /**
  * What a step opens that can hurt: the part itself, or the fluid whose circuit it belongs to, as long as nobody has
  * opened or drained that circuit before.
@@ -23,8 +36,10 @@ const takesApart = ({ verb }: PlanStep): boolean => takingApart.includes(verb);
 export function dangersOf(place: PlanPlace): { readonly object: string; readonly source: Part | Fluid | Charge; readonly name: string }[] {
   const { planned } = place;
   if (!takesApart(planned) && planned.verb !== 'drain') return [];
-  const { parts, fluids, charges } = planned.participant.scope;
+  const { scope } = planned.participant;
+  const { parts, fluids, charges } = scope;
   return planned.objects.flatMap((object) => {
+    if (!isHazardous(scope, object)) return [];
     const part = parts.get(object);
     const circuits = planned.verb === 'drain' ? [object] : asList(part?.circuit);
     return [

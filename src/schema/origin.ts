@@ -1,21 +1,30 @@
 import type { SourceFile, Span } from '../source/source.js';
-import type { SyntaxNode } from '../syntax/node.js';
+import type { ListNode, MapNode, SyntaxNode } from '../syntax/node.js';
+import { groupOf } from '../syntax/parse.js';
 
-// Where every object and list of a decoded document came from: under a symbol, so that neither the documents' types nor
+// Where every object and list of a decoded document came from: under symbols, so that neither the documents' types nor
 // who goes through their keys sees it. A changed copy (`{ ...step }`) stands where the value stands.
-const origin = Symbol('origin');
-type Placed = { [origin]?: SyntaxNode };
+const inFile = Symbol('file');
+const group = Symbol('group');
+type Placed = { [inFile]?: SourceFile; [group]?: number };
 const damaged = new WeakSet<object>();
 
-export const setOrigin = (value: object, node: SyntaxNode): void => {
-  (value as Placed)[origin] = node;
-};
+const aliased = new WeakSet<object>();
+
+export function setOrigin(value: object, node: ListNode | MapNode): void {
+  (value as Placed)[inFile] = node.file;
+  (value as Placed)[group] = node.number;
+  if (node.aliased) aliased.add(value);
+}
+
+/** Whether it is reached through an alias (`*name`), and stands elsewhere. */
+export const isAliased = (value: object): boolean => aliased.has(value);
+
 export const setDamaged = (value: object): void => void damaged.add(value);
 
 /** A changed copy of a value stands where the value stands. */
 export function keepOrigin<T extends object>(from: object, copy: T): T {
-  const node = nodeOf(from);
-  if (node) setOrigin(copy, node);
+  Object.assign(copy, { [inFile]: (from as Placed)[inFile], [group]: (from as Placed)[group] });
   return copy;
 }
 
@@ -28,16 +37,23 @@ export const hasLost = (value: object): boolean => lost.has(value);
 /** Whether something inside this value could not be read; what it lacks must not be reported a second time. */
 export const isDamaged = (value: object): boolean => damaged.has(value);
 
-export const nodeOf = (value: object): SyntaxNode | undefined => (value as Placed)[origin];
+function nodeOf(value: object): ListNode | MapNode | undefined {
+  const { [inFile]: file, [group]: number } = value as Placed;
+  return file && number !== undefined ? groupOf(file, number) : undefined;
+}
 
-function placedNode(value: object): SyntaxNode {
+function placedNode(value: object): ListNode | MapNode {
   const node = nodeOf(value);
   if (!node) throw new Error('a value that came from no file was asked for its place');
   return node;
 }
 
 /** The file that a decoded value stands in. */
-export const fileWith = (value: object): SourceFile => placedNode(value).file;
+export function fileWith(value: object): SourceFile {
+  const file = (value as Placed)[inFile];
+  if (!file) throw new Error('a value that came from no file was asked for its file');
+  return file;
+}
 
 /**
  * The place of a decoded value, or of one of its entries: the value's for `part: 'value'`, the key's for `'key'`.

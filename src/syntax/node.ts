@@ -34,10 +34,12 @@ export class ScalarNode extends PlacedNode {
   }
 }
 
+/** Lists and maps of a file are numbered, so that one can be found again when the file is read again. */
 export class ListNode extends PlacedNode {
   readonly kind = 'list';
   constructor(
     readonly items: readonly SyntaxNode[],
+    readonly number: number,
     file: SourceFile,
     start: number,
     end: number,
@@ -64,6 +66,7 @@ export class MapNode extends PlacedNode {
   readonly kind = 'map';
   constructor(
     readonly entries: readonly MapEntry[],
+    readonly number: number,
     file: SourceFile,
     start: number,
     end: number,

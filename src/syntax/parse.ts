@@ -2,6 +2,7 @@ import { explain, inWords } from './explain.js';
 import { type Event, type ScalarEvent, yaml } from './events.js';
 import type { Finding, Staged } from '../findings/finding.js';
 import type { SourceFile, Span } from '../source/source.js';
+import { once } from '../once.js';
 import { limits } from './limits.js';
 import { ListNode, MapEntry, MapNode, ScalarNode, type SyntaxNode } from './node.js';
 
@@ -69,6 +70,21 @@ export function parse(file: SourceFile): Staged<SyntaxNode | null> {
   return { value: reader.refused ? null : value, findings };
 }
 
+const groups = new WeakMap<SourceFile, ReadonlyMap<number, ListNode | MapNode>>();
+
+/**
+ * A list or map of a file that has been read, by its number. Places are asked for only where something is found, so
+ * nobody keeps the nodes: the file is read again, in the same way, at the first question.
+ */
+export const groupOf = (file: SourceFile, number: number): ListNode | MapNode | undefined =>
+  once(groups, file, () => new Map(groupsIn(parse(file).value))).get(number);
+
+function* groupsIn(node: SyntaxNode | null): Iterable<readonly [number, ListNode | MapNode]> {
+  if (!node || node.kind === 'scalar') return;
+  yield [node.number, node];
+  for (const child of node.kind === 'list' ? node.items : node.entries) yield* groupsIn(child instanceof MapEntry ? child.value : child);
+}
+
 function secondDocument({ text }: SourceFile): [number, number] {
   const at = text.indexOf('\n---', text.search(/[^\s#%-]/)) + 1;
   return [at, at + 3];
@@ -107,6 +123,7 @@ class Reader {
   private at = 0;
   private end = 0;
   private nodes = 0;
+  private groups = 0;
   private aliases = 0;
   /** Where the node of an anchor begins, by name; a node that is not finished yet holds itself. */
   private readonly anchors = new Map<string, { readonly at: number; finished: boolean }>();
@@ -175,7 +192,7 @@ class Reader {
       items.push(this.read(this.at, depth + 1, aliased, start, start + 1));
     this.at++;
     if (closed) this.close(start, 93);
-    return new ListNode(items, this.file, start, Math.max(start, this.end), aliased);
+    return new ListNode(items, this.groups++, this.file, start, Math.max(start, this.end), aliased);
   }
 
   private map(start: number, closed: boolean, depth: number, aliased: boolean): MapNode {
@@ -196,7 +213,7 @@ class Reader {
     }
     this.at++;
     if (closed) this.close(start, 125);
-    return new MapNode(this.once(entries, aliased), this.file, start, Math.max(start, this.end), aliased);
+    return new MapNode(this.once(entries, aliased), this.groups++, this.file, start, Math.max(start, this.end), aliased);
   }
 
   /** Of entries with the same key the first counts. */

@@ -54,7 +54,7 @@ close-up:
     for (const { plan } of context.plans) {
       const curing: { step: PlanStep; group: Fastener; left: number }[] = [];
       for (const planned of plan.steps) {
-        const passes = minutesOf(planned);
+        const passes = curing.length > 0 ? minutesOf(planned) : 0;
         for (const one of curing) one.left -= passes;
         const gate = loads.has(planned.verb);
         for (const one of gate ? curing.splice(0) : []) {

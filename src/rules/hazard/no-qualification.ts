@@ -3,15 +3,17 @@ import type { PlanStep } from '../../plan/plan.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
-import { stepsOfPlans, takingApart } from '../steps.js';
+import { isHazardous, stepsOfPlans, takingApart } from '../steps.js';
 
 /** Work that law or the maker keeps for those licensed or trained; local law decides. */
 const regulated = new Set(['refrigerant', 'high-voltage', 'restraint', 'gas']);
 
 /** What makes a step regulated work: opening, emptying or filling something that is; also when it is empty. */
 function regulatedIn(planned: PlanStep): { readonly object: string; readonly hazard: string } | undefined {
-  const { parts, fluids, charges } = planned.participant.scope;
+  const { scope } = planned.participant;
+  const { parts, fluids, charges } = scope;
   return planned.objects
+    .filter((object) => isHazardous(scope, object))
     .flatMap((object) => {
       const part = parts.get(object);
       const circuits = [object, ...asList(part?.circuit)];

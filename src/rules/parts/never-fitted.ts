@@ -15,6 +15,7 @@ export const rule: Rule = {
   ),
   *check(context) {
     for (const { plan } of context.plans) {
+      if (!plan.participants.some(({ document }) => document.renew)) continue;
       const fitted = new Names(
         plan.steps.filter((step) => ['fit', 'renew', 'close', 'connect'].includes(step.verb)).flatMap((step) => step.objects),
       );

@@ -16,6 +16,7 @@ export const rule: Rule = {
   ),
   *check(context) {
     for (const document of [...context.vehicles, ...context.works]) {
+      if (!document.parts) continue;
       const scopes = document.kind === 'vehicle' ? [] : context.scopesOf(document);
       const parts = new Names([...Object.keys(document.parts ?? {}), ...scopes.flatMap((scope) => [...scope.parts.keys()])]);
       const groups = new Names([...Object.keys(document.fasteners ?? {}), ...scopes.flatMap((scope) => [...scope.fasteners.keys()])]);

@@ -1,7 +1,7 @@
 import { didYouMean, Names, oneOf } from '../../findings/suggest.js';
 import type { WorkDocument } from '../../library/document.js';
 import { once } from '../../once.js';
-import { verbsIn } from '../../ledger/verbs.js';
+import { verbIn } from '../../ledger/verbs.js';
 import { asList } from '../../library/scope.js';
 import { workDocument } from '../../library/library.js';
 import { wantedOf } from '../../plan/cast.js';
@@ -28,15 +28,13 @@ export const rule: Rule = {
     const paramsOf = (document: WorkDocument): Names =>
       once(knownOf, document, () => new Names(document.kind === 'preparation' ? Object.keys(document.params ?? {}) : []));
     for (const { document, step } of context.steps) {
-      for (const verb of verbsIn(step)) {
-        for (const name of asList(step[verb])) {
-          if (name.startsWith('$') && !paramsOf(document).has(name.slice(1)))
-            yield {
-              span: spanOf(step, verb),
-              message: `This document has no parameter \`${name.slice(1)}\`.${didYouMean(name.slice(1), paramsOf(document))} Parameters are declared under \`params:\`.`,
-            };
-        }
-      }
+      const verb = verbIn(step);
+      for (const name of verb ? asList(step[verb]) : [])
+        if (verb && name.startsWith('$') && !paramsOf(document).has(name.slice(1)))
+          yield {
+            span: spanOf(step, verb),
+            message: `This document has no parameter \`${name.slice(1)}\`.${didYouMean(name.slice(1), paramsOf(document))} Parameters are declared under \`params:\`.`,
+          };
     }
     for (const work of context.works) {
       for (const [index, need] of (work.needs ?? []).entries()) {

@@ -14,8 +14,9 @@ export const rule: Rule = {
   good: procedure('steps:\n  - inspect: leaks\n    id: look\nmight-find:\n  seal: { says: the seal is worn, at: look }\n'),
   *check(context) {
     for (const work of context.works) {
+      if (!work['might-find']) continue;
       const ids = new Names(stepListsOf(work).flatMap(({ steps }) => steps.flatMap((step) => step.id ?? [])));
-      for (const thing of Object.values(work['might-find'] ?? {}))
+      for (const thing of Object.values(work['might-find']))
         if (!ids.has(thing.at))
           yield {
             span: spanOf(thing, 'at'),

@@ -1,8 +1,13 @@
 import { didYouMean, Names } from '../../findings/suggest.js';
+import type { ShopDocument } from '../../library/document.js';
 import { isShipped } from '../../library/library.js';
+import { once } from '../../once.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
+
+const tools = new WeakMap<ShopDocument, Names>();
+const toolsOf = (shop: ShopDocument): Names => once(tools, shop, () => new Names(Object.keys(shop.tools ?? {})));
 
 export const rule: Rule = {
   name: 'reference/unknown-tool',
@@ -14,8 +19,8 @@ export const rule: Rule = {
   good: procedure('steps:\n  - inspect: leaks\n    with: [gauge]\n'),
   *check(context) {
     const { shop } = context.library;
-    const known = new Names(Object.keys(shop?.tools ?? {}));
     if (shop?.tools) {
+      const known = toolsOf(shop);
       const told = (name: string) => `The shop has no tool \`${name}\`.${didYouMean(name, known)} Add it under \`tools:\` in shop.yaml.`;
       for (const { document, step } of context.steps)
         if (!isShipped(document))

@@ -2,8 +2,7 @@ import { Names, nearest } from '../../findings/suggest.js';
 import { asList, tableOf } from '../../library/scope.js';
 import type { WorkDocument } from '../../library/document.js';
 import { stepListsOf } from '../../plan/cast.js';
-import { spanOf } from '../../schema/origin.js';
-import { placeOf } from '../../source/source.js';
+import { fileWith, isDamaged, spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -25,39 +24,35 @@ steps:
 `),
   *check(context) {
     for (const work of context.works) {
-      const { file } = spanOf(work);
-      if (file.path.startsWith('baywright:')) continue;
-      let used: ReadonlyMap<string, readonly number[]> | undefined;
+      // Of a document that could not be read in full, the lost part may use it.
+      if (isDamaged(work) || fileWith(work).path.startsWith('baywright:')) continue;
+      let words: ReadonlyMap<string, number> | undefined;
       let said: Names | undefined;
       for (const kind of ['measurement', 'choice', 'temporary'] as const) {
         const table = tableOf(work, kind);
         for (const name of Object.keys(table ?? {})) {
           if (!table || !/^[\w-]+$/.test(name)) continue;
-          used ??= linesOfWords(file.text);
-          const span = spanOf(table, name, 'key');
-          const { line } = placeOf(file, span.start);
-          if (used.get(name)?.some((other) => other !== line)) continue;
+          words ??= wordsIn(work);
+          const own = wordsIn((table as Readonly<Record<string, unknown>>)[name]);
+          if ((words.get(name) ?? 0) > (own.get(name) ?? 0)) continue;
           // A step that misspells the name means it; that is told there.
           said ??= namesSaid(work);
           if (nearest(name, said) !== undefined) continue;
-          yield { span, message: `\`${name}\` is declared here and nothing in this document uses it. Use it in a step, or delete it.` };
+          yield {
+            span: spanOf(table, name, 'key'),
+            message: `\`${name}\` is declared here and nothing in this document uses it. Use it in a step, or delete it.`,
+          };
         }
       }
     }
   },
 };
 
-/** The first two lines on which each word stands that is no key. */
-function linesOfWords(text: string): Map<string, number[]> {
-  const found = new Map<string, number[]>();
-  for (const [index, line] of text.split('\n').entries())
-    for (const [word] of line.matchAll(/[\w-]+:?/g)) {
-      if (word.endsWith(':')) continue;
-      const lines = found.get(word);
-      if (!lines) found.set(word, [index + 1]);
-      else if (lines.length < 2 && lines[0] !== index + 1) lines.push(index + 1);
-    }
-  return found;
+/** How often each word stands in the texts of a value; keys are no texts. */
+function wordsIn(value: unknown, into = new Map<string, number>()): ReadonlyMap<string, number> {
+  if (typeof value === 'string') for (const [word] of value.matchAll(/[\w-]+/g)) into.set(word, (into.get(word) ?? 0) + 1);
+  else if (typeof value === 'object' && value !== null) for (const one of Object.values(value)) wordsIn(one, into);
+  return into;
 }
 
 /** What steps measure, choose, place and clear. */

@@ -19,13 +19,11 @@ export const rule: Rule = {
   ),
   *check(context) {
     const tools = context.library.shop?.tools;
-    if (tools && !Object.values(tools).some((tool) => tool.type === 'angle-gauge')) {
-      const first = context.fasteners.find(({ group }) => group.stages?.some((stage) => stage.angle));
-      if (first)
-        yield {
-          span: first.span,
-          message: `\`${first.id}\` is turned by angle, and the shop's tool list has no angle gauge. Add one (\`type: angle-gauge\`); the sheet asks for a paint mark until then.`,
-        };
-    }
+    const first = context.fasteners.find(({ group }) => group.stages?.some((stage) => stage.angle));
+    if (first && tools && !Object.values(tools).some((tool) => tool.type === 'angle-gauge'))
+      yield {
+        span: first.span,
+        message: `\`${first.id}\` is turned by angle, and the shop's tool list has no angle gauge. Add one (\`type: angle-gauge\`); the sheet asks for a paint mark until then.`,
+      };
   },
 };

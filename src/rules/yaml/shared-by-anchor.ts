@@ -1,4 +1,4 @@
-import { nodeOf } from '../../schema/origin.js';
+import { isAliased } from '../../schema/origin.js';
 import { fastener, procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -14,9 +14,7 @@ export const rule: Rule = {
   good: fastener('count: 1, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
   *check(context) {
     for (const { group, span } of context.fasteners) {
-      const shared =
-        nodeOf(group)?.aliased || (group.stages && nodeOf(group.stages)?.aliased) || group.stages?.some((stage) => nodeOf(stage)?.aliased);
-      if (shared)
+      if (isAliased(group) || (group.stages && (isAliased(group.stages) || group.stages.some(isAliased))))
         yield {
           span,
           message:
