@@ -6,6 +6,7 @@ import { filesOfExample } from '../src/rules/example-library.js';
 import { allRules } from '../src/rules/index.js';
 import type { Example } from '../src/rules/rule.js';
 import { placeOf } from '../src/source/source.js';
+import { demoTexts, libraryOf } from './helpers/shop.js';
 
 /** What the checker finds in an example, as `rule @ file:line`, infos of other rules included. */
 function findingsOf(example: Example): string[] {
@@ -35,5 +36,34 @@ describe.each(allRules.map((rule) => [rule.name, rule] as const))('%s', (_name, 
   it('says what, why and how to mend', () => {
     for (const words of [rule.finds, rule.why, rule.mend]) expect(words.length).toBeGreaterThan(10);
     expect(rule.name).toMatch(/^[a-z]+\/[a-z0-9-]+$/);
+  });
+});
+
+describe('where no vehicle is known', () => {
+  const isWork = (text: string) => /^kind: (procedure|preparation)$/m.test(text);
+  const texts = Object.fromEntries(
+    Object.entries(demoTexts()).flatMap(([name, text]) =>
+      name.startsWith('/shop/jobs/') ? [] : [[name, isWork(text) && name.startsWith('/shop/') ? text.replace(/^for: .*\n/m, '') : text]],
+    ),
+  );
+  const found = (changed: Readonly<Record<string, string>>) => checkLibrary(libraryOf({ ...texts, ...changed }));
+
+  it('good procedures are told to say one, and nothing else', () => {
+    const procedures = Object.entries(texts).filter(([name, text]) => name.startsWith('/shop/') && /^kind: procedure$/m.test(text));
+    expect(procedures.length).toBeGreaterThan(8);
+    expect(found({}).map(({ rule, span }) => `${rule} ${span.file.path}`)).toEqual(
+      procedures.map(([name]) => `reference/no-vehicle ${name.slice('/shop/'.length)}`).sort(),
+    );
+  });
+
+  it('what is taken off and not put back is found all the same, at its line', () => {
+    const name = '/shop/procedures/clutch.yaml';
+    for (const part of ['starter', 'gearbox-mount']) {
+      const text = (texts[name] ?? '').replace(`  - fit: ${part}\n`, '');
+      const errors = found({ [name]: text }).filter(({ severity }) => severity === 'error');
+      expect(errors.map(({ rule, span }) => `${rule} ${span.file.path}:${placeOf(span.file, span.start).line}`)).toEqual([
+        `ledger/left-open procedures/clutch.yaml:${text.split('\n').indexOf(`  - remove: ${part}`) + 1}`,
+      ]);
+    }
   });
 });

@@ -194,13 +194,16 @@ export class RuleContext {
 
   private *plansOfWork(): Iterable<WalkedPlan> {
     for (const work of this.works) {
-      for (const vehicle of this.vehiclesFor(work)) {
+      const vehicles = this.vehiclesFor(work);
+      // Where nobody says which vehicle, what is opened and closed is walked all the same.
+      const without = work.kind === 'procedure' && work.for === undefined && vehicles.length === 0;
+      for (const vehicle of without ? [null] : vehicles) {
         const cast = castOf(this.library, { work: [{ id: work.id, params: {} }], vehicle });
         if (cast.incomplete) continue;
         // Each variant that makes a difference to the steps; the rest of the features may be anything.
         const any = outlineOf(cast, {});
         const asked = new Set(any.steps.flatMap((step) => (step.step.when ? Object.keys(step.step.when) : [])));
-        for (const facts of combinations(vehicle.features ?? {}, asked))
+        for (const facts of combinations(vehicle?.features ?? {}, asked))
           yield* walked(asked.size === 0 ? any : outlineOf(cast, facts), [work.id]);
       }
     }
@@ -301,7 +304,7 @@ function doubtfulNames(plan: Plan): Set<string> {
   const doubtful = new Set<string>();
   for (const { verb, objects, participant } of plan.steps) {
     const kinds = verbOf(verb).objects;
-    if (kinds === 'free') continue;
+    if (kinds === 'free' || !participant.scope.vehicle) continue;
     const tables = kinds.map((kind) => namesOf(participant.scope, kind));
     for (const object of objects) {
       if (tables.some((table) => table.has(object))) continue;

@@ -19,8 +19,9 @@ export const rule: Rule = {
     for (const { plan } of context.plans) {
       for (const planned of plan.steps) {
         const kinds = verbOf(planned.verb).objects;
-        if (kinds === 'free') continue;
         const { scope } = planned.participant;
+        // Without a vehicle nobody knows what it has.
+        if (kinds === 'free' || !scope.vehicle) continue;
         for (const object of planned.objects) {
           if (kinds.some((kind) => namesOf(scope, kind).has(object))) continue;
           // Written, and not readable: that is told where it stands.
@@ -31,7 +32,7 @@ export const rule: Rule = {
           )
             continue;
           const known = namesToAsk(scope, kinds);
-          const where = scope.vehicle ? `the profile of \`${scope.vehicle.id}\`` : 'this document';
+          const where = `the profile of \`${scope.vehicle.id}\``;
           const span = spanOfObject(plan, planned, object);
           yield {
             span,
