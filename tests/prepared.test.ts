@@ -1,16 +1,18 @@
-// Words set by what was asked of fontkit two letters at a time (src/emit/pdf/pairs.ts) against fontkit itself.
-import fs from 'node:fs';
+// What was asked of the font when the tool was built (src/emit/pdf/prepared.ts) against fontkit itself.
 import path from 'node:path';
 import fc from 'fast-check';
+import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import { describe, expect, it } from 'vitest';
-import { openFont, shapeOf, weights } from '../src/emit/pdf/fonts.js';
-import { setterOf } from '../src/emit/pdf/pairs.js';
+import { create } from 'fontkit';
+import { openFaces, openFont, shapeOf, weights } from '../src/emit/pdf/fonts.js';
+import { pdfOf } from '../src/emit/pdf/pdf.js';
+import { preparedFrom } from '../src/emit/pdf/prepared.js';
 import { readFonts } from '../src/world/fonts.js';
 import { demoTexts, projectFolder } from './helpers/shop.js';
 
 const files = readFonts(path.join(projectFolder, 'dist/fonts'));
-const fonts = weights.map((weight) => openFont(files[weight]));
-const setters = fonts.map((font, n) => setterOf(files.pairs, n, font));
+const fonts = weights.map((weight) => openFont(files[weight].whole()));
+const prepared = weights.map((weight) => preparedFrom(files[weight].prepared));
 
 describe('words set by pairs of letters', () => {
   it('every word of the demo stands as fontkit sets it, in each face, and none but Greek is left to fontkit', () => {
@@ -20,7 +22,7 @@ describe('words set by pairs of letters', () => {
         .filter((word) => !/[Ωμ]/.test(word)),
     );
     expect(words.size).toBeGreaterThan(2000);
-    for (const [n, font] of fonts.entries()) for (const word of words) expect(setters[n]?.(word), word).toEqual(shapeOf(font, word));
+    for (const [n, font] of fonts.entries()) for (const word of words) expect(prepared[n]?.set(word), word).toEqual(shapeOf(font, word));
   });
 
   it('any letters in a row stand as fontkit sets them', () => {
@@ -33,7 +35,7 @@ describe('words set by pairs of letters', () => {
     fc.assert(
       fc.property(fc.array(letter, { minLength: 1, maxLength: 12 }), fc.integer({ min: 0, max: 2 }), (letters, n) => {
         const [font, word] = [fonts[n], letters.join('')];
-        const shape = setters[n]?.(word) ?? null;
+        const shape = prepared[n]?.set(word) ?? null;
         if (!font || shape === null) return;
         set++;
         expect(shape).toEqual(shapeOf(font, word));
@@ -43,13 +45,60 @@ describe('words set by pairs of letters', () => {
     expect(set).toBeGreaterThan(2500);
   });
 
-  it('what is no such letter is left to fontkit, and so is everything where the font is another', () => {
-    for (const word of ['Łódź', 'soft\u00adhyphen', 'e\u0301', '日', '😀', 'μm', '5Ω']) expect(setters[0]?.(word), word).toBeNull();
-    const [regular, semibold] = fonts;
-    if (!regular || !semibold) throw new Error('no fonts');
-    expect(setterOf(files.pairs, 0, semibold)('bolt')).toBeNull();
-    expect(setterOf(files.pairs.subarray(0, 100), 0, regular)('bolt')).toBeNull();
-    expect(setterOf(Buffer.alloc(0), 2, regular)('bolt')).toBeNull();
-    expect(fs.statSync(path.join(projectFolder, 'dist/fonts/pairs.bin')).size).toBe(files.pairs.length);
+  it('what is no such letter is left to fontkit', () => {
+    for (const word of ['Łódź', 'soft\u00adhyphen', 'e\u0301', '日', '😀', 'μm', '5Ω']) expect(prepared[0]?.set(word), word).toBeNull();
+    for (const [letter, known] of Object.entries({ a: true, ñ: true, '°': true, Ł: false, '\u00ad': false }))
+      expect(prepared[0]?.has(letter), letter).toBe(known);
+  });
+});
+
+describe('the part of the font that goes into a document', () => {
+  const print = (text: string, faces = openFaces(files)) => {
+    const pieces = [{ kind: 'text', x: 20, y: 20, text, size: 11, weight: 'bold' }] as const;
+    const paper = { title: 'Part', subject: '', language: 'en', pages: [{ width: 400, height: 100, pieces }], content: [] };
+    return pdfOf(paper, faces, { date: '2026-01-01', author: '', keywords: '' });
+  };
+
+  it('draws each common letter as the whole font does, and as wide', () => {
+    for (const [n, font] of fonts.entries()) {
+      const part = create(Buffer.from(prepared[n]?.part ?? []));
+      if (!('getGlyph' in part)) throw new Error('no face');
+      const common = prepared[n]?.common ?? [];
+      expect(common.length).toBeGreaterThan(120);
+      for (const [place, { id, width, codePoints }] of common.entries()) {
+        const [drawn, whole] = [part.getGlyph(place + 1), font.getGlyph(id)];
+        expect(drawn.path.toSVG(), String.fromCodePoint(...codePoints)).toBe(whole.path.toSVG());
+        expect(drawn.advanceWidth).toBe(whole.advanceWidth);
+        expect(width).toBeCloseTo((whole.advanceWidth * 1000) / font.unitsPerEm, 9);
+        expect(font.glyphForCodePoint(codePoints[0] ?? 0).id === id || codePoints.length > 1).toBe(true);
+      }
+    }
+  });
+
+  it('is the prepared one as long as it has all letters, and else one that has the others too', async () => {
+    const inside = async (text: string) => {
+      const pdf = await getDocument({ data: new Uint8Array(await print(text)) }).promise;
+      const { items } = await (await pdf.getPage(1)).getTextContent();
+      return items.map((item) => ('str' in item ? item.str : '')).join('');
+    };
+    for (const text of ['89.5 N·m, 2 × M12', 'Łódź 5 Ω ñandú åäö', 'office']) expect((await inside(text)).trim()).toBe(text);
+    let opened = 0;
+    const whole = () => {
+      opened++;
+      return files.bold.whole();
+    };
+    const counted = openFaces({ ...files, bold: { ...files.bold, whole } });
+    await print('Kühlmittel ablassen – 7,8 L', counted);
+    expect(opened).toBe(0);
+    await print('Łódź', counted);
+    await print('Łódź and ñ', counted);
+    expect(opened).toBe(1);
+  });
+
+  it('files that do not belong together are refused when it comes to that, and damaged ones at once', async () => {
+    const mixed = openFaces({ ...files, bold: { ...files.bold, whole: files.semibold.whole } });
+    await expect(print('Łódź', mixed)).rejects.toThrow('do not belong together');
+    for (const prepared of [Buffer.alloc(0), Buffer.alloc(100), files.bold.prepared.subarray(1)])
+      expect(() => openFaces({ ...files, bold: { ...files.bold, prepared } })).toThrow('do not belong together');
   });
 });

@@ -38,6 +38,15 @@ const lean = {
     onLoad({ filter: /validators\.cjs$/ }, async ({ path: file }) => ({
       contents: (await transform(fs.readFileSync(file, 'utf8'), { minify: true, platform: 'node', target: 'node20' })).code,
     }));
+    // The sum over an attached file, by Node instead of by pdfkit's own script; where Node may not (FIPS), that stays.
+    onLoad({ filter: /[\\/]pdfkit\.js$/ }, ({ path: file }) => {
+      const text = fs.readFileSync(file, 'utf8');
+      const own = 'return md5.create().update(data).digest();';
+      if (!text.includes(own)) throw new Error('pdfkit computes its sums otherwise now');
+      return {
+        contents: text.replace(own, `try { return require('node:crypto').createHash('md5').update(data).digest(); } catch { ${own} }`),
+      };
+    });
     // A module of Node as it is: what stands in for it to allow named imports has a copy of all its names.
     onResolve({ filter: /^node:/ }, ({ kind, path: name }) =>
       kind === 'import-statement' ? { path: name, namespace: 'node' } : undefined,
@@ -50,6 +59,15 @@ const lean = {
       namespace: 'none',
     }));
     onLoad({ filter: /.*/, namespace: 'none' }, () => ({ contents: 'module.exports = {};' }));
+    // pdfkit is given fonts that are open; the tool itself opens one only where a letter is not common.
+    onResolve({ filter: /^fontkit$/ }, ({ importer, pluginData }) =>
+      pluginData === 'asked' ? undefined : { path: 'fontkit', namespace: importer.includes('pdfkit') ? 'none' : 'late' },
+    );
+    onLoad({ filter: /.*/, namespace: 'late' }, () => ({
+      contents: `exports.create = (...asked) => require('fontkit').create(...asked);`,
+      resolveDir: root,
+      pluginData: 'asked',
+    }));
     // Properties of all characters, which fontkit unpacks when it is loaded: only when the first is asked for.
     onResolve({ filter: /^unicode-trie$/ }, ({ pluginData }) =>
       pluginData === 'packed' ? undefined : { path: 'unicode-trie', namespace: 'unpacked-late' },
@@ -108,11 +126,11 @@ fs.writeFileSync(path.join(bundle, 'LICENSES.txt'), licences.join(`\n${'-'.repea
 
 const fonts = at('node_modules/@expo-google-fonts/ibm-plex-sans');
 fs.mkdirSync(at('dist/fonts'), { recursive: true });
-const faces = ['400Regular', '600SemiBold', '700Bold'];
-for (const face of faces) {
-  fs.copyFileSync(path.join(fonts, face, `IBMPlexSans_${face}.ttf`), at('dist/fonts', `${face}.ttf`));
-}
 fs.copyFileSync(path.join(fonts, 'LICENSE_FONT'), at('dist/fonts/LICENSE'));
 const { openFont } = await import(pathToFileURL(at('dist/emit/pdf/fonts.js')));
-const { pairsOf } = await import(pathToFileURL(at('dist/emit/pdf/pairs.js')));
-fs.writeFileSync(at('dist/fonts/pairs.bin'), pairsOf(faces.map((face) => openFont(fs.readFileSync(at('dist/fonts', `${face}.ttf`))))));
+const { prepare } = await import(pathToFileURL(at('dist/emit/pdf/prepared.js')));
+for (const face of ['400Regular', '600SemiBold', '700Bold']) {
+  const file = at('dist/fonts', `${face}.ttf`);
+  fs.copyFileSync(path.join(fonts, face, `IBMPlexSans_${face}.ttf`), file);
+  fs.writeFileSync(at('dist/fonts', `${face}.prepared`), prepare(openFont(fs.readFileSync(file))));
+}

@@ -29,7 +29,7 @@ export function jobFurniture(
     weight,
     text,
   });
-  const mask = codeMask(codeText(job, 1, 1));
+  const mask = codeMask(job);
   return ({ number, of, step }, width, height) => {
     const right = width - margins.right;
     const flush = (words: string, y: number, size: number, weight: 'regular' | 'bold'): Mark =>

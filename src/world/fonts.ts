@@ -1,8 +1,14 @@
 import fs from 'node:fs';
 import { CannotRun } from './world.js';
 
-/** The TrueType files of the paper's font and what was asked of them when the tool was built, from a folder of the package. */
-export function readFonts(folder: string): { regular: Buffer; semibold: Buffer; bold: Buffer; pairs: Buffer } {
+/** A file of a face, whole and as it was prepared when the tool was built. */
+interface FontFile {
+  readonly prepared: Buffer;
+  readonly whole: () => Buffer;
+}
+
+/** The faces of the paper, from a folder of the package. */
+export function readFonts(folder: string): { readonly regular: FontFile; readonly semibold: FontFile; readonly bold: FontFile } {
   const read = (name: string): Buffer => {
     try {
       return fs.readFileSync(`${folder}/${name}`);
@@ -10,5 +16,6 @@ export function readFonts(folder: string): { regular: Buffer; semibold: Buffer; 
       throw new CannotRun(`The font file ${name} is missing from the installation (${folder}). Install baywright again.`);
     }
   };
-  return { regular: read('400Regular.ttf'), semibold: read('600SemiBold.ttf'), bold: read('700Bold.ttf'), pairs: read('pairs.bin') };
+  const face = (name: string): FontFile => ({ prepared: read(`${name}.prepared`), whole: () => read(`${name}.ttf`) });
+  return { regular: face('400Regular'), semibold: face('600SemiBold'), bold: face('700Bold') };
 }

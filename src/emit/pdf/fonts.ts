@@ -2,12 +2,12 @@ import { create, type Font, type Glyph } from 'fontkit';
 import type { Measure, Weight } from '../../layout/page.js';
 import { once } from '../../once.js';
 import { CannotRun } from '../../world/world.js';
-import { setterOf } from './pairs.js';
+import { notTogether, type Prepared, preparedFrom, sealOf, type Subset, subsetOf } from './prepared.js';
 
 /** The three faces that paper uses, opened once for all documents of a run. */
 export interface Faces {
   readonly measure: Measure;
-  readonly of: (weight: Weight) => Font;
+  readonly of: (weight: Weight) => Face;
   /** @param word text without a space, or a space: text is measured and drawn word by word */
   readonly shape: (word: string, weight: Weight) => Shape;
 }
@@ -34,19 +34,26 @@ export interface Shape {
 
 export const weights: readonly Weight[] = ['regular', 'semibold', 'bold'];
 
-/** The faces as TrueType data, and how their letters stand two by two (`pairsOf` of the faces from light to bold). */
-export type FontFiles = Readonly<Record<Weight | 'pairs', Buffer>>;
+/** A face as it comes with the tool. */
+export interface FontFile {
+  /** What `prepare` wrote of it. */
+  readonly prepared: Buffer;
+  /** Reads it whole, as TrueType data. */
+  readonly whole: () => Buffer;
+}
+
+export type FontFiles = Readonly<Record<Weight, FontFile>>;
 
 export function openFaces(files: FontFiles): Faces {
-  const faces = new Map(weights.map((weight, n) => [weight, openFace(openFont(files[weight]), files.pairs, n)]));
-  const face = (weight: Weight) => {
+  const faces = new Map(weights.map((weight) => [weight, new Face(files[weight])]));
+  const of = (weight: Weight) => {
     const found = faces.get(weight);
     if (!found) throw new Error(`no face ${weight}`);
     return found;
   };
-  const shape = (word: string, weight: Weight) => face(weight).shape(word);
+  const shape = (word: string, weight: Weight) => of(weight).shape(word);
   return {
-    of: (weight) => face(weight).font,
+    of,
     shape,
     measure: {
       width(text, size, weight) {
@@ -99,20 +106,84 @@ function readOnce(glyph: Outlined): Outlined {
   return glyph;
 }
 
-/** The same words return on every page and in every job, so each is set once. */
-function openFace(font: Font, pairs: Buffer, n: number): { readonly font: Font; readonly shape: (word: string) => Shape } {
-  const known = new Map<string, Shape>();
-  const byPairs = setterOf(pairs, n, font);
-  const shape = (word: string): Shape => {
-    let found = known.get(word);
+/** One face: what was prepared of it, and the whole font where that does not suffice. */
+export class Face {
+  readonly prepared: Prepared;
+  private opened: Font | undefined;
+  private readonly known = new Map<string, Shape>();
+
+  constructor(private readonly file: FontFile) {
+    try {
+      this.prepared = preparedFrom(file.prepared);
+    } catch {
+      throw notTogether();
+    }
+  }
+
+  get whole(): Font {
+    if (!this.opened) {
+      const font = openFont(this.file.whole());
+      if (sealOf(font) !== this.prepared.seal) throw notTogether();
+      this.opened = font;
+    }
+    return this.opened;
+  }
+
+  /** Height of its letters above the line, in sizes. */
+  get ascent(): number {
+    const { ascent, unitsPerEm } = this.prepared.measures;
+    return ascent / unitsPerEm;
+  }
+
+  has(character: string): boolean {
+    return this.prepared.has(character) || this.whole.hasGlyphForCodePoint(character.codePointAt(0) ?? 0);
+  }
+
+  /** The same words return on every page and in every job, so each is set once. */
+  shape(word: string): Shape {
+    let found = this.known.get(word);
     if (!found) {
-      found = byPairs(word) ?? shapeOf(font, word);
-      if (known.size >= mostWords) known.clear();
-      known.set(word, found);
+      found = this.prepared.set(word) ?? shapeOf(this.whole, word);
+      if (this.known.size >= mostWords) this.known.clear();
+      this.known.set(word, found);
     }
     return found;
-  };
-  return { font, shape };
+  }
+
+  /** What pdfkit asks of a font that it embeds. Text goes by way of `shape`. */
+  get forPdf(): object {
+    const { missing, familyClass, isFixedPitch, isItalic, ...measures } = this.prepared.measures;
+    return {
+      ...measures,
+      'OS/2': { sFamilyClass: familyClass },
+      post: { isFixedPitch },
+      head: { macStyle: { italic: isItalic } },
+      getGlyph: () => ({ advanceWidth: missing }),
+      createSubset: () => new Part(this),
+      layout: (text: string) => this.whole.layout(text),
+    };
+  }
+}
+
+/** The part of a face that a document carries: as it was prepared, or, where that lacks a glyph, one that begins with the same. */
+class Part implements Subset {
+  private other: Subset | undefined;
+  private readonly numbers: ReadonlyMap<number, number>;
+
+  constructor(private readonly face: Face) {
+    this.numbers = new Map(face.prepared.common.map(({ id }, n) => [id, n + 1]));
+  }
+
+  includeGlyph(id: number): number {
+    const number = this.numbers.get(id);
+    if (number !== undefined) return number;
+    this.other ??= subsetOf(this.face.whole, this.face.prepared.common);
+    return this.other.includeGlyph(id);
+  }
+
+  encode(): Uint8Array {
+    return this.other?.encode() ?? this.face.prepared.part;
+  }
 }
 
 /** A word set by fontkit, which opens the font's tables. */
@@ -144,7 +215,7 @@ export function refuseMissing(faces: Faces, texts: Iterable<string>): void {
   for (const text of texts)
     for (const character of text) {
       if (good.has(character) || missing.has(character)) continue;
-      if (faces.of('regular').hasGlyphForCodePoint(character.codePointAt(0) ?? 0)) good.add(character);
+      if (faces.of('regular').has(character)) good.add(character);
       else missing.set(character, text);
     }
   if (missing.size === 0) return;

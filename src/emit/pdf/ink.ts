@@ -1,6 +1,6 @@
 import type { Mark, Page, Weight } from '../../layout/page.js';
 import { once } from '../../once.js';
-import type { Faces, GlyphOfFont, Shape } from './fonts.js';
+import type { Face, Faces, GlyphOfFont } from './fonts.js';
 
 /** What pdfkit keeps of a font that is in use: the part of it that goes into the document. */
 interface FontInUse {
@@ -67,10 +67,9 @@ export class Ink {
     this.finishFilling();
     switch (mark.kind) {
       case 'text': {
-        const { ascent, unitsPerEm } = this.faces.of(mark.weight);
         this.fillWith(mark.grey ? 0x55 / 0xff : 0);
         // The space parts lines and cells for those who have the page read to them.
-        this.text(`${mark.text} `, mark.x, mark.y + (ascent / unitsPerEm) * mark.size, mark.size, mark.weight);
+        this.text(`${mark.text} `, mark.x, mark.y + this.faces.of(mark.weight).ascent * mark.size, mark.size, mark.weight);
         break;
       }
       case 'line':
@@ -180,7 +179,7 @@ export class Ink {
     const insides = this.document as unknown as Insides;
     const writer = once(this.fonts, weight, () => {
       this.document.font(weight);
-      return new Writer(insides._font, (word) => this.faces.shape(word, weight));
+      return new Writer(insides._font, this.faces.of(weight));
     });
     insides.page.fonts[writer.font.id] ??= writer.font.ref();
     return writer;
@@ -225,8 +224,11 @@ class Writer {
 
   constructor(
     readonly font: FontInUse,
-    private readonly shapeOf: (word: string) => Shape,
-  ) {}
+    private readonly face: Face,
+  ) {
+    // These come with every document, and each of its tables speaks of all that it carries.
+    for (const glyph of face.prepared.common) this.codeOf(glyph);
+  }
 
   write(word: string): Written {
     return once(this.known, word, () => this.written(word));
@@ -243,7 +245,7 @@ class Writer {
   }
 
   private written(word: string): Written {
-    const { width, glyphs, nearer, places } = this.shapeOf(word);
+    const { width, glyphs, nearer, places } = this.face.shape(word);
     const codes = glyphs.map((glyph) => this.codeOf(glyph));
     let inRow = '<';
     for (const [index, code] of codes.entries()) inRow += nearer[index] ? `${code}>${n(nearer[index])}<` : code;

@@ -189,6 +189,6 @@ class Drawing {
   }
 }
 
-/** pdfkit takes a font that fontkit opened; its types do not say so yet. */
+/** pdfkit takes an object that answers as a font of fontkit does; its types do not say so yet. */
 const fontSource = (faces: Faces, weight: Weight): PDFKit.Mixins.PDFFontSource =>
-  faces.of(weight) as unknown as PDFKit.Mixins.PDFFontSource;
+  faces.of(weight).forPdf as unknown as PDFKit.Mixins.PDFFontSource;
