@@ -29,15 +29,16 @@ export function checkAgain(library: Library, checker: Checker, patience?: Patien
 }
 
 /** What concerns some jobs: found in the documents that they use, and in files that could not be read. */
-export function checkFor(library: Library, jobs: readonly JobDocument[]): Checked {
+export function checkFor(library: Library, jobs: readonly JobDocument[], checker: Checker): Checked {
   const paths = new Set(jobs.flatMap((job) => [...filesUsedBy(library, job)]));
-  return decided(library, found(library, whole, paths));
+  const findings = checker.checkSome(library, (one) => paths.has(one.file.path));
+  return decided(library, [...library.files.flatMap((file) => file.findings), ...findings]);
 }
 
 /** What reading the files and the rules find, for the whole library or a share of it; before the shop's own decisions. */
-export function found(library: Library, share: Share = whole, only?: ReadonlySet<string>): Finding[] {
+export function found(library: Library, share: Share = whole): Finding[] {
   const read = library.files.flatMap((file, n) => (hasPlace(share, n, library.files.length) ? file.findings : []));
-  return tidy([...read, ...checkDocuments(library, share, only)]);
+  return tidy([...read, ...checkDocuments(library, share)]);
 }
 
 /** Findings after what the shop decided about them: severities in shop.yaml, and what was allowed with a reason. */

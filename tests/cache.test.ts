@@ -57,6 +57,34 @@ it('an unchanged library is not looked at again, in any format, for any part of 
   expect(check('--no-cache')).toMatchObject({ status: 0, stdout: expect.stringContaining('clean') });
 });
 
+it('a build takes what was found before, looks anew at what has changed, and says nothing of the rest', () => {
+  const build = () => {
+    const args = ['build', '3001-pump', '--out', path.join(folder, 'out')];
+    const env = { ...process.env, BAYWRIGHT_CACHE: cache };
+    return spawnSync(process.execPath, [path.join(projectFolder, 'bin/baywright.js'), ...args], { cwd: shop, encoding: 'utf8', env });
+  };
+  expect(build()).toMatchObject({ status: 0, stderr: '' });
+  // What it has not looked at is looked at by the check.
+  const other = path.join(shop, 'procedures/other.yaml');
+  fs.writeFileSync(other, 'kind: procedure\nid: other\nname: Other\nsteps:\n  - remove: splash-shield\n');
+  expect(build()).toMatchObject({ status: 0, stderr: '' });
+  expect(check()).toMatchObject({ status: 1, stdout: expect.stringContaining('ledger/left-open') });
+  expect(build()).toMatchObject({ status: 0, stderr: '' });
+  fs.rmSync(other);
+  for (const [file, from, to] of [
+    [pump, 'fit: upper-hose', 'fit: uper-hose'],
+    [path.join(shop, 'vehicles/dalby-18.yaml'), 'upper-hose:', 'upper-pipe:'],
+  ] as const) {
+    const text = fs.readFileSync(file, 'utf8');
+    expect(text).toContain(from);
+    fs.writeFileSync(file, text.replace(from, to));
+    expect(build()).toMatchObject({ status: 1, stdout: '' });
+    expect(build()).toMatchObject({ status: 1, stderr: expect.stringContaining('not printed') });
+    fs.writeFileSync(file, text);
+    expect(build()).toMatchObject({ status: 0, stderr: '' });
+  }
+});
+
 it('a time of change alone is no change; another content is, also of the same size and within the same second', () => {
   check();
   forge('kept from before');

@@ -6,11 +6,12 @@ import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { checkChanged, checkFresh } from '../src/cli/fresh.js';
 import { listingOf, recall } from '../src/cli/kept.js';
-import { knownFiles } from '../src/cli/known-files.js';
-import { checkAll } from '../src/compile.js';
+import { knownFiles, openKnown } from '../src/cli/known-files.js';
+import { checkForJobs } from '../src/cli/shop.js';
+import { checkAll, checkFor, compileForPaper } from '../src/compile.js';
 import type { Finding } from '../src/findings/finding.js';
 import { loadLibrary } from '../src/library/library.js';
-import { checkDocuments } from '../src/rules/checker.js';
+import { Checker, checkDocuments } from '../src/rules/checker.js';
 import { LiveLibrary } from '../src/live-library.js';
 import { memoryWorld } from '../src/world/memory.js';
 import { realWorld } from '../src/world/real.js';
@@ -144,7 +145,20 @@ describe('a check after another', () => {
     fs.rmSync(place, { recursive: true, force: true });
     for (const [name, text] of Object.entries(texts)) if (name.startsWith('/shop/')) set(name, text, 1);
   };
+  let round = 0;
+  /** What is told of a job when it is built, after what earlier runs knew, and with everything looked at anew. */
+  const sameForJob = (): void => {
+    const opened = openKnown(root, `${root}/out`);
+    const jobs = [...opened.library.jobs.values()];
+    const job = jobs[round++ % jobs.length];
+    if (!job) return;
+    const anew = loadLibrary(realWorld, root, path.join(projectFolder, 'procedures'), [`${root}/out`]);
+    const same = anew.jobs.get(job.id);
+    const findings = compileForPaper(opened.library, job, checkForJobs(opened, [job]), false).findings;
+    expect(told(findings)).toEqual(told(same ? compileForPaper(anew, same, checkFor(anew, [same], new Checker()), false).findings : []));
+  };
   const same = (): void => {
+    sameForJob();
     const live = new LiveLibrary(realWorld, root, path.join(projectFolder, 'procedures'), `${root}/out`, knownFiles(root)).look();
     const [changed, anew] = [checkChanged(root, listingOf(root)), checkFresh(root)];
     expect(told(live.findings)).toEqual(told(anew.findings));

@@ -1,12 +1,19 @@
-import type { Library } from '../library/library.js';
-import { openKnown } from './known-files.js';
+import { type Checked, checkFor } from '../compile.js';
+import type { JobDocument } from '../library/document.js';
+import { Checker } from '../rules/checker.js';
+import { type Opened, openKnown } from './known-files.js';
 import { absolute, outOf, rootOf } from './root.js';
 
 /** Loads the library that a path lies in; the current folder where none is named. */
-export function openLibrary(from: string | undefined, out: string | undefined): Library {
+export function openLibrary(from: string | undefined, out: string | undefined): Opened {
   const root = rootOf(from);
-  const { library, earlier, keep } = openKnown(root, out ? absolute(out) : outOf(root));
-  // What a check has found is worth more than what is known after reading alone.
-  if (!earlier) keep({ library, names: [], looks: new Map() });
-  return library;
+  return openKnown(root, out ? absolute(out) : outOf(root));
+}
+
+/** What is found for some jobs, of what an earlier run did not know; what is found out now is kept for the next. */
+export function checkForJobs({ library, earlier, keep }: Opened, jobs: readonly JobDocument[]): Checked {
+  const checker = new Checker(earlier);
+  const checked = checkFor(library, jobs, checker);
+  if (checker.hasLooked || !earlier) keep(checker.now);
+  return checked;
 }

@@ -26,14 +26,11 @@ export const hasPlace = ({ index, of }: Share, n: number, total: number): boolea
 /** The severities of all rules, by name. */
 export const severities: ReadonlyMap<string, Severity> = new Map(allRules.map((rule) => [rule.name, rule.severity]));
 
-/**
- * What the rules and the compiling of jobs find in the share, not yet sorted; what reading the files finds is not among it.
- * @param only paths of files to look at; without it, all
- */
-export function checkDocuments(library: Library, share: Share = whole, only?: ReadonlySet<string>): Finding[] {
+/** What the rules and the compiling of jobs find in the share, not yet sorted; what reading the files finds is not among it. */
+export function checkDocuments(library: Library, share: Share = whole): Finding[] {
   const shared = new Shared(library);
   const { standing } = library;
-  const looked = standing.filter((one, n) => hasPlace(share, n, standing.length) && (!only || only.has(one.file.path)));
+  const looked = standing.filter((_, n) => hasPlace(share, n, standing.length));
   return [
     ...looked.flatMap(({ document }) => (document ? findingsIn(shared, document).findings : [])),
     ...(share.index === 1 ? findingsOfAll(shared) : []),
@@ -60,6 +57,8 @@ export class Checker {
   private readonly numbers = new Map<string, number>();
   private before: Shared;
   private waiting: LibraryFile[] = [];
+  /** Whether it has looked at anything, and knows more than before. */
+  hasLooked = false;
 
   /** @param earlier what was found in a library that was looked at by another run */
   constructor(earlier?: Earlier) {
@@ -70,7 +69,8 @@ export class Checker {
 
   /** What is found now, for a later run. */
   get now(): Earlier {
-    return { library: this.before.library, names: [...this.numbers.keys()], looks: this.looks };
+    const looks = new Map([...this.looks].filter(([, look]) => !look.stale));
+    return { library: this.before.library, names: [...this.numbers.keys()], looks };
   }
 
   /** What is found, as far as patience reaches; the rest is as it was before, until `goOn` has looked at it. */
@@ -88,6 +88,16 @@ export class Checker {
     return { findings: [...library.standing.flatMap((one) => this.looks.get(one)?.findings ?? []), ...findingsOfAll(shared)], done };
   }
 
+  /** What is found in some files, and in comparing documents. The rest is not looked at, and nothing is said of it. */
+  checkSome(library: Library, isWanted: (one: LibraryFile) => boolean): Finding[] {
+    const shared = new Shared(library);
+    this.begin(shared);
+    this.waiting = [];
+    const wanted = library.standing.filter(isWanted);
+    for (const one of wanted) if (this.looks.get(one)?.stale !== false) this.look(shared, one);
+    return [...wanted.flatMap((one) => this.looks.get(one)?.findings ?? []), ...findingsOfAll(shared)];
+  }
+
   /** Looks at what the last check left, until it is enough; whether all is done. */
   goOn(enough: () => boolean): boolean {
     const { before: shared } = this;
@@ -99,6 +109,7 @@ export class Checker {
   }
 
   private look(shared: Shared, one: LibraryFile): void {
+    this.hasLooked = true;
     const { findings, asked } = one.document ? findingsIn(shared, one.document) : { findings: [], asked: [] };
     const names = one.document ? new Set([...namesAsked(shared, one.document), ...asked]) : [];
     this.looks.set(one, { findings, asked: Array.from(names, (name) => once(this.numbers, name, () => this.numbers.size)), stale: false });

@@ -1,4 +1,4 @@
-import { checkFor, compileForPaper } from '../../compile.js';
+import { compileForPaper } from '../../compile.js';
 import type { Finding } from '../../findings/finding.js';
 import { oneOf } from '../../findings/suggest.js';
 import type { PaperFormat } from '../../emit/outputs.js';
@@ -15,7 +15,7 @@ import { wordsOf } from '../../words/words.js';
 import { terminalReporter } from '../reporters/terminal.js';
 import { type Ordered, printed } from '../printing.js';
 import { absolute } from '../root.js';
-import { openLibrary } from '../shop.js';
+import { checkForJobs, openLibrary } from '../shop.js';
 
 export interface BuildOptions {
   readonly format: PaperFormat;
@@ -40,12 +40,13 @@ export async function build(
   talk: (text: string) => void,
 ): Promise<number> {
   const firstPath = names.find((name) => realWorld.kindOf(absolute(name)) === 'file' || realWorld.kindOf(absolute(name)) === 'folder');
-  const library = openLibrary(firstPath, options.out);
+  const opened = openLibrary(firstPath, options.out);
+  const { library } = opened;
   requireShop(library);
   const share = options.shard === undefined ? null : shareOf(options.shard);
   const named = jobsNamed(library, names);
   const jobs = share ? named.filter((_, n) => hasPlace(share, n, named.length)) : named;
-  const checked = checkFor(library, jobs);
+  const checked = checkForJobs(opened, jobs);
   const out = absolute(options.out ?? 'out');
   realWorld.tidy(out);
   let status = 0;
