@@ -45,6 +45,25 @@ it('every dependency has its reason in DEVELOPERS.md', () => {
   expect([...Object.keys(manifest.dependencies), ...Object.keys(manifest.devDependencies)].filter((name) => !named(name))).toEqual([]);
 });
 
+it('the bundles are of letters of one byte each, as they are read', () => {
+  const folder = path.join(projectFolder, 'dist/bundle');
+  const bundles = fs.readdirSync(folder).filter((name) => name.endsWith('.cjs'));
+  expect(bundles.length).toBeGreaterThan(4);
+  for (const name of bundles)
+    expect(
+      fs.readFileSync(path.join(folder, name)).findIndex((byte) => byte > 0x7f),
+      name,
+    ).toBe(-1);
+  // What stands in patterns as an escape means the same.
+  const file = path.join(fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-signs-')), 'signs.yaml');
+  const limits = ['≤ 0.05 mm', '−5 ± 1 °C', '22..28 N·m'].map((limit, n) => `  m${n}: { name: m, limit: ${limit}, outside: Stop. }`);
+  fs.writeFileSync(file, `kind: procedure\nid: signs\nname: Signs\nmeasurements:\n${limits.join('\n')}\nsteps:\n  - inspect: leaks\n`);
+  const { stdout } = spawnSync(process.execPath, [path.join(projectFolder, 'bin/baywright.js'), 'check', file], { encoding: 'utf8' });
+  expect(stdout).toContain('1 file checked');
+  expect(stdout).not.toContain('quantity/');
+  fs.rmSync(path.dirname(file), { recursive: true });
+});
+
 it('packed twice it is the same to the byte, holds what it should and nothing else, and works where it is unpacked', () => {
   const packed = ['a', 'b'].map((name) => {
     const folder = path.join(place, name);

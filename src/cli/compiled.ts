@@ -17,7 +17,8 @@ export function bundled(name: string): unknown {
   const source = fs.readFileSync(file);
   const place = cacheFile(`${file} ${process.versions.v8} ${process.arch}`, '.code');
   const kept = place === null ? null : keptCode(place, source);
-  const script = new vm.Script(source.toString('utf8'), {
+  // The bundles are ASCII.
+  const script = new vm.Script(source.toString('latin1'), {
     filename: file,
     ...(kept ? { cachedData: kept } : {}),
   });

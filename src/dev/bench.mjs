@@ -86,7 +86,7 @@ const onDisk = (count) => {
 console.log('Start, whole processes, against bare node');
 const bare = processTime(['-e', '0'], place);
 const one = path.join(place, 'one.yaml');
-fs.writeFileSync(one, 'kind: procedure\nid: one\nname: One\nsteps:\n  - inspect: leaks\n');
+fs.writeFileSync(one, 'kind: preparation\nid: one\nname: One\nsteps:\n  - inspect: leaks\n');
 row('--version', ratio(processTime([bin, '--version'], place), bare));
 row('check of one file, everything anew (--no-cache)', ratio(processTime([bin, 'check', one, '--no-cache'], place), bare));
 spawnSync(process.execPath, [bin, 'check', one], { cwd: place });

@@ -109,6 +109,14 @@ const { metafile } = await build({
   footer: { js: '})' },
 });
 
+// Letters of one byte each: the engine then keeps a text in half the space and reads it faster. Only patterns have others left,
+// where an escape says the same.
+for (const name of Object.keys(loaded)) {
+  const file = path.join(bundle, `${name}.cjs`);
+  const escape = (letter) => `\\u${letter.charCodeAt(0).toString(16).padStart(4, '0')}`;
+  fs.writeFileSync(file, fs.readFileSync(file, 'utf8').replace(/[^\0-\x7f]/g, escape));
+}
+
 // The licences of the packages that the bundles carry.
 const carried = new Set(
   Object.keys(metafile.inputs).flatMap((input) => /node_modules\/((?:@[^/]+\/)?[^/]+)/.exec(input.replaceAll('\\', '/'))?.[1] ?? []),

@@ -35,14 +35,15 @@ export const realWorld: Machine = {
       } catch {
         return;
       }
+      const before = at.endsWith('/') ? at : `${at}/`;
       for (const entry of entries) {
         if (entry.name.startsWith('.') || entry.name === 'node_modules') continue;
-        const full = path.join(at, entry.name);
+        const full = before + entry.name;
         if (entry.isDirectory() && depth < 12) visit(full, depth + 1);
-        if (endings.some((ending) => entry.name.endsWith(ending))) found.push(forward(full));
+        if (endings.some((ending) => entry.name.endsWith(ending))) found.push(full);
       }
     };
-    visit(folder, 0);
+    visit(forward(folder), 0);
     return found.sort();
   },
 
