@@ -261,6 +261,29 @@ it('where much has changed, what is asked for is looked at first, and the rest w
   expect(told(last.findings)).toEqual(told(checkAll(loadLibrary(world, '/shop', '/shipped')).findings));
 });
 
+it('where a procedure leaves the vehicle to the jobs, it depends on them, and on whether there is such a vehicle', () => {
+  const texts = { ...small, ...more };
+  const { world, set } = changing(texts);
+  const live = new LiveLibrary(world, '/shop', '/shipped', '/shop/out');
+  const [vehicle, jobFile] = ['/shop/vehicles/dalby-18.yaml', '/shop/jobs/second.yaml'];
+  const steps: readonly (readonly [string, (text: string) => string | null])[] = [
+    [vehicle, (text) => text.replace('id: dalby-18', 'id: dalby-19')],
+    [vehicle, (text) => text],
+    [jobFile, () => null],
+    [jobFile, (text) => text.replace('vehicle: dalby-18', 'vehicle: dalby-19')],
+    [vehicle, (text) => text.replace('id: dalby-18', 'id: dalby-19')],
+    [vehicle, () => null],
+    [jobFile, (text) => text],
+    [vehicle, (text) => text],
+  ];
+  live.look();
+  for (const [file, change] of steps) {
+    set(file, change(texts[file] ?? ''));
+    live.happened({ path: file, moved: true });
+    expect(told(live.look().findings)).toEqual(told(checkAll(loadLibrary(world, '/shop', '/shipped')).findings));
+  }
+});
+
 it('after one change, only what it touches is looked at', () => {
   const { world, set } = changing(small);
   const live = new LiveLibrary(world, '/shop', '/shipped', '/shop/out');

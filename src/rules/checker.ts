@@ -1,8 +1,8 @@
 import type { Finding, Severity } from '../findings/finding.js';
 import { compileJob } from '../job/compile-job.js';
 import { type Card, neededId, vehiclesSaid } from '../library/card.js';
-import { isWork, type JobDocument, type LibraryFile } from '../library/document.js';
-import { index, type Library, workDocument } from '../library/library.js';
+import { isWork, type JobDocument, type LibraryFile, type WorkDocument } from '../library/document.js';
+import { index, type Library } from '../library/library.js';
 import { asList } from '../library/scope.js';
 import { once } from '../once.js';
 import { neededBy } from '../plan/cast.js';
@@ -126,7 +126,6 @@ export class Checker {
     for (const { card } of [...gone, ...came]) {
       if (!card) continue;
       changed.add(nameOf(card));
-      for (const id of card.work ?? []) changed.add(`asks ${id}`);
       if (card.kind === 'parts') for (const one of card.for ?? ['any']) changed.add(`catalogues ${one}`);
     }
     for (const one of gone) this.looks.delete(one);
@@ -193,24 +192,23 @@ function lookWith<L>(rules: readonly { readonly rule: Rule; readonly look: L }[]
 function namesAsked(shared: Shared, document: AnyDocument): Set<string> {
   const { library } = shared;
   const names = new Set([nameOf(document)]);
-  const note = (id: string) => {
-    names.add(`work ${id}`);
-    const found = workDocument(library, id);
-    if (!found) return;
-    names.add(`asks ${id}`);
-    for (const vehicle of vehiclesSaid(found) ?? shared.vehiclesFor(id, undefined)) names.add(`vehicle ${vehicle}`);
-  };
   const works = (ids: readonly string[]) => {
-    for (const id of [...ids, ...neededBy(library, ids)]) note(id);
+    for (const id of [...ids, ...neededBy(library, ids)]) names.add(`work ${id}`);
   };
   const need = (wanted: Needs) => works(wanted.map(neededId));
+  const work = (one: WorkDocument) => {
+    const said = vehiclesSaid(one);
+    if (!said) names.add(`asks ${one.id}`);
+    for (const vehicle of said ?? shared.vehiclesFor(one.id, undefined)) names.add(`vehicle ${vehicle}`);
+    works([one.id]);
+  };
   const job = (one: JobDocument) => {
     names.add(`vehicle ${one.vehicle}`);
     for (const vehicle of [one.vehicle, 'any']) names.add(`catalogues ${vehicle}`);
     need(one.work);
     for (const other of Object.values(one.alternatives ?? {})) need(other.work);
   };
-  if (isWork(document)) works([document.id]);
+  if (isWork(document)) work(document);
   if (document.kind === 'job') job(document);
   if (document.kind === 'parts')
     for (const id of asList(document.for)) {

@@ -8,15 +8,17 @@ import { once } from '../once.js';
 export class Shared {
   private readonly madeNames = new Map<SharedKind, Names>();
   /** Ids of vehicles on which jobs ask for a work, by the work's id. */
-  private readonly vehiclesOfJobs = new Map<string, string[]>();
+  readonly vehiclesOfJobs: ReadonlyMap<string, readonly string[]>;
 
   constructor(readonly library: Library) {
+    const asked = new Map<string, string[]>();
+    this.vehiclesOfJobs = asked;
     if (library.jobs.size === 0) return;
     for (const { card } of library.standing) {
       const { vehicle } = card ?? {};
       if (vehicle === undefined || !library.vehicles.has(vehicle)) continue;
       for (const id of card?.work ?? []) {
-        const known = once(this.vehiclesOfJobs, id, () => []);
+        const known = once(asked, id, () => []);
         if (!known.includes(vehicle)) known.push(vehicle);
       }
     }
@@ -62,7 +64,8 @@ const brokenIn = ({ files }: Library): string[] =>
   files.flatMap(({ card, meantId }) => (card === null && meantId !== null ? [meantId] : []));
 
 /**
- * What rules may be told otherwise now, as `RuleContext.asked` says it: `items seal`, `any items`, `all items`.
+ * What rules may be told otherwise now, as `RuleContext.asked` says it: `items seal`, `any items`, `all items`; and the works
+ * for which jobs have other vehicles now: `asks clutch`.
  * @param gone, came files that are others now
  */
 export function toldOtherwise(before: Shared, now: Shared, gone: readonly LibraryFile[], came: readonly LibraryFile[]): string[] {
@@ -80,6 +83,8 @@ export function toldOtherwise(before: Shared, now: Shared, gone: readonly Librar
       files.map(({ file, card }): [string, readonly string[]] => [file.path, card ? namesIn[kind](card) : none]);
     compare(kind, declared(gone), declared(came));
   }
+  const [was, is] = [before.vehiclesOfJobs, now.vehiclesOfJobs];
+  for (const id of new Set([...was.keys(), ...is.keys()])) if (was.get(id)?.join('\0') !== is.get(id)?.join('\0')) told.push(`asks ${id}`);
   compare('broken', [['', [...before.names('broken')]]], [['', [...now.names('broken')]]]);
   return told;
 }
