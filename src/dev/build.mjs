@@ -113,8 +113,8 @@ const { metafile } = await build({
 // where an escape says the same.
 for (const name of Object.keys(loaded)) {
   const file = path.join(bundle, `${name}.cjs`);
-  const escape = (letter) => `\\u${letter.charCodeAt(0).toString(16).padStart(4, '0')}`;
-  fs.writeFileSync(file, fs.readFileSync(file, 'utf8').replace(/[^\0-\x7f]/g, escape));
+  const escaped = (letter) => `\\u${letter.charCodeAt(0).toString(16).padStart(4, '0')}`;
+  fs.writeFileSync(file, fs.readFileSync(file, 'utf8').replace(/[^\0-\x7f]/g, escaped));
 }
 
 // The licences of the packages that the bundles carry.

@@ -75,11 +75,9 @@ export class Checker {
 
   /** What is found, as far as patience reaches; the rest is as it was before, until `goOn` has looked at it. */
   check(library: Library, patience: Patience = untilDone): { readonly findings: Finding[]; readonly done: boolean } {
-    const shared = new Shared(library);
-    this.begin(shared);
-    this.waiting = [];
+    const shared = this.begin(library);
     for (const one of library.standing) {
-      if (this.looks.get(one)?.stale === false) continue;
+      if (this.isKnown(one)) continue;
       if (patience.first(one)) this.look(shared, one);
       else this.waiting.push(one);
     }
@@ -90,11 +88,9 @@ export class Checker {
 
   /** What is found in some files, and in comparing documents. The rest is not looked at, and nothing is said of it. */
   checkSome(library: Library, isWanted: (one: LibraryFile) => boolean): Finding[] {
-    const shared = new Shared(library);
-    this.begin(shared);
-    this.waiting = [];
+    const shared = this.begin(library);
     const wanted = library.standing.filter(isWanted);
-    for (const one of wanted) if (this.looks.get(one)?.stale !== false) this.look(shared, one);
+    for (const one of wanted) if (!this.isKnown(one)) this.look(shared, one);
     return [...wanted.flatMap((one) => this.looks.get(one)?.findings ?? []), ...findingsOfAll(shared)];
   }
 
@@ -108,6 +104,10 @@ export class Checker {
     return this.waiting.length === 0;
   }
 
+  private isKnown(one: LibraryFile): boolean {
+    return this.looks.get(one)?.stale === false;
+  }
+
   private look(shared: Shared, one: LibraryFile): void {
     this.hasLooked = true;
     const { findings, asked } = one.document ? findingsIn(shared, one.document) : { findings: [], asked: [] };
@@ -116,8 +116,8 @@ export class Checker {
   }
 
   /** Finds out in which documents something else may be found than before. */
-  private begin(shared: Shared): void {
-    const { library } = shared;
+  private begin(library: Library): Shared {
+    const shared = new Shared(library);
     const { before } = this;
     const [old, now] = [new Set(before.library.standing), new Set(library.standing)];
     const gone = before.library.standing.filter((one) => !now.has(one));
@@ -133,6 +133,8 @@ export class Checker {
     for (const name of changed) isChanged[this.numbers.get(name) ?? isChanged.length] = 1;
     for (const look of this.looks.values()) look.stale ||= changed.has('shop') || look.asked.some((number) => isChanged[number] === 1);
     this.before = shared;
+    this.waiting = [];
+    return shared;
   }
 }
 
