@@ -223,6 +223,7 @@ const pump: Names = {
     cover: {},
     lid: {},
     pump: { behind: ['cover'], circuit: 'coolant', fasteners: 'pump-bolts' },
+    fan: { behind: ['cover'] },
     bracket: { 'held-by': ['pump'], behind: ['lid'] },
     wheel: { role: 'wheel', fasteners: ['wheel-bolts'] },
     hub: { fasteners: ['wheel-bolts', 'axle-nut', 'nobody-knows'] },
@@ -355,6 +356,11 @@ describe('the walk of the ledger', () => {
     expect(
       told([step('place', 'cover'), step('remove', 'pump'), step('fit', 'pump'), step('tighten', 'pump'), step('clear', 'cover')]),
     ).toEqual(['covered: pump by cover at 2']);
+    // One that was put back is in the way again, unless it is off in another way too.
+    const pumpOffAndOn = [step('remove', 'pump'), step('fit', 'pump'), step('tighten', 'pump')];
+    expect(told([off, on, ...pumpOffAndOn])).toEqual(['covered: pump by cover at 3']);
+    expect(told([off, step('open', 'cover'), step('close', 'cover'), ...pumpOffAndOn, on])).toEqual([]);
+    expect(told([off, step('open', 'cover'), step('close', 'cover'), on, ...pumpOffAndOn])).toEqual(['covered: pump by cover at 5']);
   });
 
   it('knows what is behind what, on the way out', () => {
