@@ -66,4 +66,13 @@ describe('where no vehicle is known', () => {
       ]);
     }
   });
+
+  it('so it is in a preparation that nothing needs yet', () => {
+    const text =
+      'kind: preparation\nid: shelf-out\nname: Shelf out\nsteps:\n  - remove: shelf\n  - open: flap\nclose-up:\n  - close: flap\n';
+    const name = 'procedures/shelf-out.yaml';
+    expect(found({ [`/shop/${name}`]: `${text}  - fit: shelf\n` }).filter(({ span }) => span.file.path === name)).toEqual([]);
+    const told = found({ [`/shop/${name}`]: text }).filter(({ span }) => span.file.path === name);
+    expect(told.map(({ rule, span }) => `${rule} ${placeOf(span.file, span.start).line}`)).toEqual(['ledger/left-open 5']);
+  });
 });

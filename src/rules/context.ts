@@ -4,7 +4,7 @@ import type { Line } from '../ledger/ledger.js';
 import type { Problem, Walk } from '../ledger/walk.js';
 import { isWork, type JobDocument, type PartsDocument, type VehicleDocument, type WorkDocument } from '../library/document.js';
 import { vehiclesSaid } from '../library/card.js';
-import type { Library } from '../library/library.js';
+import { isShipped, type Library } from '../library/library.js';
 import { mergeScopes, namesOf, namesToAsk, type Scope } from '../library/scope.js';
 import { combinations, type Facts } from '../library/variants.js';
 import { once } from '../once.js';
@@ -196,7 +196,7 @@ export class RuleContext {
     for (const work of this.works) {
       const vehicles = this.vehiclesFor(work);
       // Where nobody says which vehicle, what is opened and closed is walked all the same.
-      const without = work.kind === 'procedure' && work.for === undefined && vehicles.length === 0;
+      const without = work.for === undefined && vehicles.length === 0 && !isShipped(work);
       for (const vehicle of without ? [null] : vehicles) {
         const cast = castOf(this.library, { work: [{ id: work.id, params: {} }], vehicle });
         if (cast.incomplete) continue;
