@@ -19,7 +19,8 @@ export function jobsNamed(library: Library, names: readonly string[]): JobDocume
     return within;
   }
   return names.map((name) => {
-    const file = library.files.find((one) => `${library.root}/${one.file.path}` === absolute(name));
+    const place = absolute(name);
+    const file = library.files.find((one) => `${library.root}/${one.file.path}` === place);
     const inFile = file && library.standing.includes(file) && file.card?.kind === 'job' ? file.card.id : name;
     const job = library.jobs.get(name) ?? library.jobs.get(inFile);
     if (job) return job;
