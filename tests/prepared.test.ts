@@ -52,21 +52,21 @@ describe('words set by pairs of letters', () => {
   });
 });
 
-describe('the part of the font that goes into a document', () => {
+describe('the subset of the font that goes into a document', () => {
   const print = (text: string, faces = openFaces(files)) => {
     const pieces = [{ kind: 'text', x: 20, y: 20, text, size: 11, weight: 'bold' }] as const;
-    const paper = { title: 'Part', subject: '', language: 'en', pages: [{ width: 400, height: 100, pieces }], content: [] };
+    const paper = { title: 'Subset', subject: '', language: 'en', pages: [{ width: 400, height: 100, pieces }], content: [] };
     return pdfOf(paper, faces, { date: '2026-01-01', author: '', keywords: '' });
   };
 
   it('draws each common letter as the whole font does, and as wide', () => {
     for (const [n, font] of fonts.entries()) {
-      const part = create(Buffer.from(prepared[n]?.part ?? []));
-      if (!('getGlyph' in part)) throw new Error('no face');
+      const subset = create(Buffer.from(prepared[n]?.subset ?? []));
+      if (!('getGlyph' in subset)) throw new Error('no face');
       const common = prepared[n]?.common ?? [];
       expect(common.length).toBeGreaterThan(120);
       for (const [place, { id, width, codePoints }] of common.entries()) {
-        const [drawn, whole] = [part.getGlyph(place + 1), font.getGlyph(id)];
+        const [drawn, whole] = [subset.getGlyph(place + 1), font.getGlyph(id)];
         expect(drawn.path.toSVG(), String.fromCodePoint(...codePoints)).toBe(whole.path.toSVG());
         expect(drawn.advanceWidth).toBe(whole.advanceWidth);
         expect(width).toBeCloseTo((whole.advanceWidth * 1000) / font.unitsPerEm, 9);

@@ -159,14 +159,14 @@ export class Face {
       post: { isFixedPitch },
       head: { macStyle: { italic: isItalic } },
       getGlyph: () => ({ advanceWidth: missing }),
-      createSubset: () => new Part(this),
+      createSubset: () => new FaceSubset(this),
       layout: (text: string) => this.whole.layout(text),
     };
   }
 }
 
-/** The part of a face that a document carries: as it was prepared, or, where that lacks a glyph, one that begins with the same. */
-class Part implements Subset {
+/** The subset of a face that a document carries: as it was prepared, or, where that lacks a glyph, one that begins with the same. */
+class FaceSubset implements Subset {
   private other: Subset | undefined;
   private readonly numbers: ReadonlyMap<number, number>;
 
@@ -182,7 +182,7 @@ class Part implements Subset {
   }
 
   encode(): Uint8Array {
-    return this.other?.encode() ?? this.face.prepared.part;
+    return this.other?.encode() ?? this.face.prepared.subset;
   }
 }
 

@@ -2,15 +2,15 @@ import type { Mark, Page, Weight } from '../../layout/page.js';
 import { once } from '../../once.js';
 import type { Face, Faces, GlyphOfFont } from './fonts.js';
 
-/** What pdfkit keeps of a font that is in use: the part of it that goes into the document. */
+/** What pdfkit keeps of a font that is in use: the subset of it that goes into the document. */
 interface FontInUse {
   /** Its name in the content of a page. */
   readonly id: string;
   readonly subset: {
-    /** Takes a glyph, by its number in the font, into that part; its number there. */
+    /** Takes a glyph, by its number in the font, into the subset; its number there. */
     includeGlyph(id: number): number;
   };
-  /** By the number in the part: widths in thousandths of the size, and the characters that each glyph stands for. */
+  /** By the number in the subset: widths in thousandths of the size, and the characters that each glyph stands for. */
   readonly widths: number[];
   readonly unicode: (readonly number[])[];
   ref(): unknown;

@@ -4,7 +4,7 @@ import type { GlyphOfFont, Shape } from './fonts.js';
 
 /**
  * What is asked of a face once, when the tool is built: its measures, how far apart its letters stand two by two, and the
- * part of the font that draws the common ones. A sheet of such letters is then set and carries its font without the font
+ * subset of the font that draws the common ones. A sheet of such letters is then set and carries its font without the font
  * being opened, which is most of the time of a first sheet, and much of any.
  */
 export interface Prepared {
@@ -17,8 +17,8 @@ export interface Prepared {
   readonly set: (word: string) => Shape | null;
   /** Glyphs of the common letters. Their numbers in a document are their places here, from 1; 0 stands for what is missing. */
   readonly common: readonly GlyphOfFont[];
-  /** The part of the font with these, as TrueType data. */
-  readonly part: Uint8Array;
+  /** The subset of the font with these, as TrueType data. */
+  readonly subset: Uint8Array;
 }
 
 /** What pdfkit asks of a font, in the units of the font. */
@@ -59,7 +59,7 @@ interface Head {
 
 /**
  * What fontkit answers, to be kept beside the font: the length of the head (32 bits), the head, for every two letters how
- * much nearer than its advance the second comes after the first, or `composed` (16 bits), and the part of the font. All
+ * much nearer than its advance the second comes after the first, or `composed` (16 bits), and the subset of the font. All
  * numbers are little-endian, distances in units of the font.
  */
 export function prepare(font: Font): Buffer {
@@ -103,7 +103,7 @@ export function preparedFrom(bytes: Buffer): Prepared {
     has: (character) => (head.glyphs[places.get(character) ?? -1] ?? null) !== null,
     set: setter(head, bytes.subarray(start, end)),
     common: commonOf(head),
-    part: bytes.subarray(end),
+    subset: bytes.subarray(end),
   };
 }
 
@@ -157,14 +157,14 @@ function lettersOf(word: string): number[] {
   return found;
 }
 
-/** A part of a font, as it goes into a document. */
+/** A subset of a font, as it goes into a document. */
 export interface Subset {
-  /** @returns the number in the part of a glyph of the font, which is taken into it */
+  /** @returns the number in the subset of a glyph of the font, which is taken into it */
   includeGlyph(id: number): number;
   encode(): Uint8Array;
 }
 
-/** A part of a font that begins with some glyphs, numbered from 1; fontkit's own types of it are not what it does. */
+/** A subset of a font that begins with some glyphs, numbered from 1; fontkit's own types of it are not what it does. */
 export function subsetOf(font: Font, glyphs: readonly GlyphOfFont[]): Subset {
   const subset = font.createSubset() as unknown as Subset;
   for (const { id } of glyphs) subset.includeGlyph(id);
