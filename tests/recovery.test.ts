@@ -1,5 +1,7 @@
 // A broken file hides nothing of the others, and a broken part of a file does not flood.
-import { expect, it } from 'vitest';
+import { createRequire } from 'node:module';
+import { expect, it, vi } from 'vitest';
+import { checkLibrary } from '../src/compile.js';
 import { demoTexts, found, libraryOf } from './helpers/shop.js';
 
 const texts = demoTexts();
@@ -48,4 +50,21 @@ it('each kind of fault of its own file is found beside those of the others', () 
   expect(found(libraryOf(broken)).map((one) => one.rule)).toEqual(
     expect.arrayContaining(['schema/unknown-key', 'quantity/decimal-comma', 'yaml/needs-quotes']),
   );
+});
+
+it('no rule asks where anything stands before it has found something: a clean library is read once', () => {
+  const yaml: { parseEvents: (...asked: unknown[]) => unknown } = createRequire(import.meta.url)('js-yaml');
+  const read = vi.spyOn(yaml, 'parseEvents');
+  const library = libraryOf(Object.fromEntries(Object.entries(demoTexts()).filter(([name]) => !name.includes('/jobs/'))));
+  const once = read.mock.calls.length;
+  expect(once).toBe(library.files.length);
+  expect(checkLibrary(library)).toEqual([]);
+  expect(read.mock.calls.length).toBe(once);
+  // Where something is found, that file alone is read once more.
+  const clutch = demoTexts()['/shop/procedures/clutch.yaml']?.replace('  - fit: starter\n', '') ?? '';
+  const broken = libraryOf({ ...demoTexts(), '/shop/procedures/clutch.yaml': clutch, '/shop/jobs/2047-clutch.yaml': '' });
+  read.mockClear();
+  expect(checkLibrary(broken).some(({ rule }) => rule === 'ledger/left-open')).toBe(true);
+  expect(read.mock.calls.filter(([text]) => text === clutch)).toHaveLength(1);
+  read.mockRestore();
 });

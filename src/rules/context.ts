@@ -34,8 +34,8 @@ export interface FastenerInPlace {
   readonly id: string;
   readonly group: Fastener;
   readonly document: VehicleDocument | WorkDocument;
-  /** Where its name stands. */
-  readonly span: Span;
+  /** Where its name stands; asked for where something is found. */
+  readonly at: () => Span;
 }
 
 export interface StepInPlace {
@@ -82,9 +82,7 @@ export class RuleContext {
           id,
           group,
           document,
-          get span() {
-            return spanOf(document.fasteners ?? document, id, 'key');
-          },
+          at: () => spanOf(document.fasteners ?? document, id, 'key'),
         })),
     );
     return this.madeFasteners;

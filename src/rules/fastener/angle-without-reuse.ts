@@ -12,10 +12,10 @@ export const rule: Rule = {
     'count: 2, thread: M8, class: "10.9", drive: 13 AF, reuse: while length <= 31 mm, threads: dry, stages: [{ torque: 20 N·m }, { angle: 90 deg }]',
   ),
   *check(context) {
-    for (const { id, group, span } of context.fasteners)
+    for (const { id, group, at } of context.fasteners)
       if (group.stages?.some((stage) => stage.angle) && !group.reuse)
         yield {
-          span,
+          span: at(),
           message: `\`${id}\` is turned by angle and does not say whether it may be used again. Write \`reuse: never\`, or the maker's limit, for example \`while length <= 151.5 mm\`.`,
         };
   },

@@ -10,10 +10,10 @@ export const rule: Rule = {
   bad: fastener('count: 1, method: clip'),
   good: fastener('count: 1, method: clip, reuse: always'),
   *check(context) {
-    for (const { id, group, span } of context.fasteners)
+    for (const { id, group, at } of context.fasteners)
       if (group.method === 'clip' && !group.reuse)
         yield {
-          span,
+          span: at(),
           message: `\`${id}\` is a clip or clamp and does not say whether it is used again. Write \`reuse: always\` or \`reuse: never\`.`,
         };
   },

@@ -10,9 +10,10 @@ export const rule: Rule = {
   bad: fastener('thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
   good: fastener('count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
   *check(context) {
-    for (const { id, group, span } of context.fasteners) {
+    for (const { id, group, at } of context.fasteners) {
       const everywhere = (group.variants ?? []).length > 0 && group.variants?.every((variant) => variant.count !== undefined);
-      if (group.count === undefined && !everywhere) yield { span, message: `\`${id}\` does not say how many there are. Write \`count:\`.` };
+      if (group.count === undefined && !everywhere)
+        yield { span: at(), message: `\`${id}\` does not say how many there are. Write \`count:\`.` };
     }
   },
 };

@@ -14,11 +14,11 @@ export const rule: Rule = {
     'count: 6, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, gasket: true, sequence: star, stages: [{ torque: 20 N·m }]',
   ),
   *check(context) {
-    for (const { id, group, span } of context.fasteners) {
+    for (const { id, group, at } of context.fasteners) {
       const count = Math.max(group.count ?? 0, ...(group.variants ?? []).map((variant) => variant.count ?? 0));
       if (group.gasket && count >= 4 && !group.sequence && !group.variants?.some((variant) => variant.sequence))
         yield {
-          span,
+          span: at(),
           message: `\`${id}\` clamps a gasket with ${count} fasteners and has no order. Write \`sequence: centre-out\`, star, line, spiral, or the numbers.`,
         };
     }

@@ -10,11 +10,11 @@ export const rule: Rule = {
   bad: fastener('count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry'),
   good: fastener('count: 2, thread: M8, drive: 13 AF, reuse: always, method: hand'),
   *check(context) {
-    for (const { id, group, span } of context.fasteners) {
+    for (const { id, group, at } of context.fasteners) {
       const everywhere = (group.variants ?? []).length > 0 && group.variants?.every((variant) => variant.stages !== undefined);
       if (!group.stages && !group.method && !everywhere)
         yield {
-          span,
+          span: at(),
           message: `\`${id}\` has no torque. Write \`stages:\`, for example \`[{ torque: 25 N·m }]\`, or \`method: hand\` where the maker gives none.`,
         };
     }

@@ -22,7 +22,7 @@ export const rule: Rule = {
     const first = context.fasteners.find(({ group }) => group.stages?.some((stage) => stage.angle));
     if (first && tools && !Object.values(tools).some((tool) => tool.type === 'angle-gauge'))
       yield {
-        span: first.span,
+        span: first.at(),
         message: `\`${first.id}\` is turned by angle, and the shop's tool list has no angle gauge. Add one (\`type: angle-gauge\`); the sheet asks for a paint mark until then.`,
       };
   },

@@ -16,11 +16,11 @@ export const rule: Rule = {
     'parts: { hub: { role: wheel, fasteners: hub-nuts } }\nfasteners:\n  hub-nuts: { count: 5, thread: M14x1.5, class: "10", drive: 21 AF, reuse: always, threads: dry, sequence: star, re-torque: not-needed, stages: [{ torque: 160 N·m }] }\nsteps:\n  - remove: hub\nclose-up:\n  - fit: hub\n  - tighten: hub-nuts\n',
   ),
   *check(context) {
-    for (const { id, group, document, span } of context.fasteners) {
+    for (const { id, group, document, at } of context.fasteners) {
       const holdsWheel = Object.values(document.parts ?? {}).some((part) => part.role === 'wheel' && asList(part.fasteners).includes(id));
       if (holdsWheel && group['re-torque'] === undefined && !group.stages?.some((stage) => stage.after))
         yield {
-          span,
+          span: at(),
           message: `\`${id}\` holds a wheel and does not say whether it is tightened again. Add \`{ torque: …, after: distance, distance: 80 km }\`, or write \`re-torque: not-needed\`.`,
         };
       if (group['re-torque'] === 'needed' && !group.stages?.some((stage) => stage.after))

@@ -13,10 +13,10 @@ export const rule: Rule = {
   ),
   good: fastener('count: 1, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
   *check(context) {
-    for (const { group, span } of context.fasteners) {
+    for (const { group, at } of context.fasteners) {
       if (isAliased(group) || (group.stages && (isAliased(group.stages) || group.stages.some(isAliased))))
         yield {
-          span,
+          span: at(),
           message:
             'This group takes its stages from another place through an alias (`*name`): a change there would silently change this torque. Write the stages out.',
         };
