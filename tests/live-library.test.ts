@@ -141,6 +141,7 @@ describe('a check after another', () => {
       fs.utimesSync(file, time, time);
     }
   };
+  const texts = (id: string): string => small[`/shipped/${id}.yaml`] ?? '';
   const shop = (texts: Readonly<Record<string, string>>): void => {
     fs.rmSync(place, { recursive: true, force: true });
     for (const [name, text] of Object.entries(texts)) if (name.startsWith('/shop/')) set(name, text, 1);
@@ -160,7 +161,13 @@ describe('a check after another', () => {
   const same = (): void => {
     sameForJob();
     const live = new LiveLibrary(realWorld, root, path.join(projectFolder, 'procedures'), `${root}/out`, knownFiles(root)).look();
-    const [changed, anew] = [checkChanged(root, listingOf(root)), checkFresh(root)];
+    const [changed, fresh] = [checkChanged(root, listingOf(root)), checkFresh(root)];
+    const library = loadLibrary(realWorld, root, path.join(projectFolder, 'procedures'), [`${root}/out`]);
+    const anew = {
+      findings: checkAll(library).findings,
+      files: library.files.flatMap(({ file, shipped }) => (shipped ? [] : [file.path])),
+    };
+    expect(told(fresh.findings)).toEqual(told(anew.findings));
     expect(told(live.findings)).toEqual(told(anew.findings));
     expect(told(changed.findings)).toEqual(told(anew.findings));
     expect(changed.files).toEqual(anew.files);
@@ -189,6 +196,38 @@ describe('a check after another', () => {
     },
     600_000,
   );
+
+  it('what is known of the shipped documents since the tool was built holds in any library, also one without a shop', () => {
+    const alone = 'kind: procedure\nid: alone\nname: Alone\nneeds: [wheels-off: [front-left-wheel]]\nsteps:\n  - inspect: hub\n';
+    const raised = texts('vehicle-raised').replace('- lower: vehicle', '- check: level');
+    const off = texts('wheels-off').replace(/^params:.*$/m, 'params: { corners: { says: corners } }');
+    const broken = texts('coolant-drained').replace('steps:', 'stepz:');
+    const libraries: readonly Readonly<Record<string, string>>[] = [
+      { '/shop/one.yaml': 'kind: preparation\nid: one\nname: One\nsteps:\n  - inspect: leaks\n' },
+      { '/shop/one.yaml': alone },
+      { '/shop/one.yaml': alone, '/shop/raised.yaml': raised },
+      { '/shop/one.yaml': alone, '/shop/off.yaml': off },
+      { '/shop/raised.yaml': raised, '/shop/drained.yaml': broken },
+      { '/shop/shop.yaml': `${demoTexts()['/shop/shop.yaml']}`.replace(/^locale: .*$/m, 'locale: de-DE'), '/shop/one.yaml': alone },
+    ];
+    for (const library of libraries) {
+      expect(Object.values(library).join('')).not.toContain('undefined');
+      shop(library);
+      same();
+    }
+    // What one has changed in the package is read as it is.
+    shop({ '/shop/one.yaml': alone });
+    const file = path.join(projectFolder, 'procedures/wheels-off.yaml');
+    const text = fs.readFileSync(file, 'utf8');
+    const { read } = realWorld;
+    realWorld.read = (name, within) =>
+      name === file ? { ok: true, text: text.replace('- remove: $', '- remowe: $') } : read(name, within);
+    try {
+      expect(told(checkFresh(root).findings).join()).toContain('remowe');
+    } finally {
+      realWorld.read = read;
+    }
+  });
 
   it('opens only what has changed and what that asks for', () => {
     shop(demoTexts());

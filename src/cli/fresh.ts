@@ -1,8 +1,8 @@
-import { checkAgain, checkLibrary, found } from '../compile.js';
+import { checkAgain, found } from '../compile.js';
 import { type Library, loadLibrary } from '../library/library.js';
 import { Checker, type Share } from '../rules/checker.js';
 import { realWorld } from '../world/real.js';
-import { openKnown } from './known-files.js';
+import { knownAtBuild, openKnown } from './known-files.js';
 import { keep, type Listing, type Remembered } from './kept.js';
 import { shippedFolder } from './package-folder.js';
 import { outOf } from './root.js';
@@ -12,10 +12,12 @@ import { type CheckReport, checkReport } from './share.js';
 export { sarifReporter } from './reporters/sarif.js';
 export { shareOf } from './share.js';
 
-/** Looks at everything anew, and keeps nothing. */
+/** Looks at everything that does not come with the tool anew, and keeps nothing. */
 export function checkFresh(root: string): Remembered {
-  const library = loadLibrary(realWorld, root, shippedFolder, [outOf(root)]);
-  return { files: ownFiles(library), findings: checkLibrary(library) };
+  const known = knownAtBuild(root);
+  const unchanged = (path: string) => known?.unchanged.get(path);
+  const library = loadLibrary(realWorld, root, shippedFolder, [outOf(root)], { unchanged });
+  return { files: ownFiles(library), findings: checkAgain(library, new Checker(known?.earlier)).findings };
 }
 
 /** Looks at what has changed since the last check and at what depends on it, and keeps what the next one can use. */

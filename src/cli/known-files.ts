@@ -1,15 +1,16 @@
+import fs from 'node:fs';
 import { revived, type StoredFinding, stored } from '../findings/stored.js';
 import { type FileFacts, KnownFile, type LibraryFile } from '../library/document.js';
 import { index, type Library, loadLibrary } from '../library/library.js';
 import { fullPath } from '../library/root.js';
 import { once } from '../once.js';
 import type { KnownLibrary } from '../live-library.js';
-import type { Earlier, Looked } from '../rules/checker.js';
+import { Checker, type Earlier, type Looked } from '../rules/checker.js';
 import { type SourceFile, withoutMark } from '../source/source.js';
 import { realWorld } from '../world/real.js';
 import type { Stamp, World } from '../world/world.js';
 import { digest, filesOf, isAsItWas, keepOf, keptOf, type Listing, type Sealed, type Trace } from './kept.js';
-import { shippedFolder } from './package-folder.js';
+import { packageFolder, shippedFolder } from './package-folder.js';
 
 /**
  * What the last check knew of each file of a library, kept in the user's cache folder: with it the next one reads only
@@ -32,8 +33,10 @@ interface KeptFile extends FileFacts, Trace {
 /** A library of which an earlier run may have known something. */
 export interface Opened {
   readonly library: Library;
-  /** What the earlier run found in it. */
+  /** What was found in it before: by an earlier run, else in the shipped documents when the tool was built. */
   readonly earlier: Earlier | undefined;
+  /** Whether an earlier run has kept anything of it. */
+  readonly wasKept: boolean;
   /** The digest of a file's text. */
   hashOf(file: LibraryFile): string;
   /** Keeps what is known of each file now, for the next run. */
@@ -61,21 +64,53 @@ export function openKnown(root: string, out: string, listing?: Listing): Opened 
   });
   const hashes = new Map(known?.hashes);
   const hashOf = (file: LibraryFile) => once(hashes, file, () => digest(file.file.text));
-  return { library, earlier: known?.earlier, hashOf, keep: (now) => keepFiles(library, now, made, stampOf, hashOf) };
+  const keep = (now: Earlier) =>
+    keepOf<Kept>(root, '.files', made, { names: now.names, files: filesToKeep(library, now, stampOf, hashOf) });
+  return { library, earlier: known?.earlier, wasKept: known?.wasKept ?? false, hashOf, keep };
 }
 
 interface KnownFiles extends KnownLibrary {
   /** The digests of the texts of files that have not changed. */
   readonly hashes: ReadonlyMap<LibraryFile, string>;
+  /** By an earlier run, and not when the tool was built. */
+  readonly wasKept: boolean;
 }
 
+type StampOf = (path: string) => Stamp | null;
+
 /**
- * What an earlier run knew of a library.
+ * What is known of a library: by an earlier run, else of the shipped documents alone.
  * @param stampOf size and time of a file as it is now
  */
-export function knownFiles(root: string, stampOf: (path: string) => Stamp | null = realWorld.stamp): KnownFiles | undefined {
+export function knownFiles(root: string, stampOf: StampOf = realWorld.stamp): KnownFiles | undefined {
   const kept = keptOf<Kept>(root, '.files');
-  if (!kept) return undefined;
+  return kept ? { ...knownFrom(kept, root, stampOf), wasKept: true } : knownAtBuild(root, stampOf);
+}
+
+const builtFile = `${packageFolder}/dist/shipped.json`;
+
+/** What was known of the shipped documents when the tool was built. They are compared by their content, as no time is kept. */
+export function knownAtBuild(root: string, stampOf: StampOf = realWorld.stamp): KnownFiles | undefined {
+  let kept: Pick<Kept, 'made' | 'names' | 'files'>;
+  try {
+    kept = JSON.parse(fs.readFileSync(builtFile, 'utf8'));
+  } catch {
+    return undefined;
+  }
+  return { ...knownFrom(kept, root, stampOf), wasKept: false };
+}
+
+/** Finds that out, while the tool is built. */
+export function keepAtBuild(): void {
+  fs.rmSync(builtFile, { force: true });
+  const library = loadLibrary(realWorld, `${packageFolder}/dist/no-shop`, shippedFolder);
+  const checker = new Checker();
+  checker.check(library);
+  const files = filesToKeep(library, checker.now, realWorld.stamp, (file) => digest(file.file.text)).map((one) => ({ ...one, time: 0 }));
+  fs.writeFileSync(builtFile, JSON.stringify({ made: 0, names: checker.now.names, files }));
+}
+
+function knownFrom(kept: Pick<Kept, 'made' | 'names' | 'files'>, root: string, stampOf: StampOf): Omit<KnownFiles, 'wasKept'> {
   const known = new Map<string, KnownFile>();
   const others = filesOf(root);
   const sourceOf = (name: string): SourceFile => known.get(name)?.file ?? others(name);
@@ -107,15 +142,9 @@ function textAt(path: string, within: string): string {
   return now.ok ? withoutMark(now.text) : '';
 }
 
-function keepFiles(
-  library: Library,
-  { names, looks }: Earlier,
-  made: number,
-  stampOf: (path: string) => Stamp | null,
-  hashOf: (file: LibraryFile) => string,
-): void {
+function filesToKeep(library: Library, { looks }: Earlier, stampOf: StampOf, hashOf: (file: LibraryFile) => string): KeptFile[] {
   const { root } = library;
-  const files = library.files.flatMap((one): KeptFile[] => {
+  return library.files.flatMap((one): KeptFile[] => {
     const { file, shipped, readable, card, meantId, allows, findings } = one;
     const stamp = readable ? stampOf(fullPath(file.path, root, shippedFolder)) : null;
     if (!stamp) return [];
@@ -123,5 +152,4 @@ function keepFiles(
     const looked = look ? { findings: look.findings.map(stored), asked: look.asked } : null;
     return [{ name: file.path, shipped, ...stamp, hash: hashOf(one), card, meantId, allows, read: findings.map(stored), looked }];
   });
-  keepOf<Kept>(root, '.files', made, { names, files });
 }

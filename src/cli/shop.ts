@@ -11,9 +11,9 @@ export function openLibrary(from: string | undefined, out: string | undefined): 
 }
 
 /** What is found for some jobs, of what an earlier run did not know; what is found out now is kept for the next. */
-export function checkForJobs({ library, earlier, keep }: Opened, jobs: readonly JobDocument[]): Checked {
+export function checkForJobs({ library, earlier, wasKept, keep }: Opened, jobs: readonly JobDocument[]): Checked {
   const checker = new Checker(earlier);
   const checked = checkFor(library, jobs, checker);
-  if (checker.hasLooked || !earlier) keep(checker.now);
+  if (checker.hasLooked || !wasKept) keep(checker.now);
   return checked;
 }

@@ -14,9 +14,9 @@ import { openLibrary } from '../shop.js';
  * @param path null lists what can be explained
  */
 export function explainValue(name: string, path: string | null, write: (text: string) => void): number {
-  const { library, earlier, keep } = openLibrary(realWorld.kindOf(absolute(name)) === 'file' ? name : undefined, undefined);
+  const { library, wasKept, keep } = openLibrary(realWorld.kindOf(absolute(name)) === 'file' ? name : undefined, undefined);
   // What a check has found is worth more than what is known after reading alone.
-  if (!earlier) keep({ library, names: [], looks: new Map() });
+  if (!wasKept) keep({ library, names: [], looks: new Map() });
   requireShop(library);
   const job = jobsNamed(library, [name])[0];
   const compiled = job && compileJob(library, job).value;
