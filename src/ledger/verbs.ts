@@ -114,5 +114,11 @@ export function verbIn(step: Step): VerbName | undefined {
   return undefined;
 }
 
+export function hasOneVerb(step: Step): boolean {
+  let count = 0;
+  for (const key in step) if (isVerb(key)) count++;
+  return count === 1;
+}
+
 /** The verbs written in a step; a good step has exactly one. */
 export const verbsIn = (step: Step): VerbName[] => Object.keys(step).filter(isVerb);

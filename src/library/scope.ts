@@ -75,6 +75,12 @@ const tables = {
 
 export const namesOf = (scope: Scope, kind: NameKind): ReadonlyMap<string, { name?: string }> => scope[tables[kind]];
 
+/** Whether a name is one of some kinds. */
+export function isNamed(scope: Scope, kinds: readonly NameKind[], name: string): boolean {
+  for (const kind of kinds) if (namesOf(scope, kind).has(name)) return true;
+  return false;
+}
+
 const asked = new WeakMap<Scope, Map<string, Names>>();
 
 /** The names of some kinds, to ask which was meant. */

@@ -1,7 +1,7 @@
 import { Bare } from '../bare.js';
 import { jointsNamed, fastenerOf, stagesNow, stagesOfStep } from '../ledger/joints.js';
 import { isGate } from '../ledger/gates.js';
-import { type VerbName, verbIn, verbsIn } from '../ledger/verbs.js';
+import { hasOneVerb, type VerbName, verbIn } from '../ledger/verbs.js';
 import type { VehicleDocument, WorkDocument } from '../library/document.js';
 import { neededId } from '../library/card.js';
 import { type Library, workDocument } from '../library/library.js';
@@ -188,11 +188,7 @@ const holes = new WeakMap<WorkDocument, boolean>();
 
 /** A step whose verb could not be read leaves a hole in the ledger: nothing can be proved about the rest. */
 const hasHoles = (document: WorkDocument): boolean =>
-  once(
-    holes,
-    document,
-    () => hasLost(document) || stepListsOf(document).some(({ steps }) => steps.some((step) => verbsIn(step).length !== 1)),
-  );
+  once(holes, document, () => hasLost(document) || stepListsOf(document).some(({ steps }) => !steps.every(hasOneVerb)));
 
 function parameters(document: WorkDocument, given: ReadonlyMap<string, ReadonlySet<string>>): Record<string, readonly string[]> {
   const declared = document.kind === 'preparation' ? (document.params ?? {}) : {};
@@ -211,19 +207,22 @@ function listOf(
   section: Section,
   moment: Moment | null,
 ): readonly ListedStep[] {
-  if (!steps) return [];
-  return steps.flatMap((step) => {
+  const listed: ListedStep[] = [];
+  for (const step of steps ?? []) {
     const verb = verbIn(step);
-    if (!verb) return [];
+    if (!verb) continue;
     const names = asList(step[verb]);
-    const filledIn = names.some((name) => name.startsWith('$'));
-    const objects = filledIn ? names.flatMap((name) => (name.startsWith('$') ? (participant.params[name.slice(1)] ?? []) : [name])) : names;
+    const filledIn = names.some(isParameter);
+    const objects = filledIn ? names.flatMap((name) => (isParameter(name) ? (participant.params[name.slice(1)] ?? []) : [name])) : names;
+    if (objects.length === 0) continue;
     const varies = step.when !== undefined || (filledIn && (verb === 'tighten' || verb === 'loosen'));
-    if (objects.length === 0) return [];
     const gate = isGate(participant.scope, step, verb);
-    return [{ planned: { participant, section, moment, step, verb, objects, gate, conditional: null }, varies }];
-  });
+    listed.push({ planned: { participant, section, moment, step, verb, objects, gate, conditional: null }, varies });
+  }
+  return listed;
 }
+
+const isParameter = (name: string): boolean => name.startsWith('$');
 
 /** The steps of a list with these facts, without those of other variants. */
 export function stepsIn(list: readonly ListedStep[], facts: Facts): PlanStep[] {

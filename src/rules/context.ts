@@ -5,7 +5,7 @@ import type { Problem, Walk } from '../ledger/walk.js';
 import { isWork, type JobDocument, type PartsDocument, type VehicleDocument, type WorkDocument } from '../library/document.js';
 import { vehiclesSaid } from '../library/card.js';
 import { isShipped, type Library } from '../library/library.js';
-import { mergeScopes, namesOf, namesToAsk, type Scope } from '../library/scope.js';
+import { isNamed, mergeScopes, namesToAsk, type Scope } from '../library/scope.js';
 import { combinations, type Facts } from '../library/variants.js';
 import { once } from '../once.js';
 import { castOf, stepListsOf, wantedOf } from '../plan/cast.js';
@@ -303,9 +303,8 @@ function doubtfulNames(plan: Plan): Set<string> {
   for (const { verb, objects, participant } of plan.steps) {
     const kinds = verbOf(verb).objects;
     if (kinds === 'free' || !participant.scope.vehicle) continue;
-    const tables = kinds.map((kind) => namesOf(participant.scope, kind));
     for (const object of objects) {
-      if (tables.some((table) => table.has(object))) continue;
+      if (isNamed(participant.scope, kinds, object)) continue;
       doubtful.add(object);
       const meant = nearest(object, namesToAsk(participant.scope, kinds));
       if (meant) doubtful.add(meant);

@@ -1,7 +1,7 @@
 import { didYouMean } from '../../findings/suggest.js';
 import { renameFix } from '../../findings/fixes.js';
 import { verbOf } from '../../ledger/verbs.js';
-import { namesOf, namesToAsk, tableOf } from '../../library/scope.js';
+import { isNamed, namesToAsk, tableOf } from '../../library/scope.js';
 import { isWritten } from '../../schema/origin.js';
 import { spanOfObject } from '../context.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
@@ -23,7 +23,7 @@ export const rule: Rule = {
         // Without a vehicle nobody knows what it has.
         if (kinds === 'free' || !scope.vehicle) continue;
         for (const object of planned.objects) {
-          if (kinds.some((kind) => namesOf(scope, kind).has(object))) continue;
+          if (isNamed(scope, kinds, object)) continue;
           // Written, and not readable: that is told where it stands.
           if (
             kinds.some((kind) =>

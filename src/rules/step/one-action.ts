@@ -1,4 +1,4 @@
-import { verbsIn } from '../../ledger/verbs.js';
+import { hasOneVerb, verbsIn } from '../../ledger/verbs.js';
 import { isDamaged, spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -13,8 +13,8 @@ export const rule: Rule = {
   good: procedure('steps:\n  - inspect: leaks\n    says: Look around.\n'),
   *check(context) {
     for (const { step } of context.steps) {
+      if (hasOneVerb(step) || isDamaged(step)) continue;
       const found = verbsIn(step);
-      if (found.length === 1 || isDamaged(step)) continue;
       if (found.length === 0)
         yield {
           span: spanOf(step),
