@@ -57,14 +57,18 @@ export class Checker {
   private readonly numbers = new Map<string, number>();
   private before: Shared;
   private waiting: LibraryFile[] = [];
-  /** Whether it has looked at anything, and knows more than before. */
-  hasLooked = false;
+  private looked = false;
 
   /** @param earlier what was found in a library that was looked at by another run */
   constructor(earlier?: Earlier) {
     this.before = new Shared(earlier?.library ?? index('', []));
     for (const [n, name] of (earlier?.names ?? []).entries()) this.numbers.set(name, n);
     for (const [one, look] of earlier?.looks ?? []) this.looks.set(one, { ...look, stale: false });
+  }
+
+  /** Whether it has looked at anything, and knows more than before. */
+  get hasLooked(): boolean {
+    return this.looked;
   }
 
   /** What is found now, for a later run. */
@@ -109,7 +113,7 @@ export class Checker {
   }
 
   private look(shared: Shared, one: LibraryFile): void {
-    this.hasLooked = true;
+    this.looked = true;
     const { findings, asked } = one.document ? findingsIn(shared, one.document) : { findings: [], asked: [] };
     const names = one.document ? new Set([...namesAsked(shared, one.document), ...asked]) : [];
     this.looks.set(one, { findings, asked: Array.from(names, (name) => once(this.numbers, name, () => this.numbers.size)), stale: false });
