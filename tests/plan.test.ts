@@ -1,8 +1,9 @@
 // How documents become one plan: who takes part, with which parameters, which steps in which variant, and in which order.
 import { expect, it, describe } from 'vitest';
+import { checkLibrary } from '../src/compile.js';
 import type { VehicleDocument } from '../src/library/document.js';
 import type { Library } from '../src/library/library.js';
-import type { Facts } from '../src/library/variants.js';
+import { combinations, type Facts } from '../src/library/variants.js';
 import { castOf, mostMembers, neededBy, stepListsOf, wantedOf } from '../src/plan/cast.js';
 import { castOfJob, factsOf, outlineOf, planJob, putInOrder } from '../src/plan/merge.js';
 import type { Plan, PlanStep } from '../src/plan/plan.js';
@@ -378,5 +379,58 @@ describe('the order', () => {
     );
     expect(planned(made, ['top']).walk.problems).toEqual([]);
     expect(planned(made, ['top']).walk.lines.map(({ pair }) => pair)).toEqual(['remove']);
+  });
+});
+
+describe('the combinations of what is not known', () => {
+  const named = (count: number, values: readonly string[]) =>
+    Object.fromEntries(Array.from({ length: count }, (_, n) => [`m${n}`, { values }]));
+  const of = (features: ReturnType<typeof named>, most?: number) => combinations(features, [...Object.keys(features), 'unknown'], most);
+  const says = (facts: Facts) => Object.entries(facts).flatMap(([name, value]) => (value === 'in' ? [] : [`${name} ${value}`]));
+
+  it('are all of them, while they are few', () => {
+    expect(of({})).toEqual([{}]);
+    expect(of(named(2, ['in', 'out']), 4)).toEqual([
+      { m0: 'in', m1: 'in' },
+      { m0: 'in', m1: 'out' },
+      { m0: 'out', m1: 'in' },
+      { m0: 'out', m1: 'out' },
+    ]);
+    expect(of(named(5, ['in', 'out']), 32)).toHaveLength(32);
+    expect(new Set(of(named(4, ['a', 'b', 'c', 'd'])).map((one) => JSON.stringify(one))).size).toBe(256);
+  });
+
+  it('are those that tell most where they are more: each value, then each alone, then every two', () => {
+    const names = Array.from({ length: 9 }, (_, n) => `m${n}`);
+    const some = of(named(9, ['in', 'low', 'high']), 32).map(says);
+    expect(some).toHaveLength(32);
+    expect(some.slice(0, 3)).toEqual([[], names.map((name) => `${name} low`), names.map((name) => `${name} high`)]);
+    expect(some.slice(3, 21)).toEqual(names.flatMap((name) => [[`${name} low`], [`${name} high`]]));
+    expect(some.slice(21, 23)).toEqual([
+      ['m0 low', 'm1 low'],
+      ['m0 low', 'm1 high'],
+    ]);
+    for (const two of some.slice(21)) expect(new Set(two.map((one) => one.split(' ')[0])).size).toBe(2);
+    // However many there are, no value is left out.
+    const many = of(named(500, ['in', 'out']), 32);
+    expect(many).toHaveLength(32);
+    expect(Object.values(many[1] ?? {})).toEqual(Array.from({ length: 500 }, () => 'out'));
+    // Of two that have not as many values the fewer are gone through again.
+    const uneven = of({ ...named(1, ['in', 'low', 'high']), ...named(0, []), big: { values: ['in', 'out'] } }, 3).map(says);
+    expect(uneven).toEqual([[], ['m0 low', 'big out'], ['m0 high']]);
+  });
+
+  it('so a step of the first of many readings is walked as one of the last', () => {
+    const names = Array.from({ length: 8 }, (_, n) => `m${n}`);
+    for (const bad of names) {
+      const steps = names.map((name) => `  - ${name === bad ? 'remove: lid' : `inspect: ${name}`}\n    when: { ${name}: outside }\n`);
+      const readings = names.map((name) => `  ${name}: { name: ${name}, limit: max 1 mm, with: gauge, outside: Stop. }\n`);
+      const text = `kind: procedure\nid: many\nname: Many\nfor: van\nmeasurements:\n${readings.join('')}steps:\n${names.map((name) => `  - measure: ${name}\n`).join('')}${steps.join('')}`;
+      const library = libraryOf({ '/shop/van.yaml': van, '/shop/many.yaml': text });
+      expect(
+        checkLibrary(library).filter(({ rule }) => rule === 'ledger/left-open'),
+        bad,
+      ).toHaveLength(1);
+    }
   });
 });

@@ -17,19 +17,47 @@ export function holds(when: When | undefined, facts: Facts): boolean | 'unknown'
   return answer;
 }
 
-/** Every combination of the values of some features, at most `most` of them. */
+interface Choice {
+  readonly name: string;
+  readonly values: readonly string[];
+}
+
+/** Every combination of the values of some features; where these are more than `most`, those that tell most. */
 export function combinations(
   features: Readonly<Record<string, { readonly values: readonly string[] }>>,
   names: Iterable<string>,
   most = 256,
 ): Facts[] {
-  let all: Facts[] = [{}];
-  for (const name of names) {
+  const choices = [...names].flatMap((name): Choice[] => {
     const feature = Object.hasOwn(features, name) ? features[name] : undefined;
-    if (!feature) continue;
-    all = all.flatMap((facts) => feature.values.map((value) => ({ ...facts, [name]: value }))).slice(0, most);
-  }
+    return feature ? [{ name, values: feature.values }] : [];
+  });
+  if (choices.reduce((count, { values }) => count * values.length, 1) > most) return first(most, telling(choices));
+  let all: Facts[] = [{}];
+  for (const { name, values } of choices) all = all.flatMap((facts) => values.map((value) => ({ ...facts, [name]: value })));
   return all;
+}
+
+/** Every value once, in as few combinations as that takes; then each value alone among the first of all others; then every two. */
+function* telling(choices: readonly Choice[]): Iterable<Facts> {
+  const rows = Math.max(...choices.map(({ values }) => values.length));
+  const row = (n: number): Facts => Object.fromEntries(choices.map(({ name, values }) => [name, values[n % values.length] ?? '']));
+  for (let n = 0; n < rows; n++) yield row(n);
+  const usual = row(0);
+  const others = choices.flatMap(({ name, values }) => values.slice(1).map((value) => ({ name, value })));
+  for (const { name, value } of others) yield { ...usual, [name]: value };
+  for (const [n, one] of others.entries())
+    for (const other of others.slice(n + 1))
+      if (other.name !== one.name) yield { ...usual, [one.name]: one.value, [other.name]: other.value };
+}
+
+function first<T>(most: number, all: Iterable<T>): T[] {
+  const taken: T[] = [];
+  for (const one of all) {
+    if (taken.length === most) break;
+    taken.push(one);
+  }
+  return taken;
 }
 
 /** The group as it is on a vehicle with these facts: its own values, and over them those of the one variant that holds. */

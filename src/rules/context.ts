@@ -246,7 +246,7 @@ export class PlanPlace {
   }
 }
 
-/** More outcomes than this are not combined: the first of each then stand for the rest. */
+/** Where outcomes have more combinations than this, each outcome is walked, and not each with all others. */
 const mostBranches = 32;
 
 /**
