@@ -75,4 +75,17 @@ describe('where no vehicle is known', () => {
     const told = found({ [`/shop/${name}`]: text }).filter(({ span }) => span.file.path === name);
     expect(told.map(({ rule, span }) => `${rule} ${placeOf(span.file, span.start).line}`)).toEqual(['ledger/left-open 5']);
   });
+
+  it('a parameter that nobody fills in stands for itself, with a vehicle or without', () => {
+    const shipped = texts['/shipped/wheels-off.yaml'] ?? '';
+    for (const vehicle of ['', 'for: marn-20\n']) {
+      const whole = shipped.replace('id: wheels-off\n', `id: two-wheels-off\n${vehicle}`);
+      const cut = whole.replace(/ {4}- fit: \$wheels\n.*\n/, '');
+      expect(cut.split('\n').length).toBe(whole.split('\n').length - 2);
+      const name = 'procedures/two-wheels-off.yaml';
+      const told = (text: string) => found({ [`/shop/${name}`]: text }).filter(({ span }) => span.file.path === name);
+      expect(told(whole)).toEqual([]);
+      expect(told(cut).map(({ rule, message }) => `${rule} ${message.slice(0, 8)}`)).toEqual(['ledger/left-open `$wheels']);
+    }
+  });
 });

@@ -75,8 +75,9 @@ const tables = {
 
 export const namesOf = (scope: Scope, kind: NameKind): ReadonlyMap<string, { name?: string }> => scope[tables[kind]];
 
-/** Whether a name is one of some kinds. */
+/** Whether a name is one of some kinds, or a parameter that may be. */
 export function isNamed(scope: Scope, kinds: readonly NameKind[], name: string): boolean {
+  if (name.startsWith('$')) return true;
   for (const kind of kinds) if (namesOf(scope, kind).has(name)) return true;
   return false;
 }

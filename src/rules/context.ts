@@ -8,7 +8,7 @@ import { isShipped, type Library } from '../library/library.js';
 import { isNamed, mergeScopes, namesToAsk, type Scope } from '../library/scope.js';
 import { combinations, type Facts } from '../library/variants.js';
 import { once } from '../once.js';
-import { castOf, stepListsOf, wantedOf } from '../plan/cast.js';
+import { castOf, stepListsOf, type Wanted, wantedOf } from '../plan/cast.js';
 import { castOfJob, factsOf, outlineOf, type Outline, putInOrder } from '../plan/merge.js';
 import type { Moment, Plan, PlanStep, Section } from '../plan/plan.js';
 import type { AnyDocument, Fastener, Step } from '../schema/generated/types.js';
@@ -196,7 +196,7 @@ export class RuleContext {
       // Where nobody says which vehicle, what is opened and closed is walked all the same.
       const without = work.for === undefined && vehicles.length === 0 && !isShipped(work);
       for (const vehicle of without ? [null] : vehicles) {
-        const cast = castOf(this.library, { work: [{ id: work.id, params: {} }], vehicle });
+        const cast = castOf(this.library, { work: [{ id: work.id, params: itself(work) }], vehicle });
         if (cast.incomplete) continue;
         // Each variant that makes a difference to the steps; the rest of the features may be anything.
         const any = outlineOf(cast, {});
@@ -218,6 +218,14 @@ export class RuleContext {
     }
   }
 }
+
+/** A parameter that nobody fills in stands for itself, so that what is opened with it must be closed with it. */
+const itself = (work: WorkDocument): Wanted['params'] =>
+  Object.fromEntries(
+    Object.entries((work.kind === 'preparation' && work.params) || {}).flatMap(([name, { default: usual }]) =>
+      usual === undefined ? [[name, [`$${name}`]]] : [],
+    ),
+  );
 
 /** A plan, or one for each combination of the outcomes that its steps wait for. */
 function* walked(outline: Outline, asked: readonly string[]): Iterable<WalkedPlan> {
