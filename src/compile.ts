@@ -55,7 +55,7 @@ export const checkLibrary = (library: Library): readonly Finding[] => checkAll(l
 
 /**
  * One job, compiled for paper. Errors stop it, unless a draft is asked for; then they are printed with it.
- * @param checked what `checkAll` found
+ * @param checked what `checkAll` or `checkFor` found
  */
 export function compileForPaper(library: Library, job: JobDocument, checked: Checked, draft: boolean): Staged<CompiledJob | null> {
   const concerns = concerning(library, job);

@@ -98,7 +98,7 @@ describe('the subset of the font that goes into a document', () => {
   it('files that do not belong together are refused when it comes to that, and damaged ones at once', async () => {
     const mixed = openFaces({ ...files, bold: { ...files.bold, whole: files.semibold.whole } });
     await expect(print('Łódź', mixed)).rejects.toThrow('do not belong together');
-    for (const prepared of [Buffer.alloc(0), Buffer.alloc(100), files.bold.prepared.subarray(1)])
+    for (const prepared of [Buffer.alloc(0), Buffer.alloc(100), files.bold.prepared.subarray(1), files.bold.prepared.subarray(0, -1)])
       expect(() => openFaces({ ...files, bold: { ...files.bold, prepared } })).toThrow('do not belong together');
   });
 });

@@ -55,6 +55,8 @@ interface Head {
   readonly seal: number;
   readonly measures: Measures;
   readonly glyphs: readonly (readonly [id: number, advance: number] | null)[];
+  /** Of all that follows the head, bytes. */
+  readonly size: number;
 }
 
 /**
@@ -67,7 +69,7 @@ export function prepare(font: Font): Buffer {
     const { glyphs } = font.layout(letter);
     return glyphs.length === 1 ? glyphs[0] : undefined;
   });
-  const head: Head = {
+  const head: Omit<Head, 'size'> = {
     seal: sealOf(font),
     measures: measuresOf(font),
     glyphs: alone.map((glyph) => (glyph ? [glyph.id, glyph.advanceWidth] : null)),
@@ -85,18 +87,19 @@ export function prepare(font: Font): Buffer {
         positions.every(({ xOffset, yOffset }) => xOffset === 0 && yOffset === 0);
       at = pairs.writeInt16LE(follow ? (glyphs[0]?.advanceWidth ?? 0) - (positions[0]?.xAdvance ?? 0) : composed, at);
     }
-  const subset = subsetOf(font, commonOf(head));
-  const text = Buffer.from(JSON.stringify(head));
+  const subset = subsetOf(font, commonOf(head)).encode();
+  const text = Buffer.from(JSON.stringify({ ...head, size: pairs.length + subset.length } satisfies Head));
   const length = Buffer.alloc(4);
   length.writeUInt32LE(text.length);
-  return Buffer.concat([length, text, pairs, subset.encode()]);
+  return Buffer.concat([length, text, pairs, subset]);
 }
 
-/** What `prepare` wrote. */
+/** What `prepare` wrote; throws where it is not whole. */
 export function preparedFrom(bytes: Buffer): Prepared {
   const start = 4 + bytes.readUInt32LE(0);
   const head: Head = JSON.parse(bytes.toString('utf8', 4, start));
   const end = start + count * count * 2;
+  if (bytes.length !== start + head.size) throw new Error('what was prepared of a font is cut off');
   return {
     seal: head.seal,
     measures: head.measures,
@@ -108,7 +111,7 @@ export function preparedFrom(bytes: Buffer): Prepared {
 }
 
 /** The glyph of each letter. */
-function glyphsOf({ glyphs, measures }: Head): (GlyphOfFont | null)[] {
+function glyphsOf({ glyphs, measures }: Omit<Head, 'size'>): (GlyphOfFont | null)[] {
   const scale = 1000 / measures.unitsPerEm;
   return glyphs.map(
     (glyph, place) =>
@@ -117,7 +120,7 @@ function glyphsOf({ glyphs, measures }: Head): (GlyphOfFont | null)[] {
 }
 
 /** Each glyph of the common letters once, for the first that it draws. */
-function commonOf(head: Head): GlyphOfFont[] {
+function commonOf(head: Omit<Head, 'size'>): GlyphOfFont[] {
   const found = new Map<number, GlyphOfFont>();
   for (const glyph of glyphsOf(head).slice(0, common.length)) if (glyph && !found.has(glyph.id)) found.set(glyph.id, glyph);
   return [...found.values()];
@@ -205,7 +208,7 @@ function measuresOf(font: Font): Measures {
 
 /** What was prepared belongs to another font, or is damaged. */
 export const notTogether = (): CannotRun =>
-  new CannotRun('The font files of the installation do not belong together. Install baywright again.');
+  new CannotRun('The font files of the installation are damaged or do not belong together. Install baywright again.');
 
 function range(from: number, to: number): string[] {
   return Array.from({ length: to - from + 1 }, (_, n) => String.fromCharCode(from + n));
