@@ -4,9 +4,10 @@ import { checkLibrary } from '../src/compile.js';
 import type { VehicleDocument } from '../src/library/document.js';
 import type { Library } from '../src/library/library.js';
 import { combinations, type Facts } from '../src/library/variants.js';
-import { castOf, mostMembers, neededBy, stepListsOf, wantedOf } from '../src/plan/cast.js';
+import { castOf, mostMembers, neededBy, wantedOf } from '../src/plan/cast.js';
 import { castOfJob, factsOf, outlineOf, planJob, putInOrder } from '../src/plan/merge.js';
 import type { Plan, PlanStep } from '../src/plan/plan.js';
+import { writtenIn } from '../src/plan/written.js';
 import { libraryOf } from './helpers/shop.js';
 
 const van = `kind: vehicle
@@ -261,16 +262,17 @@ describe('the order', () => {
       'final cooled inspect k',
       'final road inspect d1',
     ]);
-    const [top, helper] = [made.procedures.get('top'), made.preparations.get('helper')];
-    expect(top && stepListsOf(top).map(({ section, moment, steps: own }) => [section, moment, own.length])).toEqual([
-      ['work', null, 1],
-      ['close-up', null, 1],
-      ['final', 'running', 2],
-      ['final', 'ground', 1],
-      ['final', 'cooled', 1],
-      ['final', 'road', 0],
+    const top = made.procedures.get('top');
+    const written = top && writtenIn(top);
+    expect(written?.all.map(({ moment, verb, names }) => [moment, verb, ...names])).toEqual([
+      [null, 'inspect', 'w'],
+      [null, 'inspect', 'c'],
+      ['running', 'start', 'engine'],
+      ['running', 'inspect', 'r2'],
+      ['ground', 'inspect', 'g'],
+      ['cooled', 'inspect', 'k'],
     ]);
-    expect(helper && stepListsOf(helper)[0]?.section).toBe('preparation');
+    expect([written?.steps, written?.closeUp, ...(written?.finals ?? [])].map((list) => list?.length)).toEqual([1, 1, 2, 1, 1, 0]);
   });
 
   it('of close-ups: the one opened last goes first, and waits for what another will still close', () => {

@@ -40,11 +40,19 @@ export function fastenerOf(scope: Scope, joint: Joint, facts: Facts): Fastener |
   return group && fastenerFor(group, facts);
 }
 
-/** The joints that a step works on, each with its group in this variant. */
-export const jointsOfStep = (planned: PlanStep, facts: Facts): { readonly joint: Joint; readonly group: Fastener | undefined }[] =>
-  planned.objects
-    .flatMap((object) => jointsNamed(planned.participant.scope, object))
-    .map((joint) => ({ joint, group: fastenerOf(planned.participant.scope, joint, facts) }));
+/** A joint with its group in a variant. */
+export interface GroupAtJoint {
+  readonly joint: Joint;
+  readonly group: Fastener | undefined;
+}
+
+/** The joints that a step works on. */
+export function jointsOfStep({ objects, participant: { scope } }: PlanStep, facts: Facts): readonly GroupAtJoint[] {
+  const found: GroupAtJoint[] = [];
+  for (const object of objects)
+    for (const joint of jointsNamed(scope, object)) found.push({ joint, group: fastenerOf(scope, joint, facts) });
+  return found;
+}
 
 interface Split {
   readonly now: readonly number[];

@@ -108,17 +108,5 @@ export const closerOf = (pair: Pair): VerbName => {
   return found;
 };
 
-/** The verb of a step. */
-export function verbIn(step: Step): VerbName | undefined {
-  for (const key in step) if (isVerb(key)) return key;
-  return undefined;
-}
-
-export function hasOneVerb(step: Step): boolean {
-  let count = 0;
-  for (const key in step) if (isVerb(key)) count++;
-  return count === 1;
-}
-
 /** The verbs written in a step; a good step has exactly one. */
 export const verbsIn = (step: Step): VerbName[] => Object.keys(step).filter(isVerb);

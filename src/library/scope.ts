@@ -75,9 +75,12 @@ const tables = {
 
 export const namesOf = (scope: Scope, kind: NameKind): ReadonlyMap<string, { name?: string }> => scope[tables[kind]];
 
+/** `$parts` stands for what is given as the parameter `parts`. */
+export const isParameter = (name: string): boolean => name.startsWith('$');
+
 /** Whether a name is one of some kinds, or a parameter that may be. */
 export function isNamed(scope: Scope, kinds: readonly NameKind[], name: string): boolean {
-  if (name.startsWith('$')) return true;
+  if (isParameter(name)) return true;
   for (const kind of kinds) if (namesOf(scope, kind).has(name)) return true;
   return false;
 }

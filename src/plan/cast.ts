@@ -1,17 +1,18 @@
 import { Bare } from '../bare.js';
 import { jointsNamed, fastenerOf, stagesNow, stagesOfStep } from '../ledger/joints.js';
 import { isGate } from '../ledger/gates.js';
-import { hasOneVerb, type VerbName, verbIn } from '../ledger/verbs.js';
+import type { VerbName } from '../ledger/verbs.js';
 import type { VehicleDocument, WorkDocument } from '../library/document.js';
 import { neededId } from '../library/card.js';
 import { type Library, workDocument } from '../library/library.js';
-import { asList, mergeScopes, type Scope } from '../library/scope.js';
+import { asList, isParameter, mergeScopes, type Scope } from '../library/scope.js';
 import { type Facts, holds } from '../library/variants.js';
 import { once } from '../once.js';
 import { roundsFor } from '../resolve/fluids/rounds.js';
 import { hasLost } from '../schema/origin.js';
 import type { Needs, Step, When } from '../schema/generated/types.js';
-import { type Moment, moments, type Participant, type PlanStep, type Section } from './plan.js';
+import type { Participant, PlanStep, Section } from './plan.js';
+import { type WrittenStep, writtenIn } from './written.js';
 
 export interface Wanted {
   readonly id: string;
@@ -168,13 +169,14 @@ const helperOf = (document: WorkDocument, params: Participant['params'], vehicle
 
 function memberOf(document: WorkDocument, params: Participant['params'], vehicle: VehicleDocument | null, asked: boolean): Member {
   const participant = { document, scope: mergeScopes([document], vehicle), params };
+  const { steps, closeUp, finals } = writtenIn(document);
   return {
     participant,
     asked,
     rounds: asked ? roundsOf(participant) : 1,
-    steps: listOf(participant, document.steps, asked ? 'work' : 'preparation', null),
-    closeUp: listOf(participant, document['close-up'], 'close-up', null),
-    finals: moments.map((moment) => listOf(participant, document.final?.[moment], 'final', moment)),
+    steps: listOf(participant, steps, asked ? 'work' : 'preparation'),
+    closeUp: listOf(participant, closeUp, 'close-up'),
+    finals: finals.map((final) => listOf(participant, final, 'final')),
   };
 }
 
@@ -188,7 +190,7 @@ const holes = new WeakMap<WorkDocument, boolean>();
 
 /** A step whose verb could not be read leaves a hole in the ledger: nothing can be proved about the rest. */
 const hasHoles = (document: WorkDocument): boolean =>
-  once(holes, document, () => hasLost(document) || stepListsOf(document).some(({ steps }) => !steps.every(hasOneVerb)));
+  once(holes, document, () => hasLost(document) || writtenIn(document).all.some(({ verbs }) => verbs !== 1));
 
 function parameters(document: WorkDocument, given: ReadonlyMap<string, ReadonlySet<string>>): Record<string, readonly string[]> {
   const declared = document.kind === 'preparation' ? (document.params ?? {}) : {};
@@ -201,28 +203,19 @@ function parameters(document: WorkDocument, given: ReadonlyMap<string, ReadonlyS
 }
 
 /** The steps of one list, parameters filled in. */
-function listOf(
-  participant: Participant,
-  steps: readonly Step[] | undefined,
-  section: Section,
-  moment: Moment | null,
-): readonly ListedStep[] {
+function listOf(participant: Participant, steps: readonly WrittenStep[], section: Section): readonly ListedStep[] {
+  const { scope, params } = participant;
   const listed: ListedStep[] = [];
-  for (const step of steps ?? []) {
-    const verb = verbIn(step);
+  for (const { step, verb, names, takesParameters, moment } of steps) {
     if (!verb) continue;
-    const names = asList(step[verb]);
-    const filledIn = names.some(isParameter);
-    const objects = filledIn ? names.flatMap((name) => (isParameter(name) ? (participant.params[name.slice(1)] ?? []) : [name])) : names;
+    const objects = takesParameters ? names.flatMap((name) => (isParameter(name) ? (params[name.slice(1)] ?? []) : [name])) : names;
     if (objects.length === 0) continue;
-    const varies = step.when !== undefined || (filledIn && (verb === 'tighten' || verb === 'loosen'));
-    const gate = isGate(participant.scope, step, verb);
+    const varies = step.when !== undefined || (takesParameters && (verb === 'tighten' || verb === 'loosen'));
+    const gate = isGate(scope, step, verb);
     listed.push({ planned: { participant, section, moment, step, verb, objects, gate, conditional: null }, varies });
   }
   return listed;
 }
-
-const isParameter = (name: string): boolean => name.startsWith('$');
 
 /** The steps of a list with these facts, without those of other variants. */
 export function stepsIn(list: readonly ListedStep[], facts: Facts): PlanStep[] {
@@ -259,14 +252,4 @@ function hasWork(scope: Scope, step: Step, verb: VerbName, name: string, facts: 
 function conditionOf(when: When | undefined, facts: Facts): When | null {
   const unknown = Object.entries(when ?? {}).filter(([name]) => !Object.hasOwn(facts, name));
   return unknown.length > 0 ? Object.fromEntries(unknown) : null;
-}
-
-export function stepListsOf(
-  document: WorkDocument,
-): { readonly section: Section; readonly moment: Moment | null; readonly steps: readonly Step[] }[] {
-  return [
-    { section: document.kind === 'procedure' ? 'work' : 'preparation', moment: null, steps: document.steps },
-    { section: 'close-up', moment: null, steps: document['close-up'] ?? [] },
-    ...moments.map((moment) => ({ section: 'final' as const, moment, steps: document.final?.[moment] ?? [] })),
-  ];
 }

@@ -1,5 +1,6 @@
 import { type Names, nearest } from '../findings/suggest.js';
 import { type VerbName, verbOf } from '../ledger/verbs.js';
+import { type GroupAtJoint, jointsOfStep } from '../ledger/joints.js';
 import type { Line } from '../ledger/ledger.js';
 import type { Problem, Walk } from '../ledger/walk.js';
 import { isWork, type JobDocument, type PartsDocument, type VehicleDocument, type WorkDocument } from '../library/document.js';
@@ -8,12 +9,14 @@ import { isShipped, type Library } from '../library/library.js';
 import { isNamed, mergeScopes, namesToAsk, type Scope } from '../library/scope.js';
 import { combinations, type Facts } from '../library/variants.js';
 import { once } from '../once.js';
-import { castOf, stepListsOf, type Wanted, wantedOf } from '../plan/cast.js';
+import { castOf, type Wanted, wantedOf } from '../plan/cast.js';
 import { castOfJob, factsOf, outlineOf, type Outline, putInOrder } from '../plan/merge.js';
-import type { Moment, Plan, PlanStep, Section } from '../plan/plan.js';
-import type { AnyDocument, Fastener, Step } from '../schema/generated/types.js';
+import type { Plan, PlanStep } from '../plan/plan.js';
+import { type WrittenStep, writtenIn } from '../plan/written.js';
+import type { AnyDocument, Fastener } from '../schema/generated/types.js';
 import { isDamaged, spanOf } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
+import { type Danger, dangersOf } from './dangers.js';
 import type { Shared, SharedKind } from './shared.js';
 
 export interface WalkedPlan {
@@ -38,13 +41,6 @@ export interface FastenerInPlace {
   readonly at: () => Span;
 }
 
-export interface StepInPlace {
-  readonly document: WorkDocument;
-  readonly step: Step;
-  readonly section: Section;
-  readonly moment: Moment | null;
-}
-
 /** What rules look at: some documents of a library, with the names of all others. Everything is computed once and shared by all rules. */
 export class RuleContext {
   readonly library: Library;
@@ -53,12 +49,12 @@ export class RuleContext {
   readonly jobs: readonly JobDocument[];
   readonly catalogues: readonly PartsDocument[];
   private madeFasteners: readonly FastenerInPlace[] | undefined;
-  private madeSteps: readonly StepInPlace[] | undefined;
+  private madeSteps: readonly WrittenStep[] | undefined;
   private madePlans: readonly WalkedPlan[] | undefined;
   private madePlaces: readonly PlanPlace[] | undefined;
   private readonly madeVehicles = new Map<WorkDocument, readonly VehicleDocument[]>();
   private readonly madeScopes = new Map<WorkDocument, readonly Scope[]>();
-  private placesByVerb: Map<VerbName, PlanPlace[]> | undefined;
+  private placesByVerbs: Map<VerbName | readonly VerbName[], PlanPlace[]> | undefined;
   /** What was asked of all documents together: `items seal`, `any items`, `all items`. Where that changes, so may what is found. */
   readonly asked = new Set<string>();
   /** @param subjects the documents that are looked at */
@@ -88,10 +84,9 @@ export class RuleContext {
     return this.madeFasteners;
   }
 
-  get steps(): readonly StepInPlace[] {
-    this.madeSteps ??= this.works.flatMap((document) =>
-      stepListsOf(document).flatMap(({ section, moment, steps }) => steps.map((step) => ({ document, step, section, moment }))),
-    );
+  /** Every step that is written. */
+  get steps(): readonly WrittenStep[] {
+    this.madeSteps ??= this.works.flatMap((document) => writtenIn(document).all);
     return this.madeSteps;
   }
 
@@ -107,17 +102,10 @@ export class RuleContext {
     return this.madePlaces;
   }
 
-  /** Those of one verb. */
-  placesOf(verb: VerbName): readonly PlanPlace[] {
-    if (!this.placesByVerb) {
-      this.placesByVerb = new Map();
-      for (const place of this.places) {
-        const known = this.placesByVerb.get(place.planned.verb);
-        if (known) known.push(place);
-        else this.placesByVerb.set(place.planned.verb, [place]);
-      }
-    }
-    return this.placesByVerb.get(verb) ?? [];
+  /** Those of one verb, or of several, verb by verb. */
+  placesOf(verbs: VerbName | readonly VerbName[]): readonly PlanPlace[] {
+    this.placesByVerbs ??= byVerb(this.places);
+    return once(this.placesByVerbs, verbs, () => (typeof verbs === 'string' ? [] : verbs.flatMap((verb) => this.placesOf(verb))));
   }
 
   /** Whether any document declares a name. */
@@ -239,6 +227,10 @@ function* walked(outline: Outline, asked: readonly string[]): Iterable<WalkedPla
 
 /** A step of a plan, with all that is done before and after it. */
 export class PlanPlace {
+  private madeBefore: readonly PlanStep[] | undefined;
+  private madeJoints: readonly GroupAtJoint[] | undefined;
+  private madeDangers: readonly Danger[] | undefined;
+
   constructor(
     readonly plan: Plan,
     readonly planned: PlanStep,
@@ -246,12 +238,35 @@ export class PlanPlace {
   ) {}
 
   get before(): readonly PlanStep[] {
-    return this.plan.steps.slice(0, this.index);
+    this.madeBefore ??= this.plan.steps.slice(0, this.index);
+    return this.madeBefore;
   }
 
   get after(): readonly PlanStep[] {
     return this.plan.steps.slice(this.index + 1);
   }
+
+  /** The joints that it works on, each with its group in this variant. */
+  get joints(): readonly GroupAtJoint[] {
+    this.madeJoints ??= jointsOfStep(this.planned, this.plan.facts);
+    return this.madeJoints;
+  }
+
+  /** What it opens that can hurt. */
+  get dangers(): readonly Danger[] {
+    this.madeDangers ??= dangersOf(this.planned, () => this.before);
+    return this.madeDangers;
+  }
+}
+
+function byVerb(places: readonly PlanPlace[]): Map<VerbName | readonly VerbName[], PlanPlace[]> {
+  const found = new Map<VerbName | readonly VerbName[], PlanPlace[]>();
+  for (const place of places) {
+    const known = found.get(place.planned.verb);
+    if (known) known.push(place);
+    else found.set(place.planned.verb, [place]);
+  }
+  return found;
 }
 
 /** Where outcomes have more combinations than this, each outcome is walked, and not each with all others. */

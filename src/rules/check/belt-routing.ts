@@ -1,6 +1,5 @@
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
-import { stepsOfPlans } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -23,7 +22,7 @@ close-up:
     says: As sketched; each rib in its groove.
 `),
   *check(context) {
-    for (const { planned } of stepsOfPlans(context, 'fit')) {
+    for (const { planned } of context.placesOf('fit')) {
       const { scope } = planned.participant;
       const belt = planned.objects.find(
         (object) =>

@@ -1,6 +1,6 @@
 import { stepSpan } from '../context.js';
 import { batteryOff } from '../examples.js';
-import { did, disconnectsBattery, stepsOfPlans } from '../steps.js';
+import { did, disconnectsBattery } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -12,7 +12,7 @@ export const rule: Rule = {
   bad: batteryOff('  - read: fault-codes\n'),
   good: batteryOff(),
   *check(context) {
-    for (const place of stepsOfPlans(context, 'disconnect')) {
+    for (const place of context.placesOf('disconnect')) {
       const { planned } = place;
       if (disconnectsBattery(planned) && !did(place.before, 'read'))
         yield {

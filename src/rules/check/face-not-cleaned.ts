@@ -1,7 +1,6 @@
 import { fastenerOf, jointsOfPart } from '../../ledger/joints.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
-import { stepsOfPlans } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -29,7 +28,7 @@ close-up:
   - tighten: lid
 `),
   *check(context) {
-    for (const place of stepsOfPlans(context, 'remove')) {
+    for (const place of context.placesOf('remove')) {
       const { plan, planned } = place;
       for (const object of planned.objects) {
         const gasketed = jointsOfPart(planned.participant.scope, object).some(

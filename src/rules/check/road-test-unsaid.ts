@@ -16,8 +16,8 @@ export const rule: Rule = {
     says: Town and open road; listen at the front left wheel.
 `),
   *check(context) {
-    for (const { step } of context.steps)
-      if (step.drive && !step.says)
+    for (const { step, verb } of context.steps)
+      if (verb === 'drive' && !step.says)
         yield {
           span: spanOf(step, 'drive'),
           message:

@@ -1,7 +1,6 @@
 import { bare } from '../../bare.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
-import { stepsOfPlans } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 /** Agent and the materials it harms. Common practice, no source; the maker's information comes first. */
@@ -32,7 +31,7 @@ steps:
     agent: silicone-grease
 `),
   *check(context) {
-    for (const { planned } of stepsOfPlans(context)) {
+    for (const { planned } of context.places) {
       const { agent } = planned.step;
       if (!agent) continue;
       for (const object of planned.objects) {

@@ -1,7 +1,6 @@
-import { jointsOfStep } from '../../ledger/joints.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
-import { did, stepsOfPlans } from '../steps.js';
+import { did } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -29,12 +28,11 @@ close-up:
   - tighten: head-bolts
 `),
   *check(context) {
-    for (const place of stepsOfPlans(context, 'tighten')) {
-      const { plan, planned } = place;
-      for (const { joint, group } of jointsOfStep(planned, plan.facts))
+    for (const place of context.placesOf('tighten')) {
+      for (const { joint, group } of place.joints)
         if (group?.['blind-hole'] && !did(place.before, 'clean', joint.group) && !did(place.before, 'clean', `${joint.group}-holes`))
           yield {
-            span: stepSpan(planned),
+            span: stepSpan(place.planned),
             message: `\`${joint.group}\` goes into blind holes. Add \`clean: ${joint.group}\` before: all liquid out, or the casting cracks.`,
           };
     }

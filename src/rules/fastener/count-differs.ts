@@ -1,9 +1,10 @@
+import type { VerbName } from '../../ledger/verbs.js';
 import { called } from '../../ledger/walk.js';
-import { jointsOfStep } from '../../ledger/joints.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
-import { stepsOfPlans } from '../steps.js';
 import type { Rule } from '../rule.js';
+
+const turning: readonly VerbName[] = ['tighten', 'loosen', 're-torque'];
 
 export const rule: Rule = {
   name: 'fastener/count-differs',
@@ -18,10 +19,11 @@ export const rule: Rule = {
     'steps:\n  - remove: cover\n  - remove: pump\nclose-up:\n  - fit: pump\n  - tighten: pump-bolts\n    count: 4\n  - fit: cover\n',
   ),
   *check(context) {
-    for (const { plan, planned } of stepsOfPlans(context, 'tighten', 'loosen', 're-torque')) {
+    for (const place of context.placesOf(turning)) {
+      const { planned } = place;
       const { step } = planned;
       if (step.count === undefined) continue;
-      const total = jointsOfStep(planned, plan.facts).reduce((sum, { group }) => sum + (group?.count ?? 0), 0);
+      const total = place.joints.reduce((sum, { group }) => sum + (group?.count ?? 0), 0);
       if (total > 0 && total !== step.count)
         yield {
           span: spanOf(step, 'count'),

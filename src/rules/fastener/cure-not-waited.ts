@@ -1,7 +1,5 @@
-import { jointsOfStep } from '../../ledger/joints.js';
 import type { PlanStep } from '../../plan/plan.js';
 import { numberIn, parseQuantity } from '../../quantity/quantity.js';
-import type { Fastener } from '../../schema/generated/types.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -51,24 +49,21 @@ close-up:
   - fill: coolant
 `),
   *check(context) {
-    for (const { plan } of context.plans) {
-      const curing: { step: PlanStep; group: Fastener; left: number }[] = [];
-      for (const planned of plan.steps) {
-        const passes = curing.length > 0 ? minutesOf(planned) : 0;
-        for (const one of curing) one.left -= passes;
-        const gate = loads.has(planned.verb);
-        for (const one of gate ? curing.splice(0) : []) {
-          if (one.left <= 0) continue;
-          yield {
-            span: stepSpan(one.step),
-            message: `${one.group.threads === 'sealant' ? 'The sealant' : 'The threadlocker'} of this joint needs ${one.group.cure?.text}, and “${planned.verb}: ${planned.objects.join(', ')}” comes ${Math.ceil(one.left)} min too early. Add \`wait: ${Math.ceil(one.left)} min\` before that.`,
-            related: [{ span: stepSpan(planned), message: 'it is loaded here' }],
-          };
+    for (const place of context.placesOf('tighten'))
+      for (const { group } of place.joints) {
+        if (!group?.cure) continue;
+        let left = numberIn(group.cure, 'min');
+        for (const planned of place.after) {
+          left -= minutesOf(planned);
+          if (!loads.has(planned.verb)) continue;
+          if (left > 0)
+            yield {
+              span: stepSpan(place.planned),
+              message: `${group.threads === 'sealant' ? 'The sealant' : 'The threadlocker'} of this joint needs ${group.cure.text}, and “${planned.verb}: ${planned.objects.join(', ')}” comes ${Math.ceil(left)} min too early. Add \`wait: ${Math.ceil(left)} min\` before that.`,
+              related: [{ span: stepSpan(planned), message: 'it is loaded here' }],
+            };
+          break;
         }
-        if (planned.verb !== 'tighten') continue;
-        for (const { group } of jointsOfStep(planned, plan.facts))
-          if (group?.cure) curing.push({ step: planned, group, left: numberIn(group.cure, 'min') });
       }
-    }
   },
 };

@@ -1,7 +1,5 @@
-import { jointsOfStep } from '../../ledger/joints.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
-import { stepsOfPlans } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -20,9 +18,10 @@ export const rule: Rule = {
   - tighten: pan-bolts
 `),
   *check(context) {
-    for (const { plan, planned } of stepsOfPlans(context, 'loosen')) {
+    for (const place of context.placesOf('loosen')) {
+      const { planned } = place;
       if (planned.step.order) continue;
-      const wide = jointsOfStep(planned, plan.facts).find(({ group }) => group?.gasket && (group.count ?? 0) >= 6);
+      const wide = place.joints.find(({ group }) => group?.gasket && (group.count ?? 0) >= 6);
       if (wide)
         yield {
           span: stepSpan(planned),

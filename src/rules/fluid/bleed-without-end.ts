@@ -16,8 +16,8 @@ export const rule: Rule = {
     until: no bubbles for 3 min; stop after 20 min at the latest
 `),
   *check(context) {
-    for (const { step } of context.steps)
-      if (step.bleed && !step.until)
+    for (const { step, verb } of context.steps)
+      if (verb === 'bleed' && !step.until)
         yield {
           span: spanOf(step, 'bleed'),
           message: 'Nothing says when this is done. Write `until:`, for example “no bubbles for 3 min; stop after 20 min at the latest”.',

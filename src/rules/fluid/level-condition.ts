@@ -2,7 +2,6 @@ import { limitsIn } from '../../quantity/quantity.js';
 import { spanOf } from '../../schema/origin.js';
 import { exampleLibrary } from '../example-library.js';
 import { procedure } from '../examples.js';
-import { stepsOfPlans } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 const van = (exampleLibrary['vehicles/sample-van.yaml'] ?? '').replace(
@@ -21,7 +20,7 @@ export const rule: Rule = {
   bad: { 'vehicles/sample-van.yaml': van, 'procedures/example.yaml': work('\n    at: 35..60 °C # <-') },
   good: { 'vehicles/sample-van.yaml': van, 'procedures/example.yaml': work('\n    at: 35..45 °C') },
   *check(context) {
-    for (const { planned } of stepsOfPlans(context, 'check')) {
+    for (const { planned } of context.placesOf('check')) {
       for (const object of planned.objects) {
         const wanted = planned.participant.scope.fluids.get(object)?.level?.at;
         if (!wanted) continue;

@@ -1,7 +1,7 @@
 import { stepSpan } from '../context.js';
 import { exampleLibrary } from '../example-library.js';
 import { procedure } from '../examples.js';
-import { did, stepsOfPlans } from '../steps.js';
+import { did } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 const van = (exampleLibrary['vehicles/sample-van.yaml'] ?? '').replace(
@@ -26,7 +26,7 @@ export const rule: Rule = {
     ),
   },
   *check(context) {
-    for (const place of stepsOfPlans(context, 'fill')) {
+    for (const place of context.placesOf('fill')) {
       const { planned } = place;
       for (const object of planned.objects)
         if (planned.participant.scope.fluids.get(object)?.level && !did(place.after, 'check', object))

@@ -1,6 +1,6 @@
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
-import { stepsOfPlans, takingApart } from '../steps.js';
+import { takingApart } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -26,7 +26,7 @@ final:
     - lower: vehicle
 `),
   *check(context) {
-    for (const place of stepsOfPlans(context, ...takingApart)) {
+    for (const place of context.placesOf(takingApart)) {
       const { planned } = place;
       const beneath = planned.objects.find((object) => planned.participant.scope.parts.get(object)?.beneath);
       if (!beneath) continue;

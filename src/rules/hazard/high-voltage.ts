@@ -1,6 +1,6 @@
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
-import { dangersOf, did, stepsOfPlans, takingApart } from '../steps.js';
+import { did, lettingOut } from '../steps.js';
 import type { Quantity } from '../../quantity/quantity.js';
 import type { PlanStep } from '../../plan/plan.js';
 import type { Rule } from '../rule.js';
@@ -74,9 +74,9 @@ close-up:
     qualification: high voltage
 `),
   *check(context) {
-    for (const place of stepsOfPlans(context, ...takingApart, 'drain')) {
+    for (const place of context.placesOf(lettingOut)) {
       const { planned } = place;
-      if (!dangersOf(place).some(({ source }) => source.hazard === 'high-voltage')) continue;
+      if (!place.dangers.some(({ source }) => source.hazard === 'high-voltage')) continue;
       const missing = missingLinks(place.before);
       if (missing.length > 0)
         yield {

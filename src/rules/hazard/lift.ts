@@ -1,9 +1,11 @@
+import type { VerbName } from '../../ledger/verbs.js';
 import { inUnit } from '../../quantity/quantity.js';
 import { stepSpan } from '../context.js';
 import { exampleLibrary } from '../example-library.js';
 import { procedure } from '../examples.js';
-import { stepsOfPlans } from '../steps.js';
 import type { Rule } from '../rule.js';
+
+const lifting: readonly VerbName[] = ['remove', 'fit'];
 
 export const rule: Rule = {
   name: 'hazard/lift',
@@ -35,7 +37,7 @@ close-up:
   *check(context) {
     const limit = context.library.shop?.['lift-limit'];
     if (!limit) return;
-    for (const { planned } of stepsOfPlans(context, 'remove', 'fit')) {
+    for (const { planned } of context.placesOf(lifting)) {
       for (const object of planned.objects) {
         const mass = planned.participant.scope.parts.get(object)?.mass;
         if (mass && inUnit(mass, 'kg').gt(inUnit(limit, 'kg')) && (planned.step.people ?? 1) < 2)

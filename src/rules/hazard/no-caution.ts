@@ -1,6 +1,6 @@
 import { stepSpan } from '../context.js';
 import { openTheRail } from '../examples.js';
-import { dangersOf, stepsOfPlans, takingApart } from '../steps.js';
+import { takingApart } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -12,10 +12,10 @@ export const rule: Rule = {
   bad: openTheRail('    warning: Fuel under pressure cuts through skin. Wait before opening.\n'),
   good: openTheRail(),
   *check(context) {
-    for (const place of stepsOfPlans(context, ...takingApart)) {
+    for (const place of context.placesOf(takingApart)) {
       const { planned } = place;
       const { danger, warning, caution } = planned.step;
-      const found = danger || warning || caution ? [] : dangersOf(place);
+      const found = danger || warning || caution ? [] : place.dangers;
       if (found[0])
         yield {
           span: stepSpan(planned),

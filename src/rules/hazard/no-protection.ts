@@ -1,6 +1,6 @@
 import { stepSpan } from '../context.js';
 import { openTheRail } from '../examples.js';
-import { dangersOf, stepsOfPlans, takingApart } from '../steps.js';
+import { takingApart } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -12,9 +12,9 @@ export const rule: Rule = {
   bad: openTheRail('    wear: [gloves, eyes]\n'),
   good: openTheRail(),
   *check(context) {
-    for (const place of stepsOfPlans(context, ...takingApart)) {
+    for (const place of context.placesOf(takingApart)) {
       const { planned } = place;
-      const found = planned.step.wear ? [] : dangersOf(place);
+      const found = planned.step.wear ? [] : place.dangers;
       if (found[0])
         yield {
           span: stepSpan(planned),

@@ -1,29 +1,30 @@
+import type { VerbName } from '../../ledger/verbs.js';
 import { asList } from '../../library/scope.js';
 import type { PlanStep } from '../../plan/plan.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
+import { isHazardous } from '../dangers.js';
 import type { Rule } from '../rule.js';
-import { isHazardous, stepsOfPlans, takingApart } from '../steps.js';
+import { lettingOut } from '../steps.js';
 
 /** Work that law or the maker keeps for those licensed or trained; local law decides. */
-const regulated = new Set(['refrigerant', 'high-voltage', 'restraint', 'gas']);
+const regulated: ReadonlySet<string> = new Set(['refrigerant', 'high-voltage', 'restraint', 'gas']);
 
 /** What makes a step regulated work: opening, emptying or filling something that is; also when it is empty. */
-function regulatedIn(planned: PlanStep): { readonly object: string; readonly hazard: string } | undefined {
-  const { scope } = planned.participant;
+function regulatedIn({ objects, participant: { scope } }: PlanStep): { readonly object: string; readonly hazard: string } | undefined {
   const { parts, fluids, charges } = scope;
-  return planned.objects
-    .filter((object) => isHazardous(scope, object))
-    .flatMap((object) => {
-      const part = parts.get(object);
-      const circuits = [object, ...asList(part?.circuit)];
-      return [part?.hazard, ...circuits.map((name) => fluids.get(name)?.hazard ?? charges.get(name)?.hazard)].map((hazard) => ({
-        object,
-        hazard: hazard ?? '',
-      }));
-    })
-    .find(({ hazard }) => regulated.has(hazard));
+  for (const object of objects) {
+    if (!isHazardous(scope, object)) continue;
+    const part = parts.get(object);
+    const circuits = [object, ...asList(part?.circuit)];
+    for (const hazard of [part?.hazard, ...circuits.map((name) => fluids.get(name)?.hazard ?? charges.get(name)?.hazard)])
+      if (hazard && regulated.has(hazard)) return { object, hazard };
+  }
+  return undefined;
 }
+
+/** What opens, empties or fills something. */
+const handling: readonly VerbName[] = [...lettingOut, 'fill'];
 
 const line = 'parts: { line: { name: gas line, hazard: gas, opened-after: [ignition-off] } }\n';
 const caution = '    warning: Gas burns. No flame, no spark.\n    wear: [gloves, eyes]\n';
@@ -39,7 +40,7 @@ export const rule: Rule = {
     `${line}steps:\n  - wait: ignition-off\n  - remove: line\n${caution}    qualification: gas fitter\nclose-up:\n  - fit: line\n`,
   ),
   *check(context) {
-    for (const { planned } of stepsOfPlans(context, ...takingApart, 'drain', 'fill')) {
+    for (const { planned } of context.placesOf(handling)) {
       const found = planned.step.qualification ? undefined : regulatedIn(planned);
       if (found)
         yield {

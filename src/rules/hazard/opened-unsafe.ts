@@ -1,7 +1,7 @@
 import { spanOf } from '../../schema/origin.js';
 import { stepSpan } from '../context.js';
 import { openTheRail } from '../examples.js';
-import { dangersOf, stepsOfPlans, takingApart } from '../steps.js';
+import { lettingOut } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -13,9 +13,9 @@ export const rule: Rule = {
   bad: openTheRail('  - wait: ignition-off\n'),
   good: openTheRail(),
   *check(context) {
-    for (const place of stepsOfPlans(context, ...takingApart, 'drain')) {
+    for (const place of context.placesOf(lettingOut)) {
       const { planned } = place;
-      for (const { object, source, name } of dangersOf(place)) {
+      for (const { object, source, name } of place.dangers) {
         // Recovering a charge is how it becomes safe.
         if (planned.verb === 'drain' && planned.participant.scope.charges.has(name)) continue;
         const missing = (source['opened-after'] ?? []).filter(

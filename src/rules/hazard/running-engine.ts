@@ -1,6 +1,5 @@
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
-import { stepsOfPlans } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -19,7 +18,7 @@ export const rule: Rule = {
   - stop: engine
 `),
   *check(context) {
-    for (const { planned } of stepsOfPlans(context, 'start')) {
+    for (const { planned } of context.placesOf('start')) {
       const { danger, warning, caution } = planned.step;
       if (!danger && !warning && !caution)
         yield {

@@ -5,7 +5,7 @@ import type { PlanStep } from '../../plan/plan.js';
 import { spanOf, wholeSpan } from '../../schema/origin.js';
 import { called } from '../../ledger/walk.js';
 import { closerOf } from '../../ledger/verbs.js';
-import { asList, spoken } from '../../library/scope.js';
+import { asList, isParameter, spoken } from '../../library/scope.js';
 import { stepSpan, stepWords } from '../context.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -46,7 +46,7 @@ function closing(opened: PlanStep, lines: readonly Line[]): Fix | undefined {
   const { document } = opened.participant;
   const list = document['close-up'];
   const written = asList(opened.step[opened.verb]);
-  if (!list || list.length === 0 || lines.length !== 1 || written.some((name) => name.startsWith('$'))) return undefined;
+  if (!list || list.length === 0 || lines.length !== 1 || written.some(isParameter)) return undefined;
   const [line] = lines;
   return line && addStepFix(spanOf(list), wholeSpan(list, list.length - 1), `${closerOf(line.pair)}: ${line.object.split('@')[0]}`);
 }

@@ -5,7 +5,6 @@ import { isDamaged } from '../../schema/origin.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
-import { stepsOfPlans } from '../steps.js';
 
 const lid = (decision: string): string =>
   procedure(
@@ -29,7 +28,7 @@ export const rule: Rule = {
   bad: lid(''),
   good: lid(', seal: used-again'),
   *check(context) {
-    for (const place of stepsOfPlans(context, 'fit')) {
+    for (const place of context.placesOf('fit')) {
       const { plan, planned } = place;
       const { scope } = planned.participant;
       for (const object of planned.objects) {

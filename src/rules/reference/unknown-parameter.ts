@@ -1,10 +1,9 @@
 import { didYouMean, Names, oneOf } from '../../findings/suggest.js';
 import type { WorkDocument } from '../../library/document.js';
 import { once } from '../../once.js';
-import { verbIn } from '../../ledger/verbs.js';
-import { asList } from '../../library/scope.js';
 import { workDocument } from '../../library/library.js';
 import { wantedOf } from '../../plan/cast.js';
+import { isParameter } from '../../library/scope.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -27,10 +26,10 @@ export const rule: Rule = {
     const knownOf = new Map<WorkDocument, Names>();
     const paramsOf = (document: WorkDocument): Names =>
       once(knownOf, document, () => new Names(document.kind === 'preparation' ? Object.keys(document.params ?? {}) : []));
-    for (const { document, step } of context.steps) {
-      const verb = verbIn(step);
-      for (const name of verb ? asList(step[verb]) : [])
-        if (verb && name.startsWith('$') && !paramsOf(document).has(name.slice(1)))
+    for (const { document, step, verb, names, takesParameters } of context.steps) {
+      if (!verb || !takesParameters) continue;
+      for (const name of names)
+        if (isParameter(name) && !paramsOf(document).has(name.slice(1)))
           yield {
             span: spanOf(step, verb),
             message: `This document has no parameter \`${name.slice(1)}\`.${didYouMean(name.slice(1), paramsOf(document))} Parameters are declared under \`params:\`.`,

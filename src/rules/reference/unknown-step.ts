@@ -1,5 +1,5 @@
 import { didYouMean, Names } from '../../findings/suggest.js';
-import { stepListsOf } from '../../plan/cast.js';
+import { writtenIn } from '../../plan/written.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -15,7 +15,7 @@ export const rule: Rule = {
   *check(context) {
     for (const work of context.works) {
       if (!work['might-find']) continue;
-      const ids = new Names(stepListsOf(work).flatMap(({ steps }) => steps.flatMap((step) => step.id ?? [])));
+      const ids = new Names(writtenIn(work).all.flatMap(({ step }) => step.id ?? []));
       for (const thing of Object.values(work['might-find']))
         if (!ids.has(thing.at))
           yield {

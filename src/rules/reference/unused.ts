@@ -1,7 +1,7 @@
 import { Names, nearest } from '../../findings/suggest.js';
 import { asList, tableOf } from '../../library/scope.js';
 import type { WorkDocument } from '../../library/document.js';
-import { stepListsOf } from '../../plan/cast.js';
+import { writtenIn } from '../../plan/written.js';
 import { fileWith, isDamaged, spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -58,7 +58,5 @@ function wordsIn(value: unknown, into = new Map<string, number>()): ReadonlyMap<
 /** What steps measure, choose, place and clear. */
 const namesSaid = (work: WorkDocument): Names =>
   new Names(
-    stepListsOf(work).flatMap(({ steps }) =>
-      steps.flatMap((step) => (['measure', 'choose', 'place', 'clear'] as const).flatMap((verb) => asList(step[verb]))),
-    ),
+    writtenIn(work).all.flatMap(({ step }) => (['measure', 'choose', 'place', 'clear'] as const).flatMap((verb) => asList(step[verb]))),
   );

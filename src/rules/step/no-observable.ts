@@ -16,9 +16,9 @@ export const rule: Rule = {
     says: No crack, no wet spot, free of the wheel at full lock.
 `),
   *check(context) {
-    for (const { step } of context.steps) {
-      const verb = step.inspect !== undefined ? 'inspect' : step.test !== undefined ? 'test' : null;
-      if (verb && !step.says && !step.until && !(verb === 'inspect' && step.inspect === 'leaks'))
+    for (const { step, verb } of context.steps) {
+      if (verb !== 'inspect' && verb !== 'test') continue;
+      if (!step.says && !step.until && step.inspect !== 'leaks')
         yield {
           span: spanOf(step, verb),
           message:

@@ -1,4 +1,4 @@
-import { hasOneVerb, verbsIn } from '../../ledger/verbs.js';
+import { verbsIn } from '../../ledger/verbs.js';
 import { isDamaged, spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -12,8 +12,8 @@ export const rule: Rule = {
   bad: procedure('steps:\n  - says: Look around. # <-\n'),
   good: procedure('steps:\n  - inspect: leaks\n    says: Look around.\n'),
   *check(context) {
-    for (const { step } of context.steps) {
-      if (hasOneVerb(step) || isDamaged(step)) continue;
+    for (const { step, verbs } of context.steps) {
+      if (verbs === 1 || isDamaged(step)) continue;
       const found = verbsIn(step);
       if (found.length === 0)
         yield {

@@ -22,8 +22,8 @@ export const rule: Rule = {
 `),
   },
   *check(context) {
-    for (const { step } of context.steps)
-      if (step.pressurise && !step.with)
+    for (const { step, verb } of context.steps)
+      if (verb === 'pressurise' && !step.with)
         yield {
           span: spanOf(step, 'pressurise'),
           message: 'Nothing says with which tester this is put under pressure. Write `with:` with its name from the tool list of the shop.',

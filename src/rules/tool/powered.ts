@@ -23,8 +23,8 @@ export const rule: Rule = {
   },
   *check(context) {
     const tools = context.library.shop?.tools ?? {};
-    for (const { step } of context.steps) {
-      const powered = step.tighten ? step.with?.find((id) => tools[id]?.type === 'powered') : undefined;
+    for (const { step, verb } of context.steps) {
+      const powered = verb === 'tighten' ? step.with?.find((id) => tools[id]?.type === 'powered') : undefined;
       if (powered)
         yield {
           span: spanOf(step, 'with'),

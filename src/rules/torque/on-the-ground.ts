@@ -1,8 +1,7 @@
 import { called } from '../../ledger/walk.js';
-import { jointsOfStep, stagesNow, stagesOfStep } from '../../ledger/joints.js';
+import { stagesNow, stagesOfStep } from '../../ledger/joints.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
-import { stepsOfPlans } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -18,9 +17,10 @@ export const rule: Rule = {
     'steps:\n  - raise: vehicle\n  - remove: wheel\nclose-up:\n  - fit: wheel\n  - tighten: wheel-nuts\n  - lower: vehicle\n  - tighten: wheel-nuts\n    wheels: on-ground\n',
   ),
   *check(context) {
-    for (const { plan, planned } of stepsOfPlans(context, 'tighten')) {
+    for (const place of context.placesOf('tighten')) {
+      const { planned } = place;
       if (planned.step.wheels === 'on-ground') continue;
-      for (const { joint, group } of jointsOfStep(planned, plan.facts)) {
+      for (const { joint, group } of place.joints) {
         const stages = planned.step.stages ?? (group && stagesOfStep(group, planned.step).length === 0 ? stagesNow(group) : []);
         const onGround = stages.filter((stage) => group?.stages?.[stage - 1]?.wheels === 'on-ground');
         if (onGround.length > 0)

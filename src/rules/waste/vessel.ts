@@ -2,7 +2,6 @@ import { numberIn } from '../../quantity/quantity.js';
 import { stepSpan } from '../context.js';
 import { exampleLibrary } from '../example-library.js';
 import { job } from '../examples.js';
-import { stepsOfPlans } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -20,7 +19,7 @@ export const rule: Rule = {
     'shop.yaml': (exampleLibrary['shop.yaml'] ?? '').replace('{ name: coolant, per: L }', '{ name: coolant, per: L, vessel: 10 L }'),
   },
   *check(context) {
-    for (const { planned } of stepsOfPlans(context, 'drain')) {
+    for (const { planned } of context.placesOf('drain')) {
       for (const object of planned.objects) {
         const fluid = planned.participant.scope.fluids.get(object);
         const vessel = planned.step.into ?? context.library.shop?.waste?.[fluid?.waste ?? '']?.vessel;

@@ -1,0 +1,57 @@
+import { isVerb, type VerbName } from '../ledger/verbs.js';
+import type { WorkDocument } from '../library/document.js';
+import { asList, isParameter } from '../library/scope.js';
+import { once } from '../once.js';
+import type { Step } from '../schema/generated/types.js';
+import { type Moment, moments } from './plan.js';
+
+/** A step as a document writes it, whatever the vehicle. */
+export interface WrittenStep {
+  readonly document: WorkDocument;
+  readonly moment: Moment | null;
+  readonly step: Step;
+  /** Its first verb; null where it has none. */
+  readonly verb: VerbName | null;
+  /** How many verbs it has: a good step one. */
+  readonly verbs: number;
+  /** What its verb names, parameters not filled in. */
+  readonly names: readonly string[];
+  readonly takesParameters: boolean;
+}
+
+export interface Written {
+  readonly steps: readonly WrittenStep[];
+  readonly closeUp: readonly WrittenStep[];
+  /** One list a moment. */
+  readonly finals: readonly (readonly WrittenStep[])[];
+  readonly all: readonly WrittenStep[];
+}
+
+const known = new WeakMap<WorkDocument, Written>();
+
+/** The steps that a document writes. */
+export const writtenIn = (document: WorkDocument): Written =>
+  once(known, document, () => {
+    const list = (steps: readonly Step[] | undefined, moment: Moment | null): readonly WrittenStep[] =>
+      steps ? steps.map((step) => written(document, moment, step)) : none;
+    const steps = list(document.steps, null);
+    const closeUp = list(document['close-up'], null);
+    const finals = moments.map((moment) => list(document.final?.[moment], moment));
+    return { steps, closeUp, finals, all: [...steps, ...closeUp, ...finals.flat()] };
+  });
+
+const none: readonly WrittenStep[] = [];
+
+function written(document: WorkDocument, moment: Moment | null, step: Step): WrittenStep {
+  let verb: VerbName | null = null;
+  let verbs = 0;
+  for (const key in step)
+    if (isVerb(key)) {
+      verb ??= key;
+      verbs++;
+    }
+  const names = verb ? asList(step[verb]) : noNames;
+  return { document, moment, step, verb, verbs, names, takesParameters: names.some(isParameter) };
+}
+
+const noNames: readonly string[] = [];

@@ -1,0 +1,54 @@
+import { asList, type Scope } from '../library/scope.js';
+import { once } from '../once.js';
+import type { PlanStep } from '../plan/plan.js';
+import type { Charge, Fluid, Part } from '../schema/generated/types.js';
+import { lettingOut, takingApart } from './steps.js';
+
+/** What can hurt when it is opened: a part, or a fluid or charge behind it. */
+export interface Danger {
+  readonly object: string;
+  readonly source: Part | Fluid | Charge;
+  readonly name: string;
+}
+
+const hazardous = new WeakMap<object, ReadonlySet<string>>();
+
+/** Whether a name has a hazard, of its own or of its circuit. */
+export function isHazardous(scope: Scope, name: string): boolean {
+  return once(hazardous, scope.things, () => {
+    const all = new Set<string>();
+    for (const table of [scope.fluids, scope.charges]) for (const [id, { hazard }] of table) if (hazard) all.add(id);
+    for (const [id, part] of scope.parts) if (part.hazard || asList(part.circuit).some((circuit) => all.has(circuit))) all.add(id);
+    return all;
+  }).has(name);
+}
+
+/**
+ * What a step opens that can hurt: the part itself, or the fluid whose circuit it belongs to, as long as nobody has
+ * opened or drained that circuit before.
+ * @param before asked for the steps before it
+ */
+export function dangersOf(planned: PlanStep, before: () => readonly PlanStep[]): readonly Danger[] {
+  const { scope } = planned.participant;
+  if (!lettingOut.includes(planned.verb) || !planned.objects.some((object) => isHazardous(scope, object))) return none;
+  const { parts, fluids, charges } = scope;
+  return planned.objects.flatMap((object) => {
+    const part = parts.get(object);
+    const circuits = planned.verb === 'drain' ? [object] : asList(part?.circuit);
+    return [
+      ...(part?.hazard ? [{ object, source: part, name: object }] : []),
+      ...circuits.flatMap((name) => {
+        const fluid = fluids.get(name) ?? charges.get(name);
+        if (!fluid?.hazard) return [];
+        const open = before().some(
+          (step) =>
+            (step.verb === 'drain' && step.objects.includes(name)) ||
+            (takingApart.includes(step.verb) && step.objects.some((one) => asList(parts.get(one)?.circuit).includes(name))),
+        );
+        return !open ? [{ object, source: fluid, name }] : [];
+      }),
+    ];
+  });
+}
+
+const none: readonly Danger[] = [];
