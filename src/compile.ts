@@ -64,7 +64,7 @@ export function compileForPaper(library: Library, job: JobDocument, checked: Che
   if (hasErrors(errors) && !draft) return { value: null, findings: found };
   const marked = hasErrors(errors);
   const allowed = checked.allowed.filter(({ finding }) => concerns(finding));
-  return { value: compileJob(library, job, { draft: marked, open: marked ? errors : [], allowed }).value, findings: found };
+  return { value: compileJob(library, job, { draft: marked, open: marked ? errors : [], allowed }), findings: found };
 }
 
 /** A finding concerns a job if it stands in a file that the job uses; files that could not be read might be one of those. */

@@ -63,7 +63,7 @@ describe('needs', () => {
       expect(rulesIn(texts)).toEqual({});
       const library = libraryOf(texts);
       const job = library.jobs.get('one');
-      const compiled = job && compileJob(library, job).value;
+      const compiled = job && compileJob(library, job);
       expect(compiled?.steps).toHaveLength(61);
       expect(compiled?.labour.operations).toHaveLength(1);
     },
@@ -233,7 +233,7 @@ it.each([
   const library = libraryOf(texts);
   expect(checkLibrary(library).map((one) => one.rule)).toContain(rule);
   const job = library.jobs.get('2047-clutch');
-  const printed = job && compileJob(library, job, { draft: true }).value;
+  const printed = job && compileJob(library, job, { draft: true });
   if (!printed) throw new Error('the job does not compile');
   const outputs = await outputsOf(printed, faces, { format: 'both', workings: true, after: null });
   expect(outputs.size).toBeGreaterThan(8);
@@ -244,7 +244,7 @@ it(
   async () => {
     const library = libraryOf(demo);
     for (const job of library.jobs.values()) {
-      const printed = compileJob(library, job).value;
+      const printed = compileJob(library, job);
       const outputs = printed && (await outputsOf(printed, faces, { format: 'both', workings: true, after: 3 }));
       expect(outputs?.has('bay-sheet.pdf'), job.id).toBe(true);
     }

@@ -100,7 +100,7 @@ console.log('\nPaper, bay sheets of the demo, tagged');
 {
   const library = loadLibrary(realWorld, path.join(root, 'examples'), path.join(root, 'procedures'), []);
   const faces = openFaces(readFonts(path.join(root, 'dist/fonts')));
-  const jobs = [...library.jobs.values()].map((job) => compileJob(library, job).value);
+  const jobs = [...library.jobs.values()].map((job) => compileJob(library, job));
   const print = async (job) => {
     const paper = baySheet(job, faces.measure);
     await pdfOf(paper, faces, { date: job.date, author: 'bench', keywords: '' });

@@ -50,7 +50,7 @@ export function compileCharges(context: JobContext): CompiledCharges {
 }
 
 function work(context: JobContext, id: string, charge: Charge, recovered: Quantity, lost: string): void {
-  context.working({
+  context.working(() => ({
     of: `charges/${id}/lost`,
     formula: 'lost = charge − recovered; the bottle gains what was recovered and gives the charge',
     inputs: [
@@ -59,7 +59,7 @@ function work(context: JobContext, id: string, charge: Charge, recovered: Quanti
     ],
     result: `${lost} g`,
     rounding: '0.1 g',
-  });
+  }));
 }
 
 /** Oil that came out and oil for each part of the circuit that is renewed. */
@@ -77,7 +77,7 @@ function oilOf(context: JobContext, id: string, charge: Charge): CompiledCharge[
   if (!out && parts.length === 0) return null;
   const recovered = out ? inUnit(out, 'mL') : new D(0);
   const { forParts, total } = oilToAdd(recovered, parts);
-  context.working({
+  context.working(() => ({
     of: `charges/${id}/oil/total`,
     formula: 'oil = what came out + what each renewed part takes',
     inputs: [
@@ -86,6 +86,6 @@ function oilOf(context: JobContext, id: string, charge: Charge): CompiledCharge[
     ],
     result: `${plainNumber(total, 1)} mL`,
     rounding: '0.1 mL',
-  });
+  }));
   return { spec: charge.oil ?? null, recovered: plainNumber(recovered, 1), parts: plainNumber(forParts, 1), total: plainNumber(total, 1) };
 }

@@ -1,12 +1,12 @@
-import type { Finding, Staged } from '../findings/finding.js';
+import type { Finding } from '../findings/finding.js';
 import type { Allowed } from '../findings/control.js';
 import { whereIs } from '../findings/finding.js';
 import { verbOf } from '../ledger/verbs.js';
-import type { JobDocument } from '../library/document.js';
+import type { JobDocument, ShopDocument } from '../library/document.js';
 import type { Library } from '../library/library.js';
 import { wantedOf } from '../plan/cast.js';
 import { planJob } from '../plan/merge.js';
-import type { PlanStep } from '../plan/plan.js';
+import type { Plan, PlanStep } from '../plan/plan.js';
 import { D } from '../quantity/units.js';
 import { moneyText } from '../resolve/price/money.js';
 import type { CompiledJob, Working } from '../schema/generated/compiled-job.js';
@@ -22,15 +22,72 @@ import { compileLabour } from './labour.js';
 import { compileChoices, compileFollowUps, compileMeasurements, compileTools } from './measurements.js';
 import { compileParts } from './parts.js';
 import { compileQuote } from './quote.js';
-import { compileLedger, compileSteps } from './steps.js';
+import { checkWaits, compileLedger, compileSteps } from './steps.js';
+
+/** Everything that a job comes to. What is wrong with it is reported while this is computed. */
+function figuresOf(context: JobContext) {
+  const { plan, vehicle } = context;
+  for (const step of plan.steps)
+    if (step.step.when)
+      pinned(
+        context,
+        Object.fromEntries(Object.entries(step.step.when).filter(([name]) => vehicle.features?.[name])),
+        `${step.verb} ${step.objects.join(', ')}`,
+      );
+  checkWaits(context);
+  const joints = compileJoints(context);
+  const fluids = compileFluids(context);
+  const charges = compileCharges(context);
+  const parts = compileParts(context, joints, fluids.demand, charges.demand);
+  const labour = compileLabour(context);
+  const { quote, waste } = compileQuote(context, labour, parts, fluids.waste);
+  const { measurements, codes } = compileMeasurements(context);
+  return { joints, fluids, charges, parts, labour, quote, waste, measurements, codes, ...compileChoices(context, codes) };
+}
+
+/**
+ * Where a job is compiled: null where it cannot be planned, as its vehicle or a procedure is missing or could not be read.
+ * @param workings takes how each figure comes about; absent where nobody asks
+ */
+function contextOf(library: Library, job: JobDocument, plan: Plan, findings: Finding[], workings?: Working[]): JobContext | null {
+  const vehicle = library.vehicles.get(job.vehicle);
+  const { shop } = library;
+  if (plan.incomplete || !vehicle || !shop) return null;
+  const numbers = new Map<PlanStep, number>(plan.steps.map((step, index) => [step, index + 1]));
+  return {
+    library,
+    job,
+    shop,
+    vehicle,
+    words: wordsOf(languageFor(job, shop)),
+    plan,
+    walk: plan.walk,
+    numberOf: (step) => numbers.get(step) ?? 0,
+    report: (rule, message, span, severity = 'error') => void findings.push({ rule, severity, message, span }),
+    working: (make) => void workings?.push(make()),
+  };
+}
+
+/** The language of a job's paper. */
+const languageFor = (job: JobDocument, shop: ShopDocument) => job.language ?? shop.language ?? languageOf(shop.locale ?? 'en-GB');
+
+/**
+ * What compiling a job finds. Nothing is written for paper.
+ * @param plan its plan, where that is known already
+ */
+export function findingsOfJob(library: Library, job: JobDocument, plan?: Plan): readonly Finding[] {
+  const findings: Finding[] = [];
+  const context = contextOf(library, job, plan ?? planJob(library, job), findings);
+  if (context) figuresOf(context);
+  return findings;
+}
 
 /**
  * plan → resolve → compiled job. Everything that paper says is computed here and nowhere later.
- * The value is null where the job cannot be planned: its vehicle or a procedure is missing or could not be read.
+ * Null where the job cannot be planned: its vehicle or a procedure is missing or could not be read.
  * @param draft made in spite of errors; goes onto every page
  * @param open findings that are printed with a draft
  * @param allowed findings that somebody allowed, printed with the reason
- * @param unsealed without the digest, which only paper needs
  */
 export function compileJob(
   library: Library,
@@ -39,48 +96,14 @@ export function compileJob(
     readonly draft?: boolean;
     readonly open?: readonly Finding[];
     readonly allowed?: readonly Allowed[];
-    readonly unsealed?: boolean;
   } = {},
-): Staged<CompiledJob | null> {
-  const findings: Finding[] = [];
-  const plan = planJob(library, job);
-  const vehicle = library.vehicles.get(job.vehicle);
-  const { shop } = library;
-  if (plan.incomplete || !vehicle || !shop) return { value: null, findings };
-
-  const walked = plan.walk;
-  const numbers = new Map<PlanStep, number>(plan.steps.map((step, index) => [step, index + 1]));
+): CompiledJob | null {
   const workings: Working[] = [];
-  const language = job.language ?? shop.language ?? languageOf(shop.locale ?? 'en-GB');
-  const words = wordsOf(language);
-  const context: JobContext = {
-    library,
-    job,
-    shop,
-    vehicle,
-    words,
-    plan,
-    walk: walked,
-    numberOf: (step) => numbers.get(step) ?? 0,
-    report: (rule, message, span, severity = 'error') => void findings.push({ rule, severity, message, span }),
-    working: (working) => void workings.push(working),
-  };
-
-  for (const step of plan.steps)
-    if (step.step.when)
-      pinned(
-        context,
-        Object.fromEntries(Object.entries(step.step.when).filter(([name]) => vehicle.features?.[name])),
-        `${step.verb} ${step.objects.join(', ')}`,
-      );
-  const joints = compileJoints(context);
-  const fluids = compileFluids(context);
-  const charges = compileCharges(context);
-  const parts = compileParts(context, joints, fluids.demand, charges.demand);
-  const labour = compileLabour(context);
-  const { quote, waste } = compileQuote(context, labour, parts, fluids.waste);
-  const { measurements, codes } = compileMeasurements(context);
-  const { choices, byName } = compileChoices(context, codes);
+  const context = contextOf(library, job, planJob(library, job), [], workings);
+  if (!context) return null;
+  const { plan, shop, vehicle, words } = context;
+  const { joints, fluids, charges, parts, labour, quote, waste, measurements, codes, choices, byName } = figuresOf(context);
+  const language = languageFor(job, shop);
   const gates = plan.steps.filter((step) => verbOf(step.verb).gate).length;
   const source = (document: { source?: { document: string; section?: string; edition?: string } }) =>
     document.source
@@ -177,7 +200,7 @@ export function compileJob(
     ],
     workings,
   };
-  return { value: { ...compiled, digest: options.unsealed ? '' : digestOf(compiled) }, findings };
+  return { ...compiled, digest: digestOf(compiled) };
 }
 
 /** The locale of the shop, in the language of the paper: dates have the words of the language and the habits of the region. */
@@ -186,23 +209,23 @@ const localeIn = (language: string, locale: string): string => {
   return locale.startsWith(`${language}-`) || locale === language ? locale : [language, region].filter(Boolean).join('-');
 };
 
-/** Other ways to do the job, each compiled on its own and compared with it. */
+/** Other ways to do the job, each computed on its own and compared with it. */
 function compileAlternatives(library: Library, job: JobDocument, gross: string): CompiledJob['quote']['alternatives'] {
   return Object.entries(job.alternatives ?? {}).flatMap(([id, one]) => {
     const { alternatives: _others, ...rest } = job;
     const other: JobDocument = { ...rest, work: one.work, renew: one.renew ?? [] };
     keepOrigin(job, other);
-    const compiled = compileJob(library, other, { unsealed: true }).value;
-    if (!compiled) return [];
-    const difference = new D(compiled.quote.gross).minus(gross);
+    const context = contextOf(library, other, planJob(library, other), []);
+    if (!context) return [];
+    const { quote, labour } = figuresOf(context);
     return [
       {
         id,
         says: one.says,
-        net: compiled.quote.net,
-        gross: compiled.quote.gross,
-        difference: moneyText(difference, compiled.shop.currency),
-        hours: compiled.labour.billed,
+        net: quote.net,
+        gross: quote.gross,
+        difference: moneyText(new D(quote.gross).minus(gross), context.shop.currency),
+        hours: labour.labour.billed,
       },
     ];
   });

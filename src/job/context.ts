@@ -22,7 +22,8 @@ export interface JobContext {
   /** Number on the sheet of each step. */
   readonly numberOf: (step: PlanStep) => number;
   readonly report: (rule: string, message: string, span: Span, severity?: Finding['severity']) => void;
-  readonly working: (working: Working) => void;
+  /** Keeps how a figure comes about; who only checks makes none. */
+  readonly working: (make: () => Working) => void;
 }
 
 /** Readings taken before the job; none where it was not measured. */

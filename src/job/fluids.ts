@@ -106,30 +106,31 @@ function workFluid(
     },
   ];
   if (way)
-    context.working({
+    context.working(() => ({
       of: `fluids/${id}/residue`,
       formula: 'r = C − d',
       inputs,
       result: `${plainNumber(D.max(capacity.minus(drained), 0), 2)} L`,
       rounding: 'two places',
-    });
-  context.working({
+    }));
+  context.working(() => ({
     of: `fluids/${id}/pour`,
     formula: 'what came out goes back in: d × rounds',
     inputs: [...inputs.slice(1), { name: 'rounds', value: String(rounds), from: 'the steps' }],
     result: `${plainNumber(drained.times(rounds), 2)} L`,
     rounding: 'two places',
-  });
-  if (!fluid['new-share']) return;
-  context.working({
+  }));
+  const wanted = fluid['new-share'];
+  if (!wanted) return;
+  context.working(() => ({
     of: `fluids/${id}/shares`,
     formula: 'new share after n changes = 1 − (1 − d/C)^n',
-    inputs: [...inputs, { name: 'wanted', value: fluid['new-share'].text, from: whereIs(spanOf(fluid, 'new-share')) }],
+    inputs: [...inputs, { name: 'wanted', value: wanted.text, from: whereIs(spanOf(fluid, 'new-share')) }],
     result: Array.from({ length: roundsFor(fluid) }, (_, n) => `${plainNumber(shareAfter(capacity, drained, n + 1).times(100), 2)} %`).join(
       ', ',
     ),
     rounding: 'two places',
-  });
+  }));
 }
 
 /** The way to drain that the opened openings make: the largest set of the profile that is open. */
@@ -162,8 +163,9 @@ function wayOut(context: JobContext, id: string, fluid: Fluid, drains: readonly 
 }
 
 function compileMix(context: JobContext, id: string, fluid: Fluid, capacity: Decimal, drained: Decimal) {
-  if (!fluid.target) return null;
-  const target = nominalOf(fluid.target).div(100);
+  const { target: written } = fluid;
+  if (!written) return null;
+  const target = nominalOf(written).div(100);
   const [measured] = fluid.strength ? readingsOf(context.job, fluid.strength) : [];
   const initial = measured ? nominalOf(measured).div(100) : target;
   const result = refill(capacity, drained, initial, target);
@@ -174,7 +176,7 @@ function compileMix(context: JobContext, id: string, fluid: Fluid, capacity: Dec
     const span = measured ? spanOf(context.job.measured ?? context.job, fluid.strength ?? '') : spanOf(fluid, 'target');
     context.report(
       'fluid/out-of-reach',
-      `With ${plainNumber(drained, 2)} L changed of ${plainNumber(capacity, 2)} L, \`${id}\` reaches ${percent(result.result)} % and not ${fluid.target.text}${inside ? ', which is within its range' : ''}. Drain through more openings, or change it ${roundsWords(roundsFrom(fluid, capacity, drained, initial, initial.lt(target) ? new D(1) : new D(0)))}.`,
+      `With ${plainNumber(drained, 2)} L changed of ${plainNumber(capacity, 2)} L, \`${id}\` reaches ${percent(result.result)} % and not ${written.text}${inside ? ', which is within its range' : ''}. Drain through more openings, or change it ${roundsWords(roundsFrom(fluid, capacity, drained, initial, initial.lt(target) ? new D(1) : new D(0)))}.`,
       span,
       inside ? 'warning' : 'error',
     );
@@ -196,7 +198,7 @@ function compileMix(context: JobContext, id: string, fluid: Fluid, capacity: Dec
     strengths.map((value) => value.div(100)),
     target,
   );
-  context.working({
+  context.working(() => ({
     of: `fluids/${id}/mix/concentrate`,
     formula: 'concentrate = C · c_t − (C − d) · c_0; water = d − concentrate',
     inputs: [
@@ -204,14 +206,14 @@ function compileMix(context: JobContext, id: string, fluid: Fluid, capacity: Dec
       { name: 'd', value: `${plainNumber(drained, 2)} L`, from: whereIs(spanOf(fluid, 'drains', 'key')) },
       {
         name: 'c_0',
-        value: measured?.text ?? `${fluid.target.text} (not measured yet; the table on the sheet corrects it)`,
+        value: measured?.text ?? `${written.text} (not measured yet; the table on the sheet corrects it)`,
         from: measured ? whereIs(spanOf(context.job.measured ?? context.job, fluid.strength ?? '')) : 'assumed',
       },
-      { name: 'c_t', value: fluid.target.text, from: whereIs(spanOf(fluid, 'target')) },
+      { name: 'c_t', value: written.text, from: whereIs(spanOf(fluid, 'target')) },
     ],
     result: `${result.concentrate.toString()} L concentrate, ${result.water.toString()} L water`,
     rounding: 'printed to 0.01 L',
-  });
+  }));
   return {
     concentrate: result.concentrate,
     water: result.water,
@@ -244,7 +246,7 @@ function freezingOf(context: JobContext, id: string, fluid: Fluid, share: Decima
   const celsius = freezingPoint(fluid.glycol, share);
   if (!celsius) return null;
   const shown = `${plainNumber(celsius, 0)} °C`;
-  context.working({
+  context.working(() => ({
     of: `fluids/${id}/mix/protects`,
     formula: 'freezing point, by proportion between the rows of the table',
     inputs: [
@@ -253,7 +255,7 @@ function freezingOf(context: JobContext, id: string, fluid: Fluid, share: Decima
     ],
     result: `${plainNumber(celsius, 2)} °C`,
     rounding: 'printed to 1 °C',
-  });
+  }));
   return shown;
 }
 

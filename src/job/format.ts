@@ -1,6 +1,7 @@
 import type { Decimal } from 'decimal.js';
 import { inUnit, limitsIn, type Quantity, nominalOf } from '../quantity/quantity.js';
 import { convert, D, unitOf } from '../quantity/units.js';
+import { once } from '../once.js';
 import { en } from '../words/en.js';
 import type { Words } from '../words/words.js';
 
@@ -18,15 +19,29 @@ function convertedNumber(torque: Quantity, symbol: string): string {
   const to = unitOf(symbol);
   const value = convert(nominalOf(torque), torque.unit, to);
   for (let places = value.abs().lt(10) ? 2 : 1; places < 6; places++) {
-    const shown = plainNumber(value, places);
-    const back = convert(new D(shown), to, torque.unit);
-    if (!(torque.low && back.lt(torque.low)) && !(torque.high && back.gt(torque.high))) return shown;
+    const number = plainNumber(value, places);
+    const back = convert(new D(number), to, torque.unit);
+    if (!(torque.low && back.lt(torque.low)) && !(torque.high && back.gt(torque.high))) return number;
   }
   return plainNumber(value, 6);
 }
 
+interface BothTorques {
+  readonly value: string;
+  readonly other: string;
+}
+
+const shown = new WeakMap<Quantity, Map<string, BothTorques>>();
+
 /** `25 N·m` in the shop's unit, and beside it the value as written or in the other unit. */
-export function bothTorques(torque: Quantity, shopUnit: string): { readonly value: string; readonly other: string } {
+export const bothTorques = (torque: Quantity, shopUnit: string): BothTorques =>
+  once(
+    once(shown, torque, () => new Map<string, BothTorques>()),
+    shopUnit,
+    () => torqueInBoth(torque, shopUnit),
+  );
+
+function torqueInBoth(torque: Quantity, shopUnit: string): BothTorques {
   const shop = unitOf(shopUnit);
   const value = nominalOf(torque);
   if (torque.unit === shop) {

@@ -86,7 +86,7 @@ function compileJoint(context: JobContext, draft: { key: JointKey; fastener: Fas
     group: key.group,
     part: key.part || null,
     name:
-      key.part && asList(scope.parts.get(key.part)?.fasteners).length > 0 && isShared(context, key.group)
+      key.part && asList(scope.parts.get(key.part)?.fasteners).length > 0 && jointsNamed(context.plan.scope, key.group).length > 1
         ? `${nameOf(context, scope, key.group)}, ${nameOf(context, scope, key.part)}`
         : nameOf(context, scope, key.group),
     count,
@@ -113,9 +113,6 @@ function compileJoint(context: JobContext, draft: { key: JointKey; fastener: Fas
       : null,
   };
 }
-
-const isShared = (context: JobContext, group: string): boolean =>
-  [...context.plan.scope.parts.values()].filter((part) => asList(part.fasteners).includes(group)).length > 1;
 
 export const toolName = (context: JobContext, id: string): string => context.shop.tools?.[id]?.name ?? id.replaceAll('-', ' ');
 

@@ -45,8 +45,9 @@ export function compileLabour(context: JobContext): CompiledLabour {
   const billedOf = (one: Operation) => handsOf(one).times(one.factor ?? 1);
   const together = sum(operations.map(handsOf));
   const billed = sum(operations.map(billedOf));
-  const alone = context.job.work.map((work) => {
+  const alone = context.job.work.map((work, _, all) => {
     const wanted = wantedOf(work, context.library);
+    if (all.length === 1) return { work: wanted.id, hours: together };
     const { members } = castOf(context.library, { work: [wanted], vehicle: context.vehicle });
     return { work: wanted.id, hours: sum(members.flatMap(({ participant }) => operationsOf(context, participant, false)).map(handsOf)) };
   });
@@ -62,7 +63,7 @@ export function compileLabour(context: JobContext): CompiledLabour {
       );
     }
   }
-  context.working({
+  context.working(() => ({
     of: 'labour/billed',
     formula: 'sum of the operations, each once, times its factor',
     inputs: operations.map((one) => ({
@@ -72,7 +73,7 @@ export function compileLabour(context: JobContext): CompiledLabour {
     })),
     result: `${plainNumber(billed, 4)} h`,
     rounding: null,
-  });
+  }));
   return {
     billed,
     saved: D.max(apart.minus(together), 0),
@@ -223,7 +224,7 @@ function compileSchedule(context: JobContext, operations: readonly Operation[]):
     return null;
   }
   const says = new Map(operations.map((one) => [one.id, one.says]));
-  context.working({
+  context.working(() => ({
     of: 'labour/schedule/length',
     formula:
       'the shortest schedule over the order of the operations (branch and bound); unattended time is filled by what need not wait for it',
@@ -234,7 +235,7 @@ function compileSchedule(context: JobContext, operations: readonly Operation[]):
     })),
     result: `${schedule.length} min with ${technicians}, ${alone.length} min alone; critical path ${path.length} min`,
     rounding: 'whole minutes',
-  });
+  }));
   return {
     technicians,
     length: schedule.length,

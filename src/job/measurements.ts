@@ -187,7 +187,7 @@ export function compileFollowUps(context: JobContext, joints: CompiledJoints): C
         : words.dueAfter(quantityText(distance, context.words));
       const shown = joint.stages.find((one) => one.after === 'distance')?.value ?? '';
       if (out && odometer) {
-        context.working({
+        context.working(() => ({
           of: `followUps/${joint.code}/due`,
           formula: 'odometer in + road test + distance',
           inputs: [
@@ -197,7 +197,7 @@ export function compileFollowUps(context: JobContext, joints: CompiledJoints): C
           ],
           result: due,
           rounding: '1 km',
-        });
+        }));
       }
       return [{ what: words.reTorque(joint.name, shown), due, joint: joint.code, boxes: joint.count }];
     }),

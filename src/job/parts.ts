@@ -1,6 +1,8 @@
 import type { Decimal } from 'decimal.js';
+import type { ShopDocument } from '../library/document.js';
 import { cataloguesFor } from '../library/library.js';
 import { holds } from '../library/variants.js';
+import { once } from '../once.js';
 import type { PlanStep } from '../plan/plan.js';
 import { inUnit, nominalOf } from '../quantity/quantity.js';
 import { D } from '../quantity/units.js';
@@ -23,7 +25,8 @@ interface Demand {
   readonly for: string[];
   /** The choice that decides which item it really is. */
   readonly choice: string | null;
-  readonly span: Span;
+  /** Where it is asked for. */
+  readonly place: () => Span;
 }
 
 export interface CompiledParts {
@@ -46,14 +49,17 @@ export function compileParts(
   fluidDemand: ReadonlyMap<string, Decimal>,
   massDemand: ReadonlyMap<string, number>,
 ): CompiledParts {
-  const gathered = gatherDemand(context, joints);
   const catalogues = cataloguesFor(context.library, context.vehicle.id);
+  const gathered = gatherDemand(context, joints, itemNames(catalogues));
   const fitting = catalogues.flatMap((catalogue) => catalogue.offers).filter((offer) => holds(offer.fits, context.plan.facts) === true);
   const { old } = supersession(fitting.map((offer) => ({ number: offer.number, supersedes: offer.supersedes ?? [] })));
   const offers = fitting.filter((offer) => !old.has(offer.number));
-  const names = itemNames(context);
+  const names = itemNames(catalogues);
   const byNumber = new Map(offers.map((offer) => [offer.number, offer]));
-  const priced = offers.map((offer): Offer => ({ id: offer.number, price: markedUp(context, offer.price), contains: amounts(offer) }));
+  const sold = once(soldBy, context.shop, () => new WeakMap<CatalogueOffer, Offer>());
+  const priced = offers.map((offer) =>
+    once(sold, offer, (): Offer => ({ id: offer.number, price: markedUp(context, offer.price), contains: amounts(offer) })),
+  );
 
   const bought = buyWithCompanions(context, gathered.demand, priced, byNumber);
   const purchases = bought ? bought.buy.map(({ id, count }) => purchase(context, byNumber.get(id), count, names)) : [];
@@ -67,7 +73,7 @@ export function compileParts(
   const fluidTotal = sum(fluidPurchases.map((one) => new D(one.amount)));
   const deposits = sum([...purchases, ...fluidPurchases].map((one) => (one.core ? new D(one.core).times(one.count) : new D(0))));
   if (bought) {
-    context.working({
+    context.working(() => ({
       of: 'parts/total',
       formula:
         bought.doubt > 0
@@ -86,10 +92,10 @@ export function compileParts(
       ],
       result: moneyText(total, context.shop.currency),
       rounding: 'each line to the currency',
-    });
+    }));
   }
   if (fluidPurchases.length > 0) {
-    context.working({
+    context.working(() => ({
       of: 'parts/fluidTotal',
       formula: 'the cheapest containers that hold what is poured (integer optimum, each fluid for itself)',
       inputs: [...fluidDemand].map(([item, amount]) => ({
@@ -99,7 +105,7 @@ export function compileParts(
       })),
       result: `${fluidPurchases.map((one) => `${one.count} × ${one.number}`).join(', ')}: ${moneyText(fluidTotal, context.shop.currency)}`,
       rounding: 'each line to the currency',
-    });
+    }));
   }
   return {
     parts: {
@@ -142,6 +148,9 @@ function bandsOf({ shop }: JobContext): Band[] {
   return shop.markup ? [...bands, { upTo: null, markup: nominalOf(shop.markup) }] : bands;
 }
 
+/** What each shop sells each offer for. */
+const soldBy = new WeakMap<ShopDocument, WeakMap<CatalogueOffer, Offer>>();
+
 /** Pieces, or millilitres of a fluid. */
 const amounts = (offer: CatalogueOffer): ReadonlyMap<string, number> =>
   new Map(
@@ -155,23 +164,23 @@ const amounts = (offer: CatalogueOffer): ReadonlyMap<string, number> =>
     ]),
   );
 
-function itemNames(context: JobContext): Map<string, string> {
-  return new Map(
-    cataloguesFor(context.library, context.vehicle.id).flatMap((catalogue) =>
-      Object.entries(catalogue.items).map(([id, item]) => [id, item.name] as const),
-    ),
-  );
-}
+const named = new WeakMap<readonly PartsDocument[], ReadonlyMap<string, string>>();
 
-function gatherDemand(context: JobContext, joints: CompiledJoints) {
+const itemNames = (catalogues: readonly PartsDocument[]): ReadonlyMap<string, string> =>
+  once(
+    named,
+    catalogues,
+    () => new Map(catalogues.flatMap((catalogue) => Object.entries(catalogue.items).map(([id, item]) => [id, item.name] as const))),
+  );
+
+function gatherDemand(context: JobContext, joints: CompiledJoints, names: ReadonlyMap<string, string>) {
   const demand = new Map<string, Demand>();
   const byStep = new Map<PlanStep, { item: string; name: string; count: number }[]>();
   const waste = new Map<string, number>();
-  const names = itemNames(context);
   const byItem = new Map(
     [...context.plan.scope.choices].flatMap(([id, choice]) => (choice.item ? [[choice.item, { id, choice }] as const] : [])),
   );
-  const want = (step: PlanStep, item: string, count: number, reason: string, span: Span) => {
+  const want = (step: PlanStep, item: string, count: number, reason: string, place: () => Span) => {
     if (step.conditional) return;
     const chosen = byItem.get(item);
     const resolved = chosen ? (context.job.expect?.[chosen.id] ?? item) : item;
@@ -180,7 +189,7 @@ function gatherDemand(context: JobContext, joints: CompiledJoints) {
       count: 0,
       for: [],
       choice: chosen ? codeOf(chosen.id, chosen.choice) : null,
-      span,
+      place,
     };
     line.count += count;
     if (!line.for.includes(reason)) line.for.push(reason);
@@ -198,7 +207,7 @@ function gatherDemand(context: JobContext, joints: CompiledJoints) {
       if (!part) continue;
       const fresh = step.verb === 'renew' || step.step.new === true || part.reuse === 'never' || context.plan.renewed.has(object);
       if (fresh) {
-        if (part.item) want(step, part.item, part.count ?? 1, nameOf(context, step.participant.scope, object), spanOf(part, 'item'));
+        if (part.item) want(step, part.item, part.count ?? 1, nameOf(context, step.participant.scope, object), () => spanOf(part, 'item'));
         else if (Object.keys(part.seals ?? {}).length === 0)
           context.report(
             'parts/no-item',
@@ -208,13 +217,13 @@ function gatherDemand(context: JobContext, joints: CompiledJoints) {
         if (part.waste) waste.set(part.waste, (waste.get(part.waste) ?? 0) + (part.count ?? 1));
       }
       for (const [item, count] of Object.entries(part.seals ?? {}))
-        want(step, item, count, nameOf(context, step.participant.scope, object), spanOf(part.seals ?? part, item));
+        want(step, item, count, nameOf(context, step.participant.scope, object), () => spanOf(part.seals ?? part, item));
     }
     for (const { joint } of joints.byStep.get(step) ?? []) {
       const fastener = joints.fasteners.get(joint);
       if (fastener?.reuse !== 'never' || counted.has(joint)) continue;
       counted.add(joint);
-      if (fastener.item) want(step, fastener.item, fastener.count ?? 1, fastener.name ?? joint, spanOf(fastener, 'item'));
+      if (fastener.item) want(step, fastener.item, fastener.count ?? 1, fastener.name ?? joint, () => spanOf(fastener, 'item'));
     }
   }
   return { demand: [...demand.values()], byStep, waste };
@@ -242,7 +251,7 @@ function buy(context: JobContext, demand: readonly Demand[], offers: readonly Of
       context.report(
         'parts/no-offer',
         `Nothing in the parts catalogues that fits this vehicle contains \`${item}\` (${line.for.join(', ')}). Add an offer with its number and price.`,
-        line.span,
+        line.place(),
       );
   }
   const possible = new Map(demand.filter((one) => !result.missing.includes(one.item)).map((one) => [one.item, one.count]));
@@ -270,7 +279,14 @@ function buyWithCompanions(
     if (missing.length === 0) return bought;
     for (const { item, wanted, known, offer } of missing) {
       if (known) known.count = wanted;
-      else demand.push({ item, count: wanted, for: [`changed with ${offer.number}`], choice: null, span: spanOf(offer, 'together-with') });
+      else
+        demand.push({
+          item,
+          count: wanted,
+          for: [`changed with ${offer.number}`],
+          choice: null,
+          place: () => spanOf(offer, 'together-with'),
+        });
     }
   }
 }

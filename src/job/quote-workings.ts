@@ -17,12 +17,13 @@ export function workQuote(
   gross: Decimal,
 ): void {
   const { shop } = context;
+  const { supplies, sublet, authority } = shop;
   const money = (amount: Decimal) => moneyText(amount, shop.currency);
   const rounding = `half up to ${digitsOf(shop.currency)} places`;
   for (const [index, line] of lines.entries()) {
     const of = `quote/lines/${index}/amount`;
     if (line.kind === 'labour')
-      context.working({
+      context.working(() => ({
         of,
         formula: 'hours billed × rate',
         inputs: [...labour.byGrade].map(([grade, hours]) => ({
@@ -32,50 +33,48 @@ export function workQuote(
         })),
         result: money(line.amount),
         rounding,
-      });
-    if (line.kind === 'supplies' && shop.supplies) {
-      const cap = shop.supplies.cap ? [{ name: 'cap', value: money(shop.supplies.cap), from: whereIs(spanOf(shop.supplies, 'cap')) }] : [];
-      context.working({
+      }));
+    if (line.kind === 'supplies' && supplies)
+      context.working(() => ({
         of,
         formula: 'labour × rate, at most the cap',
         inputs: [
           { name: 'labour', value: money(labourAmount), from: 'lines above' },
-          { name: 'rate', value: shop.supplies.rate.text, from: whereIs(spanOf(shop.supplies, 'rate')) },
-          ...cap,
+          { name: 'rate', value: supplies.rate.text, from: whereIs(spanOf(supplies, 'rate')) },
+          ...(supplies.cap ? [{ name: 'cap', value: money(supplies.cap), from: whereIs(spanOf(supplies, 'cap')) }] : []),
         ],
         result: money(line.amount),
         rounding,
-      });
-    }
-    if (line.kind === 'sublet' && shop.sublet)
-      context.working({
+      }));
+    if (line.kind === 'sublet' && sublet)
+      context.working(() => ({
         of,
         formula: 'price of the other workshop and its markup',
         inputs: [
-          { name: line.label, value: money(line.amount), from: whereIs(spanOf(shop.sublet)) },
-          ...(shop.sublet.markup ? [{ name: 'markup', value: shop.sublet.markup.text, from: whereIs(spanOf(shop.sublet, 'markup')) }] : []),
+          { name: line.label, value: money(line.amount), from: whereIs(spanOf(sublet)) },
+          ...(sublet.markup ? [{ name: 'markup', value: sublet.markup.text, from: whereIs(spanOf(sublet, 'markup')) }] : []),
         ],
         result: money(line.amount),
         rounding,
-      });
+      }));
     if (line.kind === 'waste' && shop.waste)
-      context.working({
+      context.working(() => ({
         of,
         formula: 'Σ amount × fee of each class',
         inputs: [{ name: 'fees', value: 'as in the waste list', from: whereIs(spanOf(shop, 'waste', 'key')) }],
         result: money(line.amount),
         rounding,
-      });
+      }));
   }
-  if (limit && shop.authority)
-    context.working({
+  if (limit && authority)
+    context.working(() => ({
       of: 'quote/limit',
       formula: 'gross × (1 + authority)',
       inputs: [
         { name: 'gross', value: money(gross), from: 'this quote' },
-        { name: 'authority', value: shop.authority.text, from: whereIs(spanOf(shop, 'authority')) },
+        { name: 'authority', value: authority.text, from: whereIs(spanOf(shop, 'authority')) },
       ],
       result: money(limit),
       rounding,
-    });
+    }));
 }

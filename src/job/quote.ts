@@ -101,7 +101,7 @@ export function compileQuote(
   });
   const grade = shop.grade ?? Object.keys(shop.rates)[0] ?? '';
   workQuote(context, lines, labour, labourAmount, limit, totals.gross);
-  context.working({
+  context.working(() => ({
     of: 'quote/gross',
     formula: 'net = Σ lines; tax = net of each category × rate, rounded once; gross = net + taxes (EN 16931)',
     inputs: [
@@ -114,7 +114,7 @@ export function compileQuote(
     ],
     result: moneyText(totals.gross, currency),
     rounding: 'half up at each line and each tax category',
-  });
+  }));
   return {
     waste,
     quote: {

@@ -47,40 +47,40 @@ export function compileStage(context: JobContext, code: string, fastener: Fasten
 
 function figureOf(at: At, stage: RawStage): Compiled {
   const words = at.context.words.job;
-  if (stage.torque) return plainTorque(at, stage.torque, spanOf(stage, 'torque'));
+  if (stage.torque) return plainTorque(at, stage.torque, () => spanOf(stage, 'torque'));
   if (stage.angle) return turn(at, stage.angle);
   if (stage['back-off'])
     return { kind: 'back-off', value: words.backOff(`${nominalOf(stage['back-off'])}°`), written: stage['back-off'].text };
   if (stage.wait) return { kind: 'wait', value: quantityText(stage.wait, at.context.words), written: stage.wait.text, boxes: 0 };
   if (stage.repeat) return again(at, stage, stage.repeat);
-  if (stage.window) return window(at, stage.window, spanOf(stage, 'window'));
-  if (stage.ladder) return ladder(at, stage.ladder, spanOf(stage, 'ladder'));
+  if (stage.window) return window(at, stage.window, () => spanOf(stage, 'window'));
+  if (stage.ladder) return ladder(at, stage.ladder, () => spanOf(stage, 'ladder'));
   const turns = stage['by-hand'] ?? 0;
   return { kind: 'by-hand', value: words.byHand(String(turns)), written: `${turns}` };
 }
 
 const shopUnit = (context: JobContext): string => context.shop['torque-unit'] ?? 'N·m';
 
-function plainTorque(at: At, torque: Quantity, span: Span): Compiled {
+function plainTorque(at: At, torque: Quantity, place: () => Span): Compiled {
   const unit = shopUnit(at.context);
   const { value, other } = bothTorques(torque, unit);
-  at.context.working({
+  at.context.working(() => ({
     of: `joints/${at.code}/stages/${at.n}/value`,
     formula: torque.unit.symbol === unit ? 'as written; the other unit by the exact factor' : 'as written × the exact factor of its unit',
     inputs: [
-      { name: 'T', value: torque.text, from: whereIs(span) },
+      { name: 'T', value: torque.text, from: whereIs(place()) },
       { name: 'factors', value: '1 lbf = 4.448 221 615 260 5 N, 1 in = 25.4 mm', from: 'NIST SP 811 (2008), appendix B.8' },
     ],
     result: `${value} (${other})`,
     rounding: 'as far as the wrench shows it, inside the tolerance',
-  });
+  }));
   return {
     kind: 'torque',
     value,
     other,
     written: torque.text,
     tolerance: toleranceText(torque, unit, at.context.words),
-    ...wrenchFor(at, torque, span),
+    ...wrenchFor(at, torque, place),
   };
 }
 
@@ -113,18 +113,18 @@ function again(at: At, stage: RawStage, n: number): Compiled {
 }
 
 /** The last reading of each fastener is written down: a yielding bolt gives too low a one. */
-function window(at: At, range: Quantity, span: Span): Compiled {
+function window(at: At, range: Quantity, place: () => Span): Compiled {
   const unit = shopUnit(at.context);
   const { low, high } = limitsIn(range, unit);
   const highest = quantityOf(inHighest(range), 'N·m');
-  const { tool, setting } = wrenchFor(at, highest, span);
+  const { tool, setting } = wrenchFor(at, highest, place);
   const value = at.context.words.limit.range(torqueNumber(low ?? new D(0)), torqueNumber(high ?? low ?? new D(0)), unit);
   return { kind: 'window', value, written: range.text, boxes: 0, tool, setting };
 }
 
 const inHighest = (range: Quantity) => limitsIn(range, 'N·m').high ?? inUnit(range, 'N·m');
 
-function ladder(at: At, written: NonNullable<RawStage['ladder']>, span: Span): Compiled {
+function ladder(at: At, written: NonNullable<RawStage['ladder']>, place: () => Span): Compiled {
   const unit = shopUnit(at.context);
   const steps = ladderSteps(inUnit(written.from, unit), inUnit(written.step, unit), inUnit(written.to, unit));
   const { words } = at.context;
@@ -136,10 +136,10 @@ function ladder(at: At, written: NonNullable<RawStage['ladder']>, span: Span): C
       `\`${written.until}\`, which ends this ladder, is not a measurement that is declared. Declare it under \`measurements:\` with its limit.`,
       spanOf(written, 'until'),
     );
-  const top = wrenchFor(at, written.to, span);
+  const top = wrenchFor(at, written.to, place);
   const tools = [
     ...new Set(
-      [startsWith(at, written.from, top.tool) ?? wrenchFor(at, written.from, span).tool, top.tool].filter((tool) => tool !== null),
+      [startsWith(at, written.from, top.tool) ?? wrenchFor(at, written.from, place).tool, top.tool].filter((tool) => tool !== null),
     ),
   ];
   const torques = steps.map((value) => torqueNumber(value));
@@ -174,14 +174,18 @@ export function withPrevailing(fastener: Fastener, torque: Quantity): Quantity {
   return { ...torque, nominal: up(torque.nominal), low: up(torque.low), high: up(torque.high) };
 }
 
-function wrenchFor({ context, code, fastener, n }: At, torque: Quantity, span: Span): { tool: string | null; setting: string | null } {
+function wrenchFor(
+  { context, code, fastener, n }: At,
+  torque: Quantity,
+  place: () => Span,
+): { tool: string | null; setting: string | null } {
   const tools: Readonly<Record<string, Tool>> = context.shop.tools ?? {};
   const aim = withPrevailing(fastener, torque);
   const choice = chooseWrench(aim, tools, fastener.adapter, context.job.date);
   if (!choice.ok) {
     // A torque that the bolt cannot hold needs another figure, and no larger wrench.
     if ((loadRatio(fastener) ?? 0) > thresholds.cannotHold) return { tool: null, setting: null };
-    context.report('tool/no-wrench', `No torque wrench of the shop can be used for ${torque.text}: ${choice.why}`, span);
+    context.report('tool/no-wrench', `No torque wrench of the shop can be used for ${torque.text}: ${choice.why}`, place());
     return { tool: null, setting: null };
   }
   const { wrench } = choice;
@@ -193,7 +197,7 @@ function wrenchFor({ context, code, fastener, n }: At, torque: Quantity, span: S
     context.report(
       'tool/too-coarse',
       `${wrench.id} may be off by ±${deviation} %, but ${torque.text} allows only ±${tolerance.toFixed(1)} %. A tool with a better certificate is needed (deviation: in shop.yaml).`,
-      span,
+      place(),
       'warning',
     );
   }
@@ -201,7 +205,7 @@ function wrenchFor({ context, code, fastener, n }: At, torque: Quantity, span: S
     context.report(
       'tool/square-overloaded',
       `${torque.text} is more than a ${wrench.tool.square} square carries (${wrench.overloads} N·m). Take a wrench with a larger square.`,
-      span,
+      place(),
       'warning',
     );
   const written = inUnit(torque, 'N·m');
@@ -210,11 +214,11 @@ function wrenchFor({ context, code, fastener, n }: At, torque: Quantity, span: S
   const shown = `${torqueNumber(convert(wrench.setting, unitOf('N·m'), unit))} ${unit.symbol}`;
   const adapter = tools[fastener.adapter ?? ''];
   const { prevailing } = fastener;
-  context.working({
+  context.working(() => ({
     of: `joints/${code}/stages/${n}/setting`,
     formula: `S = ${prevailing?.counts === 'added' ? '(T + T_p)' : 'T'}${adapter ? ' · L / (L + E · cos φ)' : ''}`,
     inputs: [
-      { name: 'T', value: torque.text, from: whereIs(span) },
+      { name: 'T', value: torque.text, from: whereIs(place()) },
       ...(prevailing?.counts === 'added'
         ? [{ name: 'T_p', value: prevailing.torque.text, from: whereIs(spanOf(prevailing, 'torque')) }]
         : []),
@@ -231,6 +235,6 @@ function wrenchFor({ context, code, fastener, n }: At, torque: Quantity, span: S
     ],
     result: shown,
     rounding: 'two places',
-  });
+  }));
   return { tool: wrench.id, setting: shown };
 }

@@ -9,7 +9,6 @@ import { asList } from '../library/scope.js';
 import type { PlanStep } from '../plan/plan.js';
 import { parseQuantity } from '../quantity/quantity.js';
 import type { CompiledJob, Step } from '../schema/generated/compiled-job.js';
-import type { Step as RawStep } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
 import { sentence } from '../words/words.js';
 import { type JobContext, nameOf } from './context.js';
@@ -91,8 +90,7 @@ function sentenceOf(context: JobContext, planned: PlanStep): string {
   const { scope } = planned.participant;
   if (planned.verb === 'wait') {
     const [what = ''] = planned.objects;
-    const wait = waitFor(context, planned.step, what);
-    return sentence(context.words, 'wait', [wait]);
+    return sentence(context.words, 'wait', [waitFor(context, what)]);
   }
   const names = planned.objects.map((id) => {
     const count = planned.step.count ?? scope.temporaries.get(id)?.count ?? scope.parts.get(id)?.count;
@@ -102,18 +100,26 @@ function sentenceOf(context: JobContext, planned: PlanStep): string {
   return planned.step.for ? context.words.job.forWork(words, planned.step.for.replaceAll('-', ' ')) : words;
 }
 
-/** A time, or the name of a waiting time of the vehicle; there is no default for those. */
-function waitFor(context: JobContext, step: RawStep, what: string): string {
+/** A time, or the name of a waiting time of the vehicle. */
+function waitFor(context: JobContext, what: string): string {
   const known = context.vehicle.waits?.[what];
   if (known) return `${quantityText(known, context.words)} (${nameOf(context, context.plan.scope, what)})`;
   const written = parseQuantity(what, 'time');
-  if (written.ok) return quantityText(written.quantity, context.words);
-  context.report(
-    'reference/unknown-wait',
-    `The profile of \`${context.vehicle.id}\` has no waiting time \`${what}\`.${didYouMean(what, Object.keys(context.vehicle.waits ?? {}))} Add it there (\`waits: { ${what}: … }\`) from the maker's information; there is no default for it.`,
-    spanOf(step, 'wait'),
-  );
-  return what.replaceAll('-', ' ');
+  return written.ok ? quantityText(written.quantity, context.words) : what.replaceAll('-', ' ');
+}
+
+/** A waiting time that the vehicle does not have; there is no default for those. */
+export function checkWaits(context: JobContext): void {
+  const { vehicle, plan } = context;
+  for (const { verb, step, objects } of plan.steps) {
+    const [what = ''] = verb === 'wait' ? objects : [];
+    if (verb !== 'wait' || vehicle.waits?.[what] || parseQuantity(what, 'time').ok) continue;
+    context.report(
+      'reference/unknown-wait',
+      `The profile of \`${vehicle.id}\` has no waiting time \`${what}\`.${didYouMean(what, Object.keys(vehicle.waits ?? {}))} Add it there (\`waits: { ${what}: … }\`) from the maker's information; there is no default for it.`,
+      spanOf(step, 'wait'),
+    );
+  }
 }
 
 function vesselOf(context: JobContext, planned: PlanStep): string | null {

@@ -1,5 +1,5 @@
 import type { Finding, Severity } from '../findings/finding.js';
-import { compileJob } from '../job/compile-job.js';
+import { findingsOfJob } from '../job/compile-job.js';
 import { type Card, neededId, vehiclesSaid } from '../library/card.js';
 import { isWork, type JobDocument, type LibraryFile, type WorkDocument } from '../library/document.js';
 import { index, type Library } from '../library/library.js';
@@ -169,7 +169,8 @@ const nameOf = ({ kind, id }: Pick<Card, 'kind' | 'id'>): string =>
 function findingsIn(shared: Shared, document: AnyDocument): { readonly findings: Finding[]; readonly asked: Iterable<string> } {
   const context = new RuleContext(shared, [document]);
   const found = lookWith(single, (check) => check(context));
-  const compiled = document.kind === 'job' ? compileJob(shared.library, document, { unsealed: true }).findings : [];
+  const compiled =
+    document.kind === 'job' ? findingsOfJob(shared.library, document, context.plans.find(({ settled }) => settled)?.plan) : [];
   return { findings: [...found, ...compiled], asked: context.asked };
 }
 

@@ -24,6 +24,8 @@ export interface WalkedPlan {
   readonly walk: Walk;
   /** The documents asked for. */
   readonly asked: readonly string[];
+  /** Nothing in it waits for an outcome: this is also the plan that is printed. */
+  readonly settled: boolean;
 }
 
 export interface LeftOpen {
@@ -221,7 +223,7 @@ function* walked(outline: Outline, asked: readonly string[]): Iterable<WalkedPla
   const branches = branchesOf(outline);
   for (const one of branches.length === 0 ? [outline] : branches.map((outcomes) => outlineOf(cast, { ...facts, ...outcomes }))) {
     const plan = putInOrder(one);
-    yield { plan, walk: plan.walk, asked };
+    yield { plan, walk: plan.walk, asked, settled: branches.length === 0 };
   }
 }
 

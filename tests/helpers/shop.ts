@@ -36,7 +36,7 @@ export const libraryOf = (texts: Readonly<Record<string, string>>): Library => l
 
 export function compiled(library: Library, id: string): CompiledJob {
   const job = library.jobs.get(id);
-  const value = job && compileJob(library, job).value;
+  const value = job && compileJob(library, job);
   if (!value) throw new Error(`${id} does not compile`);
   return value;
 }

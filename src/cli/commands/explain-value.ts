@@ -19,7 +19,7 @@ export function explainValue(name: string, path: string | null, write: (text: st
   if (!wasKept) keep({ library, names: [], looks: new Map() });
   requireShop(library);
   const job = jobsNamed(library, [name])[0];
-  const compiled = job && compileJob(library, job).value;
+  const compiled = job && compileJob(library, job);
   if (!compiled) throw new CannotRun(`${name} cannot be compiled; \`baywright check\` says why.`);
   if (path === null) {
     const width = Math.max(...compiled.workings.map((one) => one.of.length));

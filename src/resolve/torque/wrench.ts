@@ -3,6 +3,7 @@ import type { Decimal } from 'decimal.js';
 import { inUnit, limitsIn, numberIn, type Quantity, nominalOf } from '../../quantity/quantity.js';
 import { D } from '../../quantity/units.js';
 import type { ShopDocument } from '../../library/document.js';
+import { once } from '../../once.js';
 
 export type Tool = NonNullable<ShopDocument['tools']>[string];
 
@@ -64,6 +65,24 @@ export function usableRange(tool: Tool): { readonly low: Decimal; readonly high:
   return { low: certified?.low ?? D.max(scale.low ?? 0, high.times('0.2')), high };
 }
 
+interface Usable {
+  readonly id: string;
+  readonly tool: Tool;
+  readonly low: Decimal;
+  readonly high: Decimal;
+}
+
+const known = new WeakMap<object, readonly Usable[]>();
+
+/** The torque wrenches of a list, that with the smallest full scale first. */
+const wrenchesIn = (tools: Readonly<Record<string, Tool>>): readonly Usable[] =>
+  once(known, tools, () =>
+    Object.entries(tools)
+      .filter(([, tool]) => tool.type === 'torque-wrench' && tool.range)
+      .map(([id, tool]) => ({ id, tool, ...usableRange(tool) }))
+      .sort((a, b) => a.high.comparedTo(b.high) || (a.id < b.id ? -1 : 1)),
+  );
+
 /**
  * The torque tool for a value: of those whose certified range holds the setting (inclusive at both ends) and whose
  * certificate is in date, the one with the smallest full scale.
@@ -73,18 +92,14 @@ export function usableRange(tool: Tool): { readonly low: Decimal; readonly high:
 export function chooseWrench(target: Quantity, tools: Readonly<Record<string, Tool>>, adapterId: string | undefined, date: string): Choice {
   const value = inUnit(target, 'N·m');
   const adapter = adapterId ? tools[adapterId] : undefined;
-  const candidates = Object.entries(tools)
-    .filter(([, tool]) => tool.type === 'torque-wrench' && tool.range)
-    .map(([id, tool]) => {
-      const range = usableRange(tool);
-      const length = tool.length ? inUnit(tool.length, 'mm') : null;
-      const setting =
-        adapter?.offset && length
-          ? settingWithAdapter(value, length, inUnit(adapter.offset, 'mm'), adapter.angle ? numberIn(adapter.angle, 'deg') : 0)
-          : value;
-      return { id, tool, low: range.low, high: range.high, setting };
-    })
-    .sort((a, b) => a.high.comparedTo(b.high) || (a.id < b.id ? -1 : 1));
+  const candidates = wrenchesIn(tools).map((one) => {
+    const length = adapter?.offset && one.tool.length ? inUnit(one.tool.length, 'mm') : null;
+    const setting =
+      adapter?.offset && length
+        ? settingWithAdapter(value, length, inUnit(adapter.offset, 'mm'), adapter.angle ? numberIn(adapter.angle, 'deg') : 0)
+        : value;
+    return { ...one, setting };
+  });
   const covering = candidates.filter((one) => one.setting.gte(one.low) && one.setting.lte(one.high));
   const inDate = covering.filter((one) => one.tool.due === undefined || one.tool.due >= date);
   const best = inDate[0];
