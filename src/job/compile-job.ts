@@ -204,10 +204,10 @@ export function compileJob(
 }
 
 /** The locale of the shop, in the language of the paper: dates have the words of the language and the habits of the region. */
-const localeIn = (language: string, locale: string): string => {
-  const { region } = new Intl.Locale(locale);
-  return locale.startsWith(`${language}-`) || locale === language ? locale : [language, region].filter(Boolean).join('-');
-};
+function localeIn(language: string, locale: string): string {
+  if (locale.startsWith(`${language}-`) || locale === language) return locale;
+  return [language, new Intl.Locale(locale).region].filter(Boolean).join('-');
+}
 
 /** Other ways to do the job, each computed on its own and compared with it. */
 function compileAlternatives(library: Library, job: JobDocument, gross: string): CompiledJob['quote']['alternatives'] {

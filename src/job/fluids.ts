@@ -97,26 +97,24 @@ function workFluid(
   sizes: { capacity: Decimal; drained: Decimal; rounds: number },
 ): void {
   const { capacity, drained, rounds } = sizes;
-  const inputs = [
-    { name: 'C', value: fluid.capacity.text, from: whereIs(spanOf(fluid, 'capacity')) },
-    {
-      name: 'd',
-      value: `${plainNumber(drained, 2)} L`,
-      from: whereIs(way ? spanOf(way, 'gives') : spanOf(fluid, fluid['dry-fill'] ? 'dry-fill' : 'capacity')),
-    },
-  ];
+  const inside = () => ({ name: 'C', value: fluid.capacity.text, from: whereIs(spanOf(fluid, 'capacity')) });
+  const out = () => ({
+    name: 'd',
+    value: `${plainNumber(drained, 2)} L`,
+    from: whereIs(way ? spanOf(way, 'gives') : spanOf(fluid, fluid['dry-fill'] ? 'dry-fill' : 'capacity')),
+  });
   if (way)
     context.working(() => ({
       of: `fluids/${id}/residue`,
       formula: 'r = C − d',
-      inputs,
+      inputs: [inside(), out()],
       result: `${plainNumber(D.max(capacity.minus(drained), 0), 2)} L`,
       rounding: 'two places',
     }));
   context.working(() => ({
     of: `fluids/${id}/pour`,
     formula: 'what came out goes back in: d × rounds',
-    inputs: [...inputs.slice(1), { name: 'rounds', value: String(rounds), from: 'the steps' }],
+    inputs: [out(), { name: 'rounds', value: String(rounds), from: 'the steps' }],
     result: `${plainNumber(drained.times(rounds), 2)} L`,
     rounding: 'two places',
   }));
@@ -125,7 +123,7 @@ function workFluid(
   context.working(() => ({
     of: `fluids/${id}/shares`,
     formula: 'new share after n changes = 1 − (1 − d/C)^n',
-    inputs: [...inputs, { name: 'wanted', value: wanted.text, from: whereIs(spanOf(fluid, 'new-share')) }],
+    inputs: [inside(), out(), { name: 'wanted', value: wanted.text, from: whereIs(spanOf(fluid, 'new-share')) }],
     result: Array.from({ length: roundsFor(fluid) }, (_, n) => `${plainNumber(shareAfter(capacity, drained, n + 1).times(100), 2)} %`).join(
       ', ',
     ),

@@ -218,6 +218,8 @@ export function compileFollowUps(context: JobContext, joints: CompiledJoints): C
 
 /** Special tools that the steps name, with how many pieces: what goes in must come out. */
 export function compileTools(context: JobContext, joints: CompiledJoints): CompiledJob['tools'] {
+  /** `8 AF` before `10 AF`. */
+  const bySize = new Intl.Collator('en', { numeric: true });
   const tools = context.shop.tools ?? {};
   const stages = joints.joints.flatMap((joint) => joint.stages);
   const torqueIds = [...new Set(stages.flatMap((stage) => (stage.kind === 'torque' && stage.tool ? [stage.tool] : [])))].sort();
@@ -251,8 +253,6 @@ export function compileTools(context: JobContext, joints: CompiledJoints): Compi
       pieces: tools[id]?.pieces ?? 1,
       drawer: tools[id]?.drawer ?? null,
     })),
-    drives: [...new Set(joints.joints.flatMap((joint) => asList(joint.drive ?? undefined)))].sort((a, b) =>
-      a.localeCompare(b, 'en', { numeric: true }),
-    ),
+    drives: [...new Set(joints.joints.flatMap((joint) => asList(joint.drive ?? undefined)))].sort(bySize.compare),
   };
 }

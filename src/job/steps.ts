@@ -6,6 +6,7 @@ import type { Line } from '../ledger/ledger.js';
 import { safeToLeave } from '../ledger/safe.js';
 import { staysChanged } from '../ledger/walk.js';
 import { asList } from '../library/scope.js';
+import { once } from '../once.js';
 import type { PlanStep } from '../plan/plan.js';
 import { parseQuantity } from '../quantity/quantity.js';
 import type { CompiledJob, Step } from '../schema/generated/compiled-job.js';
@@ -30,15 +31,23 @@ export function compileSteps(
   let holds = 0;
   let authorities = 0;
   let running = false;
+  const openedAt = new Map<PlanStep, Line[]>();
+  const closedAt = new Map<PlanStep, Line[]>();
+  for (const one of context.walk.lines) {
+    once(openedAt, one.opened, () => []).push(one);
+    if (one.closed) once(closedAt, one.closed, () => []).push(one);
+  }
+  const open = new Set<Line>();
   return context.plan.steps.map((planned, index) => {
     const { step, verb, participant } = planned;
     const { scope } = participant;
     if (verb === 'start') running = true;
     if (verb === 'stop' || planned.moment === 'ground' || planned.moment === 'cooled') running = false;
-    const open = context.walk.lines.filter(
-      (line) => context.numberOf(line.opened) <= index + 1 && (line.closed === null || context.numberOf(line.closed) > index + 1),
-    );
-    const line = (one: (typeof context.walk.lines)[number], partner: PlanStep | null) => ({
+    const opened = openedAt.get(planned) ?? [];
+    const closed = closedAt.get(planned) ?? [];
+    for (const one of opened) open.add(one);
+    for (const one of closed) open.delete(one);
+    const line = (one: Line, partner: PlanStep | null) => ({
       name: nameOf(context, scope, one.object.split('@')[0] ?? one.object),
       partner: partner ? context.numberOf(partner) : null,
     });
@@ -62,8 +71,8 @@ export function compileSteps(
       wear: [...(step.wear ?? [])],
       people: step.people ?? 1,
       with: (step.with ?? []).map((id) => ({ id, name: toolName(context, id) })),
-      opens: context.walk.lines.filter((one) => one.opened === planned).map((one) => line(one, one.closed)),
-      closes: context.walk.lines.filter((one) => one.closed === planned).map((one) => line(one, one.opened)),
+      opens: opened.map((one) => line(one, one.closed)),
+      closes: closed.map((one) => line(one, one.opened)),
       torque: (joints.byStep.get(planned) ?? []).map((one) => ({ joint: one.joint, stages: [...one.stages] })),
       measurements: verb === 'measure' ? planned.objects.flatMap((id) => measured.get(id) ?? []) : [],
       choice: verb === 'choose' ? (choices.get(planned.objects[0] ?? '') ?? null) : null,
@@ -80,7 +89,7 @@ export function compileSteps(
       qualification: step.qualification ?? null,
       sublet: step.for ? step.for.replaceAll('-', ' ') : null,
       openAfter: context.walk.openAfter[index] ?? 0,
-      safeToLeave: safeToLeave(open, context.plan.scope, running),
+      safeToLeave: safeToLeave([...open], context.plan.scope, running),
       origin: whereIs(spanOf(step)),
     };
   });

@@ -137,18 +137,40 @@ export function index(root: string, files: readonly LibraryFile[]): Library {
   };
 }
 
-const byVehicle = new WeakMap<Library, Map<string, readonly PartsDocument[]>>();
+/** Catalogues by what they say they fit; each with its place in the order of the files. */
+interface CatalogueIndex {
+  readonly any: readonly Placed[];
+  readonly byVehicle: ReadonlyMap<string, readonly Placed[]>;
+  /** What was asked for. */
+  readonly made: Map<string, readonly PartsDocument[]>;
+}
 
-/** The catalogues whose parts fit a vehicle. */
-export const cataloguesFor = (library: Library, vehicle: string): readonly PartsDocument[] =>
-  once(
-    once(byVehicle, library, () => new Map<string, readonly PartsDocument[]>()),
-    vehicle,
-    () =>
-      library.standing
-        .filter(({ card }) => card?.kind === 'parts' && (card.for?.includes(vehicle) ?? true))
-        .flatMap(({ card }) => library.catalogues.get(card?.id ?? '') ?? []),
+interface Placed {
+  readonly n: number;
+  readonly id: string;
+}
+
+const catalogueIndexes = new WeakMap<Library, CatalogueIndex>();
+
+const catalogueIndex = (library: Library): CatalogueIndex =>
+  once(catalogueIndexes, library, () => {
+    const any: Placed[] = [];
+    const byVehicle = new Map<string, Placed[]>();
+    for (const [n, { card }] of library.standing.entries()) {
+      if (card?.kind !== 'parts') continue;
+      if (!card.for) any.push({ n, id: card.id });
+      else for (const vehicle of new Set(card.for)) once(byVehicle, vehicle, () => []).push({ n, id: card.id });
+    }
+    return { any, byVehicle, made: new Map() };
+  });
+
+/** The catalogues whose parts fit a vehicle, in the order of the files. */
+export function cataloguesFor(library: Library, vehicle: string): readonly PartsDocument[] {
+  const { any, byVehicle, made } = catalogueIndex(library);
+  return once(made, vehicle, () =>
+    [...any, ...(byVehicle.get(vehicle) ?? [])].sort((a, b) => a.n - b.n).flatMap(({ id }) => library.catalogues.get(id) ?? []),
   );
+}
 
 export const isShipped = (document: AnyDocument): boolean => fileOf(document).path.startsWith(shippedAs);
 
