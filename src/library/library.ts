@@ -56,17 +56,18 @@ export interface Memory {
  * @param ignore absolute folders to pass over (the output folder)
  */
 export function loadLibrary(world: World, root: string, shippedFolder: string, ignore: readonly string[] = [], memory?: Memory): Library {
-  const read = (path: string, name: string, shipped: boolean): LibraryFile => {
+  const read = (path: string, shipped: boolean): LibraryFile => {
     const same = memory?.unchanged(path);
     if (same) return same;
-    const now = readNow(path, name, shipped);
+    const now = readNow(path, shipped);
     memory?.keep?.(path, now);
     return now;
   };
-  const readNow = (path: string, name: string, shipped: boolean): LibraryFile => {
-    const result = world.read(path, shipped ? shippedFolder : root);
+  const readNow = (path: string, shipped: boolean): LibraryFile => {
+    const folder = shipped ? shippedFolder : root;
+    const result = world.read(path, folder);
     const file: SourceFile = {
-      path: name,
+      path: `${shipped ? shippedAs : ''}${path.slice(folder.length + 1)}`,
       text: result.ok ? withoutMark(result.text) : '',
     };
     const before = memory?.before?.(path);
@@ -81,13 +82,13 @@ export function loadLibrary(world: World, root: string, shippedFolder: string, i
     return new ReadFile(file, shipped, [finding], null, false);
   };
   const own = world.files(root, yamlEndings).filter((path) => !ignore.some((folder) => path.startsWith(`${folder}/`)));
-  const files = own.map((path) => read(path, path.slice(root.length + 1), false));
+  const files = own.map((path) => read(path, false));
   const shop = files.find((file) => file.card?.kind === 'shop')?.document;
   const language = shop?.kind === 'shop' ? (shop.language ?? languageOf(shop.locale ?? 'en')) : 'en';
   const taken = new Set(own);
   const shipped = shippedIn(language, world.files(shippedFolder, yamlEndings), shippedFolder)
     .filter((path) => !taken.has(path))
-    .map((path) => read(path, `${shippedAs}${path.slice(shippedFolder.length + 1)}`, true));
+    .map((path) => read(path, true));
   return index(root, [...files, ...shipped]);
 }
 

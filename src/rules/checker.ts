@@ -123,9 +123,7 @@ export class Checker {
   private begin(library: Library): Shared {
     const shared = new Shared(library);
     const { before } = this;
-    const [old, now] = [new Set(before.library.standing), new Set(library.standing)];
-    const gone = before.library.standing.filter((one) => !now.has(one));
-    const came = library.standing.filter((one) => !old.has(one));
+    const { gone, came } = changes(before.library.standing, library.standing);
     const changed = new Set(toldOtherwise(before, shared, gone, came));
     for (const { card } of [...gone, ...came]) {
       if (!card) continue;
@@ -140,6 +138,18 @@ export class Checker {
     this.waiting = [];
     return shared;
   }
+}
+
+/** What stands in one of two lists and not in the other. Mostly few do, and all before and behind them is the same. */
+function changes<T>(before: readonly T[], now: readonly T[]): { readonly gone: readonly T[]; readonly came: readonly T[] } {
+  const shorter = Math.min(before.length, now.length);
+  let start = 0;
+  while (start < shorter && before[start] === now[start]) start++;
+  let end = 0;
+  while (end < shorter - start && before[before.length - 1 - end] === now[now.length - 1 - end]) end++;
+  const [old, others] = [before.slice(start, before.length - end), now.slice(start, now.length - end)];
+  const [isOld, isOther] = [new Set(old), new Set(others)];
+  return { gone: old.filter((one) => !isOther.has(one)), came: others.filter((one) => !isOld.has(one)) };
 }
 
 /** What was found in a document when it was last looked at. */

@@ -18,16 +18,14 @@ export const rule: Rule = {
     'procedures/b.yaml': 'kind: preparation\nid: b\nname: B\nsteps:\n  - inspect: leaks\n',
   },
   *compare({ library }) {
-    const known = new Map<string, readonly string[]>();
     // Who is in a circle is needed by somebody; most procedures are not.
     const needed = new Set<string>();
-    for (const { card } of library.standing) {
-      if (!card?.needs) continue;
-      if (card.kind === 'procedure' || !known.has(card.id)) known.set(card.id, card.needs);
-      for (const need of card.needs) needed.add(need);
-    }
+    for (const { card } of library.standing) for (const need of card?.needs ?? none) needed.add(need);
+    const known = new Map<string, readonly string[]>();
+    for (const { card } of library.standing)
+      if (card?.needs && needed.has(card.id) && (card.kind === 'procedure' || !known.has(card.id))) known.set(card.id, card.needs);
     const needs = (id: string) => known.get(id) ?? none;
-    const inOrder = new Map([...known.keys()].filter((id) => needed.has(id)).map((id, n) => [id, n]));
+    const inOrder = new Map([...known.keys()].map((id, n) => [id, n]));
     const placeOf = (id: string) => inOrder.get(id) ?? 0;
     for (const group of circlesIn(inOrder.keys(), needs)) {
       const [start = ''] = [...group].sort((a, b) => placeOf(a) - placeOf(b));
