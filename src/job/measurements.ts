@@ -2,6 +2,7 @@ import type { Decimal } from 'decimal.js';
 import { whereIs } from '../findings/finding.js';
 import { shippedAs } from '../library/root.js';
 import { asList } from '../library/scope.js';
+import { inOrder } from '../order.js';
 import { inUnit } from '../quantity/quantity.js';
 import type { Choice, CompiledJob, Measurement } from '../schema/generated/compiled-job.js';
 import type { Measurement as Declared, Choice as RawChoice } from '../schema/generated/types.js';
@@ -218,8 +219,6 @@ export function compileFollowUps(context: JobContext, joints: CompiledJoints): C
 
 /** Special tools that the steps name, with how many pieces: what goes in must come out. */
 export function compileTools(context: JobContext, joints: CompiledJoints): CompiledJob['tools'] {
-  /** `8 AF` before `10 AF`. */
-  const bySize = new Intl.Collator('en', { numeric: true });
   const tools = context.shop.tools ?? {};
   const stages = joints.joints.flatMap((joint) => joint.stages);
   const torqueIds = [...new Set(stages.flatMap((stage) => (stage.kind === 'torque' && stage.tool ? [stage.tool] : [])))].sort();
@@ -253,6 +252,6 @@ export function compileTools(context: JobContext, joints: CompiledJoints): Compi
       pieces: tools[id]?.pieces ?? 1,
       drawer: tools[id]?.drawer ?? null,
     })),
-    drives: [...new Set(joints.joints.flatMap((joint) => asList(joint.drive ?? undefined)))].sort(bySize.compare),
+    drives: [...new Set(joints.joints.flatMap((joint) => asList(joint.drive ?? undefined)))].sort(inOrder),
   };
 }

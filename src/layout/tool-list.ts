@@ -1,4 +1,5 @@
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
+import { inOrder } from '../order.js';
 import { type Block, blanks, heading, paragraph, smallStyle, space, table, tickBlock } from './blocks.js';
 import type { Measure, Paper } from './page.js';
 import { contentWidth } from './paginate.js';
@@ -12,9 +13,7 @@ export function toolList(job: CompiledJob, measure: Measure): Paper {
   const { tools: words } = set.words;
   const { columns: titles } = words;
   const byDrawer = <T extends { readonly drawer: string | null; readonly name: string }>(tools: readonly T[]): T[] =>
-    [...tools].sort(
-      (a, b) => (a.drawer ?? '~').localeCompare(b.drawer ?? '~', 'en', { numeric: true }) || a.name.localeCompare(b.name, 'en'),
-    );
+    [...tools].sort((a, b) => inOrder(a.drawer ?? '~', b.drawer ?? '~') || inOrder(a.name, b.name));
   /** One table of what is carried out and back: a tick each way closes every row. */
   const carried = (
     title: string,
