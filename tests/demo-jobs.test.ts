@@ -1,8 +1,11 @@
 // The other jobs of the demo, each with the numbers that were worked out by hand before it was computed.
 import { describe, expect, it } from 'vitest';
+import { findingsOfJob } from '../src/job/compile-job.js';
 import { D } from '../src/quantity/units.js';
 import { judge, rowFor } from '../src/resolve/measure/judge.js';
 import { parseQuantity, type Quantity } from '../src/quantity/quantity.js';
+import { RuleContext } from '../src/rules/context.js';
+import { Shared } from '../src/rules/shared.js';
 import { compiled, demoTexts, demoWith, found, libraryOf } from './helpers/shop.js';
 
 const library = libraryOf(demoTexts());
@@ -270,4 +273,19 @@ describe('injectors', () => {
       { part: 'cylinder-4', code: '6B08' },
     ]);
   });
+});
+
+it('in each job the same is found with the plan that the rules have walked as with one of its own', () => {
+  const texts = demoTexts();
+  texts['/shop/shop.yaml'] = (texts['/shop/shop.yaml'] ?? '').replace(/^tools:\n(?: .*\n|\n)+/m, '');
+  const poor = libraryOf(texts);
+  const settled = [...poor.jobs.values()].map((one) => {
+    const plan = new RuleContext(new Shared(poor), [one]).plans.find((walked) => walked.settled)?.plan;
+    const own = findingsOfJob(poor, one);
+    expect(own.some(({ rule }) => rule === 'tool/no-wrench')).toBe(true);
+    expect(findingsOfJob(poor, one, plan)).toEqual(own);
+    return plan !== undefined;
+  });
+  // The steps of some jobs wait for outcomes; those have no plan that all outcomes share.
+  expect(new Set(settled)).toEqual(new Set([true, false]));
 });

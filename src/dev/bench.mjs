@@ -160,6 +160,19 @@ for (const [says, shape] of [
   row('reading with the parser used, against `yaml`', ratio(ours, other));
 }
 
+{
+  console.log('\nCheck of 2,000 job orders in memory, each compiled, everything anew');
+  const all = texts(0);
+  all['/shop/procedures/clutch.yaml'] = demo('procedures/clutch.yaml');
+  const text = demo('jobs/2047-clutch.yaml');
+  const orders = Array.from({ length: 2000 }, (_, n) => text.replace('id: 2047-clutch', `id: order-${n}`));
+  for (const [n, order] of orders.entries()) all[`/shop/jobs/order-${n}.yaml`] = order;
+  const read = timed(() => void orders.map((order) => parseDocument(order, { lineCounter: new LineCounter() }).toJS()), 3);
+  const check = timed(() => checkLibrary(loadLibrary(memoryWorld(all), '/shop', '/shipped')), 3);
+  row("against `yaml`'s parseDocument with line counter and toJS", ratio(check, read));
+  row('each', `${(check / orders.length).toFixed(2)} ms`);
+}
+
 console.log('\nCheck of 10,000 files on disk');
 {
   const folder = onDisk(10_000);
