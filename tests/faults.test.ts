@@ -175,12 +175,15 @@ it('an id that is a path writes nothing outside --out', () => {
 });
 
 it.skipIf(!unix)(
-  'links out of the library, folders named like files, unreadable and huge files: a finding each, and the rest is read',
+  'links out of the library, folders named like files, folders that are not gone into, unreadable and huge files: a finding each, and the rest is read',
   () => {
     fs.symlinkSync('/etc/hostname', path.join(shop, 'procedures/linked.yaml'));
     fs.symlinkSync('loop.yaml', path.join(shop, 'procedures/loop.yaml'));
     fs.symlinkSync(shop, path.join(shop, 'procedures/round'));
     fs.mkdirSync(path.join(shop, 'procedures/folder.yaml'));
+    const far = path.join(shop, 'procedures', ...'abcdefghijklmnopqrst');
+    fs.mkdirSync(far, { recursive: true });
+    fs.writeFileSync(path.join(far, 'deep.yaml'), 'kind: x\n');
     fs.writeFileSync(path.join(shop, 'procedures/wide.yaml'), Buffer.from('\ufeffkind: x', 'utf16le'));
     fs.writeFileSync(path.join(shop, 'procedures/latin.yaml'), Buffer.from([0x6b, 0x3a, 0x20, 0xe4, 0x0a]));
     fs.writeFileSync(path.join(shop, 'procedures/huge.yaml'), '');
@@ -202,11 +205,13 @@ it.skipIf(!unix)(
         expect.stringMatching(/^wide\.yaml: .*UTF-16/),
         expect.stringMatching(/^latin\.yaml: .*UTF-8/),
         expect.stringMatching(/^huge\.yaml: .*MB large/),
-        expect.stringMatching(/^folder\.yaml: .*folder/),
+        expect.stringMatching(/^folder\.yaml: .*another name/),
+        expect.stringMatching(/^round: .*link to a folder/),
+        expect.stringMatching(/^deep\.yaml: .*not a kind of document/),
         expect.stringMatching(/^pipe\.yaml: .*no ordinary file/),
       ]),
     );
-    expect(found.filter((one) => !/^(linked|loop|wide|latin|huge|pipe|folder)\.yaml/.test(one))).toEqual([]);
+    expect(found.filter((one) => !/^((linked|loop|wide|latin|huge|pipe|folder|deep)\.yaml|round):/.test(one))).toEqual([]);
   },
 );
 

@@ -77,7 +77,7 @@ export interface Listing {
 
 export function listingOf(root: string): Listing {
   const made = Date.now();
-  const files = realWorld.files(root, yamlEndings).filter((file) => !file.startsWith(`${outOf(root)}/`));
+  const files = realWorld.files(root, yamlEndings).filter((file) => file !== outOf(root) && !file.startsWith(`${outOf(root)}/`));
   return { files, stamps: files.map((file) => realWorld.stamp(file)), made };
 }
 

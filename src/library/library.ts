@@ -67,7 +67,7 @@ export function loadLibrary(world: World, root: string, shippedFolder: string, i
     const folder = shipped ? shippedFolder : root;
     const result = world.read(path, folder);
     const file: SourceFile = {
-      path: `${shipped ? shippedAs : ''}${path.slice(folder.length + 1)}`,
+      path: `${shipped ? shippedAs : ''}${path.slice(folder.length + 1) || '.'}`,
       text: result.ok ? withoutMark(result.text) : '',
     };
     const before = memory?.before?.(path);
@@ -81,7 +81,7 @@ export function loadLibrary(world: World, root: string, shippedFolder: string, i
     };
     return new ReadFile(file, shipped, [finding], null, false);
   };
-  const own = world.files(root, yamlEndings).filter((path) => !ignore.some((folder) => path.startsWith(`${folder}/`)));
+  const own = world.files(root, yamlEndings).filter((path) => !ignore.some((folder) => path === folder || path.startsWith(`${folder}/`)));
   const files = own.map((path) => read(path, false));
   const shop = files.find((file) => file.card?.kind === 'shop')?.document;
   const language = shop?.kind === 'shop' ? (shop.language ?? languageOf(shop.locale ?? 'en')) : 'en';

@@ -24,40 +24,64 @@ interface Machine extends World {
   writeNew(path: string, text: string): void;
 }
 
+/** What a folder holds; nothing where it is none, or cannot be opened. */
+function namesIn(folder: string): readonly string[] {
+  try {
+    return fs.readdirSync(folder);
+  } catch {
+    return [];
+  }
+}
+
+/** Why a folder, or a link to one, stands in the list of documents. */
+function whyNot(folder: string, isLink: boolean): string {
+  if (/\.ya?ml$/.test(folder)) return 'it is a folder; give the folder another name';
+  if (isLink) return 'it is a link to a folder with documents in it; put the folder itself here';
+  try {
+    fs.readdirSync(folder);
+    return 'it is a folder that could not be opened a moment ago';
+  } catch (error) {
+    return `it is a folder that cannot be opened: ${reason(error)}`;
+  }
+}
+
 /** The world as it is: the file system of this machine. */
 export const realWorld: Machine = {
   files(folder, endings) {
-    const found: string[] = [];
-    const visit = (at: string, depth: number) => {
+    const found = new Set<string>();
+    const isOne = (name: string) => endings.some((ending) => name.endsWith(ending));
+    const visit = (at: string) => {
       let entries: fs.Dirent[];
       try {
         entries = fs.readdirSync(at, { withFileTypes: true });
-      } catch {
+      } catch (error) {
+        if ((error as NodeJS.ErrnoException).code !== 'ENOENT') found.add(at);
         return;
       }
       const before = at.endsWith('/') ? at : `${at}/`;
       for (const entry of entries) {
         if (entry.name.startsWith('.') || entry.name === 'node_modules') continue;
         const full = before + entry.name;
-        if (entry.isDirectory() && depth < 12) visit(full, depth + 1);
-        if (endings.some((ending) => entry.name.endsWith(ending))) found.push(full);
+        if (isOne(entry.name)) found.add(full);
+        if (entry.isDirectory()) visit(full);
+        else if (entry.isSymbolicLink() && !isOne(entry.name) && namesIn(full).some(isOne)) found.add(full);
       }
     };
-    visit(forward(folder), 0);
-    return found.sort();
+    visit(forward(folder));
+    return [...found].sort();
   },
 
   read(file, within): ReadResult {
     try {
       const own = fs.lstatSync(file);
+      const stat = own.isSymbolicLink() ? fs.statSync(file) : own;
+      if (stat.isDirectory()) return { ok: false, why: whyNot(file, own.isSymbolicLink()) };
       if (
         own.isSymbolicLink() &&
         within !== undefined &&
         !forward(fs.realpathSync(file)).startsWith(`${forward(fs.realpathSync(within))}/`)
       )
         return { ok: false, why: 'it is a link to a file outside this library; put the file itself here' };
-      const stat = own.isSymbolicLink() ? fs.statSync(file) : own;
-      if (stat.isDirectory()) return { ok: false, why: 'it is a folder; give the folder another name' };
       if (!stat.isFile()) return { ok: false, why: 'it is no ordinary file' };
       if (stat.size > limits.bytes * 4)
         return { ok: false, why: `it is ${Math.round(stat.size / 1_000_000)} MB large; no document of a library is` };

@@ -2,7 +2,8 @@
 export interface World {
   /**
    * All that has one of the endings below a folder, as absolute paths, sorted; folders whose name starts with a dot and
-   * node_modules are passed over. Also what is no file, so that reading it says so.
+   * node_modules are passed over. Also what is no file, and folders that are not gone into (they cannot be opened, or
+   * are links to such as hold some): reading them says so.
    */
   files(folder: string, endings: readonly string[]): string[];
   /** @param within a folder: a link that leads out of it is not followed */
