@@ -154,6 +154,11 @@ describe('control', () => {
     expect(status).toBe(1);
     expect(stdout).toMatch(/claen/);
     expect(stdout).not.toMatch(/tigthen/);
+    // One of a large library is far larger than any document.
+    const old = JSON.parse(fs.readFileSync(path.join(folder, 'old.json'), 'utf8'));
+    for (let n = 0; n < 100_000; n++) old.findings.push({ fingerprint: `${n}`.padStart(64, '0'), rule: 'step/vague', file: 'x.yaml' });
+    fs.writeFileSync(path.join(folder, 'old.json'), JSON.stringify(old));
+    expect(run(['check', '--baseline', 'old.json'], folder)).toMatchObject({ status: 1, stdout });
     fs.writeFileSync(path.join(folder, 'old.json'), '[]');
     expect(run(['check', '--baseline', 'old.json'], folder).status).toBe(2);
   });

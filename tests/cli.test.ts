@@ -29,6 +29,27 @@ describe('check', () => {
     expect(stdout).toMatch(/\d+ files checked: 0 errors, 0 warnings/);
   });
 
+  it('what is no document, and a folder without any, is no clean check: status 2', () => {
+    const shop = shopIn('nothing');
+    const notes = path.join(shop, 'notes.txt');
+    fs.writeFileSync(notes, 'buy milk\n');
+    fs.mkdirSync(path.join(shop, 'empty'));
+    for (const place of [notes, path.join(shop, 'empty')]) {
+      const { status, stdout, stderr } = run(['check', place]);
+      expect([status, stdout]).toEqual([2, '']);
+      expect(stderr).toContain(`There is no document to check in ${place.replaceAll('\\', '/')}.`);
+    }
+  });
+
+  it('a baseline never takes the place of another file', () => {
+    const shop = shopIn('baseline-place');
+    const before = fs.readFileSync(path.join(shop, 'shop.yaml'), 'utf8');
+    const { status, stderr } = run(['check', '--write-baseline', 'shop.yaml'], shop);
+    expect([status, stderr]).toEqual([2, expect.stringContaining('shop.yaml is there already and is no baseline')]);
+    expect(fs.readFileSync(path.join(shop, 'shop.yaml'), 'utf8')).toBe(before);
+    for (let time = 0; time < 2; time++) expect(run(['check', '--write-baseline', 'known.json'], shop).status).toBe(0);
+  });
+
   it('without a library: status 2 and what to do', () => {
     const { status, stderr } = run(['check'], os.tmpdir());
     expect(status).toBe(2);

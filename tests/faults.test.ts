@@ -158,6 +158,44 @@ it('an output folder that is a file, or that vanishes: an answer, or the paper',
   expect(child.status).toBe(0);
 });
 
+it('what somebody has put beside the paper stays there; what an earlier build made and this one does not is gone', () => {
+  expect(build().status).toBe(0);
+  fs.writeFileSync(path.join(paper, 'record.json'), 'the record');
+  fs.mkdirSync(path.join(paper, 'photos'));
+  fs.writeFileSync(path.join(paper, 'photos/mount.jpg'), 'a photo');
+  for (const old of ['quote.html', 'hand-over-tag-7.pdf']) fs.writeFileSync(path.join(paper, old), 'old');
+  complaint('New.');
+  expect(build().status).toBe(0);
+  expect(fs.readFileSync(path.join(paper, 'record.json'), 'utf8')).toBe('the record');
+  expect(fs.readFileSync(path.join(paper, 'photos/mount.jpg'), 'utf8')).toBe('a photo');
+  for (const own of ['record.json', 'photos']) fs.rmSync(path.join(paper, own), { recursive: true });
+  expect(wholePaper(paper)).toBe('New.');
+  expect(fs.readdirSync(out)).toEqual(['3001-pump']);
+});
+
+it('paper may go beside the documents, also of a job that is called like their folder; a file in its place stays', () => {
+  const job = path.join(shop, 'jobs/3001-pump.yaml');
+  fs.writeFileSync(job, fs.readFileSync(job, 'utf8').replace('id: 3001-pump', 'id: procedures'));
+  const documents = fs.readdirSync(path.join(shop, 'procedures'));
+  const run = (...more: string[]) => spawnSync(process.execPath, [bin, ...more], { cwd: shop, encoding: 'utf8' });
+  expect(run('build', 'procedures', '--out', '.')).toMatchObject({ status: 0, stderr: '' });
+  expect(fs.readdirSync(path.join(shop, 'procedures'))).toEqual(expect.arrayContaining([...documents, 'bay-sheet.pdf', 'quote.pdf']));
+  expect(run('check').status).toBe(0);
+  fs.writeFileSync(job, fs.readFileSync(job, 'utf8').replace('id: procedures', 'id: other'));
+  fs.writeFileSync(path.join(shop, 'other'), 'a file');
+  expect(run('build', 'other', '--out', '.')).toMatchObject({ status: 2, stderr: expect.stringContaining('is a file and not a folder') });
+  expect(fs.readFileSync(path.join(shop, 'other'), 'utf8')).toBe('a file');
+});
+
+it.skipIf(process.platform !== 'linux')('a place that takes no folder is told at once', () => {
+  expect(
+    spawnSync(process.execPath, [bin, 'build', '3001-pump', '--out', '/proc/paper'], { cwd: shop, encoding: 'utf8', timeout: 30_000 }),
+  ).toMatchObject({
+    status: 2,
+    stderr: expect.stringContaining('could not be written to /proc/paper/3001-pump'),
+  });
+});
+
 it.skipIf(!unix || process.getuid?.() === 0)('a read-only output folder: status 2 and why', () => {
   fs.mkdirSync(out);
   fs.chmodSync(out, 0o555);

@@ -22,7 +22,7 @@ export function checkFresh(root: string): Remembered {
 
 /** Looks at what has changed since the last check and at what depends on it, and keeps what the next one can use. */
 export function checkChanged(root: string, listing: Listing): Remembered {
-  const { library, earlier, hashOf, keep: keepKnown } = openKnown(root, outOf(root), listing);
+  const { library, earlier, hashOf, keep: keepKnown } = openKnown(root, listing);
   const checker = new Checker(earlier);
   const { findings } = checkAgain(library, checker);
   keepKnown(checker.now);

@@ -5,9 +5,9 @@ import { realWorld } from '../world/real.js';
 import { CannotRun } from '../world/world.js';
 import { absolute } from './root.js';
 
-/** Jobs by id or by file; all jobs of the library where none is named. */
+/** Jobs by id, file or folder, an id first; all jobs of the library where none is named. */
 export function jobsNamed(library: Library, names: readonly string[]): JobDocument[] {
-  const folders = names.filter((name) => realWorld.kindOf(absolute(name)) === 'folder');
+  const folders = names.filter((name) => !library.jobs.has(name) && realWorld.kindOf(absolute(name)) === 'folder');
   if (names.length === 0 || folders.length === names.length) {
     const within = [...library.jobs.values()].filter(
       (job) => folders.length === 0 || folders.some((folder) => `${library.root}/${fileOf(job).path}`.startsWith(`${absolute(folder)}/`)),

@@ -11,6 +11,7 @@ import { realWorld } from '../world/real.js';
 import type { Stamp, World } from '../world/world.js';
 import { digest, filesOf, isAsItWas, keepOf, keptOf, type Listing, type Sealed, type Trace } from './kept.js';
 import { packageFolder, shippedFolder } from './package-folder.js';
+import { outOf } from './root.js';
 
 /**
  * What the last check knew of each file of a library, kept in the user's cache folder: with it the next one reads only
@@ -45,10 +46,9 @@ export interface Opened {
 
 /**
  * Loads a library. Of files that are as an earlier run knew them none is read before it is asked for.
- * @param out the folder of paper, no part of the library
  * @param listing its files, where they are listed already
  */
-export function openKnown(root: string, out: string, listing?: Listing): Opened {
+export function openKnown(root: string, listing?: Listing): Opened {
   const made = listing?.made ?? Date.now();
   const stamps = new Map(listing?.files.map((file, n) => [file, listing.stamps[n] ?? null]));
   // From before a file is read: what changes meanwhile is seen the next time.
@@ -59,7 +59,7 @@ export function openKnown(root: string, out: string, listing?: Listing): Opened 
     stampOf(path);
     return realWorld.read(path, within);
   };
-  const library = loadLibrary({ ...realWorld, files, read }, root, shippedFolder, [out], {
+  const library = loadLibrary({ ...realWorld, files, read }, root, shippedFolder, [outOf(root)], {
     unchanged: (path) => known?.unchanged.get(path),
   });
   const hashes = new Map(known?.hashes);

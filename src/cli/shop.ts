@@ -2,13 +2,10 @@ import { type Checked, checkFor } from '../compile.js';
 import type { JobDocument } from '../library/document.js';
 import { Checker } from '../rules/checker.js';
 import { type Opened, openKnown } from './known-files.js';
-import { absolute, outOf, rootOf } from './root.js';
+import { rootOf } from './root.js';
 
 /** Loads the library that a path lies in; the current folder where none is named. */
-export function openLibrary(from: string | undefined, out: string | undefined): Opened {
-  const root = rootOf(from);
-  return openKnown(root, out ? absolute(out) : outOf(root));
-}
+export const openLibrary = (from: string | undefined): Opened => openKnown(rootOf(from));
 
 /** What is found for some jobs, of what an earlier run did not know; what is found out now is kept for the next. */
 export function checkForJobs({ library, earlier, wasKept, keep }: Opened, jobs: readonly JobDocument[]): Checked {

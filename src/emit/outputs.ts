@@ -12,6 +12,7 @@ import { languageOf, wordsOf } from '../words/words.js';
 import { partsListCsv } from './csv/parts-list.js';
 import { htmlOf } from './html/html.js';
 import type { Faces } from './pdf/fonts.js';
+import type { PaperName } from './names.js';
 import { pdfOf } from './pdf/pdf.js';
 
 /** What paper is made as: pages to print, a page for a screen, or both. */
@@ -28,7 +29,7 @@ export interface OutputOptions extends BaySheetOptions {
 
 /** A paper with its file name, and who gets it. */
 interface Named {
-  readonly name: string;
+  readonly name: PaperName;
   readonly paper: Paper;
   /** Whoever works from it may read the job in it; the quote goes to the customer and carries nothing. */
   readonly withJob?: boolean;
@@ -37,14 +38,16 @@ interface Named {
 
 /** What is printed of a job. */
 export function papersOf(job: CompiledJob, measure: Measure, options: OutputOptions): Named[] {
-  const { after } = options;
+  const { after, record } = options;
+  const filled: Named[] = record ? [{ name: 'bay-sheet-recorded', paper: recordedSheet(job, measure, record) }] : [];
+  const tag: Named[] = after === null ? [] : [{ name: `hand-over-tag-${after}`, paper: handOverTag(job, measure, after) }];
   return [
     { name: 'bay-sheet', paper: baySheet(job, measure, options), withJob: true },
-    ...(options.record ? [{ name: 'bay-sheet-recorded', paper: recordedSheet(job, measure, options.record) }] : []),
+    ...filled,
     { name: 'torque-card', paper: torqueCard(job, measure), withJob: true },
     { name: 'fluids-sheet', paper: fluidsSheet(job, measure) },
     { name: 'tool-list', paper: toolList(job, measure) },
-    ...(after === null ? [] : [{ name: `hand-over-tag-${after}`, paper: handOverTag(job, measure, after) }]),
+    ...tag,
     { name: 'parts-list', paper: partsList(job, measure) },
     { name: 'quote', paper: quotePaper(job, measure), forCustomer: true },
   ];

@@ -14,8 +14,11 @@ interface Machine extends World {
   readOwn(path: string): Buffer | null;
   /** Takes away what killed runs left in a folder, and puts back the last good paper of one that was killed at the wrong moment. */
   tidy(folder: string): void;
-  /** Writes a set of files into a folder so that either all of them are there or the folder is as it was before. */
-  writeFolder(folder: string, files: ReadonlyMap<string, Uint8Array | string>): void;
+  /**
+   * Writes a set of files into a folder so that either all of them are there or the folder is as it was before.
+   * @param isOurs which names an earlier set may have: those go, what else lies there stays
+   */
+  writeFolder(folder: string, files: ReadonlyMap<string, Uint8Array | string>, isOurs: (name: string) => boolean): void;
   /** Puts a new content in the place of a file: all of it, or the file stays as it was. */
   replace(path: string, content: string | Uint8Array): void;
   /** Puts a file into the cache for this user alone, and takes away what has lain there for long; where it fails it does not matter. */
@@ -132,7 +135,7 @@ export const realWorld: Machine = {
 
   keep(file, content) {
     try {
-      fs.mkdirSync(path.dirname(file), { recursive: true });
+      makeFolder(path.dirname(file));
       put(file, content, 0o600);
       forgetOld(path.dirname(file));
     } catch {
@@ -157,17 +160,18 @@ export const realWorld: Machine = {
     }
   },
 
-  writeFolder(folder, files) {
+  writeFolder(folder, files, isOurs) {
     const parent = path.dirname(folder);
     const fresh = aside(folder, 'new');
     const old = aside(folder, 'old');
     try {
-      fs.mkdirSync(parent, { recursive: true });
+      makeFolder(parent);
       sweep(parent);
       fs.mkdirSync(fresh);
       for (const [name, content] of files) fs.writeFileSync(path.join(fresh, name), content, { flush: true });
       inTurn(aside(folder, 'lock'), () => {
         const before = fs.existsSync(folder);
+        if (before) carryOver(folder, fresh, isOurs);
         if (before) fs.renameSync(folder, old);
         try {
           fs.renameSync(fresh, folder);
@@ -195,7 +199,7 @@ export const realWorld: Machine = {
 
   writeNew(file, text) {
     try {
-      fs.mkdirSync(path.dirname(file), { recursive: true });
+      makeFolder(path.dirname(file));
       fs.writeFileSync(file, text, { flag: 'wx' });
     } catch (error) {
       const exists = (error as NodeJS.ErrnoException).code === 'EEXIST';
@@ -207,6 +211,30 @@ export const realWorld: Machine = {
     }
   },
 };
+
+/**
+ * Makes a folder and those that it lies in. (The recursive way of Node's own never ends where a folder is there and takes
+ * no other, as below /proc.)
+ */
+function makeFolder(folder: string): void {
+  if (fs.existsSync(folder)) return;
+  const parent = path.dirname(folder);
+  if (parent !== folder) makeFolder(parent);
+  try {
+    fs.mkdirSync(folder);
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
+  }
+}
+
+/** What somebody else has put into a folder comes along into the one that takes its place. */
+function carryOver(from: string, to: string, isOurs: (name: string) => boolean): void {
+  for (const name of fs.readdirSync(from)) {
+    const target = path.join(to, name);
+    if (isOurs(name) || fs.existsSync(target)) continue;
+    fs.cpSync(path.join(from, name), target, { recursive: true, preserveTimestamps: true, verbatimSymlinks: true });
+  }
+}
 
 /** Puts a new content in the place of a file: all of it, or the file stays as it was. */
 function put(file: string, content: string | Uint8Array, mode: number | null): void {

@@ -1,6 +1,7 @@
 import { compileForPaper } from '../../compile.js';
 import type { Finding } from '../../findings/finding.js';
 import { oneOf } from '../../findings/suggest.js';
+import { isOutput } from '../../emit/names.js';
 import type { PaperFormat } from '../../emit/outputs.js';
 import { requireShop } from '../../library/library.js';
 import type { CompiledJob } from '../../schema/generated/compiled-job.js';
@@ -40,7 +41,7 @@ export async function build(
   talk: (text: string) => void,
 ): Promise<number> {
   const firstPath = names.find((name) => realWorld.kindOf(absolute(name)) === 'file' || realWorld.kindOf(absolute(name)) === 'folder');
-  const opened = openLibrary(firstPath, options.out);
+  const opened = openLibrary(firstPath);
   const { library } = opened;
   requireShop(library);
   const share = options.shard === undefined ? null : shareOf(options.shard);
@@ -74,7 +75,7 @@ export async function build(
   }
   for await (const { job, outputs } of printed(compiled(), jobs.length)) {
     const folder = `${out}/${job.id}`;
-    realWorld.writeFolder(folder, outputs);
+    realWorld.writeFolder(folder, outputs, isOutput);
     const made = [...outputs.keys()].map((name) => `${folder}/${name}`);
     reports.set(job.id, { id: job.id, files: made, errors: [] });
     if (!share) for (const file of made) write(`${file}\n`);

@@ -61,7 +61,10 @@ export async function check(
   if (options.fix) await mend(paths, cached, talk);
   const { findings: all, files } = await look(paths, cached);
   if (options.writeBaseline !== undefined) {
-    realWorld.replace(absolute(options.writeBaseline), baselineText(all));
+    const place = absolute(options.writeBaseline);
+    if (realWorld.kindOf(place) !== 'nothing' && !readBaseline(realWorld.readLarge(place) ?? ''))
+      throw new CannotRun(`${options.writeBaseline} is there already and is no baseline. It stays as it is; choose another name.`);
+    realWorld.replace(place, baselineText(all));
     talk(`${all.length} findings are kept in ${options.writeBaseline}; \`--baseline ${options.writeBaseline}\` passes over them.\n`);
     return 0;
   }
@@ -116,10 +119,12 @@ export async function mergeShares(
 }
 
 function baselineIn(name: string): ReadonlySet<string> {
-  const read = realWorld.read(absolute(name));
-  if (!read.ok)
-    throw new CannotRun(`The baseline ${name} cannot be read: ${read.why}. Make it with \`baywright check --write-baseline ${name}\`.`);
-  const known = readBaseline(read.text);
+  const text = realWorld.readLarge(absolute(name));
+  if (text === null)
+    throw new CannotRun(
+      `The baseline ${name} cannot be read. Is the name right? Make it with \`baywright check --write-baseline ${name}\`.`,
+    );
+  const known = readBaseline(text);
   if (!known) throw new CannotRun(`${name} is no baseline. Make one with \`baywright check --write-baseline ${name}\`.`);
   return known;
 }
@@ -156,7 +161,13 @@ async function look(paths: readonly string[], cached: boolean): Promise<{ readon
   const findings: Finding[] = [];
   let files = 0;
   for (const [root, places] of byLibrary(paths)) {
-    const found = concerning(root, places, await lookAt(root, cached));
+    const all = await lookAt(root, cached);
+    const found = concerning(root, places, all);
+    for (const place of places)
+      if (concerning(root, [place], all).files.length === 0)
+        throw new CannotRun(
+          `There is no document to check in ${place}. Their names end in .yaml or .yml; what lies in hidden folders and in \`out/\` is passed over.`,
+        );
     files += found.files.length;
     for (const one of found.findings) findings.push(one);
   }

@@ -14,7 +14,7 @@ import { openLibrary } from '../shop.js';
  * @param path null lists what can be explained
  */
 export function explainValue(name: string, path: string | null, write: (text: string) => void): number {
-  const { library, wasKept, keep } = openLibrary(realWorld.kindOf(absolute(name)) === 'file' ? name : undefined, undefined);
+  const { library, wasKept, keep } = openLibrary(realWorld.kindOf(absolute(name)) === 'file' ? name : undefined);
   // What a check has found is worth more than what is known after reading alone.
   if (!wasKept) keep({ library, names: [], looks: new Map() });
   requireShop(library);
