@@ -4,7 +4,8 @@ import { spawn, spawnSync } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
-import { afterAll, beforeEach, expect, it } from 'vitest';
+import { afterAll, beforeEach, expect, it, vi } from 'vitest';
+import { realWorld } from '../src/world/real.js';
 import { projectFolder } from './helpers/shop.js';
 
 const place = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-faults-'));
@@ -12,6 +13,7 @@ afterAll(() => fs.rmSync(place, { recursive: true, force: true }));
 const shop = path.join(place, 'shop');
 const out = path.join(place, 'paper');
 const paper = path.join(out, '3001-pump');
+const later = path.join(place, 'later');
 const bin = path.join(projectFolder, 'bin/baywright.js');
 const args = ['build', '3001-pump', '--out', out];
 const unix = process.platform !== 'win32';
@@ -19,6 +21,7 @@ const unix = process.platform !== 'win32';
 beforeEach(() => {
   fs.rmSync(shop, { recursive: true, force: true });
   fs.rmSync(out, { recursive: true, force: true });
+  fs.rmSync(later, { recursive: true, force: true });
   fs.cpSync(path.join(projectFolder, 'tests/fixtures/corner-garage'), shop, { recursive: true });
 });
 
@@ -100,6 +103,27 @@ it('what a run left that was killed between two renames is put back by the next,
   wholePaper(paper);
 });
 
+it('what a killed run left is put back also when its number has gone to another program', () => {
+  expect(build().status).toBe(0);
+  const left = path.join(out, `.3001-pump.baywright-old-${process.ppid}`);
+  const lock = path.join(out, '.3001-pump.baywright-lock');
+  fs.renameSync(paper, left);
+  realWorld.tidy(out);
+  expect(fs.existsSync(paper)).toBe(false);
+  fs.cpSync(out, later, { recursive: true });
+  const now = Date.now();
+  const clock = vi.spyOn(Date, 'now').mockImplementation(() => now + 2 * 3_600_000);
+  realWorld.tidy(later);
+  clock.mockRestore();
+  expect(fs.readdirSync(later)).toEqual(['3001-pump']);
+  wholePaper(path.join(later, '3001-pump'));
+  fs.writeFileSync(lock, String(process.ppid));
+  fs.utimesSync(lock, new Date(now - 2 * 3_600_000), new Date(now - 2 * 3_600_000));
+  complaint('New.');
+  expect(build()).toMatchObject({ status: 0, stderr: '' });
+  expect(wholePaper(paper)).toBe('New.');
+});
+
 it('several runs at once into one folder all succeed, and the paper is whole', async () => {
   const all = await Promise.all(
     Array.from(
@@ -163,12 +187,14 @@ it('what somebody has put beside the paper stays there; what an earlier build ma
   fs.writeFileSync(path.join(paper, 'record.json'), 'the record');
   fs.mkdirSync(path.join(paper, 'photos'));
   fs.writeFileSync(path.join(paper, 'photos/mount.jpg'), 'a photo');
+  if (unix) fs.symlinkSync('photos/mount.jpg', path.join(paper, 'first'));
   for (const old of ['quote.html', 'hand-over-tag-7.pdf']) fs.writeFileSync(path.join(paper, old), 'old');
   complaint('New.');
   expect(build().status).toBe(0);
   expect(fs.readFileSync(path.join(paper, 'record.json'), 'utf8')).toBe('the record');
   expect(fs.readFileSync(path.join(paper, 'photos/mount.jpg'), 'utf8')).toBe('a photo');
-  for (const own of ['record.json', 'photos']) fs.rmSync(path.join(paper, own), { recursive: true });
+  if (unix) expect(fs.readlinkSync(path.join(paper, 'first'))).toBe('photos/mount.jpg');
+  for (const own of ['record.json', 'photos', ...(unix ? ['first'] : [])]) fs.rmSync(path.join(paper, own), { recursive: true });
   expect(wholePaper(paper)).toBe('New.');
   expect(fs.readdirSync(out)).toEqual(['3001-pump']);
 });

@@ -231,9 +231,25 @@ function makeFolder(folder: string): void {
 function carryOver(from: string, to: string, isOurs: (name: string) => boolean): void {
   for (const name of fs.readdirSync(from)) {
     const target = path.join(to, name);
-    if (isOurs(name) || fs.existsSync(target)) continue;
-    fs.cpSync(path.join(from, name), target, { recursive: true, preserveTimestamps: true, verbatimSymlinks: true });
+    if (!isOurs(name) && !fs.existsSync(target)) bring(path.join(from, name), target);
   }
+}
+
+/** Lets a file, link or folder stand at another place too; a file as a second name of the same, where that is possible. */
+function bring(from: string, to: string): void {
+  const stat = fs.lstatSync(from);
+  if (stat.isSymbolicLink()) fs.symlinkSync(fs.readlinkSync(from), to);
+  else if (stat.isDirectory()) {
+    fs.mkdirSync(to);
+    for (const name of fs.readdirSync(from)) bring(path.join(from, name), path.join(to, name));
+    fs.utimesSync(to, stat.atime, stat.mtime);
+    fs.chmodSync(to, stat.mode);
+  } else
+    try {
+      fs.linkSync(from, to);
+    } catch {
+      fs.cpSync(from, to, { preserveTimestamps: true });
+    }
 }
 
 /** Puts a new content in the place of a file: all of it, or the file stays as it was. */
@@ -256,6 +272,9 @@ const aside = (target: string, what: 'new' | 'old' | 'lock'): string =>
 
 const leftAside = /^\.(.+)\.baywright-(?:(new|old)-(\d+)|lock)$/;
 
+/** No run is at anything for so long, ms: the number of one that was killed has gone to another program. */
+const tooOld = 3_600_000;
+
 /** Folders that this run has swept. */
 const swept = new Set<string>();
 
@@ -272,17 +291,20 @@ function sweep(folder: string): void {
       if (ageOf(full) > 60_000 && !isRunning(ownerOf(full))) fs.rmSync(full, { force: true });
       continue;
     }
-    if (Number(owner) !== process.pid && isRunning(Number(owner))) continue;
+    if (Number(owner) !== process.pid && isRunning(Number(owner)) && ageOf(full, 'ctimeMs') < tooOld) continue;
     const target = path.join(folder, of);
     if (what === 'old' && !fs.existsSync(target)) fs.renameSync(full, target);
     else fs.rmSync(full, { recursive: true, force: true });
   }
 }
 
-/** How long ago a file was changed, ms; 0 where it is gone. */
-function ageOf(file: string): number {
+/**
+ * How long ago a file was changed, ms; 0 where it is gone.
+ * @param by its content, or with `ctimeMs` also its name
+ */
+function ageOf(file: string, by: 'mtimeMs' | 'ctimeMs' = 'mtimeMs'): number {
   try {
-    return Date.now() - fs.statSync(file).mtimeMs;
+    return Date.now() - fs.statSync(file)[by];
   } catch {
     return 0;
   }
@@ -321,7 +343,7 @@ function inTurn(lock: string, work: () => void): void {
     } catch (error) {
       if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
     }
-    if (!isRunning(ownerOf(lock))) fs.rmSync(lock, { force: true });
+    if (!isRunning(ownerOf(lock)) || ageOf(lock) > tooOld) fs.rmSync(lock, { force: true });
     else if (Date.now() > giveUp)
       throw new CannotRun(
         `Another run has been writing to ${forward(path.dirname(lock))} for too long. Wait for it, or end it; then build again.`,

@@ -11,7 +11,7 @@ import { openLibrary } from '../shop.js';
 /**
  * How one number of a job came about. The path is that of `job.json`, `/` between the keys; a list is entered by its
  * number from 0, or by the code or id of its entry: `joints/T-09/stages/1/setting`.
- * @param path null lists what can be explained
+ * @param path null, or an empty one, lists what can be explained
  */
 export function explainValue(name: string, path: string | null, write: (text: string) => void): number {
   const { library, wasKept, keep } = openLibrary(realWorld.kindOf(absolute(name)) === 'file' ? name : undefined);
@@ -21,12 +21,12 @@ export function explainValue(name: string, path: string | null, write: (text: st
   const job = jobsNamed(library, [name])[0];
   const compiled = job && compileJob(library, job);
   if (!compiled) throw new CannotRun(`${name} cannot be compiled; \`baywright check\` says why.`);
-  if (path === null) {
+  const wanted = (path ?? '').replace(/^\/|\/$/g, '').replaceAll('.', '/');
+  if (wanted === '') {
     const width = Math.max(...compiled.workings.map((one) => one.of.length));
     write(`${compiled.workings.map((one) => `${one.of.padEnd(width)}  ${one.result}`).join('\n')}\n`);
     return 0;
   }
-  const wanted = path.replace(/^\/|\/$/g, '').replaceAll('.', '/');
   const working = compiled.workings.find((one) => one.of === wanted);
   if (working) write(textOf(working));
   else write(`${wanted} = ${valueAt(compiled, wanted)}\nIt is copied from the files or counted; there is no working to show.\n`);
