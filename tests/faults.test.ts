@@ -182,9 +182,10 @@ it('an output folder that is a file, or that vanishes: an answer, or the paper',
   expect(child.status).toBe(0);
 });
 
-it('what somebody has put beside the paper stays there; what an earlier build made and this one does not is gone', () => {
+it('what somebody has put beside the paper stays there, and a sheet as it was ticked; what an earlier build made and this one does not is gone', () => {
   expect(build().status).toBe(0);
   fs.writeFileSync(path.join(paper, 'record.json'), 'the record');
+  fs.writeFileSync(path.join(paper, 'bay-sheet-recorded.pdf'), 'as it was ticked');
   fs.mkdirSync(path.join(paper, 'photos'));
   fs.writeFileSync(path.join(paper, 'photos/mount.jpg'), 'a photo');
   if (unix) fs.symlinkSync('photos/mount.jpg', path.join(paper, 'first'));
@@ -194,7 +195,9 @@ it('what somebody has put beside the paper stays there; what an earlier build ma
   expect(fs.readFileSync(path.join(paper, 'record.json'), 'utf8')).toBe('the record');
   expect(fs.readFileSync(path.join(paper, 'photos/mount.jpg'), 'utf8')).toBe('a photo');
   if (unix) expect(fs.readlinkSync(path.join(paper, 'first'))).toBe('photos/mount.jpg');
-  for (const own of ['record.json', 'photos', ...(unix ? ['first'] : [])]) fs.rmSync(path.join(paper, own), { recursive: true });
+  expect(fs.readFileSync(path.join(paper, 'bay-sheet-recorded.pdf'), 'utf8')).toBe('as it was ticked');
+  for (const own of ['record.json', 'photos', 'bay-sheet-recorded.pdf', ...(unix ? ['first'] : [])])
+    fs.rmSync(path.join(paper, own), { recursive: true });
   expect(wholePaper(paper)).toBe('New.');
   expect(fs.readdirSync(out)).toEqual(['3001-pump']);
 });

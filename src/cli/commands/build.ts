@@ -1,7 +1,7 @@
 import { compileForPaper } from '../../compile.js';
 import type { Finding } from '../../findings/finding.js';
 import { oneOf } from '../../findings/suggest.js';
-import { isOutput } from '../../emit/names.js';
+import { isMadeAnew } from '../../emit/names.js';
 import type { PaperFormat } from '../../emit/outputs.js';
 import { requireShop } from '../../library/library.js';
 import type { CompiledJob } from '../../schema/generated/compiled-job.js';
@@ -75,7 +75,7 @@ export async function build(
   }
   for await (const { job, outputs } of printed(compiled(), jobs.length)) {
     const folder = `${out}/${job.id}`;
-    realWorld.writeFolder(folder, outputs, isOutput);
+    realWorld.writeFolder(folder, outputs, isMadeAnew);
     const made = [...outputs.keys()].map((name) => `${folder}/${name}`);
     reports.set(job.id, { id: job.id, files: made, errors: [] });
     if (!share) for (const file of made) write(`${file}\n`);
