@@ -7,6 +7,7 @@ import { baySheet } from '../src/layout/bay-sheet.js';
 import { marksOf } from '../src/layout/page.js';
 import { partsList } from '../src/layout/parts-list.js';
 import { quotePaper } from '../src/layout/quote.js';
+import { recorded } from '../src/layout/recorded.js';
 import { torqueCard } from '../src/layout/torque-card.js';
 import { verbNames } from '../src/ledger/verbs.js';
 import { allRules } from '../src/rules/index.js';
@@ -98,4 +99,24 @@ it('nothing on paper leaves the page, and no text is under 9 pt', () => {
       }
     }
   }
+});
+
+it('what was written into a blank stays in it, however long it is, on one line and in whole letters', () => {
+  const { measure } = openFaces(readFonts(path.join(projectFolder, 'dist/fonts')));
+  const job = compiled(libraryOf(demoTexts()), '2045-front-brakes');
+  const code = job.measurements[0]?.code ?? '';
+  const sheet = baySheet(job, measure);
+  const written = (value: string) => {
+    const { pages } = recorded(sheet, { ticks: {}, values: { [code]: value } }, measure);
+    const [before, after] = [sheet.pages, pages].map((all) => marksOf(all.flatMap((page) => page.pieces)));
+    const known = new Set(before);
+    return (after ?? []).flatMap((mark) => (mark.kind === 'text' && !known.has(mark) ? [mark] : []));
+  };
+  expect(written('24.1').map(({ text }) => text)).toContain('24.1');
+  expect(written(' 24.1\n\tmm ').map(({ text }) => text)).toContain('24.1 mm');
+  const [cut, ...more] = written('x'.repeat(3_000_000));
+  expect(cut?.text).toMatch(/^x{2,60}…$/);
+  for (const one of [cut, ...more]) expect(measure.width(one?.text ?? '', one?.size ?? 0, 'semibold')).toBeLessThan(400);
+  // A letter of two units is never cut in its middle.
+  for (const { text } of written('\u{1d400}'.repeat(500))) expect(text).toMatch(/^\u{1d400}+…$/u);
 });

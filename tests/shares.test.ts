@@ -73,6 +73,15 @@ it('says what does not fit: a share missing, twice, of another kind, of another 
     fs.writeFileSync(spoilt, JSON.stringify({ ...report, share: { index: 1, of: 1 }, findings }));
     expect(said(spoilt)).toMatchObject({ status: 2, stderr: expect.stringContaining('is no share') });
   }
+  for (const share of [
+    { index: 1, of: 0 },
+    { index: 1, of: -1 },
+    { index: 2, of: 1 },
+    { index: 1, of: 1_000_000_000 },
+  ]) {
+    fs.writeFileSync(spoilt, JSON.stringify({ ...report, share }));
+    expect(said(spoilt)).toMatchObject({ status: 2, stderr: expect.stringContaining('is no share') });
+  }
   if (process.platform === 'linux')
     expect(said('/dev/zero')).toMatchObject({ status: 2, stderr: expect.stringContaining('cannot be read') });
   const jobs = path.join(shop, 'jobs/2042-hub-bearing.yaml');

@@ -33,13 +33,15 @@ export interface BuildReport extends Common {
   }[];
 }
 
+const isShare = (index: unknown, of: unknown): boolean =>
+  Number.isInteger(index) && Number.isInteger(of) && Number(index) >= 1 && Number(index) <= Number(of) && Number(of) <= 9999;
+
 /** `2/5` as a share. */
 export function shareOf(text: string): Share {
   const match = /^(\d{1,4})\/(\d{1,4})$/.exec(text);
   const index = Number(match?.[1]);
   const of = Number(match?.[2]);
-  if (!match || of < 1 || index < 1 || index > of)
-    throw new CannotRun(`--shard takes a share such as 2/5 (the second of five), and not “${text}”.`);
+  if (!isShare(index, of)) throw new CannotRun(`--shard takes a share such as 2/5 (the second of five), and not “${text}”.`);
   return { index, of };
 }
 
@@ -75,8 +77,7 @@ export function readShare(text: string): ShareReport | null {
         ? Number.isInteger(value.files) && isAll(value.findings, isStored)
         : value.kind === 'build' && isAll(value.jobs, isJob)) &&
       typeof value.library === 'string' &&
-      Number.isInteger(value.share?.index) &&
-      Number.isInteger(value.share?.of);
+      isShare(value.share?.index, value.share?.of);
     return good ? (value as ShareReport) : null;
   } catch {
     return null;

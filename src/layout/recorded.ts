@@ -40,9 +40,17 @@ function written(element: Element, value: string, measure: Measure): Mark[] {
   const box = boxOf(element);
   if (!box) return [];
   const room = box.w - 6;
-  const size = [12, 11, 10, 9].find((one) => measure.width(value, one, 'semibold') <= room) ?? 9;
-  let text = value;
-  while (text.length > 1 && measure.width(text === value ? text : `${text}…`, size, 'semibold') > room) text = text.slice(0, -1);
-  const shown = text === value ? value : `${text}…`;
-  return [{ kind: 'text', x: box.x + 3, y: box.y + (box.h - size) / 2 - 1, size, weight: 'semibold', text: shown }];
+  const all = value.replace(/\s+/g, ' ').trim();
+  const letters = [...all.slice(0, 2 * mostLetters)].slice(0, mostLetters);
+  const first = (count: number): string => {
+    const text = letters.slice(0, count).join('');
+    return text.length === all.length ? all : `${text}…`;
+  };
+  const size = [12, 11, 10, 9].find((one) => measure.width(first(letters.length), one, 'semibold') <= room) ?? 9;
+  let count = letters.length;
+  while (count > 1 && measure.width(first(count), size, 'semibold') > room) count--;
+  return [{ kind: 'text', x: box.x + 3, y: box.y + (box.h - size) / 2 - 1, size, weight: 'semibold', text: first(count) }];
 }
+
+/** No blank is so wide that it holds more. */
+const mostLetters = 200;
