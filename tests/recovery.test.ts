@@ -40,6 +40,19 @@ it('one broken value in a profile is one finding', () => {
   }
 });
 
+it('a text of any length is told where it stands, and the rest is read', () => {
+  const job = '/shop/jobs/2042-hub-bearing.yaml';
+  for (const [key, length] of [
+    ['complaint', 5001],
+    ['customer', 1_500_000],
+  ] as const) {
+    const text = (texts[job] ?? '').replace(new RegExp(`^${key}: .*$`, 'm'), `${key}: "${'x'.repeat(length)}"`);
+    expect(found(libraryOf({ ...texts, [job]: text }))).toMatchObject([
+      { rule: 'schema/out-of-range', place: expect.stringContaining('jobs/2042-hub-bearing.yaml'), message: expect.stringContaining(key) },
+    ]);
+  }
+});
+
 it('each kind of fault of its own file is found beside those of the others', () => {
   const broken = {
     ...texts,

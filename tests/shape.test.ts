@@ -4,6 +4,7 @@ import path from 'node:path';
 import { expect, it } from 'vitest';
 import { openFaces } from '../src/emit/pdf/fonts.js';
 import { baySheet } from '../src/layout/bay-sheet.js';
+import { lines, plainStyle } from '../src/layout/blocks.js';
 import { marksOf } from '../src/layout/page.js';
 import { partsList } from '../src/layout/parts-list.js';
 import { quotePaper } from '../src/layout/quote.js';
@@ -119,4 +120,13 @@ it('what was written into a blank stays in it, however long it is, on one line a
   for (const one of [cut, ...more]) expect(measure.width(one?.text ?? '', one?.size ?? 0, 'semibold')).toBeLessThan(400);
   // A letter of two units is never cut in its middle.
   for (const { text } of written('\u{1d400}'.repeat(500))) expect(text).toMatch(/^\u{1d400}+…$/u);
+});
+
+it('a word of any length is parted into lines that fit, and nothing of it is lost', () => {
+  const { measure } = openFaces(readFonts(path.join(projectFolder, 'dist/fonts')));
+  for (const word of ['x'.repeat(300_000), 'MW'.repeat(1000), `${'ab'.repeat(400)}-${'cd'.repeat(400)}`, 'i'.repeat(501)]) {
+    const parted = lines(measure, `before ${word} after`, 200, plainStyle);
+    for (const line of parted) expect(measure.width(line, plainStyle.size, plainStyle.weight)).toBeLessThanOrEqual(200);
+    expect(parted.join('').replace(/[- ]/g, '')).toBe(`before${word}after`.replaceAll('-', ''));
+  }
 });

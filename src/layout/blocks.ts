@@ -34,7 +34,7 @@ const joinUnits = (text: string): string =>
 
 /** Lines of a text that fit a width; a word longer than the width is parted behind a hyphen, or else with one. */
 export function lines(measure: Measure, text: string, width: number, style: Style): string[] {
-  const widthOf = (part: string) => measure.width(part, style.size, style.weight);
+  const widthOf = (part: string) => (part.length > mostLetters ? Number.POSITIVE_INFINITY : measure.width(part, style.size, style.weight));
   const fits = (part: string) => widthOf(part) <= width;
   const gap = widthOf(' ');
   const result: string[] = [];
@@ -64,13 +64,16 @@ export function lines(measure: Measure, text: string, width: number, style: Styl
   return result;
 }
 
+/** No line of any paper holds so many letters: what is longer need not be measured. */
+const mostLetters = 500;
+
 const segmenter = new Intl.Segmenter('en', { granularity: 'grapheme' });
 
 /** The longest beginning of a word that fits, with at least one letter, and what is left. */
 function parted(word: string, fits: (line: string) => boolean): [head: string, rest: string] {
   let head = '';
   let behindHyphen = 0;
-  for (const { segment } of segmenter.segment(word)) {
+  for (const { segment } of segmenter.segment(word.slice(0, 2 * mostLetters))) {
     if (head !== '' && !fits(`${head}${segment}-`)) break;
     head += segment;
     if (/[-/–]$/.test(head)) behindHyphen = head.length;

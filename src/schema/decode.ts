@@ -4,6 +4,7 @@ import { quoteFix } from '../findings/fixes.js';
 import { type Amount, parseQuantity } from '../quantity/quantity.js';
 import { D, type Dimension } from '../quantity/units.js';
 import type { Span } from '../source/source.js';
+import { limits } from '../syntax/limits.js';
 import { type ScalarNode, type SyntaxNode, setOwn } from '../syntax/node.js';
 import type { AnyDocument } from './generated/types.js';
 import { childSchema, type DocumentKind, documentSchema } from './lookup.js';
@@ -114,6 +115,12 @@ class Decoder {
 
   /** Codes keep every character; an unquoted `on` or `off` is a truth value to older readers of YAML. */
   private text(node: ScalarNode, schema: SchemaNode, key: string | number): unknown {
+    if (typeof node.value === 'string' && node.value.length > limits.text)
+      return this.report(
+        'schema/out-of-range',
+        `\`${key}\` is longer than ${limits.text} characters. Is a quote missing at its end, or was something else pasted here?`,
+        node.span,
+      );
     if (typeof node.value === 'string' && !node.quoted && !schema.enum && /^(on|off|yes|no|y|n)$/i.test(node.value)) {
       this.findings.push({
         rule: 'yaml/on-off',
