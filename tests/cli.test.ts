@@ -41,6 +41,29 @@ describe('check', () => {
     }
   });
 
+  it('a file that lies in no library is looked at with those beside it, and nothing below its folder', () => {
+    const place = path.join(work, 'alone');
+    fs.mkdirSync(path.join(place, 'below'), { recursive: true });
+    const text = (id: string, more = '') => `kind: preparation\nid: ${id}\nname: ${id}\n${more}steps:\n  - inspect: leaks\n`;
+    const file = path.join(place, 'one.yaml');
+    fs.writeFileSync(file, text('one', 'needs: [two, three]\n'));
+    fs.writeFileSync(path.join(place, 'two.yaml'), text('two'));
+    fs.writeFileSync(path.join(place, 'below/three.yaml'), text('three'));
+    for (const more of [['--no-cache'], [], []]) {
+      const { status, stdout } = run(['check', file, ...more]);
+      expect([status, stdout.match(/There is no preparation `\w+`/g)]).toEqual([1, ['There is no preparation `three`']]);
+      expect(stdout).toContain('1 file checked');
+    }
+    for (const [args, words] of [
+      [['check', file, '--watch'], '`--watch` looks at a library'],
+      [['check', file, '--shard', '1/2'], '`--shard` looks at a library'],
+      [['build', file], 'There is no library here'],
+    ] as const)
+      expect(run([...args])).toMatchObject({ status: 2, stderr: expect.stringContaining(words) });
+    // A folder that somebody names is looked at with all that lies in it.
+    expect(run(['check', place]).status).toBe(0);
+  });
+
   it('a baseline never takes the place of another file', () => {
     const shop = shopIn('baseline-place');
     const before = fs.readFileSync(path.join(shop, 'shop.yaml'), 'utf8');

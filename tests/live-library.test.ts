@@ -116,6 +116,7 @@ it.each([
 describe('a check after another', () => {
   const place = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-known-'));
   const root = path.join(place, 'shop');
+  const around = { folder: root, alone: false };
   const { BAYWRIGHT_CACHE: before } = process.env;
   const { stamp } = realWorld;
   beforeAll(() => {
@@ -161,7 +162,7 @@ describe('a check after another', () => {
   const same = (): void => {
     sameForJob();
     const live = new LiveLibrary(realWorld, root, path.join(projectFolder, 'procedures'), `${root}/out`, knownFiles(root)).look();
-    const [changed, fresh] = [checkChanged(root, listingOf(root)), checkFresh(root)];
+    const [changed, fresh] = [checkChanged(root, listingOf(around)), checkFresh(around)];
     const library = loadLibrary(realWorld, root, path.join(projectFolder, 'procedures'), [`${root}/out`]);
     const anew = {
       findings: checkAll(library).findings,
@@ -171,7 +172,7 @@ describe('a check after another', () => {
     expect(told(live.findings)).toEqual(told(anew.findings));
     expect(told(changed.findings)).toEqual(told(anew.findings));
     expect(changed.files).toEqual(anew.files);
-    expect(told(recall(root, listingOf(root))?.findings ?? [])).toEqual(told(anew.findings));
+    expect(told(recall(root, listingOf(around))?.findings ?? [])).toEqual(told(anew.findings));
   };
 
   it.each([
@@ -223,7 +224,7 @@ describe('a check after another', () => {
     realWorld.read = (name, within) =>
       name === file ? { ok: true, text: text.replace('- remove: $', '- remowe: $') } : read(name, within);
     try {
-      expect(told(checkFresh(root).findings).join()).toContain('remowe');
+      expect(told(checkFresh(around).findings).join()).toContain('remowe');
     } finally {
       realWorld.read = read;
     }
@@ -241,7 +242,7 @@ describe('a check after another', () => {
       return read(file, within);
     };
     try {
-      checkChanged(root, listingOf(root));
+      checkChanged(root, listingOf(around));
     } finally {
       realWorld.read = read;
     }

@@ -5,7 +5,7 @@ import { realWorld } from '../world/real.js';
 import { knownAtBuild, openKnown } from './known-files.js';
 import { keep, type Listing, type Remembered } from './kept.js';
 import { shippedFolder } from './package-folder.js';
-import { outOf } from './root.js';
+import { listedIn, outOf, type Root } from './root.js';
 import { type CheckReport, checkReport } from './share.js';
 
 /** With what a check that looks anew needs besides. Loaded when it is asked for: an unchanged library needs none of it. */
@@ -13,10 +13,11 @@ export { sarifReporter } from './reporters/sarif.js';
 export { shareOf } from './share.js';
 
 /** Looks at everything that does not come with the tool anew, and keeps nothing. */
-export function checkFresh(root: string): Remembered {
+export function checkFresh(place: Root): Remembered {
+  const { folder: root } = place;
   const known = knownAtBuild(root);
   const unchanged = (path: string) => known?.unchanged.get(path);
-  const library = loadLibrary(realWorld, root, shippedFolder, [outOf(root)], { unchanged });
+  const library = loadLibrary({ ...realWorld, files: listedIn(place) }, root, shippedFolder, [outOf(root)], { unchanged });
   return { files: ownFiles(library), findings: checkAgain(library, new Checker(known?.earlier)).findings };
 }
 

@@ -7,7 +7,7 @@ import { realWorld } from '../world/real.js';
 import type { Stamp } from '../world/world.js';
 import { cacheFile } from './cache-folder.js';
 import { packageFolder, packageVersion, shippedFolder } from './package-folder.js';
-import { outOf } from './root.js';
+import { listedIn, outOf, type Root } from './root.js';
 
 /**
  * What the last check of a library found, kept in the user's cache folder. It is used again only if every file is as it
@@ -75,9 +75,10 @@ export interface Listing {
   readonly made: number;
 }
 
-export function listingOf(root: string): Listing {
+export function listingOf(place: Root): Listing {
   const made = Date.now();
-  const files = realWorld.files(root, yamlEndings).filter((file) => file !== outOf(root) && !file.startsWith(`${outOf(root)}/`));
+  const { folder: root } = place;
+  const files = listedIn(place)(root, yamlEndings).filter((file) => file !== outOf(root) && !file.startsWith(`${outOf(root)}/`));
   return { files, stamps: files.map((file) => realWorld.stamp(file)), made };
 }
 

@@ -2,10 +2,10 @@ import { type Checked, checkFor } from '../compile.js';
 import type { JobDocument } from '../library/document.js';
 import { Checker } from '../rules/checker.js';
 import { type Opened, openKnown } from './known-files.js';
-import { rootOf } from './root.js';
+import { libraryAt } from './root.js';
 
 /** Loads the library that a path lies in; the current folder where none is named. */
-export const openLibrary = (from: string | undefined): Opened => openKnown(rootOf(from));
+export const openLibrary = (from: string | undefined): Opened => openKnown(libraryAt(from));
 
 /** What is found for some jobs, of what an earlier run did not know; what is found out now is kept for the next. */
 export function checkForJobs({ library, earlier, wasKept, keep }: Opened, jobs: readonly JobDocument[]): Checked {

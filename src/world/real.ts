@@ -6,6 +6,8 @@ import { CannotRun, type ReadResult, type Stamp, type World } from './world.js';
 
 /** What the prompt needs of the file system besides. */
 interface Machine extends World {
+  /** The same as `files` of one folder alone, without those in it. */
+  filesIn(folder: string, endings: readonly string[]): string[];
   /** Size and time of change of a file; null where there is none. */
   stamp(path: string): Stamp | null;
   /** A file of our own of any size; null where it cannot be read. */
@@ -73,6 +75,12 @@ export const realWorld: Machine = {
     visit(forward(folder));
     return [...found].sort();
   },
+
+  filesIn: (folder, endings) =>
+    namesIn(folder)
+      .filter((name) => !name.startsWith('.') && endings.some((ending) => name.endsWith(ending)))
+      .map((name) => `${forward(folder).replace(/\/$/, '')}/${name}`)
+      .sort(),
 
   read(file, within): ReadResult {
     try {

@@ -1,6 +1,7 @@
 import { baselineText, newSince, readBaseline } from '../../findings/baseline.js';
 import { type Finding, tidy } from '../../findings/finding.js';
 import { applyFixes } from '../../findings/fixes.js';
+import { once } from '../../once.js';
 import { withoutMark } from '../../source/source.js';
 import { realWorld } from '../../world/real.js';
 import { CannotRun } from '../../world/world.js';
@@ -11,7 +12,7 @@ import { jsonReporter } from '../reporters/json.js';
 import { junitReporter } from '../reporters/junit.js';
 import type { Reporter } from '../reporters/report.js';
 import { terminalReporter } from '../reporters/terminal.js';
-import { absolute, rootOf } from '../root.js';
+import { absolute, type Root, rootOf } from '../root.js';
 
 /** The rules are large, and SARIF tells their words: it is loaded when it is asked for. */
 const reporters: Readonly<Record<Exclude<Format, 'sarif'>, Reporter>> = {
@@ -97,10 +98,9 @@ async function lookAtShare(
 ): Promise<number> {
   const { checkShare, shareOf } = await import('../fresh.js');
   const share = shareOf(shard);
-  const roots = [...byLibrary(paths).keys()];
-  const [root] = roots;
-  if (root === undefined || roots.length > 1) throw new CannotRun('`--shard` checks a share of one library. Name one.');
-  const report = checkShare(root, share);
+  const [library, ...more] = librariesAt(paths, '`--shard`');
+  if (!library || more.length > 0) throw new CannotRun('`--shard` checks a share of one library. Name one.');
+  const report = checkShare(library.root, share);
   write(`${JSON.stringify(report)}\n`);
   talk(`${report.findings.length} findings in share ${shard}; \`baywright merge\` joins the shares and judges them.\n`);
   return 0;
@@ -130,20 +130,35 @@ function baselineIn(name: string): ReadonlySet<string> {
 }
 
 /** The library at a folder, as it was found the last time if nothing has changed, or else looked at anew. */
-async function lookAt(root: string, cached: boolean): Promise<Remembered> {
+async function lookAt(root: Root, cached: boolean): Promise<Remembered> {
   if (!cached) return (await import('../fresh.js')).checkFresh(root);
   const listing = listingOf(root);
-  return recall(root, listing) ?? (await import('../fresh.js')).checkChanged(root, listing);
+  return recall(root.folder, listing) ?? (await import('../fresh.js')).checkChanged(root.folder, listing);
 }
 
-/** The paths by the library that they lie in. */
-function byLibrary(paths: readonly string[]): Map<string, string[]> {
-  const wanted = new Map<string, string[]>();
+interface Wanted {
+  readonly root: Root;
+  readonly places: string[];
+}
+
+/** The paths by the library, or the folder, that they lie in. */
+function byLibrary(paths: readonly string[]): Wanted[] {
+  const wanted = new Map<string, Wanted>();
   for (const path of paths.length > 0 ? paths : [undefined]) {
     const root = rootOf(path);
-    wanted.set(root, [...(wanted.get(root) ?? []), path === undefined ? root : absolute(path)]);
+    once(wanted, `${root.folder} ${root.alone}`, () => ({ root, places: [] })).places.push(
+      path === undefined ? root.folder : absolute(path),
+    );
   }
-  return wanted;
+  return [...wanted.values()];
+}
+
+/** The same where each must be a library. */
+function librariesAt(paths: readonly string[], what: string): { readonly root: string; readonly places: readonly string[] }[] {
+  return byLibrary(paths).map(({ root, places }) => {
+    if (root.alone) throw new CannotRun(`${what} looks at a library, and ${places[0]} lies in none. Name one.`);
+    return { root: root.folder, places };
+  });
 }
 
 /** What of a library concerns some paths. */
@@ -160,11 +175,11 @@ function concerning(root: string, places: readonly string[], { files, findings }
 async function look(paths: readonly string[], cached: boolean): Promise<{ readonly findings: readonly Finding[]; readonly files: number }> {
   const findings: Finding[] = [];
   let files = 0;
-  for (const [root, places] of byLibrary(paths)) {
+  for (const { root, places } of byLibrary(paths)) {
     const all = await lookAt(root, cached);
-    const found = concerning(root, places, all);
+    const found = concerning(root.folder, places, all);
     for (const place of places)
-      if (concerning(root, [place], all).files.length === 0)
+      if (concerning(root.folder, [place], all).files.length === 0)
         throw new CannotRun(
           `There is no document to check in ${place}. Their names end in .yaml or .yml; what lies in hidden folders and in \`out/\` is passed over.`,
         );
@@ -178,7 +193,7 @@ async function look(paths: readonly string[], cached: boolean): Promise<{ readon
 async function lookOn(paths: readonly string[], reporter: Reporter, colour: boolean, write: (text: string) => void): Promise<number> {
   const { watchLibrary } = await import('../commands.js');
   await Promise.all(
-    [...byLibrary(paths)].map(([root, places]) =>
+    librariesAt(paths, '`--watch`').map(({ root, places }) =>
       watchLibrary(root, (all) => {
         const { files, findings } = concerning(root, places, all);
         write(reporter({ findings, files: files.length }, { colour }));
@@ -197,7 +212,7 @@ async function mend(paths: readonly string[], cached: boolean, talk: (text: stri
   for (let round = 0; round < mostRounds; round++) {
     let now = 0;
     for (const path of paths.length > 0 ? paths : [undefined]) {
-      const root = rootOf(path);
+      const { folder: root } = rootOf(path);
       const { findings } = await look(path === undefined ? [] : [path], cached);
       const { files, count } = applyFixes(findings.filter((finding) => !finding.span.file.path.startsWith('baywright:')));
       for (const { file, text } of files) {

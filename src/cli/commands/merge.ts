@@ -8,7 +8,7 @@ import type { Format } from '../formats.js';
 import { harmless } from '../harmless.js';
 import { shippedFolder } from '../package-folder.js';
 import { terminalReporter } from '../reporters/terminal.js';
-import { absolute, outOf, rootOf } from '../root.js';
+import { absolute, libraryAt, outOf } from '../root.js';
 import { type BuildReport, type CheckReport, digestOfLibrary, readShare, type ShareReport } from '../share.js';
 
 export interface MergeOptions {
@@ -25,7 +25,7 @@ export async function merge(
   write: (text: string) => void,
   talk: (text: string) => void,
 ): Promise<number> {
-  const root = rootOf(undefined);
+  const root = libraryAt(undefined);
   const library = loadLibrary(realWorld, root, shippedFolder, [outOf(root)]);
   const reports = names.map(reportIn);
   const first = reports[0];
