@@ -64,7 +64,7 @@ it('the clock is asked at the prompt only', () => {
   // The page for a screen runs in a browser, which notes when a record was saved.
   // A run that waits for another one to finish looks at the time too.
   const allowed = (file: string) =>
-    file.startsWith('cli') || file === path.join('world', 'real.ts') || file.startsWith(path.join('emit', 'html', 'screen'));
+    file.startsWith('cli') || file === path.join('world', 'whole.ts') || file.startsWith(path.join('emit', 'html', 'screen'));
   expect(asking.filter((file) => !allowed(file))).toEqual([]);
 });
 

@@ -1,0 +1,25 @@
+/** What the system says, in words. */
+const reasons: Readonly<Record<string, string>> = {
+  ENOENT: 'there is no such file or folder',
+  EACCES: 'permission is denied',
+  EPERM: 'permission is denied',
+  EROFS: 'the disk is read-only',
+  ENOSPC: 'the disk is full',
+  EEXIST: 'there is a file where a folder should be',
+  ENOTDIR: 'part of the path is a file and not a folder',
+  EISDIR: 'it is a folder',
+  ELOOP: 'the links go round in a circle',
+  ENAMETOOLONG: 'the name is too long',
+  EFBIG: 'the file would be larger than the system allows',
+  EDQUOT: 'your share of the disk is used up',
+  EIO: 'the disk does not answer',
+  EMFILE: 'too many files are open',
+  EBUSY: 'another program has it open',
+  ENOTEMPTY: 'another program has written into it meanwhile',
+};
+
+/** Why something could not be done. */
+export const reason = (error: unknown): string => {
+  const code = (error as NodeJS.ErrnoException).code ?? '';
+  return reasons[code] ?? (code || 'an unknown error');
+};

@@ -1,0 +1,202 @@
+import fs from 'node:fs';
+import path from 'node:path';
+import { forward } from './paths.js';
+import { reason } from './reason.js';
+import { CannotRun } from './world.js';
+
+// Files and folders are put in place whole or not at all: made aside under a hidden name, then renamed. What a killed run
+// left aside is taken away, or put back, by the next.
+
+/** Puts a set of files into a folder: all of them, or the folder stays as it was. */
+export function putFolder(folder: string, files: ReadonlyMap<string, Uint8Array | string>, isOurs: (name: string) => boolean): void {
+  const parent = path.dirname(folder);
+  const fresh = aside(folder, 'new');
+  const old = aside(folder, 'old');
+  try {
+    makeFolder(parent);
+    sweep(parent);
+    fs.mkdirSync(fresh);
+    for (const [name, content] of files) fs.writeFileSync(path.join(fresh, name), content, { flush: true });
+    inTurn(aside(folder, 'lock'), () => {
+      const before = fs.existsSync(folder);
+      if (before) carryOver(folder, fresh, isOurs);
+      if (before) fs.renameSync(folder, old);
+      try {
+        fs.renameSync(fresh, folder);
+      } catch (error) {
+        if (before) fs.renameSync(old, folder);
+        throw error;
+      }
+    });
+    discard(old);
+  } catch (error) {
+    discard(fresh);
+    if (error instanceof CannotRun) throw error;
+    throw new CannotRun(`The output could not be written to ${forward(folder)}: ${reason(error)}. What was there before is untouched.`);
+  }
+}
+
+/**
+ * Makes a folder and those that it lies in. (The recursive way of Node's own never ends where a folder is there and takes
+ * no other, as below /proc.)
+ */
+export function makeFolder(folder: string): void {
+  if (fs.existsSync(folder)) return;
+  const parent = path.dirname(folder);
+  if (parent !== folder) makeFolder(parent);
+  try {
+    fs.mkdirSync(folder);
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
+  }
+}
+
+/** What somebody else has put into a folder comes along into the one that takes its place. */
+function carryOver(from: string, to: string, isOurs: (name: string) => boolean): void {
+  for (const name of fs.readdirSync(from)) {
+    const target = path.join(to, name);
+    if (!isOurs(name) && !fs.existsSync(target)) bring(path.join(from, name), target);
+  }
+}
+
+/** Lets a file, link or folder stand at another place too; a file as a second name of the same, where that is possible. */
+function bring(from: string, to: string): void {
+  const stat = fs.lstatSync(from);
+  if (stat.isSymbolicLink()) fs.symlinkSync(fs.readlinkSync(from), to);
+  else if (stat.isDirectory()) {
+    fs.mkdirSync(to);
+    for (const name of fs.readdirSync(from)) bring(path.join(from, name), path.join(to, name));
+    fs.utimesSync(to, stat.atime, stat.mtime);
+    fs.chmodSync(to, stat.mode);
+  } else
+    try {
+      fs.linkSync(from, to);
+    } catch {
+      fs.cpSync(from, to, { preserveTimestamps: true });
+    }
+}
+
+/** Puts a new content in the place of a file: all of it, or the file stays as it was. */
+export function put(file: string, content: string | Uint8Array, mode: number | null): void {
+  const fresh = aside(file, 'new');
+  try {
+    sweep(path.dirname(file));
+    fs.writeFileSync(fresh, content, { flush: true });
+    if (mode !== null) fs.chmodSync(fresh, mode);
+    fs.renameSync(fresh, file);
+  } catch (error) {
+    discard(fresh);
+    throw error;
+  }
+}
+
+/** Beside its place: what is being made, what was there before, and who is at it. */
+const aside = (target: string, what: 'new' | 'old' | 'lock'): string =>
+  path.join(path.dirname(target), `.${path.basename(target)}.baywright-${what}${what === 'lock' ? '' : `-${process.pid}`}`);
+
+const leftAside = /^\.(.+)\.baywright-(?:(new|old)-(\d+)|lock)$/;
+
+/** No run is at anything for so long, ms: the number of one that was killed has gone to another program. */
+const tooOld = 3_600_000;
+
+/** Folders that this run has swept. */
+const swept = new Set<string>();
+
+/** Once in a run. */
+export function sweep(folder: string): void {
+  if (swept.has(folder)) return;
+  swept.add(folder);
+  for (const name of fs.readdirSync(folder)) {
+    const [, of, what, owner] = leftAside.exec(name) ?? [];
+    if (of === undefined) continue;
+    const full = path.join(folder, name);
+    if (what === undefined) {
+      // A lock that is about to be taken over is young.
+      if (ageOf(full) > 60_000 && !isRunning(ownerOf(full))) fs.rmSync(full, { force: true });
+      continue;
+    }
+    if (Number(owner) !== process.pid && isRunning(Number(owner)) && ageOf(full, 'ctimeMs') < tooOld) continue;
+    const target = path.join(folder, of);
+    if (what === 'old' && !fs.existsSync(target)) fs.renameSync(full, target);
+    else fs.rmSync(full, { recursive: true, force: true });
+  }
+}
+
+/**
+ * How long ago a file was changed, ms; 0 where it is gone.
+ * @param by its content, or with `ctimeMs` also its name
+ */
+function ageOf(file: string, by: 'mtimeMs' | 'ctimeMs' = 'mtimeMs'): number {
+  try {
+    return Date.now() - fs.statSync(file)[by];
+  } catch {
+    return 0;
+  }
+}
+
+/** What was kept so long ago is made anew if it is wanted again, ms. */
+const longAgo = 60 * 24 * 3_600_000;
+
+/** Takes away what was kept long ago, of libraries that may be gone. */
+export function forgetOld(folder: string): void {
+  for (const name of fs.readdirSync(folder)) {
+    const file = path.join(folder, name);
+    if (/^[\da-f]{24}\.(json|files|code)$/.test(name) && ageOf(file) > longAgo) discard(file);
+  }
+}
+
+/** Takes away what is not needed any more, as far as that goes: the next run takes the rest. */
+function discard(name: string): void {
+  try {
+    fs.rmSync(name, { recursive: true, force: true });
+  } catch {
+    // It lies where nothing can be taken away.
+  }
+}
+
+/** How long one run waits for another that writes to the same place, ms. */
+const patience = 30_000;
+
+/** Does something while no other run does the same: a file that only one can make. That of a run that was killed is taken over. */
+function inTurn(lock: string, work: () => void): void {
+  const giveUp = Date.now() + patience;
+  for (;;) {
+    try {
+      fs.writeFileSync(lock, String(process.pid), { flag: 'wx' });
+      break;
+    } catch (error) {
+      if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
+    }
+    if (!isRunning(ownerOf(lock)) || ageOf(lock) > tooOld) fs.rmSync(lock, { force: true });
+    else if (Date.now() > giveUp)
+      throw new CannotRun(
+        `Another run has been writing to ${forward(path.dirname(lock))} for too long. Wait for it, or end it; then build again.`,
+      );
+    else Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 20);
+  }
+  try {
+    work();
+  } finally {
+    fs.rmSync(lock, { force: true });
+  }
+}
+
+/** The run that holds a lock. One that was made this moment may not have its number yet: it counts as held. */
+function ownerOf(lock: string): number {
+  try {
+    const text = fs.readFileSync(lock, 'utf8');
+    return text === '' && ageOf(lock) < 1000 ? process.pid : Number(text || Number.NaN);
+  } catch {
+    return process.pid;
+  }
+}
+
+function isRunning(pid: number): boolean {
+  if (!Number.isInteger(pid) || pid <= 0) return false;
+  try {
+    process.kill(pid, 0);
+    return true;
+  } catch (error) {
+    return (error as NodeJS.ErrnoException).code === 'EPERM';
+  }
+}
