@@ -2,6 +2,8 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { expect, it } from 'vitest';
+import { isMadeAnew } from '../src/emit/names.js';
+import { outputsOf } from '../src/emit/outputs.js';
 import { openFaces } from '../src/emit/pdf/fonts.js';
 import { baySheet } from '../src/layout/bay-sheet.js';
 import { lines, plainStyle } from '../src/layout/blocks.js';
@@ -129,4 +131,12 @@ it('a word of any length is parted into lines that fit, and nothing of it is los
     for (const line of parted) expect(measure.width(line, plainStyle.size, plainStyle.weight)).toBeLessThanOrEqual(200);
     expect(parted.join('').replace(/[- ]/g, '')).toBe(`before${word}after`.replaceAll('-', ''));
   }
+});
+
+it('what a build makes is known by its name, but for the sheet as it was ticked', async () => {
+  const faces = openFaces(readFonts(path.join(projectFolder, 'dist/fonts')));
+  const job = compiled(libraryOf(demoTexts()), '2045-front-brakes');
+  const made = await outputsOf(job, faces, { format: 'both', workings: false, after: 3, record: { ticks: {}, values: {} } });
+  expect([...made.keys()].filter((name) => !isMadeAnew(name))).toEqual(['bay-sheet-recorded.pdf']);
+  expect(isMadeAnew('notes.pdf')).toBe(false);
 });

@@ -1,7 +1,7 @@
 import crypto from 'node:crypto';
 import type { Finding } from '../findings/finding.js';
 import { revived, type StoredFinding, stored } from '../findings/stored.js';
-import { fullPath, yamlEndings } from '../library/root.js';
+import { fullPath, liesIn, yamlEndings } from '../library/root.js';
 import { type SourceFile, withoutMark } from '../source/source.js';
 import { realWorld } from '../world/real.js';
 import type { Stamp } from '../world/world.js';
@@ -78,7 +78,7 @@ export interface Listing {
 export function listingOf(place: Root): Listing {
   const made = Date.now();
   const { folder: root } = place;
-  const files = listedIn(place)(root, yamlEndings).filter((file) => file !== outOf(root) && !file.startsWith(`${outOf(root)}/`));
+  const files = listedIn(place)(root, yamlEndings).filter((file) => !liesIn(file, outOf(root)));
   return { files, stamps: files.map((file) => realWorld.stamp(file)), made };
 }
 

@@ -1,6 +1,7 @@
 import { baselineText, newSince, readBaseline } from '../../findings/baseline.js';
 import { type Finding, tidy } from '../../findings/finding.js';
 import { applyFixes } from '../../findings/fixes.js';
+import { liesIn } from '../../library/root.js';
 import { once } from '../../once.js';
 import { withoutMark } from '../../source/source.js';
 import { realWorld } from '../../world/real.js';
@@ -163,8 +164,8 @@ function librariesAt(paths: readonly string[], what: string): { readonly root: s
 
 /** What of a library concerns some paths. */
 function concerning(root: string, places: readonly string[], { files, findings }: Remembered): Remembered {
-  const all = places.some((place) => place === root || root.startsWith(`${place}/`));
-  const within = (file: string) => all || places.some((place) => `${root}/${file}` === place || `${root}/${file}`.startsWith(`${place}/`));
+  const all = places.some((place) => liesIn(root, place));
+  const within = (file: string) => all || places.some((place) => liesIn(`${root}/${file}`, place));
   return {
     files: files.filter(within),
     findings: findings.filter(({ span }) => (span.file.path.startsWith('baywright:') ? places.includes(root) : within(span.file.path))),
