@@ -2,6 +2,7 @@ import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { afterAll } from 'vitest';
 import { checkLibrary } from '../../src/compile.js';
 import { compileJob } from '../../src/job/compile-job.js';
 import { type Library, loadLibrary } from '../../src/library/library.js';
@@ -10,7 +11,11 @@ import { placeOf } from '../../src/source/source.js';
 import { memoryWorld } from '../../src/world/memory.js';
 
 /** Tests keep what they find apart from what the user's own runs keep. */
-process.env.BAYWRIGHT_CACHE ??= path.join(os.tmpdir(), `baywright-test-cache-${process.pid}`);
+if (process.env.BAYWRIGHT_CACHE === undefined) {
+  const cache = path.join(os.tmpdir(), `baywright-test-cache-${process.pid}`);
+  process.env.BAYWRIGHT_CACHE = cache;
+  afterAll(() => fs.rmSync(cache, { recursive: true, force: true }));
+}
 
 export const projectFolder = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../..');
 
