@@ -29,8 +29,9 @@ export const rule: Rule = {
     const placeOf = (id: string) => inOrder.get(id) ?? 0;
     for (const group of circlesIn(inOrder.keys(), needs)) {
       const [start = ''] = [...group].sort((a, b) => placeOf(a) - placeOf(b));
+      if (group.length === 1 && !needs(start).includes(start)) continue;
       const work = workDocument(library, start);
-      if (!work || (group.length === 1 && !needs(start).includes(start))) continue;
+      if (!work) continue;
       const members = new Set(group);
       const circle = shortestCircle(start, (id) => needs(id).filter((need) => members.has(need)));
       yield {
