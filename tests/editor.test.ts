@@ -144,6 +144,20 @@ describe('over the protocol', () => {
       await session.connection.sendRequest('textDocument/definition', { textDocument: { uri: lost }, position: { line: 0, character: 3 } }),
     ).toBeNull();
   }, 60_000);
+
+  it('passes over documents that are no files: new ones, sides of a comparison', async () => {
+    for (const uri of ['untitled:Untitled-1', 'git:/shop/procedures/x.yaml?ref=HEAD', 'file://server/share/x.yaml', 'file:///a%2Fb.yaml', 'x']) {
+      const document = { textDocument: { uri }, position: { line: 0, character: 1 } };
+      const asked = { ...document, range: { start: document.position, end: document.position }, context: { diagnostics: [] } };
+      await session.open(uri, 'kind: job\n');
+      await session.change(uri, 2, 'kind: job\nid: x\n');
+      expect(await session.connection.sendRequest('textDocument/hover', document)).toBeNull();
+      expect(await session.connection.sendRequest('textDocument/definition', document)).toBeNull();
+      expect(await session.connection.sendRequest('textDocument/completion', document)).toEqual([]);
+      expect(await session.connection.sendRequest('textDocument/codeAction', asked)).toEqual([]);
+      await session.connection.sendNotification('textDocument/didClose', { textDocument: { uri } });
+    }
+  }, 60_000);
 });
 
 const neovim = spawnSync('nvim', ['--version']).error === undefined;

@@ -71,7 +71,14 @@ export function serveEditor(
   let timer: NodeJS.Timeout | undefined;
   let goingOn: NodeJS.Immediate | undefined;
 
-  const pathOf = (uri: string): string => url.fileURLToPath(uri).replaceAll('\\', '/');
+  /** The path of the file that a document is; null where it is none: a new one that is not kept yet, an earlier state of one. */
+  const pathOf = (uri: string): string | null => {
+    try {
+      return url.fileURLToPath(uri).replaceAll('\\', '/');
+    } catch {
+      return null;
+    }
+  };
   /** Libraries by their folder, each with what ends its watch. */
   const libraries = new Map<string, { readonly live: LiveLibrary; readonly end: () => void }>();
   /** Texts that are open in the editor over those on disk. */
@@ -186,6 +193,7 @@ export function serveEditor(
   /** The file at a place with its text and offset there, in a library that is as fresh as the text. */
   const placeIn = (uri: string, position: { line: number; character: number }) => {
     const path = pathOf(uri);
+    if (path === null) return null;
     const library = libraryAround(path)?.read();
     const text = open.get(path)?.text;
     if (!library || text === undefined) return null;
@@ -205,18 +213,23 @@ export function serveEditor(
   }));
   connection.onDidOpenTextDocument(({ textDocument }) => {
     const path = pathOf(textDocument.uri);
+    if (path === null) return;
     open.set(path, { text: textDocument.text });
     told.set(url.pathToFileURL(path).href, null);
     changed(path);
   });
   connection.onDidChangeTextDocument(({ textDocument, contentChanges }) => {
+    const path = pathOf(textDocument.uri);
     const text = contentChanges.at(-1)?.text;
-    if (text !== undefined) open.set(pathOf(textDocument.uri), { text });
-    changed(pathOf(textDocument.uri));
+    if (path === null || text === undefined) return;
+    open.set(path, { text });
+    changed(path);
   });
   connection.onDidCloseTextDocument(({ textDocument }) => {
-    open.delete(pathOf(textDocument.uri));
-    changed(pathOf(textDocument.uri));
+    const path = pathOf(textDocument.uri);
+    if (path === null) return;
+    open.delete(path);
+    changed(path);
   });
   connection.onDefinition(({ textDocument, position }) => {
     const at = placeIn(textDocument.uri, position);
@@ -241,7 +254,7 @@ export function serveEditor(
   connection.onCodeAction(({ textDocument, range }) => {
     if (timer) lookNow();
     const path = pathOf(textDocument.uri);
-    const looked = seen.get(libraryAround(path)?.root ?? '');
+    const looked = path === null ? undefined : seen.get(libraryAround(path)?.root ?? '');
     if (!looked) return [];
     const { library, findings } = looked;
     return findings.flatMap((finding) => {
