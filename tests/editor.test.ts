@@ -146,7 +146,13 @@ describe('over the protocol', () => {
   }, 60_000);
 
   it('passes over documents that are no files: new ones, sides of a comparison', async () => {
-    for (const uri of ['untitled:Untitled-1', 'git:/shop/procedures/x.yaml?ref=HEAD', 'file://server/share/x.yaml', 'file:///a%2Fb.yaml', 'x']) {
+    for (const uri of [
+      'untitled:Untitled-1',
+      'git:/shop/procedures/x.yaml?ref=HEAD',
+      'file://server/share/x.yaml',
+      'file:///a%2Fb.yaml',
+      'x',
+    ]) {
       const document = { textDocument: { uri }, position: { line: 0, character: 1 } };
       const asked = { ...document, range: { start: document.position, end: document.position }, context: { diagnostics: [] } };
       await session.open(uri, 'kind: job\n');
@@ -157,6 +163,53 @@ describe('over the protocol', () => {
       expect(await session.connection.sendRequest('textDocument/codeAction', asked)).toEqual([]);
       await session.connection.sendNotification('textDocument/didClose', { textDocument: { uri } });
     }
+  }, 60_000);
+});
+
+describe('an editor that goes away', () => {
+  const said = (input: string) => spawnSync(process.execPath, [bin, 'editor'], { cwd: shop, input, encoding: 'utf8', timeout: 30_000 });
+  const message = (text: string) => `Content-Length: ${Buffer.byteLength(text)}\r\n\r\n${text}`;
+
+  it('ends the server, also in the middle of a message and with a library open', () => {
+    const begin = message('{"jsonrpc":"2.0","id":1,"method":"initialize","params":{"processId":null,"rootUri":null,"capabilities":{}}}');
+    const opened = { textDocument: { uri: uriOf(pump), languageId: 'yaml', version: 1, text: 'kind: [' } };
+    const open = message(JSON.stringify({ jsonrpc: '2.0', method: 'textDocument/didOpen', params: opened }));
+    const { status, signal, stdout, stderr } = said(`${begin}${open}Content-Length: 999999\r\n\r\n{`);
+    expect([status, signal, stderr]).toEqual([0, null, '']);
+    expect(stdout).toMatch(/yaml\/syntax/);
+  });
+
+  it('is told in words what was wrong with its last message', () => {
+    for (const input of ['x\r\n\r\n', message('[]'), message('{'), 'Content-Length: -5\r\n\r\n{}']) {
+      const { status, stderr } = said(input);
+      expect([input, status, stderr]).toEqual([input, 0, '']);
+    }
+  });
+});
+
+describe('a library that goes away', () => {
+  it('is looked at anew where it comes again', async () => {
+    const other = path.join(work, 'other');
+    const copy = () => fs.cpSync(path.join(projectFolder, 'tests/fixtures/corner-garage'), other, { recursive: true });
+    copy();
+    const file = path.join(other, 'procedures/thermostat-pump.yaml');
+    const uri = pathToFileURL(file).href;
+    const text = fs.readFileSync(file, 'utf8');
+    const session = new EditorSession(process.execPath, [bin, 'editor'], other);
+    await session.start(pathToFileURL(other).href);
+    await session.open(uri, text.replace('  - fit: splash-shield\n', ''));
+    await session.found(uri, (all) => all.length > 0);
+    fs.renameSync(other, `${other}-before`);
+    await session.found(uri, (all) => all.length === 0);
+    copy();
+    await session.change(uri, 2, text.replace('  - fit: splash-shield\n', ' '));
+    await session.found(uri, (all) => all.length > 0);
+    await session.change(uri, 3, text);
+    await session.found(uri, (all) => all.length === 0);
+    // What other programs do in it is seen again, too.
+    fs.writeFileSync(path.join(other, 'more.yaml'), 'kind: [\n');
+    await session.found(pathToFileURL(path.join(other, 'more.yaml')).href, (all) => all.length > 0);
+    await session.stop();
   }, 60_000);
 });
 

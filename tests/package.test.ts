@@ -107,4 +107,29 @@ it('packed twice it is the same to the byte, holds what it should and nothing el
   expect(built.stdout.trim().split('\n')).toHaveLength(10);
   fs.writeFileSync(path.join(shop, 'broken.yaml'), 'kind: [\n');
   expect(run('check').stdout).toMatch(/yaml\/syntax/);
+
+  // An installation of which something is missing or cut off says so, whatever it is asked.
+  const asked: readonly [string, string[]][] = [
+    ['node_modules/yaml/package.json', ['check', '--no-cache']],
+    ['node_modules/vscode-languageserver', ['editor']],
+    ...['start', 'main', 'check', 'fresh'].map((name): [string, string[]] => [`dist/bundle/${name}.cjs`, ['check', '--no-cache']]),
+    ...['commands', 'paper'].map((name): [string, string[]] => [`dist/bundle/${name}.cjs`, ['build', '--draft']]),
+    ['package.json', ['--version']],
+  ];
+  for (const [name, args] of asked) {
+    const part = path.join(unpacked, name);
+    const broken: (() => void)[] = [() => fs.renameSync(part, `${part}.away`)];
+    if (name.endsWith('.cjs')) broken.push(() => fs.writeFileSync(part, fs.readFileSync(`${part}.away`).subarray(0, 5000)));
+    for (const breakIt of broken) {
+      breakIt();
+      const { status, stderr } = run(...args);
+      expect([name, status, stderr]).toEqual([
+        name,
+        2,
+        expect.stringMatching(/^baywright: [^\n]*not whole \([^\n]*install[^\n]* again\.\n$/i),
+      ]);
+    }
+    fs.rmSync(part, { force: true });
+    fs.renameSync(`${part}.away`, part);
+  }
 }, 60_000);

@@ -3,7 +3,8 @@ import { type ChildProcess, spawn } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
-import { afterAll, afterEach, beforeEach, expect, it } from 'vitest';
+import { afterAll, afterEach, beforeEach, expect, it, vi } from 'vitest';
+import { watchFolder } from '../src/world/watch.js';
 import { projectFolder } from './helpers/shop.js';
 
 const place = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-watch-'));
@@ -56,6 +57,30 @@ it('sees files and folders that come and go', async () => {
   fs.rmSync(path.join(shop, 'more'), { recursive: true });
   await next(/5 files checked: clean/);
 }, 60_000);
+
+it('says that the library is gone, also where another comes to stand in its place', async () => {
+  await next(/clean/);
+  const ended = new Promise((resolve) => child.on('exit', resolve));
+  let told = '';
+  child.stderr?.on('data', (chunk) => {
+    told += chunk;
+  });
+  fs.renameSync(shop, `${shop}-before`);
+  fs.cpSync(`${shop}-before`, shop, { recursive: true });
+  expect(await ended).toBe(2);
+  expect(told).toMatch(/^baywright: The folder .*shop is gone, or another stands in its place\. Run this again .*\n$/);
+}, 60_000);
+
+it('says once that the system allows no more watches, and goes on', () => {
+  const watch = vi.spyOn(fs, 'watch').mockImplementation(() => {
+    throw Object.assign(new Error('no space'), { code: 'ENOSPC' });
+  });
+  const watcher = { happened: vi.fn(), gone: vi.fn(), tooMany: vi.fn() };
+  watchFolder(shop, watcher)();
+  expect(watch.mock.calls.length).toBeGreaterThan(1);
+  expect(watcher.tooMany).toHaveBeenCalledOnce();
+  watch.mockRestore();
+});
 
 it('ends with status 0 when the user ends it', async () => {
   await next(/clean/);

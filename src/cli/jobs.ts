@@ -1,4 +1,4 @@
-import { didYouMean, oneOf } from '../findings/suggest.js';
+import { didYouMean, thereAre } from '../findings/suggest.js';
 import { fileOf, type JobDocument } from '../library/document.js';
 import type { Library } from '../library/library.js';
 import { realWorld } from '../world/real.js';
@@ -31,7 +31,7 @@ export function jobsNamed(library: Library, names: readonly string[]): JobDocume
           : `${name} cannot be read as a job order; \`baywright check ${name}\` says why.`,
       );
     throw new CannotRun(
-      `There is no job \`${name}\` in ${library.root}.${didYouMean(name, library.jobs.keys())} There are ${oneOf(library.jobs.keys())}.`,
+      `There is no job \`${name}\` in ${library.root}.${didYouMean(name, library.jobs.keys())} ${thereAre(library.jobs.keys())}`,
     );
   });
 }

@@ -1,9 +1,10 @@
 import { Command, CommanderError, Option } from 'commander';
 import type { PaperFormat } from '../emit/outputs.js';
+import { forward } from '../world/paths.js';
 import { CannotRun, isCannotRun } from '../world/world.js';
 import { type Format, formats } from './formats.js';
 import { harmless } from './harmless.js';
-import { packageVersion } from './package-folder.js';
+import { packageFolder, packageVersion } from './package-folder.js';
 
 const write = (text: string): void => void process.stdout.write(text);
 const talk = (text: string): void => void process.stderr.write(text);
@@ -121,16 +122,30 @@ export async function main(args: readonly string[]): Promise<number> {
     return status;
   } catch (error) {
     if (error instanceof CommanderError) return error.exitCode === 0 || error.code === 'commander.help' ? 0 : 2;
-    if (isCannotRun(error)) talk(`baywright: ${error.message.split('\n').map(harmless).join('\n')}\n`);
-    else if (error instanceof Error && 'syscall' in error && error.syscall === 'uv_cwd')
-      talk('baywright: the folder that you are in is gone. Change to another and run this again.\n');
-    else
-      talk(
-        `baywright: something went wrong inside the tool, and nothing was written. Please report it with the files that you used (${error instanceof Error ? error.message.split('\n')[0] : 'unknown'}).\n`,
-      );
+    tell(error);
     return 2;
   }
 }
+
+/** What stopped a run, in words. */
+function tell(error: unknown): void {
+  const why = error instanceof Error ? error.message.split('\n')[0] : 'unknown';
+  if (isCannotRun(error)) talk(`baywright: ${error.message.split('\n').map(harmless).join('\n')}\n`);
+  else if (error instanceof Error && 'syscall' in error && error.syscall === 'uv_cwd')
+    talk('baywright: the folder that you are in is gone. Change to another and run this again.\n');
+  else if (isOfInstallation(error)) talk(`baywright: the installation is not whole (${why}). Install baywright again.\n`);
+  else
+    talk(
+      `baywright: something went wrong inside the tool, and nothing was written. Please report it with the files that you used (${why}).\n`,
+    );
+}
+
+/** Whether a part of the tool itself, or a package that it needs, is missing or cut off. */
+const isOfInstallation = (error: unknown): boolean =>
+  error instanceof SyntaxError ||
+  (error instanceof Error &&
+    (('code' in error && error.code === 'MODULE_NOT_FOUND') ||
+      ('path' in error && forward(String(error.path)).startsWith(`${packageFolder}/`))));
 
 function wholeNumber(text: string): number {
   if (!/^\d{1,9}$/.test(text)) throw new CannotRun(`--max-warnings takes a whole number, and not “${text}”.`);
@@ -145,4 +160,9 @@ process.stdout.on('error', (error: NodeJS.ErrnoException) => {
 });
 process.stderr.on('error', () => {
   // Nobody listens; the status tells.
+});
+// What nobody waits for may fail as well: a look after a change, an answer to an editor that is gone.
+process.on('uncaughtException', (error) => {
+  tell(error);
+  process.exit(2);
 });

@@ -1,3 +1,4 @@
+import stream from 'node:stream';
 import url from 'node:url';
 import {
   CodeActionKind,
@@ -18,7 +19,7 @@ import { findRoot, fullPath, nameOfPath } from '../library/root.js';
 import { once } from '../once.js';
 import { offsetAt, type SourceFile, type Span } from '../source/source.js';
 import { type KnownLibrary, LiveLibrary } from '../live-library.js';
-import type { Happened } from '../world/watch.js';
+import type { Happened, Watcher } from '../world/watch.js';
 import type { World } from '../world/world.js';
 import { definitionAt, editorPlace, hoverAt, suggestionsAt } from './language.js';
 
@@ -27,6 +28,9 @@ const pause = 5;
 
 /** The editor is not kept waiting for longer at a time, ms. */
 const slice = 10;
+
+/** What was said last may take as long to be answered when the input has ended, ms. */
+const lastWords = 500;
 
 /** Says whether a while has passed since it was first asked. */
 function afterAWhile(): () => boolean {
@@ -59,10 +63,12 @@ export function serveEditor(
   shippedFolder: string,
   input: NodeJS.ReadableStream,
   output: NodeJS.WritableStream,
-  watch: (folder: string, happened: (one: Happened) => void) => () => void,
+  watch: (folder: string, watcher: Watcher) => () => void,
   known: (root: string) => KnownLibrary | undefined,
 ): Promise<void> {
-  const connection = createConnection(ProposedFeatures.all, new StreamMessageReader(input), new StreamMessageWriter(output));
+  // The connection is not told that the input ends: it could then not even say what was wrong with the last message.
+  const messages = input.pipe(new stream.PassThrough(), { end: false });
+  const connection = createConnection(ProposedFeatures.all, new StreamMessageReader(messages), new StreamMessageWriter(output));
   const open = new Map<string, Open>();
   /** What the editor was told of each file, by uri; null where it may have forgotten. */
   const told = new Map<string, readonly Finding[] | null>();
@@ -109,9 +115,21 @@ export function serveEditor(
     let found = libraries.get(root);
     if (!found) {
       // Watched first, so that no change falls between.
-      const end = watch(root, (one) => {
-        live.happened(one);
-        lookSoon();
+      const end = watch(root, {
+        happened(one) {
+          live.happened(one);
+          lookSoon();
+        },
+        // If a library stands there again, it is another.
+        gone() {
+          libraries.delete(root);
+          seen.delete(root);
+          lookSoon();
+        },
+        tooMany: () =>
+          connection.window.showWarningMessage(
+            `baywright: ${root} has more folders than the system lets a program watch. What other programs change in some of them will not be seen until the editor begins anew.`,
+          ),
       });
       const live = new LiveLibrary(seenWorld, root, shippedFolder, `${root}/out`, known(root));
       for (const one of open.keys()) live.happened(asHappened(one));
@@ -270,12 +288,20 @@ export function serveEditor(
       return [{ title: fix.title, kind: CodeActionKind.QuickFix, edit: { changes } }];
     });
   });
+  const stop = (): void => {
+    clearTimeout(timer);
+    if (goingOn) clearImmediate(goingOn);
+    for (const { end } of libraries.values()) end();
+  };
   return new Promise((done) => {
     connection.onExit(() => done());
-    connection.onShutdown(() => {
-      clearTimeout(timer);
-      if (goingOn) clearImmediate(goingOn);
-      for (const { end } of libraries.values()) end();
+    connection.onShutdown(stop);
+    // The editor went away without a word. What it had said before is still answered.
+    input.once('end', () => {
+      setTimeout(() => {
+        stop();
+        done();
+      }, lastWords);
     });
     connection.listen();
   });

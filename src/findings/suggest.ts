@@ -111,11 +111,19 @@ export const didYouMean = (written: string, known: Iterable<string>): string => 
 };
 
 /** `a`, `b` or `c`; cut after twelve. */
-export function oneOf(names: Iterable<string>): string {
+export const oneOf = (names: Iterable<string>): string => listed(names, 'or');
+
+/** “There are `a`, `b` and `c`.”, cut after twelve; or that there is none. */
+export function thereAre(names: Iterable<string>): string {
+  const all = [...names];
+  if (all.length === 0) return 'There is none at all.';
+  return all.length === 1 ? `There is only \`${all[0]}\`.` : `There are ${listed(all, 'and')}.`;
+}
+
+function listed(names: Iterable<string>, word: 'and' | 'or'): string {
   const all: string[] = [];
   let count = 0;
   for (const name of names) if (++count <= 12) all.push(`\`${name}\``);
-  if (count === 0) return 'nothing';
   if (count > 12) return `${all.join(', ')} … (${count})`;
-  return count === 1 ? `${all[0]}` : `${all.slice(0, -1).join(', ')} or ${all.at(-1)}`;
+  return count < 2 ? (all[0] ?? 'nothing') : `${all.slice(0, -1).join(', ')} ${word} ${all.at(-1)}`;
 }

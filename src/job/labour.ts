@@ -3,7 +3,7 @@ import { whereIs } from '../findings/finding.js';
 import type { WorkDocument } from '../library/document.js';
 import { castOf, neededBy, wantedOf } from '../plan/cast.js';
 import type { Participant } from '../plan/plan.js';
-import { didYouMean } from '../findings/suggest.js';
+import { didYouMean, thereAre } from '../findings/suggest.js';
 import { inUnit, numberIn } from '../quantity/quantity.js';
 import { D } from '../quantity/units.js';
 import { criticalPath, type Schedule, shortestSchedule, type Task } from '../resolve/labour/schedule.js';
@@ -54,14 +54,15 @@ export function compileLabour(context: JobContext): CompiledLabour {
   const apart = sum(alone.map((one) => one.hours));
   const byGrade = new Map<string, Decimal>();
   for (const one of operations) byGrade.set(one.grade, (byGrade.get(one.grade) ?? new D(0)).plus(billedOf(one)));
+  const known = operations.map(({ id }) => id);
   for (const access of context.job.access ?? []) {
-    if (!operations.some((one) => one.id === access.operation)) {
-      context.report(
-        'labour/unknown-operation',
-        `\`${access.operation}\` is not an operation of this job. There are ${operations.map((one) => `\`${one.id}\``).join(', ')}.`,
-        spanOf(access, 'operation'),
-      );
-    }
+    const { operation } = access;
+    if (known.includes(operation)) continue;
+    context.report(
+      'labour/unknown-operation',
+      `\`${operation}\` is not an operation of this job.${didYouMean(operation, known)} ${thereAre(known)}`,
+      spanOf(access, 'operation'),
+    );
   }
   context.working(() => ({
     of: 'labour/billed',

@@ -1,7 +1,7 @@
 import type { ErrorObject, ValidateFunction } from 'ajv';
 import type { Finding, Fix, Severity } from '../findings/finding.js';
 import { quoteFix, renameFix } from '../findings/fixes.js';
-import { didYouMean, nearest, oneOf } from '../findings/suggest.js';
+import { didYouMean, nearest, oneOf, thereAre } from '../findings/suggest.js';
 import type { Span } from '../source/source.js';
 import { entryOf, nodeAt, plain, type SyntaxNode } from '../syntax/node.js';
 import { type DocumentKind, documentKinds, firstSentence, isDocumentKind, schemaAt } from './lookup.js';
@@ -73,7 +73,7 @@ function kindProblem(root: SyntaxNode, node: SyntaxNode | undefined, kind: unkno
     rule: 'schema/no-kind',
     severity: 'error',
     span: node.span,
-    message: `\`${kind}\` is not a kind of document.${didYouMean(kind, documentKinds)} There are ${documentKinds.join(', ')}.`,
+    message: `\`${kind}\` is not a kind of document.${didYouMean(kind, documentKinds)} ${thereAre(documentKinds)}`,
   };
 }
 
@@ -165,8 +165,7 @@ function translate(
       const used = node.kind === 'map' ? node.entries.map((entry) => entry.key) : [];
       const free = known.filter((candidate) => !used.includes(candidate));
       const hint =
-        didYouMean(name, free) ||
-        (known.length <= 12 ? ` There are ${oneOf(known)}.` : ' The schema lists what there is; an editor completes it.');
+        didYouMean(name, free) || (known.length <= 12 ? ` ${thereAre(known)}` : ' The schema lists what there is; an editor completes it.');
       return withFix(make('schema/unknown-key', `\`${name}\` is not a key of ${where}.${hint}`, span), renameFix(span, name, free));
     }
     case 'required': {
@@ -181,10 +180,7 @@ function translate(
       const allowed = schema.enum ?? (schema.const ? [schema.const] : []);
       const written = node.kind === 'scalar' ? node.source || String(node.value) : '';
       return withFix(
-        make(
-          'schema/unknown-value',
-          `\`${written}\` is not a value of ${called}.${didYouMean(written, allowed)} There are ${oneOf(allowed)}.`,
-        ),
+        make('schema/unknown-value', `\`${written}\` is not a value of ${called}.${didYouMean(written, allowed)} ${thereAre(allowed)}`),
         renameFix(node.span, written, allowed),
       );
     }

@@ -5,27 +5,52 @@ import { forward } from './paths.js';
 /** What has happened in a folder: files with another content, or files and folders that came or went. */
 export type Happened = { readonly path: string; readonly moved: boolean };
 
+/** Who is told what a watch sees. */
+export interface Watcher {
+  happened(one: Happened): void;
+  /** The folder itself went away, or another stands in its place: nothing more will be told. */
+  gone(): void;
+  /** The system allows no more watches: what happens in some folders below will not be told. Said once. */
+  tooMany(): void;
+}
+
+/** What a system answers that allows no more watches: Linux for its two limits. */
+const limits: ReadonlySet<unknown> = new Set(['ENOSPC', 'EMFILE']);
+
 /**
  * Watches a folder and all below it. One watch a folder and none a file: a system allows only so many.
  * @returns ends it
  */
-export function watchFolder(root: string, happened: (one: Happened) => void): () => void {
+export function watchFolder(root: string, watcher: Watcher): () => void {
   const watches = new Map<string, fs.FSWatcher>();
   const deep = process.platform === 'darwin' || process.platform === 'win32';
   const passed = (name: string): boolean => name.split(/[\\/]/).some((part) => part.startsWith('.') || part === 'node_modules');
+  const first = numberOf(root);
+  let limited = false;
+  const end = (): void => {
+    for (const folder of [...watches.keys()]) leave(folder);
+  };
   const watch = (folder: string): void => {
     if (watches.has(folder)) return;
     try {
-      const watcher = fs.watch(folder, { recursive: deep }, (event, name) => {
+      const found = fs.watch(folder, { recursive: deep }, (event, name) => {
+        if (folder === root && numberOf(root) !== first) {
+          end();
+          watcher.gone();
+          return;
+        }
         if (name === null || passed(name)) return;
         const full = path.join(folder, name);
         if (!deep && event === 'rename') enter(full);
-        happened({ path: forward(full), moved: event === 'rename' });
+        watcher.happened({ path: forward(full), moved: event === 'rename' });
       });
-      watcher.on('error', () => leave(folder));
-      watches.set(folder, watcher);
-    } catch {
-      // It went away meanwhile; its parent tells.
+      found.on('error', () => leave(folder));
+      watches.set(folder, found);
+    } catch (error) {
+      // Else it went away meanwhile; its parent tells.
+      if (limited || !limits.has((error as NodeJS.ErrnoException).code)) return;
+      limited = true;
+      watcher.tooMany();
     }
   };
   const leave = (folder: string): void => {
@@ -46,7 +71,14 @@ export function watchFolder(root: string, happened: (one: Happened) => void): ()
   };
   if (deep) watch(root);
   else enter(root);
-  return () => {
-    for (const folder of [...watches.keys()]) leave(folder);
-  };
+  return end;
+}
+
+/** The file system's number of a folder; undefined where there is none that can be reached. */
+function numberOf(folder: string): number | undefined {
+  try {
+    return fs.statSync(folder).ino;
+  } catch {
+    return undefined;
+  }
 }

@@ -56,7 +56,7 @@ export async function check(
   if (options.watch) {
     if (options.fix || options.writeBaseline !== undefined || options.baseline !== undefined)
       throw new CannotRun('`--watch` only looks. Leave out `--fix`, `--baseline` and `--write-baseline`.');
-    return lookOn(paths, reporter, options.colour, write);
+    return lookOn(paths, reporter, options.colour, write, talk);
   }
   const known = options.baseline === undefined ? null : baselineIn(options.baseline);
   const cached = options.cache !== false;
@@ -154,8 +154,14 @@ function byLibrary(paths: readonly string[]): Wanted[] {
   return [...wanted.values()];
 }
 
+/** A library, by its folder, and the paths in it that are asked about. */
+interface LibraryPlaces {
+  readonly root: string;
+  readonly places: readonly string[];
+}
+
 /** The same where each must be a library. */
-function librariesAt(paths: readonly string[], what: string): { readonly root: string; readonly places: readonly string[] }[] {
+function librariesAt(paths: readonly string[], what: string): LibraryPlaces[] {
   return byLibrary(paths).map(({ root, places }) => {
     if (root.alone) throw new CannotRun(`${what} looks at a library, and ${places[0]} lies in none. Name one.`);
     return { root: root.folder, places };
@@ -190,17 +196,31 @@ async function look(paths: readonly string[], cached: boolean): Promise<{ readon
   return { findings: tidy(findings), files };
 }
 
-/** Reports now and after every change. */
-async function lookOn(paths: readonly string[], reporter: Reporter, colour: boolean, write: (text: string) => void): Promise<number> {
+/** Reports now and after every change, until the user ends it. */
+async function lookOn(
+  paths: readonly string[],
+  reporter: Reporter,
+  colour: boolean,
+  write: (text: string) => void,
+  talk: (text: string) => void,
+): Promise<number> {
   const { watchLibrary } = await import('../commands.js');
-  await Promise.all(
-    librariesAt(paths, '`--watch`').map(({ root, places }) =>
-      watchLibrary(root, (all) => {
+  const end = new AbortController();
+  process.once('SIGINT', () => end.abort());
+  const watch = ({ root, places }: LibraryPlaces) =>
+    watchLibrary(root, {
+      show(all) {
         const { files, findings } = concerning(root, places, all);
         write(reporter({ findings, files: files.length }, { colour }));
-      }),
-    ),
-  );
+      },
+      talk,
+      until: end.signal,
+    });
+  try {
+    await Promise.all(librariesAt(paths, '`--watch`').map(watch));
+  } finally {
+    end.abort();
+  }
   return 0;
 }
 

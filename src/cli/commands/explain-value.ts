@@ -1,4 +1,4 @@
-import { nearest, oneOf } from '../../findings/suggest.js';
+import { nearest, thereAre } from '../../findings/suggest.js';
 import { compileJob } from '../../job/compile-job.js';
 import { requireShop } from '../../library/library.js';
 import type { CompiledJob, Working } from '../../schema/generated/compiled-job.js';
@@ -48,7 +48,7 @@ function valueAt(job: CompiledJob, path: string): string {
       const near = nearest(path, known);
       const keys = keysOf(value);
       throw new CannotRun(
-        `There is no \`${key}\` in \`${path}\`.${near ? ` Did you mean \`${near}\`?` : keys.length > 0 ? ` There are ${oneOf(keys.slice(0, 12))}.` : ''} \`baywright explain ${job.id} --value\` lists what can be explained.`,
+        `There is no \`${key}\` in \`${path}\`.${near ? ` Did you mean \`${near}\`?` : keys.length > 0 ? ` ${thereAre(keys.slice(0, 12))}` : ''} \`baywright explain ${job.id} --value\` lists what can be explained.`,
       );
     }
     value = next;

@@ -6,7 +6,7 @@ import { documentKinds, isDocumentKind } from '../../schema/lookup.js';
 import { forward } from '../../world/paths.js';
 import { realWorld } from '../../world/real.js';
 import { CannotRun } from '../../world/world.js';
-import { didYouMean } from '../../findings/suggest.js';
+import { didYouMean, thereAre } from '../../findings/suggest.js';
 import { packageFolder, shippedFolder } from '../package-folder.js';
 import { absolute } from '../root.js';
 import { startingText } from './starting-text.js';
@@ -22,7 +22,7 @@ const folders: Readonly<Record<string, string>> = {
 /** Writes a commented starting file that checks clean, with the line by which an editor finds its schema. */
 export function newDocument(kind: string, id: string, today: string, write: (text: string) => void): number {
   if (!isDocumentKind(kind))
-    throw new CannotRun(`There is no kind “${kind}”.${didYouMean(kind, documentKinds)} There are ${documentKinds.join(', ')}.`);
+    throw new CannotRun(`There is no kind “${kind}”.${didYouMean(kind, documentKinds)} ${thereAre(documentKinds)}`);
   if (!/^[a-z0-9][a-z0-9-]{0,79}$/.test(id))
     throw new CannotRun(`“${id.slice(0, 60)}” cannot be an id: write lower-case letters, digits and hyphens, for example coolant-pump.`);
   const root = findRoot(realWorld, absolute('.')) ?? absolute('.');

@@ -1,4 +1,4 @@
-import { didYouMean, oneOf } from '../../findings/suggest.js';
+import { didYouMean, thereAre } from '../../findings/suggest.js';
 import { boltClass, knownClasses } from '../../resolve/torque/strength.js';
 import { spanOf } from '../../schema/origin.js';
 import { fastener } from '../examples.js';
@@ -17,7 +17,7 @@ export const rule: Rule = {
       if (group.class && !boltClass(group.class))
         yield {
           span: spanOf(group, 'class'),
-          message: `There is no property class ${group.class}.${didYouMean(group.class, knownClasses)} There are ${oneOf(knownClasses)}.`,
+          message: `There is no property class ${group.class}.${didYouMean(group.class, knownClasses)} ${thereAre(knownClasses)}`,
         };
   },
 };

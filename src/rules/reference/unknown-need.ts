@@ -1,4 +1,4 @@
-import { didYouMean, oneOf } from '../../findings/suggest.js';
+import { didYouMean, thereAre } from '../../findings/suggest.js';
 import { renameFix } from '../../findings/fixes.js';
 import { workDocument } from '../../library/library.js';
 import { wantedOf } from '../../plan/cast.js';
@@ -24,7 +24,7 @@ export const rule: Rule = {
         yield {
           span,
           fix: renameFix(span, id, known),
-          message: `There is no preparation \`${id}\`.${didYouMean(id, known)} There are ${oneOf(context.library.preparations.keys())}.`,
+          message: `There is no preparation \`${id}\`.${didYouMean(id, known)} ${thereAre(context.library.preparations.keys())}`,
         };
       }
     }

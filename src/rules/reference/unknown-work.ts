@@ -1,4 +1,4 @@
-import { didYouMean, oneOf } from '../../findings/suggest.js';
+import { didYouMean, thereAre } from '../../findings/suggest.js';
 import { workDocument } from '../../library/library.js';
 import { wantedOf } from '../../plan/cast.js';
 import { spanOf } from '../../schema/origin.js';
@@ -24,7 +24,7 @@ export const rule: Rule = {
         const known = context.allShared('procedures');
         yield {
           span: spanOf(job.work, index),
-          message: `There is no procedure \`${id}\`.${didYouMean(id, known)} There are ${oneOf(known)}.`,
+          message: `There is no procedure \`${id}\`.${didYouMean(id, known)} ${thereAre(known)}`,
         };
       }
     }
