@@ -7,6 +7,7 @@ import path from 'node:path';
 import fc from 'fast-check';
 import { afterAll, expect, it } from 'vitest';
 import { checkAll, checkLibrary } from '../src/compile.js';
+import { definitionAt, hoverAt, suggestionsAt } from '../src/editor/language.js';
 import { openFaces } from '../src/emit/pdf/fonts.js';
 import type { Finding } from '../src/findings/finding.js';
 import { compileJob } from '../src/job/compile-job.js';
@@ -204,6 +205,36 @@ it('one to three mistakes in the demo shop: findings, each with a place and word
       for (const job of library.jobs.values()) expect(() => compileJob(library, job)).not.toThrow();
     }),
     { numRuns: runs(0.001, 40), seed },
+  );
+}, 3_600_000);
+
+it('what an editor asks anywhere in a text with mistakes', () => {
+  const asked = fc.record({ file: fc.constantFrom(...Object.keys(small)), at: fc.nat(8000) });
+  fc.assert(
+    fc.property(
+      fc.array(mutationOf(Object.keys(small)), { maxLength: 3 }),
+      fc.array(asked, { minLength: 1, maxLength: 20 }),
+      (wrong, all) => {
+        const changed = { ...small };
+        for (const one of wrong) changed[one.file] = mutated(changed[one.file] ?? '', one);
+        const library = libraryOf(changed);
+        for (const { file, at } of all) {
+          const text = changed[file] ?? '';
+          const offset = at % (text.length + 1);
+          const found = library.files.find((one) => file.endsWith(one.file.path.replace('baywright:', '/')));
+          const span = definitionAt(library, found, text, offset);
+          if (span) {
+            expect(span.start).toBeLessThan(span.end);
+            expect(span.end).toBeLessThanOrEqual(span.file.text.length);
+          }
+          const hover = hoverAt(library, found, text, offset);
+          if (hover) expect(hover.words).not.toMatch(/\b(undefined|NaN|Infinity)\b|\[object/);
+          for (const { name, detail } of suggestionsAt(library, found, text, offset))
+            expect(`${name} ${detail}`).not.toMatch(/\bundefined\b/);
+        }
+      },
+    ),
+    { numRuns: runs(0.005, 100), seed },
   );
 }, 3_600_000);
 

@@ -1,3 +1,4 @@
+import { wholeSpan } from '../schema/origin.js';
 import { closest } from './suggest.js';
 import type { SourceFile, Span } from '../source/source.js';
 import type { Finding, Fix } from './finding.js';
@@ -22,14 +23,26 @@ export function quoteFix(span: Span): Fix | undefined {
   return { title: 'Put it in quotes', edits: [{ span, text: `"${text}"` }] };
 }
 
-/** Adds a step at the end of a list of steps, as the steps before it stand; undefined for a list on one line. */
-export function addStepFix(list: Span, last: Span, step: string): Fix | undefined {
-  const { file } = list;
-  const lineStart = file.text.lastIndexOf('\n', last.start - 1) + 1;
-  const indent = /^(\s*)- /.exec(file.text.slice(lineStart, last.start + 1))?.[1];
+/**
+ * Adds a step to a list of steps, as the others stand; undefined for a list on one line.
+ * @param list as it was read, not empty
+ * @param place before which of its steps; its length for the end
+ */
+export function addStepFix(list: readonly object[], place: number, step: string): Fix | undefined {
+  // Behind the one before, to the end of its line: a remark above the next stays with that.
+  const other = wholeSpan(list, Math.max(0, place - 1));
+  const { file } = other;
+  const { text } = file;
+  const lineStart = text.lastIndexOf('\n', other.start - 1) + 1;
+  const indent = /^(\s*)- /.exec(text.slice(lineStart, other.start + 1))?.[1];
   if (indent === undefined) return undefined;
-  const end = last.start + file.text.slice(last.start, last.end).trimEnd().length;
-  return { title: `Add \`${step}\``, edits: [{ span: { file, start: end, end }, text: `\n${indent}- ${step}` }] };
+  const title = `Add \`${step}\``;
+  const lineEnd = text.indexOf('\r\n') >= 0 ? '\r\n' : '\n';
+  if (place === 0) return { title, edits: [{ span: { file, start: lineStart, end: lineStart }, text: `${indent}- ${step}${lineEnd}` }] };
+  const last = other.start + text.slice(other.start, other.end).trimEnd().length;
+  const next = text.indexOf(lineEnd, last);
+  const end = next < 0 ? text.length : next;
+  return { title, edits: [{ span: { file, start: end, end }, text: `${lineEnd}${indent}- ${step}` }] };
 }
 
 /** Numbers in a text; a fix must leave them as they are. */

@@ -272,7 +272,7 @@ const inTheWayOf = (part: Part | undefined): readonly string[] => [...(part?.beh
 const behindEach = new WeakMap<object, ReadonlyMap<string, readonly string[]>>();
 
 /** What lies behind a part, or is held by it, other than itself. */
-const behindIt = (scope: Scope, cover: string): readonly string[] =>
+export const behindIt = (scope: Scope, cover: string): readonly string[] =>
   once(behindEach, scope.things, () => {
     const behind = new Map<string, string[]>();
     for (const [id, part] of scope.parts) for (const one of new Set(inTheWayOf(part))) if (one !== id) once(behind, one, () => []).push(id);

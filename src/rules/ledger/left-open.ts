@@ -2,11 +2,11 @@ import type { Fix } from '../../findings/finding.js';
 import { addStepFix } from '../../findings/fixes.js';
 import type { Line } from '../../ledger/ledger.js';
 import type { PlanStep } from '../../plan/plan.js';
-import { spanOf, wholeSpan } from '../../schema/origin.js';
 import { called } from '../../ledger/walk.js';
 import { closerOf } from '../../ledger/verbs.js';
 import { asList, isParameter, spoken } from '../../library/scope.js';
-import { stepSpan, stepWords } from '../context.js';
+import { closingPlace } from '../closing.js';
+import { type RuleContext, stepSpan, stepWords } from '../context.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -30,7 +30,7 @@ export const rule: Rule = {
       const closers = lines.map((line) => `\`${closerOf(line.pair)}: ${line.object.split('@')[0]}\``).join(' and ');
       yield {
         span,
-        fix: closing(opened, lines),
+        fix: closing(context, opened, lines, gates),
         message: `${named} ${lines.length === 1 ? 'is' : 'are'} opened here (${opened.verb}) and never closed again.${floor} Add ${closers}${gates[0] ? ` before ${stepWords(gates[0])}` : ' to the close-up'}.`,
         related: [
           ...gates.map((gate) => ({ span: stepSpan(gate), message: `${stepWords(gate)} must not be done while it is open` })),
@@ -41,12 +41,13 @@ export const rule: Rule = {
   },
 };
 
-/** The steps that close the lines, at the end of the close-up; certain where one document opens and each name is written out. */
-function closing(opened: PlanStep, lines: readonly Line[]): Fix | undefined {
-  const { document } = opened.participant;
-  const list = document['close-up'];
+/** The step that closes a line, where it belongs; certain where one document opens, each name is written out, and one place is right. */
+function closing(context: RuleContext, opened: PlanStep, lines: readonly Line[], gates: readonly PlanStep[]): Fix | undefined {
+  const list = opened.participant.document['close-up'];
   const written = asList(opened.step[opened.verb]);
-  if (!list || list.length === 0 || lines.length !== 1 || written.some(isParameter)) return undefined;
-  const [line] = lines;
-  return line && addStepFix(spanOf(list), wholeSpan(list, list.length - 1), `${closerOf(line.pair)}: ${line.object.split('@')[0]}`);
+  const [line, ...others] = lines;
+  if (!list || list.length === 0 || !line || others.length > 0 || written.some(isParameter)) return undefined;
+  const walked = context.plans.find(({ plan }) => plan.steps.includes(opened));
+  const place = walked ? closingPlace(walked.plan, line, gates) : null;
+  return place === null ? undefined : addStepFix(list, place, `${closerOf(line.pair)}: ${line.object.split('@')[0]}`);
 }
