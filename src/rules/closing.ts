@@ -1,9 +1,24 @@
+import type { Fix } from '../findings/finding.js';
+import { addStepFix } from '../findings/fixes.js';
 import { jointsOfPart, jointsOfStep } from '../ledger/joints.js';
 import type { Line } from '../ledger/ledger.js';
-import { verbOf } from '../ledger/verbs.js';
+import { closerOf, verbOf } from '../ledger/verbs.js';
 import { behindIt } from '../ledger/walk.js';
+import { asList, isParameter } from '../library/scope.js';
 import type { Plan, PlanStep } from '../plan/plan.js';
 import { type WrittenStep, writtenIn } from '../plan/written.js';
+import type { LeftOpen, RuleContext } from './context.js';
+
+/** The step that closes what is left open, where it belongs; certain where its name is written out, and one place is right. */
+export function closingFix(context: RuleContext, { opened, lines, gates }: LeftOpen): Fix | undefined {
+  const list = opened.participant.document['close-up'];
+  const written = asList(opened.step[opened.verb]);
+  const [line, ...others] = lines;
+  if (!list || list.length === 0 || !line || others.length > 0 || written.some(isParameter)) return undefined;
+  const walked = context.plans.find(({ plan }) => plan.steps.includes(opened));
+  const place = walked ? closingPlace(walked.plan, line, gates) : null;
+  return place === null ? undefined : addStepFix(list, place, `${closerOf(line.pair)}: ${line.object.split('@')[0]}`);
+}
 
 /**
  * Where in the close-up of the document that opened a line the step belongs that closes it, as a place in that list: right
@@ -12,7 +27,7 @@ import { type WrittenStep, writtenIn } from '../plan/written.js';
  * @param gates steps that must find it closed
  * @returns null where more than one place could be meant
  */
-export function closingPlace(plan: Plan, { opened, object }: Line, gates: readonly PlanStep[]): number | null {
+function closingPlace(plan: Plan, { opened, object, kind }: Line, gates: readonly PlanStep[]): number | null {
   const { document, scope } = opened.participant;
   const { steps, closeUp } = writtenIn(document);
   const first = (is: (one: WrittenStep, n: number) => boolean): number => {
@@ -30,7 +45,8 @@ export function closingPlace(plan: Plan, { opened, object }: Line, gates: readon
   const mustFindIt = first(({ step }) => gates.some((gate) => gate.step === step));
 
   const planned = new Map(plan.steps.filter(({ participant }) => participant.document === document).map((one) => [one.step, one]));
-  const joints = new Set(jointsOfPart(scope, object).map(({ key }) => key));
+  // A support bears the name of the part that it holds, and has none of its joints.
+  const joints = new Set(kind === 'state' ? jointsOfPart(scope, object).map(({ key }) => key) : []);
   const tightened = first(({ verb, step }) => {
     const one = verb === 'tighten' && planned.get(step);
     return one ? jointsOfStep(one, plan.facts).some(({ joint }) => joints.has(joint.key)) : false;

@@ -1,12 +1,8 @@
-import type { Fix } from '../../findings/finding.js';
-import { addStepFix } from '../../findings/fixes.js';
-import type { Line } from '../../ledger/ledger.js';
-import type { PlanStep } from '../../plan/plan.js';
 import { called } from '../../ledger/walk.js';
 import { closerOf } from '../../ledger/verbs.js';
-import { asList, isParameter, spoken } from '../../library/scope.js';
-import { closingPlace } from '../closing.js';
-import { type RuleContext, stepSpan, stepWords } from '../context.js';
+import { asList, spoken } from '../../library/scope.js';
+import { closingFix } from '../closing.js';
+import { stepSpan, stepWords } from '../context.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -19,7 +15,8 @@ export const rule: Rule = {
   bad: procedure('steps:\n  - remove: cover # <-\n'),
   good: procedure(lookBehindTheCover),
   *check(context) {
-    for (const { span, opened, lines, gates } of context.leftOpen('state')) {
+    for (const left of context.leftOpen('state')) {
+      const { span, opened, lines, gates } = left;
       const { scope } = opened.participant;
       const fluids = lines.flatMap((line) => asList(scope.parts.get(line.object)?.circuit)).filter((circuit) => scope.fluids.has(circuit));
       const floor =
@@ -30,7 +27,7 @@ export const rule: Rule = {
       const closers = lines.map((line) => `\`${closerOf(line.pair)}: ${line.object.split('@')[0]}\``).join(' and ');
       yield {
         span,
-        fix: closing(context, opened, lines, gates),
+        fix: closingFix(context, left),
         message: `${named} ${lines.length === 1 ? 'is' : 'are'} opened here (${opened.verb}) and never closed again.${floor} Add ${closers}${gates[0] ? ` before ${stepWords(gates[0])}` : ' to the close-up'}.`,
         related: [
           ...gates.map((gate) => ({ span: stepSpan(gate), message: `${stepWords(gate)} must not be done while it is open` })),
@@ -40,14 +37,3 @@ export const rule: Rule = {
     }
   },
 };
-
-/** The step that closes a line, where it belongs; certain where one document opens, each name is written out, and one place is right. */
-function closing(context: RuleContext, opened: PlanStep, lines: readonly Line[], gates: readonly PlanStep[]): Fix | undefined {
-  const list = opened.participant.document['close-up'];
-  const written = asList(opened.step[opened.verb]);
-  const [line, ...others] = lines;
-  if (!list || list.length === 0 || !line || others.length > 0 || written.some(isParameter)) return undefined;
-  const walked = context.plans.find(({ plan }) => plan.steps.includes(opened));
-  const place = walked ? closingPlace(walked.plan, line, gates) : null;
-  return place === null ? undefined : addStepFix(list, place, `${closerOf(line.pair)}: ${line.object.split('@')[0]}`);
-}

@@ -1,5 +1,6 @@
 import { called } from '../../ledger/walk.js';
 import { closerOf } from '../../ledger/verbs.js';
+import { closingFix } from '../closing.js';
 import { stepSpan, stepWords } from '../context.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -13,11 +14,13 @@ export const rule: Rule = {
   bad: procedure('steps:\n  - place: pin # <-\n'),
   good: procedure('steps:\n  - place: pin\n  - clear: pin\n'),
   *check(context) {
-    for (const { span, opened, lines, gates } of context.leftOpen('temporary')) {
+    for (const left of context.leftOpen('temporary')) {
+      const { span, opened, lines, gates } = left;
       const named = lines.map((line) => called(line.opened, line.object)).join(' and ');
       const closers = lines.map((line) => `\`${closerOf(line.pair)}: ${line.object}\``).join(' and ');
       yield {
         span,
+        fix: closingFix(context, left),
         message: `${named} ${lines.length === 1 ? 'goes in here' : 'go in here'} (${opened.verb}) and never ${lines.length === 1 ? 'comes' : 'come'} out again. Add ${closers}${gates[0] ? ` before ${stepWords(gates[0])}` : ''}.`,
         related: [
           ...gates.map((gate) => ({ span: stepSpan(gate), message: `it is still there at ${stepWords(gate)}` })),
