@@ -1,4 +1,3 @@
-import { wholeSpan } from '../schema/origin.js';
 import { closest } from './suggest.js';
 import type { SourceFile, Span } from '../source/source.js';
 import type { Finding, Fix } from './finding.js';
@@ -25,24 +24,22 @@ export function quoteFix(span: Span): Fix | undefined {
 
 /**
  * Adds a step to a list of steps, as the others stand; undefined for a list on one line.
- * @param list as it was read, not empty
- * @param place before which of its steps; its length for the end
+ * @param other the step beside which it stands, to its last line
  */
-export function addStepFix(list: readonly object[], place: number, step: string): Fix | undefined {
-  // Behind the one before, to the end of its line: a remark above the next stays with that.
-  const other = wholeSpan(list, Math.max(0, place - 1));
+export function addStepFix(where: 'before' | 'behind', other: Span, step: string): Fix | undefined {
   const { file } = other;
   const { text } = file;
   const lineStart = text.lastIndexOf('\n', other.start - 1) + 1;
   const indent = /^(\s*)- /.exec(text.slice(lineStart, other.start + 1))?.[1];
   if (indent === undefined) return undefined;
-  const title = `Add \`${step}\``;
-  const lineEnd = text.indexOf('\r\n') >= 0 ? '\r\n' : '\n';
-  if (place === 0) return { title, edits: [{ span: { file, start: lineStart, end: lineStart }, text: `${indent}- ${step}${lineEnd}` }] };
+  const added = `${indent}- ${step}`;
   const last = other.start + text.slice(other.start, other.end).trimEnd().length;
-  const next = text.indexOf(lineEnd, last);
-  const end = next < 0 ? text.length : next;
-  return { title, edits: [{ span: { file, start: end, end }, text: `${lineEnd}${indent}- ${step}` }] };
+  // To the end of its last line, which may have a remark, and as this line ends.
+  const [rest = ''] = /^.*?(?=\r?\n|$)/.exec(text.slice(last)) ?? [];
+  const lineEnd = text.startsWith('\r\n', last + rest.length) ? '\r\n' : '\n';
+  const at = where === 'before' ? lineStart : last + rest.length;
+  const edit = { span: { file, start: at, end: at }, text: where === 'before' ? `${added}${lineEnd}` : `${lineEnd}${added}` };
+  return { title: `Add \`${step}\``, edits: [edit] };
 }
 
 /** Numbers in a text; a fix must leave them as they are. */

@@ -7,6 +7,7 @@ import { behindIt } from '../ledger/walk.js';
 import { asList, isParameter } from '../library/scope.js';
 import type { Plan, PlanStep } from '../plan/plan.js';
 import { type WrittenStep, writtenIn } from '../plan/written.js';
+import { wholeSpan } from '../schema/origin.js';
 import type { LeftOpen, RuleContext } from './context.js';
 
 /** The step that closes what is left open, where it belongs; certain where its name is written out, and one place is right. */
@@ -17,7 +18,10 @@ export function closingFix(context: RuleContext, { opened, lines, gates }: LeftO
   if (!list || list.length === 0 || !line || others.length > 0 || written.some(isParameter)) return undefined;
   const walked = context.plans.find(({ plan }) => plan.steps.includes(opened));
   const place = walked ? closingPlace(walked.plan, line, gates) : null;
-  return place === null ? undefined : addStepFix(list, place, `${closerOf(line.pair)}: ${line.object.split('@')[0]}`);
+  if (place === null) return undefined;
+  const step = `${closerOf(line.pair)}: ${line.object.split('@')[0]}`;
+  // Behind the one before it where there is one: a remark above the next stays with that.
+  return place === 0 ? addStepFix('before', wholeSpan(list, 0), step) : addStepFix('behind', wholeSpan(list, place - 1), step);
 }
 
 /**
