@@ -2,9 +2,11 @@ import { describe, expect, it } from 'vitest';
 import { checkLibrary } from '../src/compile.js';
 import { readDocument } from '../src/library/document.js';
 import { index } from '../src/library/library.js';
+import { RuleContext } from '../src/rules/context.js';
 import { filesOfExample } from '../src/rules/example-library.js';
 import { allRules } from '../src/rules/index.js';
 import type { Example } from '../src/rules/rule.js';
+import { Shared } from '../src/rules/shared.js';
 import { placeOf } from '../src/source/source.js';
 import { demoTexts, libraryOf } from './helpers/shop.js';
 
@@ -37,6 +39,30 @@ describe.each(allRules.map((rule) => [rule.name, rule] as const))('%s', (_name, 
     for (const words of [rule.finds, rule.why, rule.mend]) expect(words.length).toBeGreaterThan(10);
     expect(rule.name).toMatch(/^[a-z]+\/[a-z0-9-]+$/);
   });
+});
+
+it('a rule that says what it looks at goes through nothing else', () => {
+  const library = libraryOf(demoTexts());
+  const shared = new Shared(library);
+  const lists = ['works', 'steps', 'plans', 'places', 'placesOf', 'problems', 'leftOpen', 'fasteners', 'vehicles', 'jobs', 'catalogues'];
+  let looked = 0;
+  for (const { document } of library.standing) {
+    if (!document) continue;
+    for (const { name, looksAt, check } of allRules) {
+      if (!looksAt || !check) continue;
+      const asked = new Set<string>();
+      const context = new Proxy(new RuleContext(shared, [document]), {
+        get(target, key) {
+          if (typeof key === 'string' && lists.includes(key)) asked.add(key);
+          return Reflect.get(target, key, target);
+        },
+      });
+      Array.from(check(context));
+      expect([name, ...asked]).toEqual([name, looksAt]);
+      looked++;
+    }
+  }
+  expect(looked).toBeGreaterThan(1000);
 });
 
 describe('where no vehicle is known', () => {

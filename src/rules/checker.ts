@@ -178,7 +178,8 @@ const nameOf = ({ kind, id }: Pick<Card, 'kind' | 'id'>): string =>
 /** What is found in one document, and what was asked of all. */
 function findingsIn(shared: Shared, document: AnyDocument): { readonly findings: Finding[]; readonly asked: Iterable<string> } {
   const context = new RuleContext(shared, [document]);
-  const found = lookWith(single, (check) => check(context));
+  const asked = single.filter(({ rule: { looksAt } }) => looksAt === undefined || context[looksAt].length > 0);
+  const found = lookWith(asked, (check) => check(context));
   const compiled =
     document.kind === 'job' ? findingsOfJob(shared.library, document, context.plans.find(({ settled }) => settled)?.plan) : [];
   return { findings: [...found, ...compiled], asked: context.asked };

@@ -11,6 +11,8 @@ export interface Rule {
   /** `family/what`, public and stable. */
   readonly name: string;
   readonly severity: Severity;
+  /** All that its check goes through; documents that have none of these are passed over. */
+  readonly looksAt?: 'fasteners' | 'vehicles' | 'jobs' | 'catalogues';
   /** What it finds, one sentence. */
   readonly finds: string;
   /** Why it matters in the bay. */

@@ -5,6 +5,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'check/not-confirmed',
   severity: 'info',
+  looksAt: 'jobs',
   finds: 'A complaint that no test has confirmed.',
   why: 'Work on a fault that nobody has seen does not end.',
   mend: 'Write `confirmed:` with the test and its result.',

@@ -4,6 +4,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'fastener/angle-without-reuse',
   severity: 'error',
+  looksAt: 'fasteners',
   finds: 'An angle stage in a group that does not say whether the fasteners may be used again.',
   why: 'A bolt turned by angle is often stretched for good; the second time it breaks or does not hold.',
   mend: 'Write `reuse: never`, or what the maker allows.',

@@ -7,6 +7,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'fastener/bad-sequence',
   severity: 'error',
+  looksAt: 'fasteners',
   finds: 'A tightening sequence that misses a fastener, names one twice, or is unknown.',
   why: 'The one that is missing in the order is missed at the vehicle.',
   mend: 'Name each number from 1 to the count once.',

@@ -6,6 +6,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'fastener/bad-thread',
   severity: 'error',
+  looksAt: 'fasteners',
   finds: 'A thread that does not exist: an unknown size, or a pitch that cannot be.',
   why: 'The bolt that is ordered by it does not fit.',
   mend: 'Write the thread as it is marked, for example M10x1.25.',

@@ -4,6 +4,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'fastener/clip-unsaid',
   severity: 'warning',
+  looksAt: 'fasteners',
   finds: 'A clip or clamp without what decides whether it is used again.',
   why: 'A spring clamp from last time holds half.',
   mend: 'Write `reuse:`.',

@@ -6,6 +6,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'fastener/empty-stage',
   severity: 'error',
+  looksAt: 'fasteners',
   finds: 'A stage with no action, or with two.',
   why: 'Torque and angle in one box cannot be ticked one by one.',
   mend: 'Write one of by-hand, torque, angle, back-off, wait, repeat, window, ladder a stage.',

@@ -6,6 +6,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'fastener/head-size',
   severity: 'warning',
+  looksAt: 'fasteners',
   finds: 'A head or nut size that no usual fastener of this thread has.',
   why: 'One head size fits two threads: with the wrong thread the torque is wrong too.',
   mend: 'Look the thread and the size up again; a special head may be right.',

@@ -5,6 +5,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'fastener/lengths-without-map',
   severity: 'warning',
+  looksAt: 'fasteners',
   finds: 'Bolts of several lengths in one group without a map of where each goes, or not one length a bolt.',
   why: 'The long bolt in the short hole breaks the casting.',
   mend: 'Write `positions:` and one length for each.',

@@ -4,6 +4,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'fastener/no-count',
   severity: 'error',
+  looksAt: 'fasteners',
   finds: 'A fastener group that does not say how many there are, on every variant.',
   why: 'Without a number there are no boxes to tick and nothing to order.',
   mend: 'Write `count:`.',

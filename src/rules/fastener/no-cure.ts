@@ -5,6 +5,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'fastener/no-cure',
   severity: 'error',
+  looksAt: 'fasteners',
   finds: 'Threadlocker or sealant without the time that it needs before it may be loaded.',
   why: 'Filled or started too early it washes out.',
   mend: "Write `cure:` from the product's information.",

@@ -5,6 +5,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'fastener/no-item',
   severity: 'error',
+  looksAt: 'fasteners',
   finds: 'Fasteners that are new every time, with no catalogue item to order.',
   why: 'They are missing on the bench when the part is ready to go on.',
   mend: 'Write `item:`.',

@@ -5,6 +5,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'fastener/no-prevailing',
   severity: 'warning',
+  looksAt: 'fasteners',
   finds: 'A locking nut or bolt without the torque with which it runs.',
   why: 'The wrench clicks on the lock and the joint is loose.',
   mend: 'Write `prevailing: { torque: 2 N·m, counts: added }`, or `counts: included`.',

@@ -4,6 +4,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'fastener/no-sequence',
   severity: 'error',
+  looksAt: 'fasteners',
   finds: 'Four or more fasteners on a gasket face without a tightening sequence.',
   why: 'Tightened in any order the face bends and leaks.',
   mend: 'Write `sequence:` star, line, centre-out, spiral, or the numbers.',

@@ -4,6 +4,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'fastener/no-thread',
   severity: 'warning',
+  looksAt: 'fasteners',
   finds: 'A tightened group without its thread.',
   why: 'One head size fits two threads; without the thread nobody notices a value meant for another bolt.',
   mend: 'Write `thread:`, with pitch and length.',

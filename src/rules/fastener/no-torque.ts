@@ -4,6 +4,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'fastener/no-torque',
   severity: 'error',
+  looksAt: 'fasteners',
   finds: 'A fastener group with neither stages nor a method (hand, clip, snap).',
   why: 'A bolt without a value is tightened by feel.',
   mend: 'Write `stages:` with the torque, or `method:` where there is none.',

@@ -5,6 +5,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'fastener/positions-differ',
   severity: 'error',
+  looksAt: 'fasteners',
   finds: 'A map with more or fewer positions than fasteners.',
   why: 'The order is drawn on bolts that are not there.',
   mend: 'Give one position for each fastener.',

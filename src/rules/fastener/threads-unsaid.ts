@@ -4,6 +4,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'fastener/threads-unsaid',
   severity: 'warning',
+  looksAt: 'fasteners',
   finds: 'A torque without the state of the threads: dry, oiled, threadlocker.',
   why: 'The same torque on an oiled thread loads the bolt by tens of percent more.',
   mend: 'Write `threads:`.',

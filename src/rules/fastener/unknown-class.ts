@@ -7,6 +7,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'fastener/unknown-class',
   severity: 'error',
+  looksAt: 'fasteners',
   finds: 'A property class that no standard has.',
   why: 'The class decides what the bolt can hold.',
   mend: 'Write a class of ISO 898-1 or ISO 898-2, or an SAE grade.',

@@ -5,6 +5,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'fluid/by-colour',
   severity: 'warning',
+  looksAt: 'vehicles',
   finds: 'A fluid that is specified by its colour.',
   why: 'Colours differ from maker to maker and fade.',
   mend: 'Write the specification.',

@@ -6,6 +6,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'fluid/capacity',
   severity: 'error',
+  looksAt: 'vehicles',
   finds: 'More comes out at a drain than the system holds.',
   why: 'The three numbers (total capacity, what comes out, dry fill) are mixed up, and the system is overfilled.',
   mend: 'Look the numbers up again.',

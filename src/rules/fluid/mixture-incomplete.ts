@@ -4,6 +4,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'fluid/mixture-incomplete',
   severity: 'error',
+  looksAt: 'vehicles',
   finds: 'A concentrate without target, range, item or water.',
   why: 'Half-strength product into a diluted rest does not give half strength; without a target nobody can compute it.',
   mend: 'Write `target:`, `range:`, `item:` and `water:`.',

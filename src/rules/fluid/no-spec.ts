@@ -4,6 +4,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'fluid/no-spec',
   severity: 'warning',
+  looksAt: 'vehicles',
   finds: 'A fluid without a specification.',
   why: 'A colour or a brand says nothing about what may be mixed.',
   mend: 'Write `spec:`.',

@@ -4,6 +4,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'fluid/no-waste-class',
   severity: 'warning',
+  looksAt: 'vehicles',
   finds: 'A fluid without a waste class.',
   why: 'What comes out must go somewhere, and somebody pays for it.',
   mend: "Write `waste:` with a class of the shop's waste list.",

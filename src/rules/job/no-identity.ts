@@ -5,6 +5,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'job/no-identity',
   severity: 'warning',
+  looksAt: 'jobs',
   finds: 'A job that does not say which vehicle stands in the bay: no plate, no fleet number, no identification number.',
   why: 'The right work on the wrong vehicle.',
   mend: 'Write `plate:`, `unit:` or `vin:`.',

@@ -7,6 +7,7 @@ const work = 'steps:\n  - inspect: leaks\n    second-person: the joint at the pu
 export const rule: Rule = {
   name: 'job/same-person',
   severity: 'error',
+  looksAt: 'jobs',
   finds: 'A job whose second person is the one who does the work.',
   why: 'Who looks at his own work sees what he meant.',
   mend: 'Name another `checker:`.',

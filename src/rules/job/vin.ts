@@ -6,6 +6,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'job/vin',
   severity: 'warning',
+  looksAt: 'jobs',
   finds: 'A vehicle identification number that cannot be: not 17 characters, with I, O or Q, or (North America) with a wrong check digit.',
   why: 'The wrong vehicle gets the right parts.',
   mend: 'Read it from the vehicle again.',

@@ -4,6 +4,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'parts/double-number',
   severity: 'error',
+  looksAt: 'catalogues',
   finds: 'One part number offered twice.',
   why: 'Two prices for one part; the cheaper one is the old one.',
   mend: 'Delete one of the two.',

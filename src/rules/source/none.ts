@@ -5,6 +5,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'source/none',
   severity: 'warning',
+  looksAt: 'vehicles',
   finds: 'Torques of a vehicle profile whose source nobody can trace.',
   why: 'A figure that nobody can look up again cannot be defended.',
   mend: 'Write `source:` for the profile or for the group.',

@@ -4,6 +4,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'tool/no-angle-gauge',
   severity: 'warning',
+  looksAt: 'fasteners',
   finds: 'An angle stage in a shop whose tool list has no angle gauge.',
   why: 'Ninety degrees by eye is anything from 70 to 110.',
   mend: 'Add the angle gauge to shop.yaml; a paint mark is used until then.',

@@ -6,6 +6,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'torque/angle-past-proof',
   severity: 'warning',
+  looksAt: 'fasteners',
   finds: 'An angle stage that takes a bolt past its proof load, and the bolt is used again (estimate by stiffness).',
   why: 'A bolt stretched for good does not hold the second time.',
   mend: 'Write `reuse: never`, or the maker’s length limit; or correct `clamp-length`.',

@@ -6,6 +6,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'torque/back-off-end-play',
   severity: 'error',
+  looksAt: 'fasteners',
   finds: 'A back-off that leaves more or less end play than the limit allows.',
   why: 'A bearing with a quarter turn too much runs hot or wobbles.',
   mend: 'Correct the angle, the pitch in `thread:`, or the limit.',

@@ -8,6 +8,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'torque/cannot-hold',
   severity: 'error',
+  looksAt: 'fasteners',
   finds: 'A torque that the bolt cannot hold, or that is near it: an estimate from thread and property class.',
   why: 'It is how lbf·ft written for lbf·in, or a slipped decimal, tears a bolt out of the engine.',
   mend: "Look the value and its unit up again. The maker's figure stands; if it is right, correct thread or class.",

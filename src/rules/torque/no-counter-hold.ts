@@ -4,6 +4,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'torque/no-counter-hold',
   severity: 'warning',
+  looksAt: 'fasteners',
   finds: 'Fasteners of a part that turns with them, without a counter-hold.',
   why: 'Held by the belt or the pin, the pin shears.',
   mend: 'Name the tool in `counter-hold:`.',

@@ -6,6 +6,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'torque/past-proof',
   severity: 'warning',
+  looksAt: 'fasteners',
   finds: 'A torque that passes the proof load of the bolt even where friction is high (estimate after VDI 2230).',
   why: 'With the lubricant that is named, the bolt yields before the wrench clicks.',
   mend: 'Look the value and `threads:` up again. The maker’s figure stands.',

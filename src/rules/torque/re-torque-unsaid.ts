@@ -6,6 +6,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'torque/re-torque-unsaid',
   severity: 'warning',
+  looksAt: 'fasteners',
   finds: 'Wheel fasteners that do not say whether they are tightened again after a distance.',
   why: 'Paint and dirt settle; wheels are checked again after 50 to 100 km (common practice, no source).',
   mend: 'Add a stage with `after: distance`, or write `re-torque: not-needed`.',

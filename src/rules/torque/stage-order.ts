@@ -6,6 +6,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'torque/stage-order',
   severity: 'error',
+  looksAt: 'fasteners',
   finds: 'Stages in an order that cannot be: a plain torque after an angle, or a lower torque after a higher one without backing off.',
   why: 'The second value does nothing, or undoes the first.',
   mend: 'Put torque before angle; put `back-off:` before a lower torque.',

@@ -6,6 +6,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'torque/too-low',
   severity: 'warning',
+  looksAt: 'fasteners',
   finds: 'A torque far below what the bolt is made for, with no angle to follow.',
   why: 'It is how lbf·in written for lbf·ft, or a lost zero, leaves a joint loose.',
   mend: 'Look the value and its unit up again.',

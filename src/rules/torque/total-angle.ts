@@ -6,6 +6,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'torque/total-angle',
   severity: 'warning',
+  looksAt: 'fasteners',
   finds: 'Angle stages of more than 270° together.',
   why: 'More than three quarters of a turn after the torque is rare; usually a stage stands there twice.',
   mend: 'Look the stages up again.',

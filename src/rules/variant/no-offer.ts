@@ -12,6 +12,7 @@ const catalogue = (values: string): string =>
 export const rule: Rule = {
   name: 'variant/no-offer',
   severity: 'warning',
+  looksAt: 'catalogues',
   finds: 'An item that is offered for some variants of a vehicle and not for the others.',
   why: 'The job for the other variant stops at the counter.',
   mend: 'Add an offer for the variant, or take the item out of the catalogue for it.',

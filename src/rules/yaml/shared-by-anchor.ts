@@ -5,6 +5,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'yaml/shared-by-anchor',
   severity: 'error',
+  looksAt: 'fasteners',
   finds: 'A torque or a fastener group that two places share through a YAML anchor.',
   why: 'Whoever changes the one changes the other without seeing it.',
   mend: 'Write the value out at both places.',
