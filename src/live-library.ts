@@ -1,6 +1,7 @@
 import { type Checked, checkAgain } from './compile.js';
 import type { LibraryFile } from './library/document.js';
 import { type Library, loadLibrary } from './library/library.js';
+import { liesIn } from './library/root.js';
 import { once } from './once.js';
 import { Checker, type Earlier, type Patience } from './rules/checker.js';
 import type { Happened } from './world/watch.js';
@@ -46,7 +47,7 @@ export class LiveLibrary {
     this.doubtful.add(path);
     if (!moved) return;
     this.lists.clear();
-    for (const one of this.files.keys()) if (one === path || one.startsWith(`${path}/`)) this.files.delete(one);
+    for (const one of this.files.keys()) if (liesIn(one, path)) this.files.delete(one);
   }
 
   /** The library as it is now, not checked. */

@@ -50,3 +50,14 @@ it.each([
   expect(text).toContain(from);
   expect(found(libraryOf({ ...texts, [full]: text.replace(from, () => to) })).map((one) => one.rule)).toEqual([rule]);
 });
+
+it.each([
+  ['the first line of a step is deleted', 'close-up:\n    says: Look inside.\n  - fit: cover\n', /^- fit: cover$/],
+  ['an entry of a list stands under a value', 'needs: a\n- b\n', /^- b$/],
+])('a list entry among keys is told as that, where it begins: %s', (_, lines, at) => {
+  const text = `kind: procedure\nid: x\nname: X\n${lines}`;
+  const [finding, ...others] = found(libraryOf({ ...texts, '/shop/procedures/x.yaml': text }));
+  expect(others).toEqual([]);
+  expect(finding?.message).toMatch(/^A list entry \(`- `\) begins here/);
+  expect(finding?.line.trim()).toMatch(at);
+});

@@ -1,5 +1,6 @@
 import { Command, CommanderError, Option } from 'commander';
 import type { PaperFormat } from '../emit/outputs.js';
+import { liesIn } from '../library/root.js';
 import { forward } from '../world/paths.js';
 import { CannotRun, isCannotRun } from '../world/world.js';
 import { type Format, formats } from './formats.js';
@@ -144,8 +145,7 @@ function tell(error: unknown): void {
 const isOfInstallation = (error: unknown): boolean =>
   error instanceof SyntaxError ||
   (error instanceof Error &&
-    (('code' in error && error.code === 'MODULE_NOT_FOUND') ||
-      ('path' in error && forward(String(error.path)).startsWith(`${packageFolder}/`))));
+    (('code' in error && error.code === 'MODULE_NOT_FOUND') || ('path' in error && liesIn(forward(String(error.path)), packageFolder))));
 
 function wholeNumber(text: string): number {
   if (!/^\d{1,9}$/.test(text)) throw new CannotRun(`--max-warnings takes a whole number, and not “${text}”.`);

@@ -1,3 +1,4 @@
+import { liesIn } from '../library/root.js';
 import { LiveLibrary } from '../live-library.js';
 import type { Finding } from '../findings/finding.js';
 import { realWorld } from '../world/real.js';
@@ -26,7 +27,7 @@ export function watchLibrary(root: string, { show, talk, until }: Audience): Pro
     let timer: NodeJS.Timeout | undefined;
     const end = watchFolder(root, {
       happened(one) {
-        if (one.path.startsWith(`${out}/`)) return;
+        if (liesIn(one.path, out)) return;
         live.happened(one);
         clearTimeout(timer);
         timer = setTimeout(look, pause);

@@ -15,7 +15,7 @@ import {
 } from 'vscode-languageserver/node';
 import type { Finding, Severity } from '../findings/finding.js';
 import type { Library } from '../library/library.js';
-import { findRoot, fullPath, nameOfPath } from '../library/root.js';
+import { findRoot, fullPath, liesIn, nameOfPath } from '../library/root.js';
 import { once } from '../once.js';
 import { offsetAt, type SourceFile, type Span } from '../source/source.js';
 import { type KnownLibrary, LiveLibrary } from '../live-library.js';
@@ -93,7 +93,7 @@ export function serveEditor(
     files: (folder, endings) => {
       const listed = world.files(folder, endings);
       const fresh = [...open.keys()].filter(
-        (path) => path.startsWith(`${folder}/`) && endings.some((ending) => path.endsWith(ending)) && !listed.includes(path),
+        (path) => liesIn(path, folder) && endings.some((ending) => path.endsWith(ending)) && !listed.includes(path),
       );
       return fresh.length === 0 ? listed : [...listed, ...fresh].sort();
     },

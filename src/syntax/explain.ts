@@ -44,6 +44,10 @@ const words: Readonly<Record<string, [rule: string, message: string]>> = {
     'yaml/syntax',
     'Two keys stand on one line. Put the second on a line of its own, or quote the text if it contains a colon.',
   ],
+  LIST_AMONG_KEYS: [
+    'yaml/syntax',
+    'A list entry (`- `) begins here, and above it stand keys and no list. Is the first line of the entry above missing, or does one of the two stand in the wrong column?',
+  ],
   MULTILINE_IMPLICIT_KEY: ['yaml/syntax', 'A key runs over more than one line. Is a colon missing at the end of the line?'],
   NO_TEXT_AS_KEY: ['yaml/syntax', 'A key is missing here, or is no text. Write a name before the colon.'],
   BAD_ALIAS: ['yaml/syntax', 'This alias (`*name`) has no anchor (`&name`) above it.'],
@@ -53,11 +57,16 @@ const words: Readonly<Record<string, [rule: string, message: string]>> = {
 
 /** @param pos offsets from and to which the fault reaches */
 export function inWords(file: SourceFile, code: string, message: string, pos: readonly [number, number]): Finding {
+  const from = Math.min(pos[0], Math.max(0, file.text.length - 1));
+  const written = from + (/^ */.exec(file.text.slice(from))?.[0].length ?? 0);
+  // The parser sees a key in what is the entry of a list.
+  const isEntry = (code === 'BLOCK_AS_IMPLICIT_KEY' || code === 'MULTILINE_IMPLICIT_KEY') && file.text.startsWith('- ', written);
+  const what = isEntry ? 'LIST_AMONG_KEYS' : code;
   const unclosed = code === 'BAD_INDENT' ? /must be .* end with a ([\]}])/.exec(message)?.[1] : undefined;
   const [rule, text] = unclosed
     ? ['yaml/syntax', `A bracket that is opened above is not closed before this. Close it with \`${unclosed}\`.`]
-    : (words[code] ?? ['yaml/syntax', `This cannot be read as YAML: ${message.replace(/\s+/g, ' ')}`]);
-  const start = Math.min(pos[0], Math.max(0, file.text.length - 1));
+    : (words[what] ?? ['yaml/syntax', `This cannot be read as YAML: ${message.replace(/\s+/g, ' ')}`]);
+  const start = isEntry ? written : from;
   const lineEnd = file.text.indexOf('\n', start);
   const end = Math.min(Math.max(pos[1], start + 1), lineEnd > start ? lineEnd : file.text.length);
   return { rule, severity: 'error', message: text, span: { file, start, end: Math.max(end, start) } };
