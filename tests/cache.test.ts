@@ -5,6 +5,7 @@ import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeEach, expect, it } from 'vitest';
+import { runHere } from './helpers/runs.js';
 import { projectFolder } from './helpers/shop.js';
 
 const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-cache-'));
@@ -140,7 +141,7 @@ it('where it cannot be kept, the check works all the same', () => {
 
 it('what a killed run left in the cache folder is taken away by the next', () => {
   check();
-  const left = path.join(cache, `.${path.basename(kept())}.baywright-new-999999999`);
+  const left = path.join(cache, `.${path.basename(kept())}.baywright-new-${runHere(999999999)}`);
   fs.writeFileSync(left, 'half');
   fs.appendFileSync(pump, '# changed\n');
   check();

@@ -6,6 +6,7 @@ import os from 'node:os';
 import path from 'node:path';
 import { afterAll, beforeEach, expect, it, vi } from 'vitest';
 import { realWorld } from '../src/world/real.js';
+import { runElsewhere, runHere } from './helpers/runs.js';
 import { projectFolder } from './helpers/shop.js';
 
 const place = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-faults-'));
@@ -82,12 +83,12 @@ it('killed at any point, the paper is the old or the new one, whole; the next ru
 
 it('what a run left that was killed between two renames is put back by the next, even if that one cannot print', () => {
   const leave = () => {
-    fs.renameSync(paper, path.join(out, '.3001-pump.baywright-old-999999999'));
-    fs.mkdirSync(path.join(out, '.3001-pump.baywright-new-999999998'));
-    fs.mkdirSync(path.join(out, '.another-job.baywright-new-999999998'));
+    fs.renameSync(paper, path.join(out, `.3001-pump.baywright-old-${runHere(999999999)}`));
+    fs.mkdirSync(path.join(out, `.3001-pump.baywright-new-${runHere(999999998)}`));
+    fs.mkdirSync(path.join(out, `.another-job.baywright-new-${runHere(999999998)}`));
     for (const of of ['3001-pump', 'another-job']) {
       const lock = path.join(out, `.${of}.baywright-lock`);
-      fs.writeFileSync(lock, '999999997');
+      fs.writeFileSync(lock, runHere(999999997));
       fs.utimesSync(lock, new Date(Date.now() - 3_600_000), new Date(Date.now() - 3_600_000));
     }
     fs.mkdirSync(path.join(out, '.kept.new-1'), { recursive: true });
@@ -105,7 +106,7 @@ it('what a run left that was killed between two renames is put back by the next,
 
 it('what a killed run left is put back also when its number has gone to another program', () => {
   expect(build().status).toBe(0);
-  const left = path.join(out, `.3001-pump.baywright-old-${process.ppid}`);
+  const left = path.join(out, `.3001-pump.baywright-old-${runHere(process.ppid)}`);
   const lock = path.join(out, '.3001-pump.baywright-lock');
   fs.renameSync(paper, left);
   realWorld.tidy(out);
@@ -117,20 +118,43 @@ it('what a killed run left is put back also when its number has gone to another 
   clock.mockRestore();
   expect(fs.readdirSync(later)).toEqual(['3001-pump']);
   wholePaper(path.join(later, '3001-pump'));
-  fs.writeFileSync(lock, String(process.ppid));
+  fs.writeFileSync(lock, runHere(process.ppid));
   fs.utimesSync(lock, new Date(now - 2 * 3_600_000), new Date(now - 2 * 3_600_000));
   complaint('New.');
   expect(build()).toMatchObject({ status: 0, stderr: '' });
   expect(wholePaper(paper)).toBe('New.');
 });
 
-it('several runs at once into one folder all succeed, and the paper is whole', async () => {
-  const all = await Promise.all(
+it('what a run on another machine is at is left to it, and taken away or put back when it has not touched it for long', () => {
+  const muchLater = path.join(place, 'much-later');
+  expect(build().status).toBe(0);
+  const [old, fresh, lock] = ['old-', 'new-', 'lock'].map((what) =>
+    path.join(out, `.3001-pump.baywright-${what}${what === 'lock' ? '' : runElsewhere}`),
+  ) as [string, string, string];
+  fs.renameSync(paper, old);
+  fs.mkdirSync(fresh);
+  fs.writeFileSync(lock, runElsewhere);
+  fs.cpSync(out, muchLater, { recursive: true });
+  realWorld.tidy(out);
+  expect(fs.readdirSync(out).length).toBe(3);
+  const now = Date.now();
+  const clock = vi.spyOn(Date, 'now').mockImplementation(() => now + 180_000);
+  realWorld.tidy(muchLater);
+  clock.mockRestore();
+  expect(fs.readdirSync(muchLater)).toEqual(['3001-pump']);
+  wholePaper(path.join(muchLater, '3001-pump'));
+  fs.rmSync(muchLater, { recursive: true });
+});
+
+/** Several builds at once into one folder. @param within what starts each of them */
+const atOnce = (...within: string[]) => {
+  const [command, ...rest] = [...within, process.execPath, bin, ...args] as [string, ...string[]];
+  return Promise.all(
     Array.from(
       { length: 5 },
       () =>
         new Promise<{ status: number | null; stderr: string }>((resolve) => {
-          const child = spawn(process.execPath, [bin, ...args], { cwd: shop });
+          const child = spawn(command, rest, { cwd: shop });
           let stderr = '';
           child.stderr.on('data', (chunk) => {
             stderr += chunk;
@@ -139,10 +163,27 @@ it('several runs at once into one folder all succeed, and the paper is whole', a
         }),
     ),
   );
-  expect(all).toEqual(Array(5).fill({ status: 0, stderr: '' }));
+};
+
+it('several runs at once into one folder all succeed, and the paper is whole', async () => {
+  expect(await atOnce()).toEqual(Array(5).fill({ status: 0, stderr: '' }));
   wholePaper(paper);
   expect(fs.readdirSync(out)).toEqual(['3001-pump']);
 }, 60_000);
+
+const container = ['unshare', '--pid', '--fork', '--kill-child'] as const;
+
+it.skipIf(spawnSync(container[0], [...container.slice(1), 'true']).status !== 0)(
+  'so do runs in containers, where each has the same number',
+  async () => {
+    for (let round = 0; round < 4; round++) {
+      expect(await atOnce(...container)).toEqual(Array(5).fill({ status: 0, stderr: '' }));
+      wholePaper(paper);
+      expect(fs.readdirSync(out)).toEqual(['3001-pump']);
+    }
+  },
+  120_000,
+);
 
 it.skipIf(!unix)('a disk that fills up while paper is written: status 2 and why, the old paper whole', () => {
   complaint('Old.');
@@ -159,6 +200,32 @@ it.skipIf(!unix)('a disk that fills up while paper is written: status 2 and why,
   ]);
   expect(wholePaper(paper)).toBe('Old.');
   expect(fs.readdirSync(out)).toEqual(['3001-pump']);
+});
+
+it.skipIf(!unix)('a starting file for which there is no room is not there at all; one that is there stays', () => {
+  const text = () => fs.readFileSync(path.join(shop, 'procedures/flush.yaml'), 'utf8');
+  const run = (before: string) =>
+    spawnSync('bash', ['-c', `trap '' XFSZ; ${before} exec "$0" "$@"`, process.execPath, bin, 'new', 'procedure', 'flush'], {
+      cwd: shop,
+      encoding: 'utf8',
+    });
+  const names = fs.readdirSync(path.join(shop, 'procedures'));
+  expect(run('ulimit -f 0;')).toMatchObject({ status: 2, stderr: expect.stringContaining('the file would be larger') });
+  expect(fs.readdirSync(path.join(shop, 'procedures'))).toEqual(names);
+  expect(run('')).toMatchObject({ status: 0, stderr: '' });
+  const first = text();
+  expect(first).toContain('id: flush');
+  expect(run('')).toMatchObject({ status: 2, stderr: expect.stringContaining('is there already') });
+  expect([text(), fs.readdirSync(path.join(shop, 'procedures')).sort()]).toEqual([first, [...names, 'flush.yaml'].sort()]);
+});
+
+it.skipIf(process.getuid?.() !== 0)('a file that the administrator mends stays its owner’s', () => {
+  const file = path.join(shop, 'procedures/old.yaml');
+  fs.writeFileSync(file, 'kind: preparation\nid: old\nname: Old\nsteps:\n  - inspekt: leaks\n', { mode: 0o640 });
+  fs.chownSync(file, 1234, 5678);
+  spawnSync(process.execPath, [bin, 'check', file, '--fix'], { cwd: shop });
+  const { uid, gid, mode } = fs.statSync(file);
+  expect([uid, gid, mode & 0o777, fs.readFileSync(file, 'utf8')]).toEqual([1234, 5678, 0o640, expect.stringContaining('inspect: leaks')]);
 });
 
 it.skipIf(!fs.existsSync('/dev/full'))('findings that cannot be written to a full disk are no success', () => {

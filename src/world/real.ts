@@ -3,7 +3,7 @@ import path from 'node:path';
 import { limits } from '../syntax/limits.js';
 import { forward } from './paths.js';
 import { reason } from './reason.js';
-import { forgetOld, makeFolder, put, putFolder, sweep } from './whole.js';
+import { forgetOld, makeFolder, put, putFolder, putNew, sweep } from './whole.js';
 import { CannotRun, type ReadResult, type Stamp, type World } from './world.js';
 
 /** What the prompt needs of the file system besides. */
@@ -27,7 +27,7 @@ interface Machine extends World {
   replace(path: string, content: string | Uint8Array): void;
   /** Puts a file into the cache for this user alone, and takes away what has lain there for long; where it fails it does not matter. */
   keep(path: string, content: string | Uint8Array): void;
-  /** Writes a new file; refuses to overwrite. */
+  /** Writes a new file, all of it or nothing; refuses to overwrite. */
   writeNew(path: string, text: string): void;
 }
 
@@ -146,7 +146,7 @@ export const realWorld: Machine = {
   keep(file, content) {
     try {
       makeFolder(path.dirname(file));
-      put(file, content, 0o600);
+      put(file, content, { mode: 0o600 });
       forgetOld(path.dirname(file));
     } catch {
       // Nobody waits for it.
@@ -175,7 +175,7 @@ export const realWorld: Machine = {
   replace(file, content) {
     try {
       const there = fs.existsSync(file);
-      put(there ? fs.realpathSync(file) : file, content, there ? fs.statSync(file).mode : null);
+      put(there ? fs.realpathSync(file) : file, content, there ? fs.statSync(file) : {});
     } catch (error) {
       throw new CannotRun(`${forward(file)} could not be written: ${reason(error)}. It is as it was before.`);
     }
@@ -184,7 +184,7 @@ export const realWorld: Machine = {
   writeNew(file, text) {
     try {
       makeFolder(path.dirname(file));
-      fs.writeFileSync(file, text, { flag: 'wx' });
+      putNew(file, text);
     } catch (error) {
       const exists = (error as NodeJS.ErrnoException).code === 'EEXIST';
       throw new CannotRun(

@@ -1,8 +1,11 @@
+/** Windows says the same of what somebody looks at: a sheet that is open on the screen. */
+const denied = process.platform === 'win32' ? 'permission is denied, or another program has it open' : 'permission is denied';
+
 /** What the system says, in words. */
 const reasons: Readonly<Record<string, string>> = {
   ENOENT: 'there is no such file or folder',
-  EACCES: 'permission is denied',
-  EPERM: 'permission is denied',
+  EACCES: denied,
+  EPERM: denied,
   EROFS: 'the disk is read-only',
   ENOSPC: 'the disk is full',
   EEXIST: 'there is a file where a folder should be',

@@ -2,6 +2,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { forward } from './paths.js';
 import { reason } from './reason.js';
+import { mayBeAtIt, thisRun } from './run.js';
 import { CannotRun } from './world.js';
 
 // Files and folders are put in place whole or not at all: made aside under a hidden name, then renamed. What a killed run
@@ -20,11 +21,11 @@ export function putFolder(folder: string, files: ReadonlyMap<string, Uint8Array 
     inTurn(aside(folder, 'lock'), () => {
       const before = fs.existsSync(folder);
       if (before) carryOver(folder, fresh, isOurs);
-      if (before) fs.renameSync(folder, old);
+      if (before) rename(folder, old);
       try {
-        fs.renameSync(fresh, folder);
+        rename(fresh, folder);
       } catch (error) {
-        if (before) fs.renameSync(old, folder);
+        if (before) rename(old, folder);
         throw error;
       }
     });
@@ -47,7 +48,7 @@ export function makeFolder(folder: string): void {
   try {
     fs.mkdirSync(folder);
   } catch (error) {
-    if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
+    if (codeOf(error) !== 'EEXIST') throw error;
   }
 }
 
@@ -76,28 +77,76 @@ function bring(from: string, to: string): void {
     }
 }
 
+/** What a file that takes another's place has of it. */
+export type Like = Partial<Pick<fs.Stats, 'mode' | 'uid' | 'gid'>>;
+
 /** Puts a new content in the place of a file: all of it, or the file stays as it was. */
-export function put(file: string, content: string | Uint8Array, mode: number | null): void {
+export function put(file: string, content: string | Uint8Array, like: Like = {}): void {
+  made(file, content, (fresh) => {
+    if (like.mode !== undefined) fs.chmodSync(fresh, like.mode);
+    keepOwner(fresh, like);
+    rename(fresh, file);
+  });
+}
+
+/** Puts a file where there is none: all of it, or nothing; fails with EEXIST where there is one. */
+export function putNew(file: string, content: string): void {
+  made(file, content, (fresh) => {
+    try {
+      fs.linkSync(fresh, file);
+    } catch (error) {
+      if (codeOf(error) === 'EEXIST') throw error;
+      // A disk that knows no second names.
+      fs.copyFileSync(fresh, file, fs.constants.COPYFILE_EXCL);
+    }
+  });
+}
+
+/** Makes a file aside; when all of it is on the disk, `place` puts it in its place. Nothing stays aside. */
+function made(file: string, content: string | Uint8Array, place: (fresh: string) => void): void {
   const fresh = aside(file, 'new');
   try {
     sweep(path.dirname(file));
     fs.writeFileSync(fresh, content, { flush: true });
-    if (mode !== null) fs.chmodSync(fresh, mode);
-    fs.renameSync(fresh, file);
-  } catch (error) {
+    place(fresh);
+  } finally {
     discard(fresh);
-    throw error;
   }
 }
 
+/** A file that somebody else mends stays its owner's, as far as the system allows it. */
+function keepOwner(file: string, { uid, gid }: Like): void {
+  if (uid === undefined || gid === undefined || (uid === process.getuid?.() && gid === process.getgid?.())) return;
+  try {
+    fs.chownSync(file, uid, gid);
+  } catch {
+    // Only the administrator may give a file away.
+  }
+}
+
+const codeOf = (error: unknown): string | undefined => (error as NodeJS.ErrnoException).code;
+
+/** How long Windows is asked again, ms: there a scanner that looks into a file keeps others from moving it, for a moment. */
+const scanned = 2000;
+
+function rename(from: string, to: string): void {
+  for (const giveUp = Date.now() + scanned; ; pause(50))
+    try {
+      fs.renameSync(from, to);
+      return;
+    } catch (error) {
+      const held = process.platform === 'win32' && /^(EPERM|EACCES|EBUSY)$/.test(codeOf(error) ?? '');
+      if (!held || Date.now() > giveUp) throw error;
+    }
+}
+
+const pause = (ms: number): void => void Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, ms);
+
 /** Beside its place: what is being made, what was there before, and who is at it. */
 const aside = (target: string, what: 'new' | 'old' | 'lock'): string =>
-  path.join(path.dirname(target), `.${path.basename(target)}.baywright-${what}${what === 'lock' ? '' : `-${process.pid}`}`);
+  path.join(path.dirname(target), `.${path.basename(target)}.baywright-${what}${what === 'lock' ? '' : `-${thisRun()}`}`);
 
-const leftAside = /^\.(.+)\.baywright-(?:(new|old)-(\d+)|lock)$/;
-
-/** No run is at anything for so long, ms: the number of one that was killed has gone to another program. */
-const tooOld = 3_600_000;
+const leftAside = /^\.(.+)\.baywright-(?:(new|old)-([\da-f]+-\d+)|lock)$/;
 
 /** Folders that this run has swept. */
 const swept = new Set<string>();
@@ -112,12 +161,13 @@ export function sweep(folder: string): void {
     const full = path.join(folder, name);
     if (what === undefined) {
       // A lock that is about to be taken over is young.
-      if (ageOf(full) > 60_000 && !isRunning(ownerOf(full))) fs.rmSync(full, { force: true });
+      if (ageOf(full) > 60_000 && !isHeld(full)) fs.rmSync(full, { force: true });
       continue;
     }
-    if (Number(owner) !== process.pid && isRunning(Number(owner)) && ageOf(full, 'ctimeMs') < tooOld) continue;
+    // What bears the number of this run is of another that had it before.
+    if (owner !== undefined && owner !== thisRun() && mayBeAtIt(owner, ageOf(full, 'ctimeMs'))) continue;
     const target = path.join(folder, of);
-    if (what === 'old' && !fs.existsSync(target)) fs.renameSync(full, target);
+    if (what === 'old' && !fs.existsSync(target)) rename(full, target);
     else fs.rmSync(full, { recursive: true, force: true });
   }
 }
@@ -162,17 +212,17 @@ function inTurn(lock: string, work: () => void): void {
   const giveUp = Date.now() + patience;
   for (;;) {
     try {
-      fs.writeFileSync(lock, String(process.pid), { flag: 'wx' });
+      fs.writeFileSync(lock, thisRun(), { flag: 'wx' });
       break;
     } catch (error) {
-      if ((error as NodeJS.ErrnoException).code !== 'EEXIST') throw error;
+      if (codeOf(error) !== 'EEXIST') throw error;
     }
-    if (!isRunning(ownerOf(lock)) || ageOf(lock) > tooOld) fs.rmSync(lock, { force: true });
+    if (!isHeld(lock)) fs.rmSync(lock, { force: true });
     else if (Date.now() > giveUp)
       throw new CannotRun(
         `Another run has been writing to ${forward(path.dirname(lock))} for too long. Wait for it, or end it; then build again.`,
       );
-    else Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, 20);
+    else pause(20);
   }
   try {
     work();
@@ -181,22 +231,13 @@ function inTurn(lock: string, work: () => void): void {
   }
 }
 
-/** The run that holds a lock. One that was made this moment may not have its number yet: it counts as held. */
-function ownerOf(lock: string): number {
+/** Whether the run that made a lock may still be at it. One that was made this moment may not bear its name yet. */
+function isHeld(lock: string): boolean {
   try {
-    const text = fs.readFileSync(lock, 'utf8');
-    return text === '' && ageOf(lock) < 1000 ? process.pid : Number(text || Number.NaN);
+    const owner = fs.readFileSync(lock, 'utf8');
+    return owner === '' ? ageOf(lock) < 1000 : mayBeAtIt(owner, ageOf(lock));
   } catch {
-    return process.pid;
-  }
-}
-
-function isRunning(pid: number): boolean {
-  if (!Number.isInteger(pid) || pid <= 0) return false;
-  try {
-    process.kill(pid, 0);
+    // It is gone, or cannot be seen.
     return true;
-  } catch (error) {
-    return (error as NodeJS.ErrnoException).code === 'EPERM';
   }
 }
