@@ -189,6 +189,7 @@ describe('new and explain', () => {
     expect(run(['check'], shop)).toMatchObject({ status: 0, stdout: '6 files checked: clean.\n' });
     expect(run(['new', 'vehicle', 'van'], shop)).toMatchObject({ status: 2 });
     expect(run(['new', 'vehicle', '../x'], shop)).toMatchObject({ status: 2 });
+    expect(run(['new', 'vehicle', 'nul'], shop)).toMatchObject({ status: 2, stderr: expect.stringContaining('Windows') });
   });
 
   it('explains one number of a job: formula, inputs with their places, result, rounding', () => {

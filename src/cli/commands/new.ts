@@ -3,7 +3,7 @@ import { loadLibrary } from '../../library/library.js';
 import { findRoot } from '../../library/root.js';
 import { asList } from '../../library/scope.js';
 import { documentKinds, isDocumentKind } from '../../schema/lookup.js';
-import { forward } from '../../world/paths.js';
+import { forward, isDevice } from '../../world/paths.js';
 import { realWorld } from '../../world/real.js';
 import { CannotRun } from '../../world/world.js';
 import { didYouMean, thereAre } from '../../findings/suggest.js';
@@ -25,6 +25,7 @@ export function newDocument(kind: string, id: string, today: string, write: (tex
     throw new CannotRun(`There is no kind “${kind}”.${didYouMean(kind, documentKinds)} ${thereAre(documentKinds)}`);
   if (!/^[a-z0-9][a-z0-9-]{0,79}$/.test(id))
     throw new CannotRun(`“${id.slice(0, 60)}” cannot be an id: write lower-case letters, digits and hyphens, for example coolant-pump.`);
+  if (isDevice(id)) throw new CannotRun(`No file can be called “${id}” on Windows, which keeps this name for a device. Choose another id.`);
   const root = findRoot(realWorld, absolute('.')) ?? absolute('.');
   const file = kind === 'shop' ? `${absolute('.')}/shop.yaml` : `${root}/${folders[kind]}/${id}.yaml`;
   realWorld.writeNew(file, startingText(kind, id, schemaFor(file, kind), today, kind === 'job' ? namesFor(root) : undefined));
