@@ -70,6 +70,11 @@ const odd = [
   '$x',
   '@',
   '- - -',
+  '\u00a0x',
+  '\u3000– x：“y”',
+  '“x',
+  'm\u0430\u0456n٢',
+  'a\u200bb\u202e',
 ];
 
 const mutationOf = (names: readonly string[]) =>

@@ -1,4 +1,5 @@
 import { distance } from 'fastest-levenshtein';
+import { asItLooks, lookalikeIn } from '../lookalikes.js';
 import { once } from '../once.js';
 
 /** Names that are known, to be asked again and again what was meant: then not all of them are gone through each time. */
@@ -74,7 +75,7 @@ export interface Near {
 /** The name in `known` that is nearest to what was written, if it is not further than `most` slips. */
 export function closest(written: string, known: Iterable<string>, most: number): Near | undefined {
   if (written.length > longest) return undefined;
-  const wanted = written.toLowerCase();
+  const wanted = asItLooks(written).toLowerCase();
   const among = (names: Iterable<string>, limit: number): Near | undefined => {
     let best: Near | undefined;
     for (const name of names) {
@@ -104,10 +105,13 @@ function isSwapped(a: string, b: string): boolean {
   return a[at] === b[at + 1] && a[at + 1] === b[at] && a.slice(at + 2) === b.slice(at + 2);
 }
 
-/** “ Did you mean `x`?” or nothing. */
+/** “ Did you mean `x`?”, or where only its characters are others than they look, which; or nothing. */
 export const didYouMean = (written: string, known: Iterable<string>): string => {
   const found = nearest(written, known);
-  return found === undefined ? '' : ` Did you mean \`${found}\`?`;
+  if (found === undefined) return '';
+  return written !== found && asItLooks(written) === found
+    ? ` It looks like \`${found}\`, but ${lookalikeIn(written)} is another character. Write it anew.`
+    : ` Did you mean \`${found}\`?`;
 };
 
 /** `a`, `b` or `c`; cut after twelve. */

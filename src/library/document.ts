@@ -14,6 +14,7 @@ import type {
 import { fileWith } from '../schema/origin.js';
 import { validate } from '../schema/validate.js';
 import type { SourceFile } from '../source/source.js';
+import { asMeant } from '../syntax/structure.js';
 import { type Card, cardOf } from './card.js';
 
 export type WorkDocument = ProcedureDocument | PreparationDocument;
@@ -128,6 +129,17 @@ class LateFile implements SourceFile {
 
 /** file → syntax → schema → document. Never throws for what a user wrote. */
 export function readDocument(file: SourceFile, shipped: boolean): LibraryFile {
+  const read = asWritten(file, shipped);
+  const wrong = errorsIn(read);
+  const meant = wrong > 0 ? asMeant(file) : null;
+  // If less is wrong with the signs that were meant, these are what is wrong; the rest follows from it.
+  const isIt = meant !== null && errorsIn(asWritten({ path: file.path, text: meant.text }, shipped)) < wrong;
+  return isIt ? new ReadFile(file, shipped, meant.findings) : read;
+}
+
+const errorsIn = ({ findings }: LibraryFile): number => findings.filter(({ severity }) => severity === 'error').length;
+
+function asWritten(file: SourceFile, shipped: boolean): LibraryFile {
   const syntax = parse(file);
   if (!syntax.value) return new ReadFile(file, shipped, syntax.findings);
   const checked = validate(syntax.value);

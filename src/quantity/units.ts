@@ -126,8 +126,9 @@ export const foldUnit = (text: string): string =>
   text
     .trim()
     .toLowerCase()
+    .replace(/[º˚]/g, '°')
     .replace(/\s*\(\s*/g, '(')
-    .replace(/\s*[.·⋅∙*×-]\s*|\s+/g, '·');
+    .replace(/\s*[.·⋅∙•*×-]\s*|\s+/g, '·');
 
 export const findUnit = (text: string): Unit | undefined => bySpelling.get(foldUnit(text));
 

@@ -5,6 +5,7 @@ import { type Amount, parseQuantity } from '../quantity/quantity.js';
 import { D, type Dimension } from '../quantity/units.js';
 import type { Span } from '../source/source.js';
 import { limits } from '../syntax/limits.js';
+import { inPrintersQuotes } from '../syntax/structure.js';
 import { type ScalarNode, type SyntaxNode, setOwn } from '../syntax/node.js';
 import type { AnyDocument } from './generated/types.js';
 import { childSchema, type DocumentKind, documentSchema } from './lookup.js';
@@ -129,6 +130,10 @@ class Decoder {
         message: `\`${key}: ${node.value}\` is a text here, but true or false to other readers of YAML. Say the state in a word (connected, open, fitted), or put it in quotes.`,
         ...fixed(quoteFix(node.span)),
       });
+    }
+    if (typeof node.value === 'string' && !node.quoted && node.value.charCodeAt(0) > 127) {
+      const quoted = inPrintersQuotes(node.span);
+      if (quoted) this.findings.push(quoted);
     }
     return node.value;
   }

@@ -160,6 +160,8 @@ function translate(
           : called;
       const comma = decimalComma(node, name);
       if (comma) return make('quantity/decimal-comma', comma.message, comma.span);
+      if (name === '<<')
+        return make('schema/unknown-key', 'YAML 1.2 has no key `<<` that takes over the keys of others. Write them out here.', span);
       const cut = cutText(node, name);
       if (cut) return withFix(make('yaml/comma-in-text', cut.message, cut.span), cut.fix);
       const used = node.kind === 'map' ? node.entries.map((entry) => entry.key) : [];

@@ -1,6 +1,7 @@
 import { explain, inWords } from './explain.js';
 import { type Event, type ScalarEvent, yaml } from './events.js';
 import type { Finding, Staged } from '../findings/finding.js';
+import { codeOf } from '../lookalikes.js';
 import type { SourceFile, Span } from '../source/source.js';
 import { once } from '../once.js';
 import { limits } from './limits.js';
@@ -29,13 +30,8 @@ export function parse(file: SourceFile): Staged<SyntaxNode | null> {
       start: lost,
       end: lost + 1,
     });
-  const control = controlCharacter.exec(file.text);
-  if (control)
-    return refuse(
-      'yaml/control-character',
-      `There is a control character (code ${control[0].charCodeAt(0)}) here that no editor shows. Delete it.`,
-      { file, start: control.index, end: control.index + 1 },
-    );
+  const unseen = unseenCharacter.exec(file.text);
+  if (unseen) return { value: null, findings: [unseenAt(file, unseen.index)] };
   let events: Event[];
   try {
     events = yaml.parseEvents(file.text, { maxDepth: 2 * limits.depth });
@@ -96,8 +92,25 @@ function isEmpty(events: readonly Event[]): boolean {
   return first === undefined || first.type === yaml.EVENT_ID.POP || (first.type === yaml.EVENT_ID.SCALAR && first.valueStart < 0);
 }
 
-// biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is looked for
-const controlCharacter = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f\u0080-\u0084\u0086-\u009f\ufffe\uffff]/;
+/** Control characters, marks that turn the direction of writing, soft hyphens, what has no width, and ends of lines that YAML does not know. */
+const unseenCharacter =
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is looked for
+  /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\u00ad\u061c\u200b\u200e\u200f\u2028-\u202e\u2060\u2066-\u2069\ufffe\uffff]|(?!^)\ufeff/;
+
+function unseenAt(file: SourceFile, at: number): Finding {
+  const character = file.text.charAt(at);
+  const span: Span = { file, start: at, end: at + 1 };
+  return {
+    rule: 'yaml/control-character',
+    severity: 'error',
+    message: `There is a character (${codeOf(character)}) here that no editor shows. Delete it.`,
+    span,
+    // Others may stand for something: a tab, the end of a line.
+    ...(/[\u00ad\u061c\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff]/.test(character)
+      ? { fix: { title: 'Delete it', edits: [{ span, text: '' }] } }
+      : {}),
+  };
+}
 
 const firstLineEnd = (text: string): number => {
   const end = text.indexOf('\n');

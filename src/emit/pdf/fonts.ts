@@ -1,5 +1,6 @@
 import { create, type Font, type Glyph } from 'fontkit';
 import type { Measure, Weight } from '../../layout/page.js';
+import { codeOf } from '../../lookalikes.js';
 import { once } from '../../once.js';
 import { CannotRun } from '../../world/world.js';
 import { notTogether, type Prepared, preparedFrom, sealOf, type Subset, subsetOf } from './prepared.js';
@@ -219,12 +220,7 @@ export function refuseMissing(faces: Faces, texts: Iterable<string>): void {
       else missing.set(character, text);
     }
   if (missing.size === 0) return;
-  const named = [...missing]
-    .slice(0, 5)
-    .map(
-      ([character, text]) =>
-        `“${character}” (U+${(character.codePointAt(0) ?? 0).toString(16).toUpperCase().padStart(4, '0')}) in “${text.slice(0, 60)}”`,
-    );
+  const named = [...missing].slice(0, 5).map(([character, text]) => `“${character}” (${codeOf(character)}) in “${text.slice(0, 60)}”`);
   throw new CannotRun(
     `The font of the paper lacks ${missing.size === 1 ? 'a character' : 'characters'} that this job uses: ${named.join('; ')}. Write it in other letters.`,
   );
