@@ -3,6 +3,7 @@ import { type Finding, hasErrors, type Staged, tidy } from './findings/finding.j
 import { compileJob } from './job/compile-job.js';
 import { fileOf, type JobDocument } from './library/document.js';
 import type { Library } from './library/library.js';
+import { notInFont } from './layout/characters.js';
 import { castOfJob } from './plan/merge.js';
 import { type Checker, checkDocuments, hasPlace, type Patience, type Share, severities, whole } from './rules/checker.js';
 import { spanOf } from './schema/origin.js';
@@ -53,18 +54,38 @@ export function decided(library: Library, findings: readonly Finding[]): Checked
 /** What a check of the whole library finds. */
 export const checkLibrary = (library: Library): readonly Finding[] => checkAll(library).findings;
 
+/** What a job is compiled for. */
+export interface Purpose {
+  /** It is printed in spite of errors, and they with it. */
+  readonly draft: boolean;
+  /** It is drawn with a font, which has to have all of its characters. */
+  readonly drawn: boolean;
+}
+
 /**
- * One job, compiled for paper. Errors stop it, unless a draft is asked for; then they are printed with it.
+ * One job, compiled for paper. Errors stop it, unless a draft is asked for.
  * @param checked what `checkAll` or `checkFor` found
  */
-export function compileForPaper(library: Library, job: JobDocument, checked: Checked, draft: boolean): Staged<CompiledJob | null> {
+export function compileForPaper(library: Library, job: JobDocument, checked: Checked, purpose: Purpose): Staged<CompiledJob | null> {
   const concerns = concerning(library, job);
   const found = checked.findings.filter(concerns);
   const errors = found.filter((finding) => finding.severity === 'error');
-  if (hasErrors(errors) && !draft) return { value: null, findings: found };
   const marked = hasErrors(errors);
+  if (marked && !purpose.draft) return { value: null, findings: found };
   const allowed = checked.allowed.filter(({ finding }) => concerns(finding));
-  return { value: compileJob(library, job, { draft: marked, open: marked ? errors : [], allowed }), findings: found };
+  const value = compileJob(library, job, { draft: marked, open: marked ? errors : [], allowed });
+  const notDrawn = value && purpose.drawn ? cannotBeDrawn(found, value) : [];
+  return notDrawn.length > 0 ? { value: null, findings: [...errors, ...notDrawn] } : { value, findings: found };
+}
+
+/** The warnings of characters that the font lacks, as errors, if this job has them on its paper. */
+function cannotBeDrawn(found: readonly Finding[], job: CompiledJob): Finding[] {
+  const warned = found.filter(({ rule }) => rule === 'paper/no-character');
+  if (warned.length === 0) return [];
+  const missing = notInFont(JSON.stringify(job));
+  return warned
+    .filter(({ message }) => missing.some((one) => message.includes(`“${one}”`)))
+    .map((finding) => ({ ...finding, severity: 'error' }));
 }
 
 /** A finding concerns a job if it stands in a file that the job uses; files that could not be read might be one of those. */

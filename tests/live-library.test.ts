@@ -156,8 +156,8 @@ describe('a check after another', () => {
     if (!job) return;
     const anew = loadLibrary(realWorld, root, path.join(projectFolder, 'procedures'), [`${root}/out`]);
     const same = anew.jobs.get(job.id);
-    const findings = compileForPaper(opened.library, job, checkForJobs(opened, [job]), false).findings;
-    expect(told(findings)).toEqual(told(same ? compileForPaper(anew, same, checkFor(anew, [same], new Checker()), false).findings : []));
+    const findings = compileForPaper(opened.library, job, checkForJobs(opened, [job]), forPaper).findings;
+    expect(told(findings)).toEqual(told(same ? compileForPaper(anew, same, checkFor(anew, [same], new Checker()), forPaper).findings : []));
   };
   const same = (): void => {
     sameForJob();
@@ -323,6 +323,8 @@ it('where a procedure leaves the vehicle to the jobs, it depends on them, and on
     expect(told(live.look().findings)).toEqual(told(checkAll(loadLibrary(world, '/shop', '/shipped')).findings));
   }
 });
+
+const forPaper = { draft: false, drawn: true };
 
 it('after one change, only what it touches is looked at', () => {
   const { world, set } = changing(small);

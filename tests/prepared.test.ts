@@ -7,12 +7,24 @@ import { create } from 'fontkit';
 import { openFaces, openFont, shapeOf, weights } from '../src/emit/pdf/fonts.js';
 import { pdfOf } from '../src/emit/pdf/pdf.js';
 import { preparedFrom } from '../src/emit/pdf/prepared.js';
+import { notInFont } from '../src/layout/characters.js';
 import { readFonts } from '../src/world/fonts.js';
 import { demoTexts, projectFolder } from './helpers/shop.js';
 
 const files = readFonts(path.join(projectFolder, 'dist/fonts'));
 const fonts = weights.map((weight) => openFont(files[weight].whole()));
 const prepared = weights.map((weight) => preparedFrom(files[weight].prepared));
+
+it('a check knows the characters that the faces have, all of them and no other', () => {
+  const whole = fonts.map((font) => new Set(font.characterSet));
+  for (let code = 0x20; code < 0x30000; code++) {
+    if ((code >= 0x7f && code <= 0x9f) || (code >= 0xd800 && code <= 0xdfff)) continue;
+    const character = String.fromCodePoint(code);
+    if ((notInFont(character).length === 0) !== whole.every((face) => face.has(code)))
+      expect(`U+${code.toString(16)}`).toBe('as the font has it');
+  }
+  expect(notInFont('a 🐦 b\n🐦 c ж\t✅')).toEqual(['🐦', '✅']);
+});
 
 describe('words set by pairs of letters', () => {
   it('every word of the demo stands as fontkit sets it, in each face, and none but Greek is left to fontkit', () => {

@@ -44,18 +44,26 @@ it('all jobs at once are the same to the byte as each alone, and are named in th
   expect(together.stdout).toBe(alone.map((one) => named(one.stdout)).join(''));
 }, 120_000);
 
-it('a job that cannot be printed ends the run in words; what was printed before it is whole', () => {
+it('a job with a character that the font lacks is told at its place and not printed, on a screen it is; all others are', () => {
   const middle = jobs[5] ?? '';
   const file = path.join(shop, 'jobs', `${middle}.yaml`);
   const text = fs.readFileSync(file, 'utf8');
   fs.writeFileSync(file, text.replace(/^complaint: .*$/m, 'complaint: squeals 🐦'));
   expect(fs.readFileSync(file, 'utf8')).not.toBe(text);
-  const { status, stderr } = build('--out', path.join(folder, 'stopped'));
+  const { status, stderr } = build('--out', path.join(folder, 'without'));
+  const draft = build(middle, '--draft', '--out', path.join(folder, 'draft'));
+  const screen = build(middle, '--format', 'html', '--out', path.join(folder, 'screen'));
   fs.writeFileSync(file, text);
-  expect(status).toBe(2);
-  expect(stderr).toMatch(/^baywright: The font of the paper lacks a character that this job uses: “🐦”.*\n$/);
+  for (const one of [{ status, stderr }, draft]) {
+    expect(one.status).toBe(1);
+    expect(one.stderr).toMatch(
+      new RegExp(`error jobs/${middle}\\.yaml:\\d+:12 paper/no-character[^]*“🐦” \\(U\\+1F426\\)[^]*${middle} is not printed`),
+    );
+  }
+  expect([screen.status, screen.stderr]).toEqual([0, '']);
+  expect(fs.readFileSync(path.join(folder, 'screen', middle, 'job.html'), 'utf8')).toContain('squeals 🐦');
   const whole = new Map(filesIn(path.join(folder, 'together')));
-  const made = filesIn(path.join(folder, 'stopped'));
-  expect(new Set(made.map(([name]) => name.split(path.sep)[0]))).toEqual(new Set(jobs.slice(0, 5)));
+  const made = filesIn(path.join(folder, 'without'));
+  expect(new Set(made.map(([name]) => name.split(path.sep)[0]))).toEqual(new Set(jobs.filter((one) => one !== middle)));
   for (const [name, content] of made) expect(whole.get(name), name).toBe(content);
 }, 120_000);

@@ -5,6 +5,7 @@ import path from 'node:path';
 import { _ } from 'ajv';
 import Ajv2020 from 'ajv/dist/2020.js';
 import standalone from 'ajv/dist/standalone/index.js';
+import { create } from 'fontkit';
 import { compile } from 'json-schema-to-typescript';
 import ts from 'typescript';
 
@@ -146,8 +147,31 @@ function generateScreen(root) {
   );
 }
 
+/** The characters that all faces of the paper's font have, as a class of a pattern: `check` asks for them without opening a font. */
+function generateCharacters(root) {
+  const font = path.join(root, 'node_modules/@expo-google-fonts/ibm-plex-sans');
+  const [first, ...others] = ['400Regular', '600SemiBold', '700Bold'].map(
+    (face) => new Set(create(fs.readFileSync(path.join(font, face, `IBMPlexSans_${face}.ttf`))).characterSet),
+  );
+  const ranges = [];
+  for (const code of [...first].sort((a, b) => a - b)) {
+    if (!others.every((face) => face.has(code))) continue;
+    const last = ranges.at(-1);
+    if (last?.[1] === code - 1) last[1] = code;
+    else ranges.push([code, code]);
+  }
+  const written = (code) => `\\u{${code.toString(16)}}`;
+  const folder = path.join(root, 'src/layout/generated');
+  fs.mkdirSync(folder, { recursive: true });
+  fs.writeFileSync(
+    path.join(folder, 'characters.ts'),
+    `// Made from the font by src/dev/generate.mjs.\nexport const inFont = '${ranges.map(([from, to]) => (from === to ? written(from) : `${written(from)}-${written(to)}`)).join('')}';\n`,
+  );
+}
+
 export async function generate(root) {
   generateScreen(root);
+  generateCharacters(root);
   generateRuleIndex(root);
   const folder = path.join(root, 'src/schema/generated');
   fs.mkdirSync(folder, { recursive: true });

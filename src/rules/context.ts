@@ -62,7 +62,7 @@ export class RuleContext {
   /** @param subjects the documents that are looked at */
   constructor(
     readonly shared: Shared,
-    subjects: readonly AnyDocument[],
+    readonly subjects: readonly AnyDocument[],
   ) {
     this.library = shared.library;
     this.works = subjects.filter(isWork);

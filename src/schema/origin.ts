@@ -42,6 +42,9 @@ function nodeOf(value: object): ListNode | MapNode | undefined {
   return file && number !== undefined ? groupOf(file, number) : undefined;
 }
 
+/** Whether a value is an object or list of a document, and no quantity or amount that was made of a text. */
+export const isPlaced = (value: unknown): value is object => typeof value === 'object' && value !== null && group in value;
+
 function placedNode(value: object): ListNode | MapNode {
   const node = nodeOf(value);
   if (!node) throw new Error('a value that came from no file was asked for its place');

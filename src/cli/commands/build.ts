@@ -55,7 +55,7 @@ export async function build(
   /** Compiled one by one, as they are printed; what has errors is told instead. */
   function* compiled(): Generator<Ordered> {
     for (const job of jobs) {
-      const { value, findings } = compileForPaper(library, job, checked, options.draft);
+      const { value, findings } = compileForPaper(library, job, checked, { draft: options.draft, drawn: options.format !== 'html' });
       if (value) {
         const record = options.record === undefined ? {} : { record: recordFor(value, options.record, jobs.length) };
         yield {
@@ -70,7 +70,7 @@ export async function build(
       if (share) continue;
       const files = library.files.filter((file) => !file.shipped).length;
       talk(terminalReporter({ findings: errors, files }, { colour: options.colour }));
-      talk(`${job.id} is not printed: ${whyNot(findings)}\n\n`);
+      talk(`${job.id} is not printed: ${whyNot(findings, options.draft)}\n\n`);
     }
   }
   for await (const { job, outputs } of printed(compiled(), jobs.length)) {
@@ -123,9 +123,9 @@ function readRecord(text: string): (JobRecord & { readonly job: string; readonly
   }
 }
 
-const whyNot = (findings: readonly Finding[]): string =>
+const whyNot = (findings: readonly Finding[], draft: boolean): string =>
   findings.some((finding) => finding.severity === 'error')
-    ? 'errors stop paper. Mend them, or print a draft to look at with --draft.'
+    ? `errors stop paper. Mend them${draft ? '.' : ', or print a draft to look at with --draft.'}`
     : 'it could not be planned; see `baywright check`.';
 
 /** The number of a step that was named by its number or by its id. */

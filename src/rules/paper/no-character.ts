@@ -1,0 +1,44 @@
+import { notInFont } from '../../layout/characters.js';
+import { fileOf } from '../../library/document.js';
+import { codeOf } from '../../lookalikes.js';
+import { isPlaced, spanOf } from '../../schema/origin.js';
+import { procedure } from '../examples.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'paper/no-character',
+  severity: 'warning',
+  finds: 'A text with a character that the font of the paper lacks: a pictogram, letters of another script.',
+  why: 'A sheet with an empty box in place of a figure could mean anything, so none is printed; a page for a screen is made.',
+  mend: 'Write it in other letters.',
+  bad: procedure('steps:\n  - inspect: leaks\n    says: Dry, \u2705. # <-\n'),
+  good: procedure('steps:\n  - inspect: leaks\n    says: Dry, 0 °C to 40 °C.\n'),
+  *check({ subjects }) {
+    for (const document of subjects) {
+      // Most files have none, and remarks may have what they like.
+      if (notInFont(fileOf(document).text).length === 0) continue;
+      for (const { holder, key, text } of textsIn(document)) {
+        const missing = notInFont(text);
+        if (missing.length === 0) continue;
+        const named = missing.slice(0, 5).map((one) => `“${one}” (${codeOf(one)})`);
+        yield {
+          span: spanOf(holder, key),
+          message: `The font of the paper lacks ${named.join(', ')}: a job that uses this text is not printed. Write it in other letters.`,
+        };
+      }
+    }
+  },
+};
+
+interface Text {
+  readonly holder: object;
+  readonly key: string;
+  readonly text: string;
+}
+
+function* textsIn(holder: object): Iterable<Text> {
+  for (const [key, value] of Object.entries(holder)) {
+    if (typeof value === 'string') yield { holder, key, text: value };
+    else if (isPlaced(value)) yield* textsIn(value);
+  }
+}
