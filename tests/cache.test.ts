@@ -14,14 +14,15 @@ const cache = path.join(folder, 'cache');
 const shop = path.join(folder, 'shop');
 const pump = path.join(shop, 'procedures/thermostat-pump.yaml');
 
-const check = (...args: string[]) => {
-  const { stdout, stderr, status } = spawnSync(process.execPath, [path.join(projectFolder, 'bin/baywright.js'), 'check', ...args], {
+const run = (...args: string[]) => {
+  const { stdout, stderr, status } = spawnSync(process.execPath, [path.join(projectFolder, 'bin/baywright.js'), ...args], {
     cwd: shop,
     encoding: 'utf8',
     env: { ...process.env, BAYWRIGHT_CACHE: cache },
   });
   return { stdout, stderr, status };
 };
+const check = (...args: string[]) => run('check', ...args);
 const kept = (): string => path.join(cache, fs.readdirSync(cache).find((name) => name.endsWith('.json')) ?? 'none');
 const code = (): string[] =>
   fs
@@ -161,6 +162,23 @@ it('the compiled tool is kept for this user alone, and used as it is by the next
   if (process.platform !== 'win32') expect(made.map(({ mode }) => mode & 0o777)).toEqual(made.map(() => 0o600));
   expect(check('--no-cache')).toMatchObject({ status: 0, stdout: expect.stringContaining('clean') });
   expect(code().map(changeable)).toEqual(made);
+});
+
+it('each use of a bundle keeps what it used, and not the first of them for all', () => {
+  const keptAfter = (args: readonly string[]) => {
+    expect(run(...args)).toMatchObject({ status: 0, stderr: '' });
+    return code().length;
+  };
+  const uses = [
+    ['check', '--no-cache'],
+    ['check', pump, '--no-cache'],
+    ['explain', 'job/vin'],
+    ['build', '--out', path.join(folder, 'paper')],
+  ];
+  const first = uses.map(keptAfter);
+  // Of the last the paper, too.
+  expect(first.map((count, n) => count - (first[n - 1] ?? count))).toEqual([0, 1, 1, 2]);
+  expect(uses.map(keptAfter)).toEqual(uses.map(() => first.at(-1)));
 });
 
 /** Where files have no modes, the last cannot be tried. */

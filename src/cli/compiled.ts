@@ -15,7 +15,7 @@ import { packageFolder } from './package-folder.js';
 export function bundled(name: string): unknown {
   const file = path.join(packageFolder, 'dist/bundle', `${name}.cjs`);
   const source = fs.readFileSync(file);
-  const place = cacheFile(`${file} ${process.versions.v8} ${process.arch}`, '.code');
+  const place = cacheFile(`${file} ${usedBy(name)} ${process.versions.v8} ${process.arch}`, '.code');
   const kept = place === null ? null : keptCode(place, source);
   // The bundles are ASCII.
   const script = new vm.Script(source.toString('latin1'), {
@@ -27,6 +27,16 @@ export function bundled(name: string): unknown {
   const module = { exports: {} };
   script.runInThisContext()(module.exports, modules.createRequire(file), module, file, path.dirname(file), bundled);
   return module.exports;
+}
+
+/**
+ * What uses a bundle. Of one with much in it each command uses another part, as does a check of a file alone, and the
+ * engine keeps only what was used.
+ */
+function usedBy(name: string): string {
+  if (name !== 'commands' && name !== 'fresh') return '';
+  const [command = '', ...named] = process.argv.slice(2).filter((one) => !one.startsWith('-'));
+  return `${command}${named.length > 0 ? ' named' : ''}`;
 }
 
 const sealLength = 32;

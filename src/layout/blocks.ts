@@ -67,12 +67,14 @@ export function lines(measure: Measure, text: string, width: number, style: Styl
 /** No line of any paper holds so many letters: what is longer need not be measured. */
 const mostLetters = 500;
 
-const segmenter = new Intl.Segmenter('en', { granularity: 'grapheme' });
+/** Made when a word is too long for its line, which is seldom: the engine opens its tables for it. */
+let segmenter: Intl.Segmenter | undefined;
 
 /** The longest beginning of a word that fits, with at least one letter, and what is left. */
 function parted(word: string, fits: (line: string) => boolean): [head: string, rest: string] {
   let head = '';
   let behindHyphen = 0;
+  segmenter ??= new Intl.Segmenter('en', { granularity: 'grapheme' });
   for (const { segment } of segmenter.segment(word.slice(0, 2 * mostLetters))) {
     if (head !== '' && !fits(`${head}${segment}-`)) break;
     head += segment;
