@@ -1,6 +1,7 @@
 import { didYouMean, thereAre } from '../findings/suggest.js';
 import { fileOf, type JobDocument } from '../library/document.js';
 import type { Library } from '../library/library.js';
+import { kindWords } from '../schema/lookup.js';
 import { realWorld } from '../world/real.js';
 import { CannotRun } from '../world/world.js';
 import { absolute } from './root.js';
@@ -27,7 +28,7 @@ export function jobsNamed(library: Library, names: readonly string[]): JobDocume
     if (file)
       throw new CannotRun(
         file.card
-          ? `${name} is a ${file.card.kind}, and not a job order.`
+          ? `${name} is a ${kindWords[file.card.kind]}, and not a job order.`
           : `${name} cannot be read as a job order; \`baywright check ${name}\` says why.`,
       );
     throw new CannotRun(

@@ -3,6 +3,15 @@ import type { SchemaNode } from './node.js';
 
 export const documentKinds = ['shop', 'vehicle', 'procedure', 'preparation', 'parts', 'job'] as const;
 export type DocumentKind = (typeof documentKinds)[number];
+/** What a document of a kind is called. */
+export const kindWords: Readonly<Record<DocumentKind, string>> = {
+  shop: 'shop profile',
+  vehicle: 'vehicle profile',
+  procedure: 'procedure',
+  preparation: 'preparation',
+  parts: 'parts catalogue',
+  job: 'job order',
+};
 export const isDocumentKind = (value: unknown): value is DocumentKind => documentKinds.some((kind) => kind === value);
 
 /** Follows a reference; a description beside the reference wins over the one behind it. */

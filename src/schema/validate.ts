@@ -4,7 +4,7 @@ import { quoteFix, renameFix } from '../findings/fixes.js';
 import { didYouMean, nearest, oneOf, thereAre } from '../findings/suggest.js';
 import type { Span } from '../source/source.js';
 import { entryOf, nodeAt, plain, type SyntaxNode } from '../syntax/node.js';
-import { type DocumentKind, documentKinds, firstSentence, isDocumentKind, schemaAt } from './lookup.js';
+import { type DocumentKind, documentKinds, firstSentence, isDocumentKind, kindWords, schemaAt } from './lookup.js';
 import made = require('./generated/validators.cjs');
 import type { SchemaNode } from './node.js';
 
@@ -61,6 +61,14 @@ function kindProblem(root: SyntaxNode, node: SyntaxNode | undefined, kind: unkno
     root.kind === 'map' && root.entries[0]
       ? root.entries[0].keySpan
       : { file: root.span.file, start: root.span.start, end: Math.min(root.span.end, root.span.start + 1) };
+  const near = node === undefined && root.kind === 'map' ? root.entries.find(({ key }) => nearest(key, ['kind'])) : undefined;
+  if (near)
+    return {
+      rule: 'schema/no-kind',
+      severity: 'error',
+      span: near.keySpan,
+      message: `This document does not say what it is: \`${near.key}\` stands here and not \`kind\`. Write \`kind:\` and one of ${oneOf(documentKinds)}.`,
+    };
   if (node === undefined || typeof kind !== 'string') {
     return {
       rule: 'schema/no-kind',
@@ -147,7 +155,8 @@ function translate(
     span,
   });
   const key = path.at(-1);
-  const called = typeof key === 'number' ? `an entry of \`${path.at(-2) ?? kind}\`` : key === undefined ? `a ${kind}` : `\`${key}\``;
+  const called =
+    typeof key === 'number' ? `an entry of \`${path.at(-2) ?? kind}\`` : key === undefined ? `a ${kindWords[kind]}` : `\`${key}\``;
   switch (error.keyword) {
     case 'additionalProperties': {
       const name: string = error.params.additionalProperty;

@@ -201,11 +201,21 @@ class Reader {
   private list(start: number, closed: boolean, depth: number, aliased: boolean): ListNode {
     this.end = start;
     const items: SyntaxNode[] = [];
-    while (this.at < this.events.length && this.events[this.at]?.type !== POP && !this.refused)
-      items.push(this.read(this.at, depth + 1, aliased, start, start + 1));
+    for (let event = this.events[this.at]; event && event.type !== POP && !this.refused; event = this.events[this.at]) {
+      // An entry without a value stands where its dash does.
+      const from = event.type === SCALAR && event.valueStart < 0 && !closed && !aliased ? this.dashBehind(this.end, start) : start;
+      items.push(this.read(this.at, depth + 1, aliased, from, from + 1));
+      if (from > start) this.end = from + 1;
+    }
     this.at++;
     if (closed) this.close(start, 93);
     return new ListNode(items, this.groups++, this.file, start, Math.max(start, this.end), aliased);
+  }
+
+  /** Where the next dash of a list stands, behind spaces and remarks; where its first does, if there is none. */
+  private dashBehind(at: number, first: number): number {
+    nextDash.lastIndex = at;
+    return nextDash.test(this.file.text) ? nextDash.lastIndex - 1 : first;
   }
 
   private map(start: number, closed: boolean, depth: number, aliased: boolean): MapNode {
@@ -292,6 +302,8 @@ class Reader {
 }
 
 const flow = yaml.COLLECTION_STYLE_FLOW;
+
+const nextDash = /(?:\s|#.*\n)*-/y;
 
 /** So many keys are compared with each other faster than a set of them is made. */
 const few = 8;

@@ -183,6 +183,6 @@ it.each([
   ['a: {b: 1\nc: 2\n', '}'],
 ])('a bracket that is not closed is called that: %j', (text, sign) => {
   expect(read(text).findings.map((one) => one.message)).toEqual([
-    expect.stringContaining(`not closed before this. Close it with \`${sign}\``),
+    expect.stringContaining(`opens here is not closed. Close it with \`${sign}\``),
   ]);
 });

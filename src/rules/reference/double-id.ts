@@ -1,3 +1,4 @@
+import { kindWords } from '../../schema/lookup.js';
 import { spanOf } from '../../schema/origin.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -19,7 +20,8 @@ export const rule: Rule = {
       first: { document: first },
     } of library.doubles) {
       if (!document || !first) continue;
-      const what = document.kind === 'shop' ? 'There is a shop profile already' : `There is a ${document.kind} \`${document.id}\` already`;
+      const what =
+        document.kind === 'shop' ? 'There is a shop profile already' : `There is a ${kindWords[document.kind]} \`${document.id}\` already`;
       yield {
         span: spanOf(document, 'id'),
         message: `${what}. Give one of the two another id, or delete it.`,

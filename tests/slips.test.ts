@@ -1,0 +1,126 @@
+// Slips of the fingers and habits of other ways of writing, in every line of the demo: each is told in words for people,
+// near the line where it was made.
+import { expect, it } from 'vitest';
+import { readDocument } from '../src/library/document.js';
+import { placeOf } from '../src/source/source.js';
+import { demoTexts } from './helpers/shop.js';
+
+const texts = Object.values(demoTexts());
+
+/** The documents of the demo with one line changed at a time, where the change makes a difference. */
+function* slipped(change: (line: string) => string): Iterable<{ readonly text: string; readonly line: number; readonly written: string }> {
+  for (const text of texts) {
+    const lines = text.split('\n');
+    for (const [n, line] of lines.entries()) {
+      const written = change(line);
+      if (written !== line && !/^\s*(#|$)/.test(line)) yield { text: lines.with(n, written).join('\n'), line: n + 1, written };
+    }
+  }
+}
+
+const read = (text: string) =>
+  readDocument({ path: 'x.yaml', text }, false).findings.map(({ rule, message, span }) => ({
+    rule,
+    message,
+    line: placeOf(span.file, span.start).line,
+  }));
+
+/** Words of people who write parsers. */
+const jargon = /\b(token|scalar|node|mapping|sequence item|collection|stream|implicit|unexpected|indicator|directive)\b/i;
+
+const slips: readonly (readonly [what: string, change: (line: string) => string, words: RegExp])[] = [
+  ['no space behind the dash', (line) => line.replace(/^( *)- (?=[a-z{])/, '$1-'), /begins with one dash and a space|lines with a dash/],
+  [
+    'numbers in place of dashes',
+    (line) => line.replace(/^( *)- (?=\w[\w-]*: )/, '$11. '),
+    /begins with one dash and a space|lines with a dash/,
+  ],
+  [
+    'stars in place of dashes',
+    (line) => line.replace(/^( *)- (?=\w[\w-]*: )/, '$1* '),
+    /begins with one dash and a space|lines with a dash/,
+  ],
+  [
+    'a quote that is not closed',
+    (line) => line.replace(/^( *(?:- )?[\w-]+: )(?=\w[^"']*$)/, '$1"'),
+    /quote that opens here is not closed|closing quote/,
+  ],
+  [
+    'a bracket that is not closed',
+    (line) => line.replace(/[\]}]$/, ''),
+    /bracket that opens here is not closed|comma is missing|Inside brackets/,
+  ],
+  ['a bracket too much', (line) => line.replace(/(?<=[\]}])$/, '}'), /behind the closing bracket|closes what is not open/],
+  ['something behind a quote', (line) => line.replace(/(?<=: "[^"]*")$/, ','), /behind the closing quote/],
+  ['a line further in', (line) => line.replace(/^(?=(?:id|name|vehicle|revision): \w)/, '  '), /further in|column|dash before/],
+  ['a sign that begins no text', (line) => line.replace(/^( *(?:- )?[\w-]+: )(?=\w)/, '$1@'), /cannot start with this sign/],
+  ['an ampersand before a text', (line) => line.replace(/^( *(?:- )?[\w-]+: )(?=[a-z])/, '$1& '), /takes for anchors/],
+  ['text behind the sign of a block', (line) => line.replace(/^( *(?:- )?[\w-]+: )(?=[a-z][^:]*$)/, '$1|'), /Behind `\|` and `>`/],
+];
+
+it.each(slips)('%s', (_, change, words) => {
+  let count = 0;
+  for (const { text, line, written } of slipped(change)) {
+    const [first] = read(text);
+    count++;
+    expect([written, first?.message]).toEqual([written, expect.stringMatching(words)]);
+    expect([written, Math.abs((first?.line ?? 0) - line)]).toEqual([written, expect.toSatisfy((far: number) => far <= 1)]);
+  }
+  expect(count).toBeGreaterThan(20);
+});
+
+it('whatever signs stand in a line, nobody is told in the words of a parser', () => {
+  const signs = [
+    '"',
+    "'",
+    '[',
+    ']',
+    '{',
+    '}',
+    ',',
+    ':',
+    '-',
+    '- ',
+    '? ',
+    '| ',
+    '> ',
+    '& ',
+    '&a ',
+    '* ',
+    '*a ',
+    '! ',
+    '!a ',
+    '% ',
+    '@',
+    '`',
+    '#',
+    '\\',
+    '"\\q"',
+    '\t',
+    '---',
+    '...',
+    '%YAML 1.1',
+  ];
+  const some = texts.slice(0, 12);
+  for (const text of some) {
+    const lines = text.split('\n');
+    for (const [n, line] of lines.entries())
+      for (const [m, sign] of signs.entries()) {
+        const at = ((n * 7 + m * 13) % (line.length + 1)) | 0;
+        const written = line.slice(0, at) + sign + line.slice(at);
+        for (const { rule, message } of read(lines.with(n, written).join('\n')))
+          if (rule.startsWith('yaml/')) expect([written, message]).toEqual([written, expect.not.stringMatching(jargon)]);
+      }
+  }
+});
+
+it('a document whose `kind` is written otherwise is told so, at that key', () => {
+  for (const key of ['Kind', 'KIND', 'kin', 'kind:', 'knid']) {
+    const [found] = read(`${key}: preparation\nid: one\nname: One\nsteps: []\n`);
+    expect([found?.rule, found?.line, found?.message]).toEqual([
+      'schema/no-kind',
+      1,
+      expect.stringContaining(`\`${key}\` stands here and not \`kind\``),
+    ]);
+  }
+});
