@@ -74,6 +74,10 @@ describe('a character that cannot be seen', () => {
     },
   );
 
+  it('is taken out everywhere at once', () => {
+    expect(mended(read(Array.from(text).join('\u00ad').replaceAll('a', 'a\u200b')))).toBe(text);
+  });
+
   it.each([0x1, 0x7, 0xb, 0x85, 0x9f, 0x2028, 0x2029])('is told at its place; what it stood for only a person knows: %i', (code) => {
     const findings = read(withOne(code));
     expect(findings.map(({ rule, span }) => [rule, span.start])).toEqual([['yaml/control-character', at]]);

@@ -4,6 +4,7 @@ import { quoteFix, renameFix } from '../findings/fixes.js';
 import { didYouMean, nearest, oneOf, thereAre } from '../findings/suggest.js';
 import type { Span } from '../source/source.js';
 import { entryOf, nodeAt, plain, type SyntaxNode } from '../syntax/node.js';
+import { definitions } from './generated/schemas.js';
 import { type DocumentKind, documentKinds, firstSentence, isDocumentKind, kindWords, schemaAt } from './lookup.js';
 import made = require('./generated/validators.cjs');
 import type { SchemaNode } from './node.js';
@@ -197,14 +198,11 @@ function translate(
     }
     case 'propertyNames': {
       const name: string = error.params.propertyName;
-      return make(
-        'schema/wrong-form',
-        `The name \`${name}\` cannot be used: write lower-case letters, digits and hyphens, for example \`${slug(name)}\`.`,
-        entryOf(node, name)?.keySpan,
-      );
+      return make('schema/wrong-form', noName(name), entryOf(node, name)?.keySpan);
     }
     case 'pattern':
       if (schema.quantity) return null;
+      if (schema.pattern === definitions.id?.pattern) return make('schema/wrong-form', noName(written(node)));
       return make('schema/wrong-form', `“${written(node)}” cannot be ${called}. ${schema.description ?? ''}`.trim());
     case 'minProperties':
       return make('schema/no-value', `${capital(called)} is empty. ${firstSentence(schema.description)}`.trim());
@@ -275,6 +273,8 @@ function typeProblem(make: Make, node: SyntaxNode, schema: SchemaNode, called: s
 const written = (node: SyntaxNode): string =>
   node.kind === 'scalar' ? String(node.source || node.value).slice(0, 60) : node.kind === 'list' ? 'a list' : 'a group of keys';
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+const noName = (name: string): string =>
+  `The name \`${name}\` cannot be used: write lower-case letters, digits and hyphens, for example \`${slug(name)}\`.`;
 const slug = (name: string): string =>
   name
     .toLowerCase()

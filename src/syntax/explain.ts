@@ -121,6 +121,7 @@ const faults: readonly Fault[] = [
   { code: 'NO_TEXT_AS_KEY', words: 'A key is missing here, or is no text. Write a name before the colon.' },
   { code: 'BAD_ALIAS', says: /^$/, words: 'This alias (`*name`) has no anchor (`&name`) above it.' },
   { code: 'BAD_ALIAS', words: anchors },
+  { code: 'TEXT_AS_TAG', rule: 'yaml/tag', words: anchors },
   { code: 'ALIAS_PROPS', words: anchors },
   { code: 'MULTIPLE_ANCHORS', words: anchors },
   { code: 'MULTIPLE_TAGS', words: anchors },

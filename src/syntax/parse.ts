@@ -1,11 +1,11 @@
 import { explain, inWords } from './explain.js';
 import { type Event, type ScalarEvent, yaml } from './events.js';
 import type { Finding, Staged } from '../findings/finding.js';
-import { codeOf } from '../lookalikes.js';
 import type { SourceFile, Span } from '../source/source.js';
 import { once } from '../once.js';
 import { limits } from './limits.js';
 import { ListNode, MapEntry, MapNode, ScalarNode, type SyntaxNode } from './node.js';
+import { unseenIn } from './unseen.js';
 
 /**
  * Reads one YAML 1.2 document into plain data with positions.
@@ -30,8 +30,8 @@ export function parse(file: SourceFile): Staged<SyntaxNode | null> {
       start: lost,
       end: lost + 1,
     });
-  const unseen = unseenCharacter.exec(file.text);
-  if (unseen) return { value: null, findings: [unseenAt(file, unseen.index)] };
+  const unseen = unseenIn(file);
+  if (unseen) return { value: null, findings: [unseen] };
   let events: Event[];
   try {
     events = yaml.parseEvents(file.text, { maxDepth: 2 * limits.depth });
@@ -92,26 +92,6 @@ function isEmpty(events: readonly Event[]): boolean {
   return first === undefined || first.type === yaml.EVENT_ID.POP || (first.type === yaml.EVENT_ID.SCALAR && first.valueStart < 0);
 }
 
-/** Control characters, marks that turn the direction of writing, soft hyphens, what has no width, and ends of lines that YAML does not know. */
-const unseenCharacter =
-  // biome-ignore lint/suspicious/noControlCharactersInRegex: control characters are what is looked for
-  /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\u00ad\u061c\u200b\u200e\u200f\u2028-\u202e\u2060\u2066-\u2069\ufffe\uffff]|(?!^)\ufeff/;
-
-function unseenAt(file: SourceFile, at: number): Finding {
-  const character = file.text.charAt(at);
-  const span: Span = { file, start: at, end: at + 1 };
-  return {
-    rule: 'yaml/control-character',
-    severity: 'error',
-    message: `There is a character (${codeOf(character)}) here that no editor shows. Delete it.`,
-    span,
-    // Others may stand for something: a tab, the end of a line.
-    ...(/[\u00ad\u061c\u200b-\u200f\u202a-\u202e\u2060-\u2069\ufeff]/.test(character)
-      ? { fix: { title: 'Delete it', edits: [{ span, text: '' }] } }
-      : {}),
-  };
-}
-
 const firstLineEnd = (text: string): number => {
   const end = text.indexOf('\n');
   return end < 0 ? Math.min(text.length, 80) : end;
@@ -169,8 +149,12 @@ class Reader {
     const anchor = event.anchorStart < 0 || aliased ? null : { at, finished: false };
     if (anchor) this.anchors.set(this.file.text.slice(event.anchorStart, event.anchorEnd), anchor);
     const tag = event.tagStart < 0 ? '' : this.file.text.slice(event.tagStart, event.tagEnd);
-    if (tag !== '' && !knownTags.has(tag) && !aliased)
-      this.findings.push(inWords(this.file, 'TAG_RESOLVE_FAILED', '', [event.tagStart, event.tagEnd]));
+    if (tag !== '' && !knownTags.has(tag) && !aliased) {
+      // Nothing behind it: the tag was meant as a text.
+      const isText = event.type === SCALAR && event.valueStart < 0;
+      this.findings.push(inWords(this.file, isText ? 'TEXT_AS_TAG' : 'TAG_RESOLVE_FAILED', '', [event.tagStart, event.tagEnd]));
+      this.refused ||= isText;
+    }
     const node =
       event.type === SCALAR
         ? this.scalar(event, tag === '!!str' || tag === '!', aliased, from, to)
