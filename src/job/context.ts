@@ -6,6 +6,7 @@ import type { Walk } from '../ledger/walk.js';
 import type { Quantity } from '../quantity/quantity.js';
 import type { Plan, PlanStep } from '../plan/plan.js';
 import type { Step, Working } from '../schema/generated/compiled-job.js';
+import { isDamaged } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
 import type { Words } from '../words/words.js';
 
@@ -26,10 +27,11 @@ export interface JobContext {
   readonly working: (make: () => Working) => void;
 }
 
-/** Readings taken before the job; none where it was not measured. */
+/** Readings taken before the job; none where it was not measured, or where one of them could not be read. */
 export const readingsOf = (job: JobDocument, id: string): readonly Quantity[] => {
   const value = job.measured?.[id];
-  return value === undefined ? [] : Array.isArray(value) ? value : [value];
+  if (value === undefined || isDamaged(value)) return [];
+  return Array.isArray(value) ? value : [value];
 };
 
 export type CompiledStep = Step;

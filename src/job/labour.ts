@@ -10,7 +10,7 @@ import { criticalPath, type Schedule, shortestSchedule, type Task } from '../res
 import { sum } from '../resolve/price/money.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import type { Needs } from '../schema/generated/types.js';
-import { spanOf } from '../schema/origin.js';
+import { isDamaged, spanOf } from '../schema/origin.js';
 import type { JobContext } from './context.js';
 import { plainNumber, quantityText } from './format.js';
 
@@ -105,7 +105,7 @@ function operationsOf(context: JobContext, participant: Participant, report: boo
   return Object.entries(document.labour ?? {}).map(([name, operation], index) => {
     const id = `${document.id}/${name}`;
     const time = operation.time ?? context.vehicle.times?.[document.id]?.[name];
-    if (!time && report) {
+    if (!time && report && !isDamaged(operation)) {
       context.report(
         'labour/no-time',
         `Nobody says how long \`${id}\` takes on this vehicle. Add \`times: { ${document.id}: { ${name}: 0.2 h } }\` to ${whereIs(spanOf(context.vehicle)).replace(/:\d+$/, '')}; until then it is not billed.`,

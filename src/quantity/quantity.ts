@@ -86,7 +86,15 @@ function readQuantity(text: string, dimension: Dimension | 'any'): Parsed {
       `“${text}” reads as a time of day. Write minutes or hours, for example ${clean.endsWith(':30') ? '90 min' : '20 min'}.`,
     );
   const comma = /^(.*?\d),(\d+)(.*)$/.exec(clean);
-  if (comma) return fail('decimal-comma', `“${text}” has a decimal comma. Write a point: ${comma[1]}.${comma[2]}${comma[3]}.`);
+  if (comma) {
+    const [, whole = '', digits = '', behind = ''] = comma;
+    return fail(
+      'decimal-comma',
+      /^\d{1,3}$/.test(whole) && digits.length === 3
+        ? `“${text}” has a comma. Write ${whole}${digits}${behind} if it divides thousands, or ${whole}.${digits}${behind} if it is a decimal comma.`
+        : `“${text}” has a decimal comma. Write a point: ${whole}.${digits}${behind}.`,
+    );
+  }
   const head = leading.exec(clean);
   if (!head) return fail('unreadable', `“${text}” is not a number with a unit. Write, for example, ${example}.`);
   const [, bound, first = '', tail = ''] = head;

@@ -33,10 +33,21 @@ export function validate(root: SyntaxNode): Checked {
   const findings: Finding[] = [];
   const errors = collapse(check.errors ?? []);
   const unknown = errors.filter((error) => error.keyword === 'additionalProperties');
+  /** Numbers of which a decimal comma cut off the rest: that is told at the rest. */
+  const cut = new Set(
+    unknown.flatMap(({ instancePath, params }) => {
+      const node = nodeAt(root, pathOf(instancePath, root));
+      return (node && decimalComma(node, params.additionalProperty)?.before) ?? [];
+    }),
+  );
   for (const error of errors) {
     const path = pathOf(error.instancePath, root);
     const node = nodeAt(root, path);
     if (!node) continue;
+    if (cut.has(node)) {
+      wrong.add(node);
+      continue;
+    }
     const schema = schemaAt(kind, path) ?? {};
     if (
       error.keyword === 'required' &&
@@ -107,17 +118,37 @@ function pathOf(pointer: string, root: SyntaxNode): (string | number)[] {
   return path;
 }
 
+interface Comma {
+  readonly message: string;
+  readonly span: Span;
+  /** What stands before the comma. */
+  readonly before: SyntaxNode;
+}
+
 /** `{ price: 41,00 }`: YAML ends the value at the comma and takes the rest for a key. */
-function decimalComma(node: SyntaxNode, name: string): { readonly message: string; readonly span: Span } | null {
+function decimalComma(node: SyntaxNode, name: string): Comma | null {
   if (node.kind !== 'map' || !/^\d+( .*)?$/.test(name)) return null;
   const at = node.entries.findIndex((entry) => entry.key === name);
-  const before = node.entries[at - 1];
-  if (before?.value.kind !== 'scalar' || !/^\S*\d$/.test(before.value.source)) return null;
-  const { start } = before.value.span;
-  const end = node.entries[at]?.keySpan.end ?? before.value.span.end;
+  const rest = node.entries[at];
+  return rest ? commaBetween(node.entries[at - 1]?.value, name, rest.keySpan.end) : null;
+}
+
+/** `[24,12 mm, 24.11 mm]`: it ends the number, and takes the rest for another entry. */
+function decimalCommaIn(list: SyntaxNode | undefined, index: number): Comma | null {
+  if (list?.kind !== 'list') return null;
+  const [before, rest] = [list.items[index], list.items[index + 1]];
+  if (rest?.kind !== 'scalar' || rest.quoted || !/^\d+ \D+$/.test(rest.source)) return null;
+  return commaBetween(before, rest.source, rest.end);
+}
+
+function commaBetween(before: SyntaxNode | undefined, rest: string, end: number): Comma | null {
+  if (before?.kind !== 'scalar' || before.quoted || !/^\S*\d$/.test(before.source)) return null;
+  // With a space behind it, it was meant to end something.
+  if (/\s/.test(before.file.text.slice(before.end, end - rest.length))) return null;
   return {
-    message: `“${before.value.source},${name}” has a decimal comma. Write a point: ${before.value.source}.${name}.`,
-    span: { ...before.value.span, start, end },
+    message: `“${before.source},${rest}” has a decimal comma. Write a point: ${before.source}.${rest}.`,
+    span: { file: before.file, start: before.start, end },
+    before,
   };
 }
 
@@ -185,8 +216,10 @@ function translate(
       const what = firstSentence(schemaAt(kind, [...path, name])?.description);
       return make('schema/missing-key', `${capital(called)} lacks \`${name}:\`${what ? `. ${what}` : '.'}`);
     }
-    case 'type':
-      return typeProblem(make, node, schema, called);
+    case 'type': {
+      const comma = typeof key === 'number' ? decimalCommaIn(nodeAt(root, path.slice(0, -1)), key) : null;
+      return comma ? make('quantity/decimal-comma', comma.message, comma.span) : typeProblem(make, node, schema, called);
+    }
     case 'const':
     case 'enum': {
       const allowed = schema.enum ?? (schema.const ? [schema.const] : []);

@@ -1,0 +1,24 @@
+import { spanOf } from '../../schema/origin.js';
+import { job } from '../examples.js';
+import type { Rule } from '../rule.js';
+
+export const rule: Rule = {
+  name: 'job/odometer',
+  severity: 'warning',
+  looksAt: 'jobs',
+  finds: 'An odometer reading with three digits behind a point: `184.320 km`.',
+  why: 'Where a point divides thousands, this is a hundred and eighty-four thousand; here it is a hundred and eighty-four.',
+  mend: 'Write the reading without a sign that divides it: `184320 km`.',
+  bad: job('odometer: 184.320 km # <-\n'),
+  good: job('odometer: 184320 km\n'),
+  *check({ jobs }) {
+    for (const one of jobs) {
+      const written = one.odometer?.text ?? '';
+      if (/^\d{1,3}\.\d{3}\b/.test(written))
+        yield {
+          span: spanOf(one, 'odometer'),
+          message: `“${written}” is read with a decimal point. If the point divides thousands, write ${written.replace('.', '')}.`,
+        };
+    }
+  },
+};
