@@ -1,8 +1,9 @@
 // Slips of the fingers and habits of other ways of writing, in every line of the demo: each is told in words for people,
 // near the line where it was made.
-import { expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
+import { renameFix } from '../src/findings/fixes.js';
 import { readDocument } from '../src/library/document.js';
-import { placeOf } from '../src/source/source.js';
+import { placeOf, type SourceFile } from '../src/source/source.js';
 import { demoTexts, demoWith, found } from './helpers/shop.js';
 
 const texts = Object.values(demoTexts());
@@ -112,6 +113,57 @@ it('whatever signs stand in a line, nobody is told in the words of a parser', ()
           if (rule.startsWith('yaml/')) expect([written, message]).toEqual([written, expect.not.stringMatching(jargon)]);
       }
   }
+});
+
+describe('a word that is not one of ours', () => {
+  const step = (word: string) =>
+    readDocument({ path: 'x.yaml', text: `kind: preparation\nid: one\nname: One\nsteps:\n  - ${word}: cover\n` }, false).findings;
+
+  it.each([
+    ['replace', 'renew'],
+    ['change', 'renew'],
+    ['install', 'fit'],
+    ['take-off', 'remove'],
+    ['Take Off', 'remove'],
+    ['grease', 'lubricate'],
+    ['refill', 'fill'],
+    ['lift', 'raise'],
+    ['block', 'lock'],
+    ['text', 'says'],
+    ['note', 'says'],
+  ])('%s is told with the word for it, and is not made another by --fix', (word, meant) => {
+    const [only, ...others] = step(word);
+    expect([others, only?.rule, only?.message, only?.fix]).toEqual([
+      [],
+      'schema/unknown-key',
+      expect.stringContaining(`\`${word}\` is not a key of a step. Write \`${meant}\`: `),
+      undefined,
+    ]);
+  });
+
+  it.each(['step', 'fix', 'lose', 'rest', 'bend', 'mask', 'tread', 'reopen', 'reread', 'action', 'lane', 'star'])(
+    '%s, which is a word itself, is not made another',
+    (word) => {
+      expect(step(word).map(({ rule, fix }) => [rule, fix])).toEqual([['schema/unknown-key', undefined]]);
+    },
+  );
+
+  it.each([
+    ['remvoe', 'remove'],
+    ['Remove', 'remove'],
+    ['tightten', 'tighten'],
+    ['inspct', 'inspect'],
+    ['re_torque', 're-torque'],
+  ])('%s, which is none, is mended to %s', (word, meant) => {
+    expect(step(word).map(({ fix }) => fix?.edits.map(({ text }) => text))).toEqual([[meant]]);
+  });
+});
+
+it('of two names that stand side by side, one is no slip for the other', () => {
+  const file: SourceFile = { path: 'x.yaml', text: 'gasket-b' };
+  const span = { file, start: 0, end: 8 };
+  expect(renameFix(span, 'gasket-b', ['gasket-a'])).toBe(undefined);
+  expect(renameFix(span, 'gasket-b', ['gaskett-b'])?.edits[0]?.text).toBe('gaskett-b');
 });
 
 it('a decimal comma is one mistake, also where YAML takes it for the end of a value', () => {

@@ -11,8 +11,16 @@ export function renameFix(span: Span, written: string, known: Iterable<string>):
   const bare = text.replace(/^(["'])(.*)\1$/, '$2');
   if (bare !== written) return undefined;
   const best = closest(written, known, 2);
-  if (!best?.alone || best.apart * 3 > written.length + 1) return undefined;
+  if (!best?.alone || best.apart * 3 > written.length + 1 || isCounterpart(written, best.name)) return undefined;
   return { title: `Write \`${best.name}\``, edits: [{ span, text: text.replace(bare, () => best.name) }] };
+}
+
+/** `gasket-a` and `gasket-b` are two things, and neither is a slip for the other. */
+function isCounterpart(one: string, other: string): boolean {
+  const [parts, others] = [one.split('-'), other.split('-')];
+  return (
+    parts.length === others.length && parts.some((part, n) => part !== others[n] && part.length <= 2 && others[n]?.length === part.length)
+  );
 }
 
 /** Puts a plain scalar into quotes as it stands, so that YAML keeps every character. */

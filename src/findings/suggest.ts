@@ -97,6 +97,21 @@ export function closest(written: string, known: Iterable<string>, most: number):
 export const nearest = (written: string, known: Iterable<string>): string | undefined =>
   closest(written, known, Math.max(1, Math.floor(written.length / 3)))?.name;
 
+/**
+ * Whether a word can only be a slip for the nearest of those known, and not another word: its letters are in the wrong
+ * order, or other capitals or signs, or one is too much or too few in a long word. (`text` is no slip for `test`, nor
+ * `block` for `lock`.)
+ */
+export function isTypo(written: string, known: Iterable<string>): boolean {
+  const name = nearest(written, known) ?? '';
+  const letters = asItLooks(written)
+    .toLowerCase()
+    .replace(/[^a-z]/g, '');
+  const meant = name.replace(/[^a-z]/g, '');
+  if (letters === meant || isSwapped(letters, meant)) return true;
+  return letters.length !== meant.length && letters.length >= 6 && distance(letters, meant) === 1;
+}
+
 /** Two neighbours in the wrong order are one slip. */
 function isSwapped(a: string, b: string): boolean {
   if (a.length !== b.length) return false;

@@ -1,11 +1,12 @@
 import type { ErrorObject, ValidateFunction } from 'ajv';
 import type { Finding, Fix, Severity } from '../findings/finding.js';
 import { quoteFix, renameFix } from '../findings/fixes.js';
-import { didYouMean, nearest, oneOf, thereAre } from '../findings/suggest.js';
+import { didYouMean, isTypo, nearest, oneOf, thereAre } from '../findings/suggest.js';
 import type { Span } from '../source/source.js';
 import { entryOf, nodeAt, plain, type SyntaxNode } from '../syntax/node.js';
 import { definitions } from './generated/schemas.js';
 import { type DocumentKind, documentKinds, firstSentence, isDocumentKind, kindWords, schemaAt } from './lookup.js';
+import { meantBy } from './meant.js';
 import made = require('./generated/validators.cjs');
 import type { SchemaNode } from './node.js';
 
@@ -207,9 +208,21 @@ function translate(
       if (cut) return withFix(make('yaml/comma-in-text', cut.message, cut.span), cut.fix);
       const used = node.kind === 'map' ? node.entries.map((entry) => entry.key) : [];
       const free = known.filter((candidate) => !used.includes(candidate));
+      const meant = meantBy(name, free);
+      if (meant.length > 0) {
+        const [one, ...others] = meant;
+        const what = others.length === 0 ? firstSentence(schemaAt(kind, [...path, one ?? ''])?.description) : '';
+        return make(
+          'schema/unknown-key',
+          `\`${name}\` is not a key of ${where}. Write ${oneOf(meant)}${what ? `: ${what.charAt(0).toLowerCase()}${what.slice(1)}` : '.'}`,
+          span,
+        );
+      }
       const hint =
         didYouMean(name, free) || (known.length <= 12 ? ` ${thereAre(known)}` : ' The schema lists what there is; an editor completes it.');
-      return withFix(make('schema/unknown-key', `\`${name}\` is not a key of ${where}.${hint}`, span), renameFix(span, name, free));
+      // A verb that is written as another word may be one.
+      const fix = where === 'a step' && !isTypo(name, free) ? undefined : renameFix(span, name, free);
+      return withFix(make('schema/unknown-key', `\`${name}\` is not a key of ${where}.${hint}`, span), fix);
     }
     case 'required': {
       const name: string = error.params.missingProperty;
