@@ -221,7 +221,7 @@ it.skipIf(!unix)('a starting file for which there is no room is not there at all
 
 it.skipIf(process.getuid?.() !== 0)('a file that the administrator mends stays its owner’s', () => {
   const file = path.join(shop, 'procedures/old.yaml');
-  fs.writeFileSync(file, 'kind: preparation\nid: old\nname: Old\nsteps:\n  - inspekt: leaks\n', { mode: 0o640 });
+  fs.writeFileSync(file, 'kind: preparation\nid: old\nname: Old\nsteps:\n  - insepct: leaks\n', { mode: 0o640 });
   fs.chownSync(file, 1234, 5678);
   spawnSync(process.execPath, [bin, 'check', file, '--fix'], { cwd: shop });
   const { uid, gid, mode } = fs.statSync(file);
@@ -359,7 +359,7 @@ it.skipIf(!unix)('a file name that would steer the terminal is printed without w
     expect([status, stderr]).toEqual([1, '']);
     expect(stdout, format).toContain('x.yaml');
     expect(stdout, format).not.toContain('\u001b');
-    if (format === 'terminal') expect(stdout).toContain('error procedures/�[2J�x.yaml:1:8');
+    if (format === 'terminal') expect(stdout).toContain('error procedures/�[2J�x.yaml:1:7');
   }
 });
 

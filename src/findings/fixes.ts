@@ -1,4 +1,4 @@
-import { closest } from './suggest.js';
+import { closest, isSwapped } from './suggest.js';
 import type { SourceFile, Span } from '../source/source.js';
 import type { Finding, Fix } from './finding.js';
 
@@ -15,13 +15,17 @@ export function renameFix(span: Span, written: string, known: Iterable<string>):
   return { title: `Write \`${best.name}\``, edits: [{ span, text: text.replace(bare, () => best.name) }] };
 }
 
-/** `gasket-a` and `gasket-b` are two things, and neither is a slip for the other. */
+/**
+ * `gasket-a` and `gasket-b`, `rear-cover` and `gear-cover` are two things, and neither is a slip for the other: a short
+ * word with another letter in it may be another word. Long ones are so near to each other only by a slip.
+ */
 function isCounterpart(one: string, other: string): boolean {
-  const [parts, others] = [one.split('-'), other.split('-')];
-  return (
-    parts.length === others.length && parts.some((part, n) => part !== others[n] && part.length <= 2 && others[n]?.length === part.length)
-  );
+  const [parts, others] = [one.toLowerCase().split('-'), other.toLowerCase().split('-')];
+  return parts.length === others.length && parts.some((part, n) => isOtherWord(part, others[n] ?? ''));
 }
+
+const isOtherWord = (one: string, other: string): boolean =>
+  one !== other && one.length === other.length && one.length <= 6 && !isSwapped(one, other);
 
 /** Puts a plain scalar into quotes as it stands, so that YAML keeps every character. */
 export function quoteFix(span: Span): Fix | undefined {

@@ -113,7 +113,7 @@ export function isTypo(written: string, known: Iterable<string>): boolean {
 }
 
 /** Two neighbours in the wrong order are one slip. */
-function isSwapped(a: string, b: string): boolean {
+export function isSwapped(a: string, b: string): boolean {
   if (a.length !== b.length) return false;
   let at = 0;
   while (at < a.length && a[at] === b[at]) at++;
