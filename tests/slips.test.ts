@@ -173,17 +173,18 @@ it.each([
 });
 
 it('a decimal comma is one mistake, also where YAML takes it for the end of a value', () => {
-  const told = (...change: Parameters<typeof demoWith>) => found(demoWith(...change)).map(({ rule, message }) => `${rule}: ${message}`);
-  expect(told(['/shop/procedures/automatic-gearbox-service.yaml', 'time: 1.3 h, unattended', 'time: 1,3 h, unattended'])).toEqual([
+  const told = (file: string, from: string, to: string) =>
+    found(demoWith([file, from, to])).map(({ rule, message }) => `${rule}: ${message}`);
+  expect(told('/shop/procedures/automatic-gearbox-service.yaml', 'time: 1.3 h, unattended', 'time: 1,3 h, unattended')).toEqual([
     'quantity/decimal-comma: “1,3 h” has a decimal comma. Write a point: 1.3 h.',
   ]);
-  expect(told(['/shop/jobs/2045-front-brakes.yaml', '[24.12 mm, 24.11', '[24,12 mm, 24.11'])).toEqual([
+  expect(told('/shop/jobs/2045-front-brakes.yaml', '[24.12 mm, 24.11', '[24,12 mm, 24.11')).toEqual([
     'quantity/decimal-comma: “24,12 mm” has a decimal comma. Write a point: 24.12 mm.',
   ]);
-  expect(told(['/shop/jobs/2041-head-gasket.yaml', 'odometer: 184320 km', 'odometer: 184,320 km'])).toEqual([
+  expect(told('/shop/jobs/2041-head-gasket.yaml', 'odometer: 184320 km', 'odometer: 184,320 km')).toEqual([
     'quantity/decimal-comma: “184,320 km” has a comma. Write 184320 km if it divides thousands, or 184.320 km if it is a decimal comma.',
   ]);
-  expect(told(['/shop/jobs/2041-head-gasket.yaml', 'odometer: 184320 km', 'odometer: 184.320 km'])).toEqual([
+  expect(told('/shop/jobs/2041-head-gasket.yaml', 'odometer: 184320 km', 'odometer: 184.320 km')).toEqual([
     'job/odometer: “184.320 km” is read with a decimal point. If the point divides thousands, write 184320 km.',
   ]);
 });
