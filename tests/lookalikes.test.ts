@@ -53,6 +53,11 @@ it('such characters within a text are part of it, whatever else is wrong', () =>
   expect(read(text.replace('steps:', 'steps: [')).map(({ rule }) => rule)).toEqual(['yaml/syntax']);
 });
 
+it('they are told before what else is wrong in a file that cannot be read for them', () => {
+  const text = 'kind: preparation\nid: one\nname: One\nnane: x\nnome: y\nsteps:\n  - inspect: leaks\n\u00a0  says: dry\n';
+  expect(read(text).map(({ rule }) => rule)).toEqual(['yaml/lookalike']);
+});
+
 it('a text in printer’s quotes is told, as they are printed with it', () => {
   const text = 'kind: preparation\nid: one\nname: “One”\nsteps:\n  - inspect: leaks\n';
   const findings = read(text);

@@ -130,10 +130,11 @@ class LateFile implements SourceFile {
 /** file → syntax → schema → document. Never throws for what a user wrote. */
 export function readDocument(file: SourceFile, shipped: boolean): LibraryFile {
   const read = asWritten(file, shipped);
-  const wrong = errorsIn(read);
-  const meant = wrong > 0 ? asMeant(file) : null;
-  // If less is wrong with the signs that were meant, these are what is wrong; the rest follows from it.
-  const isIt = meant !== null && errorsIn(asWritten({ path: file.path, text: meant.text }, shipped)) < wrong;
+  const meant = errorsIn(read) > 0 ? asMeant(file) : null;
+  if (!meant) return read;
+  // If it makes sense with the signs that were meant, or less is wrong, these are what is wrong; the rest follows from it.
+  const other = asWritten({ path: file.path, text: meant.text }, shipped);
+  const isIt = (other.document !== null && read.document === null) || errorsIn(other) < errorsIn(read);
   return isIt ? new ReadFile(file, shipped, meant.findings) : read;
 }
 
