@@ -70,6 +70,7 @@ const misplaced =
   'What begins here cannot stand at this place. Is a dash, a key or a comma missing before it, or does it stand in the wrong column?';
 const afterBlockSign =
   'Behind `|` and `>` the line ends, and the text begins in the next, further in. Put a text that begins with such a sign in quotes.';
+const tags = 'This tag (`!name`) means nothing here. Delete it and write the plain value.';
 const anchors = 'A text cannot start with `&`, `*` or `!`, which YAML takes for anchors, aliases and tags. Put the text in quotes.';
 
 /** What the parsers find, in words that say what to do. */
@@ -126,8 +127,8 @@ const faults: readonly Fault[] = [
   { code: 'MULTIPLE_ANCHORS', words: anchors },
   { code: 'MULTIPLE_TAGS', words: anchors },
   { code: 'BAD_PROP_ORDER', words: anchors },
-  { code: 'TAG_RESOLVE_FAILED', rule: 'yaml/tag', words: 'This tag (`!name`) means nothing here. Delete it and write the plain value.' },
-  { code: 'BAD_COLLECTION_TYPE', rule: 'yaml/tag', words: 'This tag (`!name`) means nothing here. Delete it and write the plain value.' },
+  { code: 'TAG_RESOLVE_FAILED', rule: 'yaml/tag', words: tags },
+  { code: 'BAD_COLLECTION_TYPE', rule: 'yaml/tag', words: tags },
   { code: 'BAD_SCALAR_START', words: 'A text cannot start with this sign. Put the text in quotes.' },
   {
     code: 'BAD_DQ_ESCAPE',
@@ -200,7 +201,7 @@ function lineWithKey(text: string, at: number): number {
   let start = at + first.length + 1;
   for (const line of others) {
     const indent = /^ */.exec(line)?.[0].length ?? 0;
-    if (/:(\s|$)/.test(line)) return start + indent;
+    if (!line.startsWith('#', indent) && /:(\s|$)/.test(line)) return start + indent;
     start += line.length + 1;
   }
   return -1;
