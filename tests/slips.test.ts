@@ -189,6 +189,11 @@ it('a decimal comma is one mistake, also where YAML takes it for the end of a va
   ]);
 });
 
+it('nothing is wrong with a remark: the line behind it is told', () => {
+  const [found] = read('kind: preparation\nid: one\n# note: x\n\n  # and: y\n  name: One\nsteps:\n  - inspect: leaks\n');
+  expect([found?.rule, found?.line]).toEqual(['yaml/syntax', 6]);
+});
+
 it('a document whose `kind` is written otherwise is told so, at that key', () => {
   for (const key of ['Kind', 'KIND', 'kin', 'kind:', 'knid']) {
     const [found] = read(`${key}: preparation\nid: one\nname: One\nsteps: []\n`);

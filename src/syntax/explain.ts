@@ -183,7 +183,7 @@ export function inWords(file: SourceFile, code: string, message: string, pos: re
   const what = isEntry ? 'LIST_AMONG_KEYS' : further >= 0 ? 'FURTHER_IN' : isIndented ? 'BAD_INDENT' : code;
   const fault = faults.find((one) => one.code === what && (one.says?.test(message) ?? true));
   const behind = !isIndented && /at node end/.test(message) ? behindWhat(text, from) : undefined;
-  const start = Math.max(isFirst || isEntry ? written : from, further);
+  const start = Math.max(isFirst || isEntry ? behindRemarks(text, written) : from, further);
   const lineEnd = text.indexOf('\n', start);
   const end = Math.min(Math.max(pos[1], start + 1), lineEnd > start ? lineEnd : text.length);
   return {
@@ -205,6 +205,14 @@ function lineWithKey(text: string, at: number): number {
     start += line.length + 1;
   }
   return -1;
+}
+
+/** Nothing is wrong with a remark: what is begins behind it. */
+function behindRemarks(text: string, at: number): number {
+  const remarks = /(?:#.*\n[ \n]*)*/y;
+  remarks.lastIndex = at;
+  const [passed = ''] = remarks.exec(text) ?? [];
+  return Math.min(at + passed.length, Math.max(at, text.length - 1));
 }
 
 /** What stands behind a closing quote or bracket in its line. */
