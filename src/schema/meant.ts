@@ -1,4 +1,5 @@
 import { bare } from '../bare.js';
+import { once } from '../once.js';
 
 /** Other words of the trade for what a key is called here: that the letters of another key are near says nothing then. */
 const words = bare<string>({
@@ -80,10 +81,17 @@ const words = bare<string>({
   steps: 'procedure actions',
 });
 
-const byWord = new Map<string, string[]>();
-for (const [key, others] of Object.entries(words))
-  for (const other of others.split(' ')) byWord.set(other, [...(byWord.get(other) ?? []), key]);
+/** The keys by the other words; made when the first is asked for, which is seldom. */
+let byWord: Map<string, string[]> | undefined;
+
+function keysByWord(): Map<string, string[]> {
+  const keys = new Map<string, string[]>();
+  for (const [key, others] of Object.entries(words)) for (const other of others.split(' ')) once(keys, other, () => []).push(key);
+  return keys;
+}
 
 /** The keys, of those that may stand in a place, that another word seems to mean. */
-export const meantBy = (word: string, keys: readonly string[]): readonly string[] =>
-  (byWord.get(word.toLowerCase().replace(/[ _]/g, '-')) ?? []).filter((key) => keys.includes(key));
+export function meantBy(word: string, keys: readonly string[]): readonly string[] {
+  byWord ??= keysByWord();
+  return (byWord.get(word.toLowerCase().replace(/[ _]/g, '-')) ?? []).filter((key) => keys.includes(key));
+}
