@@ -189,6 +189,12 @@ it('a decimal comma is one mistake, also where YAML takes it for the end of a va
   ]);
 });
 
+it('a figure in a wrong unit is one mistake, also in the first of several stages', () => {
+  const told = found(demoWith(['/shop/vehicles/marn-20.yaml', '{ torque: 6 N·m }', '{ torque: 89 lbf·ft }']));
+  expect(told.map(({ rule }) => rule)).toEqual(['torque/cannot-hold']);
+  expect(told[0]?.message).toContain('Did you mean 89 lbf·in');
+});
+
 it('nothing is wrong with a remark: the line behind it is told', () => {
   const [found] = read('kind: preparation\nid: one\n# note: x\n\n  # and: y\n  name: One\nsteps:\n  - inspect: leaks\n');
   expect([found?.rule, found?.line]).toEqual(['yaml/syntax', 6]);

@@ -1,4 +1,4 @@
-import { notInFont } from '../../layout/characters.js';
+import { mayLack, notInFont } from '../../layout/characters.js';
 import { fileOf } from '../../library/document.js';
 import { codeOf } from '../../lookalikes.js';
 import { isPlaced, spanOf } from '../../schema/origin.js';
@@ -16,7 +16,7 @@ export const rule: Rule = {
   *check({ subjects }) {
     for (const document of subjects) {
       // Most files have none, and remarks may have what they like.
-      if (notInFont(fileOf(document).text).length === 0) continue;
+      if (!mayLack(fileOf(document).text)) continue;
       for (const { holder, key, text } of textsIn(document)) {
         const missing = notInFont(text);
         if (missing.length === 0) continue;

@@ -1,4 +1,5 @@
 import { numberIn } from '../../quantity/quantity.js';
+import { proofTorque, thresholds } from '../../resolve/torque/plausibility.js';
 import { spanOf } from '../../schema/origin.js';
 import { fastener } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -18,6 +19,7 @@ export const rule: Rule = {
   ),
   *check(context) {
     for (const { group } of context.fasteners) {
+      const limit = proofTorque(group.thread, group.class ?? '12.9') ?? Number.POSITIVE_INFINITY;
       let highest = 0;
       let turned = false;
       for (const stage of group.stages ?? []) {
@@ -29,6 +31,8 @@ export const rule: Rule = {
         if (stage.angle) turned = true;
         if (!stage.torque) continue;
         const value = numberIn(stage.torque, 'N·m');
+        // A figure that the bolt cannot hold is told as that, and says nothing of the stages behind it.
+        if (value > thresholds.cannotHold * limit) continue;
         if (turned)
           yield {
             span: spanOf(stage, 'torque'),
