@@ -27,11 +27,14 @@ export interface Written {
   readonly all: readonly WrittenStep[];
 }
 
-const known = new WeakMap<WorkDocument, Written>();
+/** Of the documents that were asked for last: who asks for one does so several times, and then for long no more. */
+const known = new Map<WorkDocument, Written>();
+const mostKnown = 64;
 
 /** The steps that a document writes. */
 export const writtenIn = (document: WorkDocument): Written =>
   once(known, document, () => {
+    if (known.size >= mostKnown) known.clear();
     const list = (steps: readonly Step[] | undefined, moment: Moment | null): readonly WrittenStep[] =>
       steps ? steps.map((step) => written(document, moment, step)) : none;
     const steps = list(document.steps, null);
