@@ -19,6 +19,7 @@ const run = (...args: string[]) => {
     cwd: shop,
     encoding: 'utf8',
     env: { ...process.env, BAYWRIGHT_CACHE: cache },
+    timeout: 30_000,
   });
   return { stdout, stderr, status };
 };
@@ -99,6 +100,30 @@ it('a time of change alone is no change; another content is, also of the same si
   expect(changed.stdout).toContain('uper-hoses');
   fs.writeFileSync(pump, text);
   expect(check()).toMatchObject({ status: 0 });
+});
+
+it.skipIf(process.platform !== 'linux' || process.getuid?.() !== 0)(
+  'a link out of the library is not followed for what was kept of it either',
+  () => {
+    // Who reads this file waits for what the kernel has to say next.
+    fs.symlinkSync('/proc/kmsg', path.join(shop, 'procedures/log.yaml'));
+    const first = check();
+    expect(first).toMatchObject({ status: 1, stdout: expect.stringContaining('link to a file outside this library') });
+    for (let n = 0; n < 2; n++) expect(check()).toEqual(first);
+  },
+);
+
+it('what could not be read and now can is read, also where its size and content say that nothing changed', () => {
+  const file = path.join(shop, 'procedures/empty.yaml');
+  fs.symlinkSync('nowhere.yaml', file);
+  expect(check().stdout).toContain('no such file');
+  fs.unlinkSync(file);
+  fs.writeFileSync(file, '');
+  expect(check().stdout).toContain('This file is empty');
+  fs.unlinkSync(file);
+  fs.writeFileSync(path.join(folder, 'outside'), '');
+  fs.symlinkSync(path.join(folder, 'outside'), file);
+  expect(check().stdout).toContain('link to a file outside');
 });
 
 it('a file more, a file less, or a file renamed is a change', () => {

@@ -34,7 +34,7 @@ function changing(texts: Record<string, string>): { world: World; set: (file: st
   const world: World = {
     ...memoryWorld({}),
     files: (...args) => memoryWorld(now).files(...args),
-    read: (file) => memoryWorld(now).read(file),
+    read: (...args) => memoryWorld(now).read(...args),
     kindOf: (file) => memoryWorld(now).kindOf(file),
   };
   return {

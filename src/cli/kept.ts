@@ -1,7 +1,7 @@
 import crypto from 'node:crypto';
 import type { Finding } from '../findings/finding.js';
 import { revived, type StoredFinding, stored } from '../findings/stored.js';
-import { fullPath, liesIn, yamlEndings } from '../library/root.js';
+import { fullPath, liesIn, shippedAs, yamlEndings } from '../library/root.js';
 import { type SourceFile, withoutMark } from '../source/source.js';
 import { realWorld } from '../world/real.js';
 import type { Stamp } from '../world/world.js';
@@ -50,7 +50,7 @@ export function isAsItWas(path: string, within: string, stamp: Stamp | null, was
   if (!stamp || stamp.size !== was.size) return false;
   if (isSure(stamp, was, made)) return true;
   const now = realWorld.read(path, within);
-  return digest(now.ok ? withoutMark(now.text) : '') === was.hash;
+  return now.ok && digest(withoutMark(now.text)) === was.hash;
 }
 
 export interface Remembered {
@@ -106,7 +106,7 @@ export function filesOf(root: string): (name: string) => SourceFile {
   return (name) => {
     let file = texts.get(name);
     if (!file) {
-      const now = realWorld.read(fullPath(name, root, shippedFolder));
+      const now = realWorld.read(fullPath(name, root, shippedFolder), name.startsWith(shippedAs) ? shippedFolder : root);
       file = { path: name, text: now.ok ? withoutMark(now.text) : '' };
       texts.set(name, file);
     }

@@ -7,7 +7,7 @@ export interface World {
    */
   files(folder: string, endings: readonly string[]): string[];
   /** @param within a folder: a link that leads out of it is not followed */
-  read(path: string, within?: string): ReadResult;
+  read(path: string, within: string): ReadResult;
   kindOf(path: string): 'file' | 'folder' | 'other' | 'nothing';
 }
 

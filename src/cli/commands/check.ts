@@ -238,7 +238,7 @@ async function mend(paths: readonly string[], cached: boolean, talk: (text: stri
       const { files, count } = applyFixes(findings.filter((finding) => !finding.span.file.path.startsWith('baywright:')));
       for (const { file, text } of files) {
         const full = `${root}/${file.path}`;
-        const disk = realWorld.read(full);
+        const disk = realWorld.read(full, root);
         if (!disk.ok || withoutMark(disk.text) !== file.text) continue;
         realWorld.replace(full, disk.text.startsWith('\ufeff') ? `\ufeff${text}` : text);
       }
