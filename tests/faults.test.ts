@@ -249,6 +249,35 @@ it('an output folder that is a file, or that vanishes: an answer, or the paper',
   expect(child.status).toBe(0);
 });
 
+it.skipIf(!unix)('where the paper goes stands a link: nothing is written or taken from behind it, and what is in the way is named', () => {
+  const elsewhere = path.join(shop, 'elsewhere');
+  fs.mkdirSync(elsewhere);
+  fs.writeFileSync(path.join(elsewhere, 'mine'), 'mine');
+  fs.mkdirSync(out);
+  for (const to of [elsewhere, path.join(place, 'nowhere'), paper]) {
+    fs.symlinkSync(to, paper);
+    expect(build()).toMatchObject({ status: 2, stderr: expect.stringMatching(/paper\/3001-pump is a link\. Put a folder there/) });
+    expect(fs.readdirSync(out)).toEqual(['3001-pump']);
+    fs.unlinkSync(paper);
+  }
+  expect(fs.readdirSync(elsewhere)).toEqual(['mine']);
+  expect(build().status).toBe(0);
+});
+
+it.skipIf(!unix)('what bears the name of a lock and is no file holds nobody up', () => {
+  fs.mkdirSync(out);
+  const lock = path.join(out, '.3001-pump.baywright-lock');
+  for (const make of [
+    () => spawnSync('mkfifo', [lock]),
+    () => fs.mkdirSync(path.join(lock, 'deep'), { recursive: true }),
+    () => fs.symlinkSync('/dev/zero', lock),
+  ]) {
+    make();
+    expect(build()).toMatchObject({ status: 0, stderr: '' });
+    expect(fs.readdirSync(out)).toEqual(['3001-pump']);
+  }
+});
+
 it('what somebody has put beside the paper stays there, and a sheet as it was ticked; what an earlier build made and this one does not is gone', () => {
   expect(build().status).toBe(0);
   fs.writeFileSync(path.join(paper, 'record.json'), 'the record');

@@ -14,6 +14,7 @@ export function putFolder(folder: string, files: ReadonlyMap<string, Uint8Array 
   const fresh = aside(folder, 'new');
   const old = aside(folder, 'old');
   try {
+    if (isLink(folder)) throw new CannotRun(`${forward(folder)} is a link. Put a folder there, or take the link away; then build again.`);
     makeFolder(parent);
     sweep(parent);
     fs.mkdirSync(fresh);
@@ -51,6 +52,8 @@ export function makeFolder(folder: string): void {
     if (codeOf(error) !== 'EEXIST') throw error;
   }
 }
+
+const isLink = (name: string): boolean => fs.lstatSync(name, { throwIfNoEntry: false })?.isSymbolicLink() ?? false;
 
 /** What somebody else has put into a folder comes along into the one that takes its place. */
 function carryOver(from: string, to: string, isOurs: (name: string) => boolean): void {
@@ -161,7 +164,7 @@ export function sweep(folder: string): void {
     const full = path.join(folder, name);
     if (what === undefined) {
       // A lock that is about to be taken over is young.
-      if (ageOf(full) > 60_000 && !isHeld(full)) fs.rmSync(full, { force: true });
+      if (ageOf(full) > 60_000 && !isHeld(full)) fs.rmSync(full, { recursive: true, force: true });
       continue;
     }
     // What bears the number of this run is of another that had it before.
@@ -217,7 +220,7 @@ function inTurn(lock: string, work: () => void): void {
     } catch (error) {
       if (codeOf(error) !== 'EEXIST') throw error;
     }
-    if (!isHeld(lock)) fs.rmSync(lock, { force: true });
+    if (!isHeld(lock)) fs.rmSync(lock, { recursive: true, force: true });
     else if (Date.now() > giveUp)
       throw new CannotRun(
         `Another run has been writing to ${forward(path.dirname(lock))} for too long. Wait for it, or end it; then build again.`,
@@ -231,9 +234,10 @@ function inTurn(lock: string, work: () => void): void {
   }
 }
 
-/** Whether the run that made a lock may still be at it. One that was made this moment may not bear its name yet. */
+/** Whether the run that made a lock may still be at it. One that was made this moment may not bear its name yet; what is no file is none. */
 function isHeld(lock: string): boolean {
   try {
+    if (!fs.lstatSync(lock).isFile()) return false;
     const owner = fs.readFileSync(lock, 'utf8');
     return owner === '' ? ageOf(lock) < 1000 : mayBeAtIt(owner, ageOf(lock));
   } catch {
