@@ -1,7 +1,7 @@
 import { isVerb, type VerbName } from '../ledger/verbs.js';
 import type { WorkDocument } from '../library/document.js';
 import { asList, isParameter } from '../library/scope.js';
-import { once } from '../once.js';
+import { Few, once } from '../once.js';
 import type { Step } from '../schema/generated/types.js';
 import { type Moment, moments } from './plan.js';
 
@@ -28,13 +28,11 @@ export interface Written {
 }
 
 /** Of the documents that were asked for last: who asks for one does so several times, and then for long no more. */
-const known = new Map<WorkDocument, Written>();
-const mostKnown = 64;
+const known = new Few<WorkDocument, Written>(64);
 
 /** The steps that a document writes. */
 export const writtenIn = (document: WorkDocument): Written =>
   once(known, document, () => {
-    if (known.size >= mostKnown) known.clear();
     const list = (steps: readonly Step[] | undefined, moment: Moment | null): readonly WrittenStep[] =>
       steps ? steps.map((step) => written(document, moment, step)) : none;
     const steps = list(document.steps, null);

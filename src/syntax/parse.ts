@@ -2,7 +2,7 @@ import { explain, inWords } from './explain.js';
 import { type Event, type ScalarEvent, yaml } from './events.js';
 import type { Finding, Staged } from '../findings/finding.js';
 import type { SourceFile, Span } from '../source/source.js';
-import { once } from '../once.js';
+import { Few, once } from '../once.js';
 import { limits } from './limits.js';
 import { ListNode, MapEntry, MapNode, ScalarNode, type SyntaxNode } from './node.js';
 import { unseenIn } from './unseen.js';
@@ -66,11 +66,11 @@ export function parse(file: SourceFile): Staged<SyntaxNode | null> {
   return { value: reader.refused ? null : value, findings };
 }
 
-const groups = new WeakMap<SourceFile, ReadonlyMap<number, ListNode | MapNode>>();
+const groups = new Few<SourceFile, ReadonlyMap<number, ListNode | MapNode>>(16);
 
 /**
  * A list or map of a file that has been read, by its number. Places are asked for only where something is found, so
- * nobody keeps the nodes: the file is read again, in the same way, at the first question.
+ * nobody keeps the nodes: the file is read again, in the same way, at the first question, and kept for the next few.
  */
 export const groupOf = (file: SourceFile, number: number): ListNode | MapNode | undefined =>
   once(groups, file, () => new Map(groupsIn(parse(file).value))).get(number);

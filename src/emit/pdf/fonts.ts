@@ -1,7 +1,7 @@
 import { create, type Font, type Glyph } from 'fontkit';
 import type { Measure, Weight } from '../../layout/page.js';
 import { codeOf } from '../../lookalikes.js';
-import { once } from '../../once.js';
+import { Few, once } from '../../once.js';
 import { CannotRun } from '../../world/world.js';
 import { notTogether, type Prepared, preparedFrom, sealOf, type Subset, subsetOf } from './prepared.js';
 
@@ -111,7 +111,7 @@ function readOnce(glyph: Outlined): Outlined {
 export class Face {
   readonly prepared: Prepared;
   private opened: Font | undefined;
-  private readonly known = new Map<string, Shape>();
+  private readonly known = new Few<string, Shape>(mostWords);
 
   constructor(private readonly file: FontFile) {
     try {
@@ -145,7 +145,6 @@ export class Face {
     let found = this.known.get(word);
     if (!found) {
       found = this.prepared.set(word) ?? shapeOf(this.whole, word);
-      if (this.known.size >= mostWords) this.known.clear();
       this.known.set(word, found);
     }
     return found;
