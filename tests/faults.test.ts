@@ -348,6 +348,8 @@ it.skipIf(!unix)(
     fs.mkdirSync(far, { recursive: true });
     fs.writeFileSync(path.join(far, 'deep.yaml'), 'kind: x\n');
     fs.writeFileSync(path.join(shop, 'procedures/wide.yaml'), Buffer.from('\ufeffkind: x', 'utf16le'));
+    fs.writeFileSync(path.join(shop, 'procedures/unmarked.yaml'), Buffer.from('kind: x', 'utf16le'));
+    fs.writeFileSync(path.join(shop, 'procedures/turned.yaml'), Buffer.from('kind: x', 'utf16le').swap16());
     fs.writeFileSync(path.join(shop, 'procedures/latin.yaml'), Buffer.from([0x6b, 0x3a, 0x20, 0xe4, 0x0a]));
     fs.writeFileSync(path.join(shop, 'procedures/huge.yaml'), '');
     fs.truncateSync(path.join(shop, 'procedures/huge.yaml'), 100_000_000);
@@ -366,6 +368,8 @@ it.skipIf(!unix)(
         expect.stringMatching(/^linked\.yaml: .*(link|outside)/),
         expect.stringMatching(/^loop\.yaml: .*circle/),
         expect.stringMatching(/^wide\.yaml: .*UTF-16/),
+        expect.stringMatching(/^unmarked\.yaml: .*UTF-16/),
+        expect.stringMatching(/^turned\.yaml: .*UTF-16/),
         expect.stringMatching(/^latin\.yaml: .*UTF-8/),
         expect.stringMatching(/^huge\.yaml: .*MB large/),
         expect.stringMatching(/^folder\.yaml: .*another name/),
@@ -374,7 +378,7 @@ it.skipIf(!unix)(
         expect.stringMatching(/^pipe\.yaml: .*no ordinary file/),
       ]),
     );
-    expect(found.filter((one) => !/^((linked|loop|wide|latin|huge|pipe|folder|deep)\.yaml|round):/.test(one))).toEqual([]);
+    expect(found.filter((one) => !/^((linked|loop|wide|unmarked|turned|latin|huge|pipe|folder|deep)\.yaml|round):/.test(one))).toEqual([]);
   },
 );
 

@@ -70,6 +70,25 @@ it.each(slips)('%s', (_, change, words) => {
   expect(count).toBeGreaterThan(20);
 });
 
+it('two versions that version control has left are told at the first of its marks, and nothing else is', () => {
+  let count = 0;
+  const told = (text: string, line: number) => {
+    count++;
+    expect([text.split('\n')[line - 1], read(text)]).toEqual([
+      expect.stringMatching(/^[<=>|]{7}/),
+      [{ rule: 'yaml/syntax', line, message: expect.stringContaining('Version control has left two versions') }],
+    ]);
+  };
+  for (const text of texts)
+    for (const [n, line] of text.split('\n').entries()) {
+      const lines = text.split('\n');
+      told(lines.toSpliced(n, 1, '<<<<<<< HEAD', line, '=======', line, '>>>>>>> of-a-colleague').join('\n'), n + 1);
+      told(lines.toSpliced(n, 1, '<<<<<<< HEAD', line, '||||||| base', '=======', line, '>>>>>>> other').join('\r\n'), n + 1);
+      told(lines.toSpliced(n, 0, '=======').join('\n'), n + 1);
+    }
+  expect(count).toBeGreaterThan(5000);
+});
+
 it('whatever signs stand in a line, nobody is told in the words of a parser', () => {
   const signs = [
     '"',

@@ -12,6 +12,8 @@ type Yaml = typeof import('yaml');
  * gives no values. Null where it finds nothing wrong itself.
  */
 export function explain(file: SourceFile): Finding[] | null {
+  const conflict = conflictMark.exec(file.text);
+  if (conflict) return [inWords(file, 'CONFLICT', '', [conflict.index, conflict.index + conflict[0].length])];
   const yaml = load('yaml') as Yaml;
   let document: ReturnType<Yaml['parseDocument']>;
   try {
@@ -38,6 +40,9 @@ export function explain(file: SourceFile): Finding[] | null {
   }
   return findings.length > 0 ? findings : null;
 }
+
+/** What version control writes at the start of a line, where two people changed the same lines. */
+const conflictMark = /^(?:<{7}|\|{7}|={7}|>{7})(?: .*)?$/m;
 
 /** The sign that is missing at the end of a text or a group, where that is what is wrong. */
 const notClosed = (message: string): string | undefined =>
@@ -79,6 +84,11 @@ const faults: readonly Fault[] = [
     code: 'DUPLICATE_KEY',
     rule: 'yaml/duplicate-key',
     words: 'This key stands here a second time, and only one of the two can be meant. Delete one.',
+  },
+  {
+    code: 'CONFLICT',
+    words:
+      'Version control has left two versions of the same lines here, with marks around them (`<<<<<<<`, `=======`, `>>>>>>>`). Keep the lines that are right, and delete the others and the marks.',
   },
   { code: 'TAB_AS_INDENT', rule: 'yaml/tab', words: 'There is a tab in the indentation. Use spaces.' },
   { code: 'MULTIPLE_DOCS', words: 'There is a second document (`---`) in this file. Put each document into a file of its own.' },

@@ -95,7 +95,7 @@ export const realWorld: Machine = {
       if (stat.size > limits.bytes * 4)
         return { ok: false, why: `it is ${Math.round(stat.size / 1_000_000)} MB large; no document of a library is` };
       const bytes = fs.readFileSync(file);
-      if ((bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff))
+      if ((bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff) || (bytes[0] === 0) !== (bytes[1] === 0))
         return { ok: false, why: 'it is saved as UTF-16; save it as UTF-8' };
       try {
         return { ok: true, text: new TextDecoder('utf-8', { fatal: true }).decode(bytes) };
