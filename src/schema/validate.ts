@@ -3,6 +3,7 @@ import type { Finding, Fix, Severity } from '../findings/finding.js';
 import { quoteFix, renameFix } from '../findings/fixes.js';
 import { didYouMean, isTypo, nearest, oneOf, thereAre } from '../findings/suggest.js';
 import type { Span } from '../source/source.js';
+import { limits } from '../syntax/limits.js';
 import { entryOf, nodeAt, plain, type SyntaxNode } from '../syntax/node.js';
 import { definitions } from './generated/schemas.js';
 import { type DocumentKind, documentKinds, firstSentence, isDocumentKind, kindWords, schemaAt } from './lookup.js';
@@ -32,7 +33,8 @@ export function validate(root: SyntaxNode): Checked {
 
   const wrong = new Set<SyntaxNode>();
   const findings: Finding[] = [];
-  const errors = collapse(check.errors ?? []);
+  const all = collapse(check.errors ?? []);
+  const errors = all.slice(0, limits.mistakes);
   const unknown = errors.filter((error) => error.keyword === 'additionalProperties');
   /** Numbers of which a decimal comma cut off the rest: that is told at the rest. */
   const cut = new Set(
@@ -66,7 +68,15 @@ export function validate(root: SyntaxNode): Checked {
       if (bad) wrong.add(bad.value);
     }
   }
-  return { kind, findings, wrong };
+  if (errors.length === all.length) return { kind, findings, wrong };
+  // What is not listed is not known to be wrong: nothing of the document is used.
+  return {
+    kind: null,
+    findings: findings.map((one, n) =>
+      n < findings.length - 1 ? one : { ...one, message: `${one.message} More is wrong than is listed.` },
+    ),
+    wrong,
+  };
 }
 
 function kindProblem(root: SyntaxNode, node: SyntaxNode | undefined, kind: unknown): Finding {

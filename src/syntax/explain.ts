@@ -1,6 +1,7 @@
 import modules from 'node:module';
 import type { Finding } from '../findings/finding.js';
 import type { SourceFile } from '../source/source.js';
+import { limits } from './limits.js';
 
 /** Loaded when a file cannot be read, and not before: most runs never need it. */
 const load = modules.createRequire(import.meta.filename);
@@ -9,15 +10,19 @@ type Yaml = typeof import('yaml');
 
 /**
  * Why a file cannot be read, in words that say what to do. It is asked only about files that the reader refused; it
- * gives no values. Null where it finds nothing wrong itself.
+ * gives no values. Null where it finds nothing wrong itself, or the fault lies too far down to read all above it again.
+ * @param at offset at which the reader gave up: little behind it is looked at
  */
-export function explain(file: SourceFile): Finding[] | null {
+export function explain(file: SourceFile, at: number): Finding[] | null {
   const conflict = conflictMark.exec(file.text);
   if (conflict) return [inWords(file, 'CONFLICT', '', [conflict.index, conflict.index + conflict[0].length])];
+  const lineEnd = file.text.indexOf('\n', at + farBehind);
+  const text = file.text.slice(0, Math.min(lineEnd < 0 ? file.text.length : lineEnd, at + 2 * farBehind));
+  if (text.length > limits.explained) return null;
   const yaml = load('yaml') as Yaml;
   let document: ReturnType<Yaml['parseDocument']>;
   try {
-    document = yaml.parseDocument(file.text, {
+    document = yaml.parseDocument(text, {
       version: '1.2',
       prettyErrors: false,
       strict: true,
@@ -32,6 +37,7 @@ export function explain(file: SourceFile): Finding[] | null {
   for (const { code, message, pos } of document.errors) {
     // After the first fault the rest of a file is guesswork; a key that stands twice is told all the same.
     if (code !== 'DUPLICATE_KEY' && findings.some((finding) => finding.rule !== 'yaml/duplicate-key')) continue;
+    if (findings.length >= limits.mistakes) break;
     const sign = notClosed(message);
     const opened = sign === undefined ? -1 : openedAt(yaml, document, file.text, sign);
     const finding = inWords(file, code, message, opened < 0 ? pos : [opened, opened + 1]);
@@ -40,6 +46,9 @@ export function explain(file: SourceFile): Finding[] | null {
   }
   return findings.length > 0 ? findings : null;
 }
+
+/** So much behind the fault may say what it is. */
+const farBehind = 2000;
 
 /** What version control writes at the start of a line, where two people changed the same lines. */
 const conflictMark = /^(?:<{7}|\|{7}|={7}|>{7})(?: .*)?$/m;
@@ -188,7 +197,7 @@ export function inWords(file: SourceFile, code: string, message: string, pos: re
   // The parser sees a key in what is the entry of a list.
   const isEntry = (code === 'BLOCK_AS_IMPLICIT_KEY' || code === 'MULTILINE_IMPLICIT_KEY') && text.startsWith('- ', written);
   const further = code === 'BLOCK_AS_IMPLICIT_KEY' && !isEntry ? lineWithKey(text, from) : -1;
-  const isFirst = /^ *$/.test(text.slice(text.lastIndexOf('\n', from - 1) + 1, from));
+  const isFirst = beginsLine(text, from);
   const isIndented = isFirst && /at node end|^bad indentation/.test(message);
   const what = isEntry ? 'LIST_AMONG_KEYS' : further >= 0 ? 'FURTHER_IN' : isIndented ? 'BAD_INDENT' : code;
   const fault = faults.find((one) => one.code === what && (one.says?.test(message) ?? true));
@@ -202,6 +211,13 @@ export function inWords(file: SourceFile, code: string, message: string, pos: re
     message: behind ?? fault?.words ?? unclear,
     span: { file, start, end: Math.max(end, start) },
   };
+}
+
+/** Whether only spaces stand before a place in its line. */
+function beginsLine(text: string, at: number): boolean {
+  let before = at;
+  while (text[before - 1] === ' ') before--;
+  return before === 0 || text[before - 1] === '\n';
 }
 
 /** Where the second of two keys begins, if it stands in another line than the first, which begins before `at`; else -1. */

@@ -39,10 +39,13 @@ export function parse(file: SourceFile): Staged<SyntaxNode | null> {
     if (!(error instanceof yaml.YAMLException) || bracketDepth(file.text) > limits.depth)
       return refuse('yaml/too-deep', `Brackets are nested more than ${limits.depth} deep here. No document of this library is.`);
     const at = error.mark?.position ?? 0;
-    return { value: null, findings: explain(file) ?? [inWords(file, '', error.reason, [at, at + 1])] };
+    return { value: null, findings: explain(file, at) ?? [inWords(file, '', error.reason, [at, at + 1])] };
   }
   const documents = events.filter((event) => event.type === yaml.EVENT_ID.DOCUMENT);
-  if (documents.length > 1) return { value: null, findings: explain(file) ?? [inWords(file, 'MULTIPLE_DOCS', '', secondDocument(file))] };
+  if (documents.length > 1) {
+    const second = secondDocument(file);
+    return { value: null, findings: explain(file, second[0]) ?? [inWords(file, 'MULTIPLE_DOCS', '', second)] };
+  }
   const findings: Finding[] = [];
   if (/^%YAML +(?!1\.2\s)/m.test(file.text)) {
     findings.push({
@@ -228,7 +231,8 @@ class Reader {
     if (entries.length <= few && entries.every((entry, n) => entries.findIndex((other) => other.key === entry.key) === n)) return entries;
     const seen = new Set<string>();
     return entries.filter(({ key, keySpan }) => {
-      if (seen.has(key) && !aliased) this.findings.push(inWords(this.file, 'DUPLICATE_KEY', '', [keySpan.start, keySpan.end]));
+      if (seen.has(key) && !aliased && this.findings.length < limits.mistakes)
+        this.findings.push(inWords(this.file, 'DUPLICATE_KEY', '', [keySpan.start, keySpan.end]));
       return seen.size !== seen.add(key).size;
     });
   }

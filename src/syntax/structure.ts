@@ -1,6 +1,7 @@
 import type { Finding, Fix } from '../findings/finding.js';
 import { asItLooks, codeOf, colons, dashes, quotes, spaces } from '../lookalikes.js';
 import type { SourceFile, Span } from '../source/source.js';
+import { limits } from './limits.js';
 
 // What was meant as a sign of YAML and is none: a no-break space before a line, a long dash before an entry, a wide colon
 // behind a key, printer's quotes around a text.
@@ -47,8 +48,9 @@ export interface AsMeant {
   readonly findings: readonly Finding[];
 }
 
-/** The text of a file as it seems to be meant; null where it has no such characters. */
+/** The text of a file as it seems to be meant; null where it has no such characters, or is too long to be read a second time. */
 export function asMeant(file: SourceFile): AsMeant | null {
+  if (file.text.length > limits.explained) return null;
   const lines = meantIn(file.text);
   if (lines.length === 0) return null;
   const letters = file.text.split('');
