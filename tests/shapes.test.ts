@@ -5,6 +5,7 @@ import { checkLibrary } from '../src/compile.js';
 import { outputsOf } from '../src/emit/outputs.js';
 import { openFaces } from '../src/emit/pdf/fonts.js';
 import { compileJob } from '../src/job/compile-job.js';
+import { readDocument } from '../src/library/document.js';
 import { D } from '../src/quantity/units.js';
 import { cheapestCover } from '../src/resolve/parts/cover.js';
 import { supersession } from '../src/resolve/parts/supersession.js';
@@ -199,9 +200,79 @@ it(
   'a quarter of a million findings',
   () => {
     const texts: Record<string, string> = { ...basic };
-    const lines = Array.from({ length: 500 }, (_, n) => `  i${n}: { name: Thing, colour: red }\n`).join('');
-    for (let n = 0; n < 500; n++) texts[`/shop/parts/c${n}.yaml`] = `kind: parts\nid: c${n}\nname: C${n}\nitems:\n${lines}`;
+    const lines = Array.from({ length: 400 }, (_, n) => `  i${n}: { name: Thing, colour: red }\n`).join('');
+    for (let n = 0; n < 625; n++) texts[`/shop/parts/c${n}.yaml`] = `kind: parts\nid: c${n}\nname: C${n}\nitems:\n${lines}`;
     expect(rulesIn(texts)['schema/unknown-key']).toBe(250_000);
+  },
+  patience,
+);
+
+/** What a machine writes wrongly, it writes wrongly in each line. To find the next mistake must not take longer than to find the one before. */
+it.each([
+  ['a key that is none', 'kind: preparation\nid: x\nname: X\nsteps:\n', '  - inpect: leaks\n', 'schema/unknown-key'],
+  ['a number for a text', 'kind: preparation\nid: x\nname: X\nsteps:\n', '  - inspect: 5\n', 'yaml/needs-quotes'],
+  ['a decimal comma', 'kind: preparation\nid: x\nname: X\nsteps:\n', '  - fill: { oil: 4,5 L }\n', 'schema/wrong-type'],
+  ['the same key', 'kind: parts\n', 'name: C\n', 'yaml/duplicate-key'],
+  ['the same key, in one line', 'kind: parts\nmore: {', ' name: C,', 'yaml/duplicate-key'],
+  ['the same key, with ends of lines of long ago', '', 'name: C\r', 'yaml/duplicate-key'],
+  ['a bracket that closes nothing', 'kind: parts\n', ']', 'yaml/syntax'],
+  ['brackets behind brackets', 'kind: parts\nname: ', '[]', 'yaml/syntax'],
+  ['quotes behind quotes', 'kind: parts\nname: ', '""', 'yaml/syntax'],
+  ['an escape that is none', 'kind: parts\nname: "', '\\q', 'yaml/syntax'],
+  ['a quote that is not closed', '', 'name: "C\n', 'yaml/syntax'],
+  ['a wide colon', '', 'name： C\n', 'schema/no-kind'],
+  ['a long dash', 'kind: parts\nitems:\n', '– thing\n', 'yaml/lookalike'],
+  ['a mark of version control', 'kind: parts\n', '<<<<<<< HEAD\n', 'yaml/syntax'],
+  ['a character that cannot be seen', '', '\u200b', 'yaml/control-character'],
+])(
+  'two megabytes with %s in each line',
+  (_, head, line, rule) => {
+    for (const size of [150_000, 600_000, 1_990_000]) {
+      const text = head + line.repeat(Math.floor((size - head.length) / line.length));
+      const { findings, document } = readDocument({ path: 'x.yaml', text }, false);
+      expect(document).toBeNull();
+      if (size === 150_000) expect(findings.map((one) => one.rule)).toContain(rule);
+      expect(findings.length).toBeGreaterThan(0);
+      expect(findings.length).toBeLessThan(20_000);
+    }
+  },
+  patience,
+);
+
+const each = (count: number, line: (n: number) => string): string => Array.from({ length: count }, (_, n) => line(n)).join('');
+const bigVehicle = (parts: string): string =>
+  `kind: vehicle\nid: big\nname: Big\nmass: 1490 kg\nfacing: left, right, top, bottom\nparts:\n${parts}`;
+
+it(
+  'ninety preparations of two hundred parts each, on one way in',
+  () => {
+    const texts: Record<string, string> = {
+      ...basic,
+      '/shop/vehicles/big.yaml': bigVehicle(each(18_000, (n) => `  p${n}: { name: part ${n} }\n`)),
+    };
+    for (let n = 0; n < 90; n++)
+      texts[`/shop/procedures/n${n}.yaml`] =
+        `kind: preparation\nid: n${n}\nname: Way ${n}\nsteps:\n${each(200, (m) => `  - remove: p${n * 200 + m}\n`)}close-up:\n${each(200, (m) => `  - fit: p${n * 200 + 199 - m}\n`)}`;
+    texts['/shop/procedures/top.yaml'] =
+      `kind: procedure\nid: top\nname: Top\nfor: big\nneeds: [${each(90, (n) => `${n > 0 ? ', ' : ''}n${n}`)}]\nsteps:\n  - inspect: leaks\n`;
+    expect(rulesIn(texts)).toEqual({});
+  },
+  patience,
+);
+
+it(
+  'more than a thousand gaskets and blind holes in one work, and a list of more steps than anybody takes',
+  () => {
+    const part = (n: number) => `  p${n}: { name: part ${n}, fasteners: g${n} }\n`;
+    const group = (n: number) =>
+      `  g${n}: { thread: M8x1.25, class: "8.8", count: 4, drive: 10 AF, reuse: always, threads: dry, blind-hole: true, gasket: true, sequence: star, stages: [{ torque: 22 N·m }] }\n`;
+    const work = (count: number) => ({
+      ...basic,
+      '/shop/vehicles/big.yaml': `${bigVehicle(each(count, part))}fasteners:\n${each(count, group)}`,
+      '/shop/procedures/top.yaml': `kind: procedure\nid: top\nname: Top\nfor: big\nsteps:\n${each(count, (n) => `  - remove: p${n}\n`)}${each(count, (n) => `  - fit: p${count - 1 - n}\n`)}${each(count, (n) => `  - tighten: p${n}\n`)}`,
+    });
+    expect(rulesIn(work(1200))).toMatchObject({ 'parts/no-seal-decision': 1200, 'fastener/blind-hole': 1200 });
+    expect(rulesIn(work(1700))).toMatchObject({ 'schema/out-of-range': 1 });
   },
   patience,
 );

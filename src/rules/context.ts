@@ -229,19 +229,18 @@ function* walked(outline: Outline, asked: readonly string[]): Iterable<WalkedPla
 
 /** A step of a plan, with all that is done before and after it. */
 export class PlanPlace {
-  private madeBefore: readonly PlanStep[] | undefined;
   private madeJoints: readonly GroupAtJoint[] | undefined;
   private madeDangers: readonly Danger[] | undefined;
 
   constructor(
     readonly plan: Plan,
     readonly planned: PlanStep,
-    private readonly index: number,
+    /** Its place in the plan, from 0. */
+    readonly index: number,
   ) {}
 
   get before(): readonly PlanStep[] {
-    this.madeBefore ??= this.plan.steps.slice(0, this.index);
-    return this.madeBefore;
+    return this.plan.steps.slice(0, this.index);
   }
 
   get after(): readonly PlanStep[] {

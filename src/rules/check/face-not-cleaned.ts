@@ -34,8 +34,9 @@ close-up:
         const gasketed = jointsOfPart(planned.participant.scope, object).some(
           (joint) => fastenerOf(planned.participant.scope, joint, plan.facts)?.gasket,
         );
+        if (!gasketed) continue;
         const cleaned = place.after.some((step) => step.verb === 'clean' && step.participant.document === planned.participant.document);
-        if (gasketed && !cleaned)
+        if (!cleaned)
           yield {
             span: stepSpan(planned),
             message: `\`${object}\` clamps a gasket, and nothing in this document cleans its face. Add \`clean:\` with the method (plastic scraper, dry and free of oil).`,

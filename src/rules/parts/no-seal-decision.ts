@@ -2,7 +2,7 @@ import { fastenerOf, jointsOfPart } from '../../ledger/joints.js';
 import { spoken } from '../../library/scope.js';
 import type { PlanStep } from '../../plan/plan.js';
 import { isDamaged } from '../../schema/origin.js';
-import { stepSpan } from '../context.js';
+import { type PlanPlace, type RuleContext, stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -11,12 +11,31 @@ const lid = (decision: string): string =>
     `parts: { lid: { name: lid, fasteners: lid-bolts${decision} } }\nfasteners: { lid-bolts: { count: 4, thread: M6, class: "8.8", drive: 10 AF, reuse: always, threads: dry, gasket: true, sequence: star, stages: [{ torque: 9 N·m }] } }\nsteps:\n  - remove: lid\n  - clean: lid-face\nclose-up:\n  - fit: lid${decision === '' ? ' # <-' : ''}\n  - tighten: lid\n`,
   );
 
-/** A gasket may be a part of its own, fitted by the same document. */
-const fitsAGasket = (step: PlanStep, other: PlanStep): boolean =>
-  other.participant.document === step.participant.document &&
-  (other.verb === 'fit' || other.verb === 'renew') &&
-  other.objects.some(
-    (object) => !step.objects.includes(object) && /gasket|seal|o-ring|washer/i.test(`${object} ${spoken(other.participant.scope, object)}`),
+/** Gaskets that are parts of their own, where they are put in. */
+interface Gaskets {
+  readonly place: PlanPlace;
+  readonly names: readonly string[];
+}
+
+const puttingIn = ['fit', 'renew'] as const;
+
+const gasketsIn = (context: RuleContext): readonly Gaskets[] =>
+  context
+    .placesOf(puttingIn)
+    .map((place) => ({ place, names: gasketsOf(place.planned) }))
+    .filter(({ names }) => names.length > 0);
+
+const gasketsOf = ({ objects, participant: { scope } }: PlanStep): readonly string[] =>
+  objects.filter((object) => /gasket|seal|o-ring|washer/i.test(`${object} ${spoken(scope, object)}`));
+
+/** Whether the same document has put a gasket there before. */
+const hasGasket = (place: PlanPlace, gaskets: readonly Gaskets[]): boolean =>
+  gaskets.some(
+    (one) =>
+      one.place.plan === place.plan &&
+      one.place.index < place.index &&
+      one.place.planned.participant.document === place.planned.participant.document &&
+      one.names.some((name) => !place.planned.objects.includes(name)),
   );
 
 export const rule: Rule = {
@@ -28,14 +47,16 @@ export const rule: Rule = {
   bad: lid(''),
   good: lid(', seal: used-again'),
   *check(context) {
+    let gaskets: readonly Gaskets[] | undefined;
     for (const place of context.placesOf('fit')) {
       const { plan, planned } = place;
       const { scope } = planned.participant;
       for (const object of planned.objects) {
         const part = scope.parts.get(object);
         const gasketed = jointsOfPart(scope, object).some((joint) => fastenerOf(scope, joint, plan.facts)?.gasket);
-        if (!part || !gasketed || part.seals || part.seal || isDamaged(part) || place.before.some((other) => fitsAGasket(planned, other)))
-          continue;
+        if (!part || !gasketed || part.seals || part.seal || isDamaged(part)) continue;
+        gaskets ??= gasketsIn(context);
+        if (hasGasket(place, gaskets)) continue;
         yield {
           span: stepSpan(planned),
           message: `\`${object}\` clamps a gasket, and nothing says whether that is new. Write \`seals:\` on the part with what is new each time, or \`seal: used-again\`, or \`seal: none\`.`,

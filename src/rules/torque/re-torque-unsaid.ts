@@ -1,7 +1,13 @@
 import { asList } from '../../library/scope.js';
 import { spanOf } from '../../schema/origin.js';
+import { once } from '../../once.js';
+import type { FastenerInPlace } from '../context.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
+
+/** The groups that hold the wheels. */
+const holdingWheels = ({ parts = {} }: FastenerInPlace['document']): ReadonlySet<string> =>
+  new Set(Object.values(parts).flatMap((part) => (part.role === 'wheel' ? asList(part.fasteners) : [])));
 
 export const rule: Rule = {
   name: 'torque/re-torque-unsaid',
@@ -17,8 +23,9 @@ export const rule: Rule = {
     'parts: { hub: { role: wheel, fasteners: hub-nuts } }\nfasteners:\n  hub-nuts: { count: 5, thread: M14x1.5, class: "10", drive: 21 AF, reuse: always, threads: dry, sequence: star, re-torque: not-needed, stages: [{ torque: 160 N·m }] }\nsteps:\n  - remove: hub\nclose-up:\n  - fit: hub\n  - tighten: hub-nuts\n',
   ),
   *check(context) {
+    const held = new Map<object, ReadonlySet<string>>();
     for (const { id, group, document, at } of context.fasteners) {
-      const holdsWheel = Object.values(document.parts ?? {}).some((part) => part.role === 'wheel' && asList(part.fasteners).includes(id));
+      const holdsWheel = once(held, document, () => holdingWheels(document)).has(id);
       if (holdsWheel && group['re-torque'] === undefined && !group.stages?.some((stage) => stage.after))
         yield {
           span: at(),
