@@ -142,7 +142,7 @@ describe('with a task engine', () => {
     const second = start();
     expect(second.status).toBe(0);
     expect(second.stdout).toMatch(/fresh|cached|up to date/i);
-    expect(second.stdout).not.toMatch(/findings in share/);
+    expect(second.stdout).not.toMatch(/Found in share/);
     const pump = path.join(wired, 'procedures/thermostat-pump.yaml');
     fs.writeFileSync(pump, fs.readFileSync(pump, 'utf8').replace('  - fit: splash-shield\n', ''));
     const third = start();

@@ -103,7 +103,7 @@ async function lookAtShare(
   if (!library || more.length > 0) throw new CannotRun('`--shard` checks a share of one library. Name one.');
   const report = checkShare(library.root, share);
   write(`${JSON.stringify(report)}\n`);
-  talk(`${report.findings.length} findings in share ${shard}; \`baywright merge\` joins the shares and judges them.\n`);
+  talk(`Found in share ${shard}: ${report.findings.length}; \`baywright merge\` joins the shares and judges them.\n`);
   return 0;
 }
 
