@@ -1,9 +1,11 @@
 // Libraries of shapes that no shop has: each is answered, in the user's words, in bounded time.
 import path from 'node:path';
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { checkLibrary } from '../src/compile.js';
 import { outputsOf } from '../src/emit/outputs.js';
 import { openFaces } from '../src/emit/pdf/fonts.js';
+import { applyFixes } from '../src/findings/fixes.js';
 import { compileJob } from '../src/job/compile-job.js';
 import { readDocument } from '../src/library/document.js';
 import { D } from '../src/quantity/units.js';
@@ -238,6 +240,48 @@ it.each([
   },
   patience,
 );
+
+it('a million characters that cannot be seen are taken out at once', () => {
+  const text = `kind: parts\n# ${'a\u200b'.repeat(900_000)}`;
+  const { files, count } = applyFixes(readDocument({ path: 'x.yaml', text }, false).findings);
+  expect([count, files[0]?.text === text.replaceAll('\u200b', '')]).toEqual([1, true]);
+});
+
+it('fixes in any order: those that touch none before them are made, and the text between is as it was', () => {
+  const edit = fc.record({ start: fc.nat(60), length: fc.nat(6), text: fc.stringMatching(/^[a-z]{0,4}$/) });
+  fc.assert(
+    fc.property(fc.array(fc.array(edit, { minLength: 1, maxLength: 3 }), { maxLength: 12 }), (fixes) => {
+      const file = { path: 'x.yaml', text: 'abcdefghijklmnopqrstuvwxyz'.repeat(3) };
+      const findings = fixes.map((edits) => ({
+        rule: 'x',
+        severity: 'error' as const,
+        message: '',
+        span: { file, start: 0, end: 0 },
+        fix: { title: '', edits: edits.map(({ start, length, text }) => ({ span: { file, start, end: start + length }, text })) },
+      }));
+      // Second witness: each with each, and one cut after the other from behind.
+      const made: { start: number; end: number; text: string }[] = [];
+      let count = 0;
+      for (const { fix } of findings) {
+        const all = fix.edits.map(({ span, text }) => ({ start: span.start, end: span.end, text }));
+        if (all.some((one, n) => all.some((other, m) => n !== m && one.start <= other.end && other.start <= one.end))) continue;
+        if (all.some((one) => made.some((other) => one.start <= other.end && other.start <= one.end))) continue;
+        made.push(...all);
+        count++;
+      }
+      const sound = findings.filter(({ fix }) =>
+        fix.edits.every((one, n) =>
+          fix.edits.every((other, m) => n === m || one.span.start > other.span.end || other.span.start > one.span.end),
+        ),
+      );
+      let text = file.text;
+      for (const one of made.sort((a, b) => b.start - a.start)) text = text.slice(0, one.start) + one.text + text.slice(one.end);
+      const applied = applyFixes(sound);
+      expect([applied.count, applied.files[0]?.text ?? file.text]).toEqual([count, text]);
+    }),
+    { numRuns: 2000, seed: 1 },
+  );
+});
 
 const each = (count: number, line: (n: number) => string): string => Array.from({ length: count }, (_, n) => line(n)).join('');
 const bigVehicle = (parts: string): string =>

@@ -1,3 +1,4 @@
+import { once } from '../once.js';
 import { closest, isSwapped } from './suggest.js';
 import type { SourceFile, Span } from '../source/source.js';
 import type { Finding, Fix } from './finding.js';
@@ -67,30 +68,64 @@ export interface Mended {
  * would change a number is left out.
  */
 export function applyFixes(findings: readonly Finding[]): { readonly files: readonly Mended[]; readonly count: number } {
-  const byFile = new Map<string, { file: SourceFile; edits: { span: Span; text: string }[] }>();
+  const byFile = new Map<string, Edits>();
+  const editsOf = ({ file }: Span): Edits => once(byFile, file.path, () => new Edits(file));
   let count = 0;
   for (const { fix } of findings) {
     if (!fix) continue;
     const safe = fix.edits.every(
       ({ span, text }) => span.start === span.end || numbers(span.file.text.slice(span.start, span.end)) === numbers(text),
     );
-    const free = fix.edits.every(
-      ({ span }) =>
-        !(byFile.get(span.file.path)?.edits ?? []).some((other) => span.start < other.span.end + 1 && other.span.start < span.end + 1),
-    );
-    if (!safe || !free) continue;
+    if (!safe || !fix.edits.every(({ span }) => editsOf(span).isFree(span))) continue;
     count++;
-    for (const edit of fix.edits) {
-      const entry = byFile.get(edit.span.file.path) ?? { file: edit.span.file, edits: [] };
-      entry.edits.push({ span: edit.span, text: edit.text });
-      byFile.set(edit.span.file.path, entry);
-    }
+    for (const edit of fix.edits) editsOf(edit.span).add(edit);
   }
-  const files = [...byFile.values()].map(({ file, edits }) => {
-    let text = file.text;
-    for (const { span, text: fresh } of [...edits].sort((a, b) => b.span.start - a.span.start))
-      text = text.slice(0, span.start) + fresh + text.slice(span.end);
-    return { file, text };
-  });
-  return { files, count };
+  const changed = [...byFile.values()].filter(({ isEmpty }) => !isEmpty);
+  return { files: changed.map((edits) => ({ file: edits.file, text: edits.applied() })), count };
+}
+
+type Edit = Fix['edits'][number];
+
+/** Changes of a file, in the order in which they stand in it. */
+class Edits {
+  private readonly all: Edit[] = [];
+
+  constructor(readonly file: SourceFile) {}
+
+  get isEmpty(): boolean {
+    return this.all.length === 0;
+  }
+
+  /** Whether no other change reaches a place, or touches it. */
+  isFree(span: Span): boolean {
+    const at = this.behind(span.start);
+    const [before, after] = [this.all[at - 1], this.all[at]];
+    return (before === undefined || before.span.end < span.start) && (after === undefined || after.span.start > span.end);
+  }
+
+  add(edit: Edit): void {
+    this.all.splice(this.behind(edit.span.start), 0, edit);
+  }
+
+  applied(): string {
+    const pieces: string[] = [];
+    let from = 0;
+    for (const { span, text } of this.all) {
+      pieces.push(this.file.text.slice(from, span.start), text);
+      from = span.end;
+    }
+    return pieces.join('') + this.file.text.slice(from);
+  }
+
+  /** How many changes begin at a place or before it; mostly the last is among them. */
+  private behind(start: number): number {
+    let [low, high] = [0, this.all.length];
+    if ((this.all[high - 1]?.span.start ?? -1) <= start) return high;
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if ((this.all[middle]?.span.start ?? 0) <= start) low = middle + 1;
+      else high = middle;
+    }
+    return low;
+  }
 }

@@ -66,7 +66,7 @@ export function spanOf(value: object, key?: string | number, part: 'value' | 'ke
   const node = placedNode(value);
   if (key === undefined) return firstLine(node);
   if (node.kind === 'map') {
-    const entry = node.entries.find((one) => one.key === String(key));
+    const entry = node.entry(String(key));
     if (entry) return part === 'key' ? entry.keySpan : firstLine(entry.value, entry.keySpan);
   }
   if (node.kind === 'list') {
@@ -95,7 +95,7 @@ function firstLine(node: SyntaxNode, keySpan?: Span): Span {
 /** Whether the file has an entry of this name, also one that could not be read. */
 export function isWritten(map: object | undefined, key: string): boolean {
   const node = map && nodeOf(map);
-  return node?.kind === 'map' && node.entries.some((entry) => entry.key === key);
+  return node?.kind === 'map' && node.entry(key) !== undefined;
 }
 
 /** All of an entry of a list, to its last line. */

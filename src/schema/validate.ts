@@ -139,9 +139,8 @@ interface Comma {
 /** `{ price: 41,00 }`: YAML ends the value at the comma and takes the rest for a key. */
 function decimalComma(node: SyntaxNode, name: string): Comma | null {
   if (node.kind !== 'map' || !/^\d+( .*)?$/.test(name)) return null;
-  const at = node.entries.findIndex((entry) => entry.key === name);
-  const rest = node.entries[at];
-  return rest ? commaBetween(node.entries[at - 1]?.value, name, rest.keySpan.end) : null;
+  const rest = node.entry(name);
+  return rest ? commaBetween(node.entries[node.entries.indexOf(rest) - 1]?.value, name, rest.keySpan.end) : null;
 }
 
 /** `[24,12 mm, 24.11 mm]`: it ends the number, and takes the rest for another entry. */
@@ -165,10 +164,11 @@ function commaBetween(before: SyntaxNode | undefined, rest: string, end: number)
 
 /** `{ says: belt, pump off }`: inside braces a comma ends the text, and its rest is taken for a key without a value. */
 function cutText(node: SyntaxNode, name: string): { readonly message: string; readonly span: Span; readonly fix: Fix } | null {
-  if (node.kind !== 'map') return null;
-  const at = node.entries.findIndex((entry) => entry.key === name);
-  const [before, entry] = [node.entries[at - 1], node.entries[at]];
-  if (!before || !entry || entry.value.kind !== 'scalar' || entry.value.value !== null || entry.value.source !== '') return null;
+  const entry = entryOf(node, name);
+  if (node.kind !== 'map' || !entry || entry.value.kind !== 'scalar' || entry.value.value !== null || entry.value.source !== '')
+    return null;
+  const before = node.entries[node.entries.indexOf(entry) - 1];
+  if (!before) return null;
   if (before.value.kind !== 'scalar' || before.value.quoted || typeof before.value.value !== 'string') return null;
   const { file, start } = before.value.span;
   const span: Span = { file, start, end: entry.keySpan.end };
@@ -216,8 +216,7 @@ function translate(
         return make('schema/unknown-key', 'YAML 1.2 has no key `<<` that takes over the keys of others. Write them out here.', span);
       const cut = cutText(node, name);
       if (cut) return withFix(make('yaml/comma-in-text', cut.message, cut.span), cut.fix);
-      const used = node.kind === 'map' ? node.entries.map((entry) => entry.key) : [];
-      const free = known.filter((candidate) => !used.includes(candidate));
+      const free = known.filter((candidate) => !entryOf(node, candidate));
       const meant = meantBy(name, free);
       if (meant.length > 0) {
         const [one, ...others] = meant;

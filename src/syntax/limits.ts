@@ -10,6 +10,6 @@ export const limits = {
   aliases: 100,
   key: 1024,
   text: 5000,
-  mistakes: 500,
+  mistakes: 5000,
   explained: 200_000,
 } as const;

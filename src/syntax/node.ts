@@ -62,8 +62,13 @@ export class MapEntry {
   }
 }
 
+/** So many entries are looked through faster than a table of them is made. */
+const few = 16;
+
 export class MapNode extends PlacedNode {
   readonly kind = 'map';
+  private byKey: ReadonlyMap<string, MapEntry> | undefined;
+
   constructor(
     readonly entries: readonly MapEntry[],
     readonly number: number,
@@ -74,10 +79,16 @@ export class MapNode extends PlacedNode {
   ) {
     super(file, start, end, aliased);
   }
+
+  entry(key: string): MapEntry | undefined {
+    if (this.entries.length <= few) return this.entries.find((entry) => entry.key === key);
+    this.byKey ??= new Map(this.entries.map((entry) => [entry.key, entry]));
+    return this.byKey.get(key);
+  }
 }
 
 export const entryOf = (node: SyntaxNode | undefined, key: string): MapEntry | undefined =>
-  node?.kind === 'map' ? node.entries.find((entry) => entry.key === key) : undefined;
+  node?.kind === 'map' ? node.entry(key) : undefined;
 
 /** The node at a path, as far as it exists. */
 export function nodeAt(root: SyntaxNode, path: readonly (string | number)[]): SyntaxNode | undefined {

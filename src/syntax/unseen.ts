@@ -8,14 +8,14 @@ const unseenCharacter =
   /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\u00ad\u061c\u200b\u200e\u200f\u2028-\u202e\u2060\u2066-\u2069\ufffe\uffff]|(?!^)\ufeff/;
 
 /** Those that stand for nothing; others may stand for a tab or the end of a line. */
-const meaningless = /[\u00ad\u061c\u200b\u200e\u200f\u202a-\u202e\u2060\u2066-\u2069]|(?!^)\ufeff/g;
+const meaningless = /[\u00ad\u061c\u200b\u200e\u200f\u202a-\u202e\u2060\u2066-\u2069]+|(?!^)\ufeff+/g;
 
 /** The first character of a file that cannot be seen, as a finding; its fix takes out all that stand for nothing. */
 export function unseenIn(file: SourceFile): Finding | null {
   const at = file.text.search(unseenCharacter);
   if (at < 0) return null;
-  const spanAt = (start: number): Span => ({ file, start, end: start + 1 });
-  const edits = Array.from(file.text.matchAll(meaningless), ({ index }) => ({ span: spanAt(index), text: '' }));
+  const spanAt = (start: number, length = 1): Span => ({ file, start, end: start + length });
+  const edits = Array.from(file.text.matchAll(meaningless), ({ index, 0: run }) => ({ span: spanAt(index, run.length), text: '' }));
   return {
     rule: 'yaml/control-character',
     severity: 'error',

@@ -224,8 +224,8 @@ async function lookOn(
   return 0;
 }
 
-/** Fixes may make room for others; more rounds than this are not needed by any. */
-const mostRounds = 5;
+/** Fixes may make room for others, and of very many mistakes the first are told; more rounds than this are not needed by any. */
+const mostRounds = 20;
 
 /** Applies what is certain, file by file; a file that changed on disk meanwhile is left alone. */
 async function mend(paths: readonly string[], cached: boolean, talk: (text: string) => void): Promise<void> {
