@@ -2,15 +2,22 @@
 import path from 'node:path';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { githubReporter } from '../src/cli/reporters/github.js';
+import { jsonReporter } from '../src/cli/reporters/json.js';
+import { junitReporter } from '../src/cli/reporters/junit.js';
+import { sarifReporter } from '../src/cli/reporters/sarif.js';
+import { terminalReporter } from '../src/cli/reporters/terminal.js';
 import { checkLibrary } from '../src/compile.js';
 import { outputsOf } from '../src/emit/outputs.js';
 import { openFaces } from '../src/emit/pdf/fonts.js';
+import { baselineText, newSince, readBaseline } from '../src/findings/baseline.js';
 import { applyFixes } from '../src/findings/fixes.js';
 import { compileJob } from '../src/job/compile-job.js';
 import { readDocument } from '../src/library/document.js';
 import { D } from '../src/quantity/units.js';
 import { cheapestCover } from '../src/resolve/parts/cover.js';
 import { supersession } from '../src/resolve/parts/supersession.js';
+import { limits } from '../src/syntax/limits.js';
 import { readFonts } from '../src/world/fonts.js';
 import { demoTexts, libraryOf, projectFolder } from './helpers/shop.js';
 
@@ -240,6 +247,34 @@ it.each([
   },
   patience,
 );
+
+describe.each([
+  ['in a line each', '\n  '],
+  ['in one line', ' '],
+])('thousands of findings of one file, %s', (_, between) => {
+  const things = `a: { name: x },${between}`.repeat(40_000);
+  const text = `kind: parts\nid: a\nname: A\nitems: { ${things}b: { name: x } }\noffers: []\n`;
+  const { findings } = readDocument({ path: 'a.yaml', text }, false);
+
+  it.each(Object.entries({ githubReporter, jsonReporter, junitReporter, sarifReporter, terminalReporter }))(
+    'are written by the %s',
+    (_, reporter) => {
+      expect(findings.length).toBeGreaterThanOrEqual(limits.mistakes);
+      const written = reporter({ findings, files: 1 }, { colour: false });
+      expect(written.split('yaml/duplicate-key').length).toBeGreaterThan(limits.mistakes);
+    },
+    patience,
+  );
+
+  it(
+    'are kept in a baseline, and known from it',
+    () => {
+      const known = readBaseline(baselineText(findings));
+      expect(newSince(findings, known ?? new Set())).toEqual([]);
+    },
+    patience,
+  );
+});
 
 it('a million characters that cannot be seen are taken out at once', () => {
   const text = `kind: parts\n# ${'a\u200b'.repeat(900_000)}`;

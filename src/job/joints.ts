@@ -1,6 +1,7 @@
 import { fastenerOf, type Joint as JointKey, jointsNamed, stagesLater, stagesOfStep } from '../ledger/joints.js';
 import { asList } from '../library/scope.js';
 import { holds } from '../library/variants.js';
+import { once } from '../once.js';
 import { numberIn } from '../quantity/quantity.js';
 import { tighteningOrder } from '../resolve/torque/sequence.js';
 import type { Joint } from '../schema/generated/compiled-job.js';
@@ -45,7 +46,7 @@ export function compileJoints(context: JobContext): CompiledJoints {
         step.verb === 're-torque'
           ? stagesLater(fastener).filter((n) => fastener.stages?.[n - 1]?.after !== 'distance')
           : stagesOfStep(fastener, step.step);
-      byStep.set(step, [...(byStep.get(step) ?? []), { joint: draft.code, stages }]);
+      once(byStep, step, () => []).push({ joint: draft.code, stages });
     }
   }
   const joints = [...drafts.values()].map((draft) => compileJoint(context, draft));

@@ -1,3 +1,4 @@
+import { once } from '../once.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { type Block, blanks, framed, heading, leastStyle, paragraph, space, stack, strongStyle, table } from './blocks.js';
 import type { Measure, Paper } from './page.js';
@@ -22,7 +23,7 @@ export function handOverTag(job: CompiledJob, measure: Measure, after: number): 
   const last = job.steps[after - 1];
   const next = job.steps[after];
   const forbidden = new Map<string, string[]>();
-  for (const line of open) for (const action of line.before) forbidden.set(action, [...(forbidden.get(action) ?? []), line.name]);
+  for (const line of open) for (const action of line.before) once(forbidden, action, () => []).push(line.name);
   const few = (names: readonly string[]): string =>
     names.length > 4 ? tag.more(names.slice(0, 3).join(', '), names.length - 3) : names.join(', ');
   const title = { size: sizes.title, weight: 'bold' as const };

@@ -1,3 +1,4 @@
+import { once } from '../once.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { type Block, heading, paragraph, smallStyle, space } from './blocks.js';
 import type { Setting } from './setting.js';
@@ -12,7 +13,7 @@ export function sourcesBlocks(job: CompiledJob, set: Setting, width: number): Bl
           .join(', ')
       : sources.none;
   const users = new Map<string, string[]>();
-  const use = (source: string, user: string) => void users.set(source, [...(users.get(source) ?? []), user]);
+  const use = (source: string, user: string) => void once(users, source, () => []).push(user);
   for (const one of job.documents) use(cited(one.source), `${one.name}${one.revision ? ` (${head.revision(one.revision)})` : ''}`);
   for (const joint of job.joints) if (joint.source) use(cited(joint.source), joint.code);
   const named = [...users].sort(([a], [b]) => Number(a === sources.none) - Number(b === sources.none));

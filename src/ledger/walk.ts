@@ -150,7 +150,7 @@ export class Ledger {
   private passGate(step: PlanStep): void {
     if (!step.gate) return;
     const { lines, loose, mustBeOpen } = this.obstacles(step);
-    for (const line of lines) this.endangered.set(line, [...(this.endangered.get(line) ?? []), step]);
+    for (const line of lines) once(this.endangered, line, () => []).push(step);
     for (const { part, fitted } of loose) {
       if (this.looseReported.has(part)) continue;
       this.looseReported.add(part);
@@ -238,7 +238,7 @@ export class Ledger {
     const late = new Map<PlanStep, Line[]>();
     for (const [line, gates] of this.endangered) {
       const first = gates[0];
-      if (line.closed && first) late.set(first, [...(late.get(first) ?? []), line]);
+      if (line.closed && first) once(late, first, () => []).push(line);
     }
     for (const [gate, lines] of late) this.problems.push({ kind: 'late', gate, lines });
     for (const line of this.openLines.values())

@@ -1,4 +1,5 @@
 import type { Finding } from '../../findings/finding.js';
+import { once } from '../../once.js';
 import { placeOf } from '../../source/source.js';
 import { type Reporter, summaryOf } from './report.js';
 
@@ -18,7 +19,7 @@ const escaped = (text: string): string =>
 export const junitReporter: Reporter = (report) => {
   const { errors, warnings } = summaryOf(report);
   const byFile = new Map<string, Finding[]>();
-  for (const finding of report.findings) byFile.set(finding.span.file.path, [...(byFile.get(finding.span.file.path) ?? []), finding]);
+  for (const finding of report.findings) once(byFile, finding.span.file.path, () => []).push(finding);
   const suites = [...byFile].map(([file, findings]) => {
     const failures = findings.filter((finding) => finding.severity !== 'info').length;
     return `  <testsuite name="${escaped(file)}" tests="${findings.length}" failures="${failures}" errors="0">\n${findings.map(testCase).join('')}  </testsuite>\n`;
