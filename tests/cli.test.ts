@@ -29,6 +29,29 @@ describe('check', () => {
     expect(stdout).toMatch(/\d+ files checked: 0 errors, 0 warnings/);
   });
 
+  it('of files and folders that are named each counts once, also one that is named twice or lies in another; each is mended', () => {
+    const shop = shopIn('named');
+    const wrong = ['procedures/clutch.yaml', 'procedures/pinion-seal.yaml', 'vehicles/marn-20.yaml'];
+    for (const name of wrong) {
+      const file = path.join(shop, name);
+      fs.writeFileSync(file, fs.readFileSync(file, 'utf8').replace('name:', 'nmae:'));
+    }
+    const procedures = fs.readdirSync(path.join(shop, 'procedures')).length;
+    const counted = (...named: string[]) =>
+      /(\d+) files? checked: (\d+) error/
+        .exec(run(['check', ...named], shop).stdout)
+        ?.slice(1)
+        .map(Number);
+    expect(counted('procedures/clutch.yaml', 'procedures/clutch.yaml')).toEqual([1, 1]);
+    expect(counted('procedures/clutch.yaml', 'procedures', './procedures/')).toEqual([procedures, 2]);
+    expect(counted('procedures/clutch.yaml', 'vehicles/marn-20.yaml')).toEqual([2, 2]);
+    const folder = path.join(shop, 'nothing');
+    fs.mkdirSync(folder);
+    expect(run(['check', 'procedures', 'nothing'], shop).stderr).toContain('There is no document to check in');
+    expect(run(['check', 'vehicles', 'procedures/clutch.yaml', '--fix'], shop).stderr).toContain('2 mended');
+    expect(counted('procedures', 'vehicles')?.[1]).toBe(1);
+  });
+
   it('what is no document, and a folder without any, is no clean check: status 2', () => {
     const shop = shopIn('nothing');
     const notes = path.join(shop, 'notes.txt');

@@ -1,7 +1,7 @@
 import { baselineText, newSince, readBaseline } from '../../findings/baseline.js';
 import { type Finding, tidy } from '../../findings/finding.js';
 import { applyFixes } from '../../findings/fixes.js';
-import { liesIn } from '../../library/root.js';
+import { parentOf } from '../../library/root.js';
 import { once } from '../../once.js';
 import { withoutMark } from '../../source/source.js';
 import { realWorld } from '../../world/real.js';
@@ -168,13 +168,31 @@ function librariesAt(paths: readonly string[], what: string): LibraryPlaces[] {
   });
 }
 
-/** What of a library concerns some paths. */
-function concerning(root: string, places: readonly string[], { files, findings }: Remembered): Remembered {
-  const all = places.some((place) => liesIn(root, place));
-  const within = (file: string) => all || places.some((place) => liesIn(`${root}/${file}`, place));
+/** Of some places those that a path lies in: itself, and folders above it. */
+function placesOf(path: string, places: ReadonlySet<string>): string[] {
+  const found: string[] = [];
+  for (let at = path; ; at = parentOf(at)) {
+    if (places.has(at)) found.push(at);
+    if (at === parentOf(at)) return found;
+  }
+}
+
+/** What of a library concerns some paths, and those paths in which there is no file of it. */
+function concerning(
+  root: string,
+  places: readonly string[],
+  { files, findings }: Remembered,
+): Remembered & { readonly without: readonly string[] } {
+  const asked = new Set(places);
+  const over = new Set(placesOf(root, asked));
+  const within = (file: string) => over.size > 0 || placesOf(`${root}/${file}`, asked).length > 0;
+  const concerned = over.size > 0 ? files : files.filter(within);
+  const holding = new Set(files.length > 0 ? over : []);
+  if (holding.size < asked.size) for (const file of concerned) for (const place of placesOf(`${root}/${file}`, asked)) holding.add(place);
   return {
-    files: files.filter(within),
-    findings: findings.filter(({ span }) => (span.file.path.startsWith('baywright:') ? places.includes(root) : within(span.file.path))),
+    files: concerned,
+    findings: findings.filter(({ span }) => (span.file.path.startsWith('baywright:') ? asked.has(root) : within(span.file.path))),
+    without: places.filter((place) => !holding.has(place)),
   };
 }
 
@@ -185,11 +203,11 @@ async function look(paths: readonly string[], cached: boolean): Promise<{ readon
   for (const { root, places } of byLibrary(paths)) {
     const all = await lookAt(root, cached);
     const found = concerning(root.folder, places, all);
-    for (const place of places)
-      if (concerning(root.folder, [place], all).files.length === 0)
-        throw new CannotRun(
-          `There is no document to check in ${place}. Their names end in .yaml or .yml; what lies in hidden folders and in \`out/\` is passed over.`,
-        );
+    const [empty] = found.without;
+    if (empty !== undefined)
+      throw new CannotRun(
+        `There is no document to check in ${empty}. Their names end in .yaml or .yml; what lies in hidden folders and in \`out/\` is passed over.`,
+      );
     files += found.files.length;
     for (const one of found.findings) findings.push(one);
   }
@@ -232,13 +250,12 @@ async function mend(paths: readonly string[], cached: boolean, talk: (text: stri
   let mended = 0;
   for (let round = 0; round < mostRounds; round++) {
     let now = 0;
-    for (const path of paths.length > 0 ? paths : [undefined]) {
-      const { folder: root } = rootOf(path);
-      const { findings } = await look(path === undefined ? [] : [path], cached);
+    for (const { root, places } of byLibrary(paths)) {
+      const { findings } = await look(places, cached);
       const { files, count } = applyFixes(findings.filter((finding) => !finding.span.file.path.startsWith('baywright:')));
       for (const { file, text } of files) {
-        const full = `${root}/${file.path}`;
-        const disk = realWorld.read(full, root);
+        const full = `${root.folder}/${file.path}`;
+        const disk = realWorld.read(full, root.folder);
         if (!disk.ok || withoutMark(disk.text) !== file.text) continue;
         realWorld.replace(full, disk.text.startsWith('\ufeff') ? `\ufeff${text}` : text);
       }
