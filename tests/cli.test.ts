@@ -163,6 +163,26 @@ describe('build', () => {
     expect(fs.readdirSync(out)).toEqual(['2042-hub-bearing']);
   });
 
+  it('takes ids, files and folders together, and makes each job once', () => {
+    const shop = shopIn('together');
+    fs.mkdirSync(path.join(shop, 'jobs/today'));
+    for (const name of ['2043-gearbox-fluid', '2044-pinion-seal'])
+      fs.renameSync(path.join(shop, `jobs/${name}.yaml`), path.join(shop, `jobs/today/${name}.yaml`));
+    const out = path.join(work, 'out-together');
+    const { status, stdout } = run(
+      ['build', 'jobs/today', '2042-hub-bearing', 'jobs/2042-hub-bearing.yaml', '2043-gearbox-fluid', '--out', out],
+      shop,
+    );
+    expect(status).toBe(0);
+    expect(stdout.match(/bay-sheet\.pdf/g)).toHaveLength(3);
+    expect(fs.readdirSync(out).sort()).toEqual(['2042-hub-bearing', '2043-gearbox-fluid', '2044-pinion-seal']);
+    fs.mkdirSync(path.join(shop, 'jobs/none'));
+    expect(run(['build', '2042-hub-bearing', 'jobs/none', '--out', out], shop)).toMatchObject({
+      status: 2,
+      stderr: expect.stringContaining('There is no job order in'),
+    });
+  });
+
   it('the same input gives the same bytes; text reads back with its signs', async () => {
     const [a, b] = ['a', 'b'].map((name) => path.join(work, name));
     for (const out of [a ?? '', b ?? ''])

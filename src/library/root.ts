@@ -14,7 +14,8 @@ export const nameOfPath = (path: string, root: string, shippedFolder: string): s
 export const yamlEndings = ['.yaml', '.yml'] as const;
 
 /** Whether a path is that of a folder or lies below it. */
-export const liesIn = (path: string, folder: string): boolean => path === folder || path.startsWith(`${folder}/`);
+export const liesIn = (path: string, folder: string): boolean =>
+  path === folder || path.startsWith(folder.endsWith('/') ? folder : `${folder}/`);
 
 /** Walks up from a file or folder to the folder that holds shop.yaml. */
 export function findRoot(world: World, from: string): string | null {

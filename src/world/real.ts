@@ -89,7 +89,7 @@ export const realWorld: Machine = {
       const own = fs.lstatSync(file);
       const stat = own.isSymbolicLink() ? fs.statSync(file) : own;
       if (stat.isDirectory()) return { ok: false, why: whyNot(file, own.isSymbolicLink()) };
-      if (own.isSymbolicLink() && !forward(fs.realpathSync(file)).startsWith(`${forward(fs.realpathSync(within))}/`))
+      if (own.isSymbolicLink() && !forward(fs.realpathSync(file)).startsWith(forward(fs.realpathSync(within)).replace(/\/?$/, '/')))
         return { ok: false, why: 'it is a link to a file outside this library; put the file itself here' };
       if (!stat.isFile()) return { ok: false, why: 'it is no ordinary file' };
       if (stat.size > limits.bytes * 4)
