@@ -272,7 +272,7 @@ describe('the order', () => {
       ['ground', 'inspect', 'g'],
       ['cooled', 'inspect', 'k'],
     ]);
-    expect([written?.steps, written?.closeUp, ...(written?.finals ?? [])].map((list) => list?.length)).toEqual([1, 1, 2, 1, 1, 0]);
+    expect([written?.steps, ...(written?.chains ?? [])].map((list) => list?.length)).toEqual([1, 1, 2, 1, 1, 0]);
   });
 
   it('of close-ups: the one opened last goes first, and waits for what another will still close', () => {

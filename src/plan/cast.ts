@@ -88,18 +88,32 @@ export function neededBy(library: Library, ids: readonly string[]): ReadonlySet<
 export interface CastRequest {
   readonly work: readonly Wanted[];
   readonly vehicle: VehicleDocument | null;
+  /** It is for a vehicle that nobody knows, and not for any. */
+  readonly vehicleMissing?: boolean;
   readonly renew?: readonly string[];
 }
 
 /** Who takes part in a plan, with their parameters and steps: the same whatever the variant and the outcomes. */
-export interface Cast {
-  readonly members: readonly Member[];
+export class Cast {
+  private madeScope: Scope | undefined;
+
+  /**
+   * @param renewed parts that go back new, by procedures, preparations or the job
+   * @param incomplete documents that were needed and not found, or could not be read, or are too many
+   */
+  constructor(
+    readonly members: readonly Member[],
+    private readonly documents: readonly WorkDocument[],
+    private readonly vehicle: VehicleDocument | null,
+    readonly renewed: ReadonlySet<string>,
+    readonly incomplete: boolean,
+  ) {}
+
   /** The names of all of them together. */
-  readonly scope: Scope;
-  /** Parts that go back new, by procedures, preparations or the job. */
-  readonly renewed: ReadonlySet<string>;
-  /** Documents that were needed and not found, or could not be read, or are too many. */
-  readonly incomplete: boolean;
+  get scope(): Scope {
+    this.madeScope ??= mergeScopes(this.documents, this.vehicle);
+    return this.madeScope;
+  }
 }
 
 interface Member {
@@ -109,9 +123,8 @@ interface Member {
   /** How often its steps are done. */
   readonly rounds: number;
   readonly steps: readonly ListedStep[];
-  readonly closeUp: readonly ListedStep[];
-  /** One list a moment. */
-  readonly finals: readonly (readonly ListedStep[])[];
+  /** The close-up, then the finals, a chain a moment. */
+  readonly chains: readonly (readonly ListedStep[])[];
 }
 
 /** A step of a list as it is in every plan, or as far as it is known without the facts. */
@@ -135,21 +148,20 @@ export function castOf(library: Library, request: CastRequest): Cast {
     ...gathered.filter((one) => !asked.has(one.document.id)),
     ...request.work.flatMap((wanted) => gathered.filter((one) => one.document.id === wanted.id)),
   ]);
-  const documents = [...ordered].map((one) => one.document);
-  const members = [...ordered].map(({ document, params }) => {
+  const documents: WorkDocument[] = [];
+  const members: Member[] = [];
+  for (const { document, params } of ordered) {
     const given = parameters(document, params);
-    return asked.has(document.id) ? memberOf(document, given, request.vehicle, true) : helperOf(document, given, request.vehicle);
-  });
-  let scope: Scope | undefined;
-  return {
+    documents.push(document);
+    members.push(asked.has(document.id) ? memberOf(document, given, request.vehicle, true) : helperOf(document, given, request.vehicle));
+  }
+  return new Cast(
     members,
-    get scope() {
-      scope ??= mergeScopes(documents, request.vehicle);
-      return scope;
-    },
-    renewed: new Set([...(request.renew ?? []), ...documents.flatMap((one) => one.renew ?? [])]),
-    incomplete: gatherer.incomplete || documents.some(hasHoles),
-  };
+    documents,
+    request.vehicle,
+    new Set([...(request.renew ?? []), ...documents.flatMap((one) => one.renew ?? [])]),
+    request.vehicleMissing === true || gatherer.incomplete || documents.some(hasHoles),
+  );
 }
 
 const helpers = new WeakMap<WorkDocument, WeakMap<object, Map<string, Member>>>();
@@ -169,14 +181,15 @@ const helperOf = (document: WorkDocument, params: Participant['params'], vehicle
 
 function memberOf(document: WorkDocument, params: Participant['params'], vehicle: VehicleDocument | null, asked: boolean): Member {
   const participant = { document, scope: mergeScopes([document], vehicle), params };
-  const { steps, closeUp, finals } = writtenIn(document);
+  const written = writtenIn(document);
+  const chains: (readonly ListedStep[])[] = [];
+  for (const chain of written.chains) chains.push(listOf(participant, chain, chains.length === 0 ? 'close-up' : 'final'));
   return {
     participant,
     asked,
     rounds: asked ? roundsOf(participant) : 1,
-    steps: listOf(participant, steps, asked ? 'work' : 'preparation'),
-    closeUp: listOf(participant, closeUp, 'close-up'),
-    finals: finals.map((final) => listOf(participant, final, 'final')),
+    steps: listOf(participant, written.steps, asked ? 'work' : 'preparation'),
+    chains,
   };
 }
 

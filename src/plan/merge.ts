@@ -3,14 +3,15 @@ import type { JobDocument } from '../library/document.js';
 import type { Library } from '../library/library.js';
 import type { Facts } from '../library/variants.js';
 import { type Cast, castOf, stepsIn, wantedOf } from './cast.js';
-import { moments, type Plan, type PlanStep } from './plan.js';
+import { Plan, type PlanStep } from './plan.js';
+import { chainsOfEach } from './written.js';
 
 /** The steps of a cast with certain facts, before its close-ups are put in order. */
 export interface Outline {
   readonly cast: Cast;
   readonly facts: Facts;
-  readonly opening: readonly PlanStep[];
-  readonly work: readonly PlanStep[];
+  /** Steps that stand in the order in which they are written: those of the preparations, then the work. */
+  readonly firm: readonly PlanStep[];
   /** Steps whose places in the order the ledger decides: a chain a document, first the close-ups, then each moment of the finals. */
   readonly chains: readonly (readonly (readonly PlanStep[])[])[];
   /** Every step, in no order that matters. */
@@ -18,18 +19,25 @@ export interface Outline {
 }
 
 export function outlineOf(cast: Cast, facts: Facts): Outline {
-  const { members } = cast;
-  const opening = members.flatMap((one) => (one.asked ? [] : stepsIn(one.steps, facts)));
-  const work = members.flatMap((one) => (one.asked ? repeated(stepsIn(one.steps, facts), one.rounds) : []));
-  const chains = [
-    members.map((one) => stepsIn(one.closeUp, facts)),
-    ...moments.map((_, index) => members.map((one) => stepsIn(one.finals[index] ?? [], facts))),
-  ];
-  return { cast, facts, opening, work, chains, steps: [...opening, ...work, ...chains.flat(2)] };
+  const firm: PlanStep[] = [];
+  for (const { rounds, steps: listed } of cast.members) {
+    const own = stepsIn(listed, facts);
+    for (const step of own) firm.push(step);
+    for (let round = 1; round < rounds; round++) for (const step of own) firm.push({ ...step });
+  }
+  const steps = [...firm];
+  const chains: PlanStep[][][] = [];
+  for (let n = 0; n < chainsOfEach; n++) {
+    const moment: PlanStep[][] = [];
+    for (const member of cast.members) {
+      const chain = stepsIn(member.chains[n] ?? [], facts);
+      for (const step of chain) steps.push(step);
+      moment.push(chain);
+    }
+    chains.push(moment);
+  }
+  return { cast, facts, firm, chains, steps };
 }
-
-const repeated = (steps: PlanStep[], rounds: number): PlanStep[] =>
-  rounds === 1 ? steps : Array.from({ length: rounds }, () => steps.map((step) => ({ ...step }))).flat();
 
 /**
  * The plan of an outline. Each opening is done once: preparations in the order that the procedure with the longest way
@@ -37,33 +45,24 @@ const repeated = (steps: PlanStep[], rounds: number): PlanStep[] =>
  * nothing in the ledger stands in its way; of those that may go, the one opened last goes first.
  */
 export function putInOrder(outline: Outline): Plan {
-  const { cast, facts, opening, work, chains } = outline;
+  const { cast, facts, firm, chains } = outline;
   const ledger = ledgerFor(outline.steps, facts);
-  const steps = [...opening, ...work];
+  const steps = [...firm];
   for (const step of steps) ledger.take(step);
   for (const moment of chains) interleave(moment, ledger, steps);
-  return {
-    participants: cast.members.map((one) => one.participant),
-    facts,
-    get scope() {
-      return cast.scope;
-    },
-    steps,
-    walk: ledger.finish(),
-    renewed: cast.renewed,
-    incomplete: cast.incomplete,
-  };
+  return new Plan(cast, facts, steps, ledger.finish());
 }
 
 /** Takes the steps of several documents, each in its own order; of those that need not wait, the one opened last goes first. */
 function interleave(chains: readonly (readonly PlanStep[])[], ledger: Ledger, into: PlanStep[]): void {
-  let open = chains.filter((chain) => chain.length > 0).map((chain) => new Queue(chain));
-  open.reverse();
+  const open: Queue[] = [];
+  for (const chain of chains) if (chain.length > 0) open.unshift(new Queue(chain));
   while (open.length > 0) {
-    const next = open.length === 1 ? open[0] : (open.find((queue) => queue.mayGo(ledger, open)) ?? open[0]);
+    const ready = open.length === 1 ? 0 : open.findIndex((queue) => queue.mayGo(ledger, open));
+    const next = open[Math.max(ready, 0)];
     const step = next?.take();
     if (!step) return;
-    if (next?.first === undefined) open = open.filter((queue) => queue !== next);
+    if (next?.first === undefined) open.splice(Math.max(ready, 0), 1);
     ledger.take(step);
     into.push(step);
   }
@@ -112,8 +111,12 @@ export const factsOf = (job: JobDocument): Facts =>
 /** Who takes part in a job; incomplete where nobody knows its vehicle. */
 export function castOfJob(library: Library, job: JobDocument): Cast {
   const vehicle = library.vehicles.get(job.vehicle) ?? null;
-  const cast = castOf(library, { work: job.work.map((one) => wantedOf(one, library)), vehicle, renew: job.renew ?? [] });
-  return vehicle ? cast : { ...cast, incomplete: true };
+  return castOf(library, {
+    work: job.work.map((one) => wantedOf(one, library)),
+    vehicle,
+    vehicleMissing: vehicle === null,
+    renew: job.renew ?? [],
+  });
 }
 
 export const planJob = (library: Library, job: JobDocument): Plan => putInOrder(outlineOf(castOfJob(library, job), factsOf(job)));

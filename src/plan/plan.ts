@@ -4,6 +4,7 @@ import type { WorkDocument } from '../library/document.js';
 import type { Facts } from '../library/variants.js';
 import type { Scope } from '../library/scope.js';
 import type { Step, When } from '../schema/generated/types.js';
+import type { Cast } from './cast.js';
 
 export type Section = 'preparation' | 'work' | 'close-up' | 'final';
 
@@ -34,15 +35,27 @@ export interface PlanStep {
 }
 
 /** The merged steps of a job in the order in which they are worked. */
-export interface Plan {
+export class Plan {
   readonly participants: readonly Participant[];
-  readonly facts: Facts;
-  readonly scope: Scope;
-  readonly steps: readonly PlanStep[];
-  /** The ledger over these steps, walked to the end. */
-  readonly walk: Walk;
   /** Parts that go back new, by procedures, preparations or the job. */
   readonly renewed: ReadonlySet<string>;
   /** Documents that were needed and not found, or could not be read; the plan is then not walked. */
   readonly incomplete: boolean;
+
+  /** @param walk the ledger over these steps, walked to the end */
+  constructor(
+    private readonly cast: Cast,
+    readonly facts: Facts,
+    readonly steps: readonly PlanStep[],
+    readonly walk: Walk,
+  ) {
+    this.participants = cast.members.map((one) => one.participant);
+    this.renewed = cast.renewed;
+    this.incomplete = cast.incomplete;
+  }
+
+  /** The names of all participants together. */
+  get scope(): Scope {
+    return this.cast.scope;
+  }
 }

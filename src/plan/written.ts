@@ -21,11 +21,13 @@ export interface WrittenStep {
 
 export interface Written {
   readonly steps: readonly WrittenStep[];
-  readonly closeUp: readonly WrittenStep[];
-  /** One list a moment. */
-  readonly finals: readonly (readonly WrittenStep[])[];
+  /** The close-up, then the finals, a chain a moment. */
+  readonly chains: readonly (readonly WrittenStep[])[];
   readonly all: readonly WrittenStep[];
 }
+
+/** How many chains each document has. */
+export const chainsOfEach = 1 + moments.length;
 
 /** Of the documents that were asked for last: who asks for one does so several times, and then for long no more. */
 const known = new Few<WorkDocument, Written>(64);
@@ -33,15 +35,21 @@ const known = new Few<WorkDocument, Written>(64);
 /** The steps that a document writes. */
 export const writtenIn = (document: WorkDocument): Written =>
   once(known, document, () => {
-    const list = (steps: readonly Step[] | undefined, moment: Moment | null): readonly WrittenStep[] =>
-      steps ? steps.map((step) => written(document, moment, step)) : none;
+    const all: WrittenStep[] = [];
+    const list = (steps: readonly Step[] | undefined, moment: Moment | null): readonly WrittenStep[] => {
+      const found: WrittenStep[] = [];
+      for (const step of steps ?? []) {
+        const one = written(document, moment, step);
+        found.push(one);
+        all.push(one);
+      }
+      return found;
+    };
     const steps = list(document.steps, null);
-    const closeUp = list(document['close-up'], null);
-    const finals = moments.map((moment) => list(document.final?.[moment], moment));
-    return { steps, closeUp, finals, all: [...steps, ...closeUp, ...finals.flat()] };
+    const chains = [list(document['close-up'], null)];
+    for (const moment of moments) chains.push(list(document.final?.[moment], moment));
+    return { steps, chains, all };
   });
-
-const none: readonly WrittenStep[] = [];
 
 function written(document: WorkDocument, moment: Moment | null, step: Step): WrittenStep {
   let verb: VerbName | null = null;

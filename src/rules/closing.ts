@@ -33,7 +33,10 @@ export function closingFix(context: RuleContext, { opened, lines, gates }: LeftO
  */
 function closingPlace(plan: Plan, { opened, object, kind }: Line, gates: readonly PlanStep[]): number | null {
   const { document, scope } = opened.participant;
-  const { steps, closeUp } = writtenIn(document);
+  const {
+    steps,
+    chains: [closeUp = []],
+  } = writtenIn(document);
   const first = (is: (one: WrittenStep, n: number) => boolean): number => {
     const n = closeUp.findIndex(is);
     return n < 0 ? closeUp.length : n;
