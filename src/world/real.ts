@@ -31,6 +31,8 @@ interface Machine extends World {
   writeNew(path: string, text: string): void;
 }
 
+const utf8 = new TextDecoder('utf-8', { fatal: true });
+
 /** What a folder holds; nothing where it is none, or cannot be opened. */
 function namesIn(folder: string): readonly string[] {
   try {
@@ -98,7 +100,7 @@ export const realWorld: Machine = {
       if ((bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff) || (bytes[0] === 0) !== (bytes[1] === 0))
         return { ok: false, why: 'it is saved as UTF-16; save it as UTF-8' };
       try {
-        return { ok: true, text: new TextDecoder('utf-8', { fatal: true }).decode(bytes) };
+        return { ok: true, text: utf8.decode(bytes) };
       } catch {
         return { ok: false, why: 'it is not UTF-8 text; save it as UTF-8' };
       }
