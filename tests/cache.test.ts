@@ -180,12 +180,26 @@ const changeable = (file: string) => {
   return { mtimeMs, size, mode };
 };
 
-it('the compiled tool is kept for this user alone, and used as it is by the next run', () => {
+it('the compiled tool is kept for this user alone', () => {
   check();
+  expect(code().length).toBeGreaterThanOrEqual(3);
+  if (process.platform !== 'win32') expect(code().map((file) => changeable(file).mode & 0o777)).toEqual(code().map(() => 0o600));
+});
+
+it.each([
+  ['a check of all', ['check', '--no-cache'], 0],
+  ['a check of one file', ['check', pump, '--no-cache'], 0],
+  ['a build', ['build', '--out', path.join(folder, 'paper')], 0],
+  // The engine then does its best.
+  ['a check of many files', ['check', '--no-cache'], 501],
+] as const)('the compiled tool is used as it is by the next run: %s', (_, args, files) => {
+  const text = 'kind: preparation\nid: look-0\nname: Look\nsteps:\n  - inspect: leaks\n';
+  for (let n = 1; n <= files; n++) fs.writeFileSync(path.join(shop, 'procedures', `look-${n}.yaml`), text.replace('look-0', `look-${n}`));
+  const first = run(...args);
+  expect(first).toMatchObject({ status: 0, stderr: '' });
   const made = code().map(changeable);
   expect(made.length).toBeGreaterThanOrEqual(3);
-  if (process.platform !== 'win32') expect(made.map(({ mode }) => mode & 0o777)).toEqual(made.map(() => 0o600));
-  expect(check('--no-cache')).toMatchObject({ status: 0, stdout: expect.stringContaining('clean') });
+  expect(run(...args)).toEqual(first);
   expect(code().map(changeable)).toEqual(made);
 });
 
@@ -201,8 +215,8 @@ it('each use of a bundle keeps what it used, and not the first of them for all',
     ['build', '--out', path.join(folder, 'paper')],
   ];
   const first = uses.map(keptAfter);
-  // Of the last the paper, too.
-  expect(first.map((count, n) => count - (first[n - 1] ?? count))).toEqual([0, 1, 1, 2]);
+  // For one file the engine of Node 20 has its own switches, and takes back nothing else; of the last the paper, too.
+  expect(first.map((count, n) => count - (first[n - 1] ?? count))).toEqual([0, process.versions.v8.startsWith('11.') ? 3 : 1, 1, 2]);
   expect(uses.map(keptAfter)).toEqual(uses.map(() => first.at(-1)));
 });
 

@@ -44,6 +44,22 @@ describe('over the protocol', () => {
     expect(await session.found(uriOf(pump), (all) => all.length === 0)).toEqual([]);
   }, 60_000);
 
+  it('what is no text is passed over, and the next change is looked at', async () => {
+    const { connection } = session;
+    for (const text of [null, 5, undefined])
+      await connection.sendNotification('textDocument/didChange', {
+        textDocument: { uri: uriOf(pump), version: 4 },
+        contentChanges: [{ text }],
+      });
+    await connection.sendNotification('textDocument/didOpen', {
+      textDocument: { uri: uriOf(pump), languageId: 'yaml', version: 5, text: null },
+    });
+    await session.change(uriOf(pump), 6, textOf(pump).replace('- tighten: pump-bolts', '- tigthen: pump-bolts'));
+    await session.found(uriOf(pump), (all) => all.length > 0);
+    await session.change(uriOf(pump), 7, textOf(pump));
+    expect(await session.found(uriOf(pump), (all) => all.length === 0)).toEqual([]);
+  }, 60_000);
+
   it('a fault in one file shows in another: a joint renamed in the profile', async () => {
     const profile = 'vehicles/tarrock-35.yaml';
     await session.open(uriOf(profile), textOf(profile).replace('  pump-bolts:', '  pump-screws:'));

@@ -5,7 +5,10 @@ import path from 'node:path';
 import vm from 'node:vm';
 import { realWorld } from '../world/real.js';
 import { cacheFile } from './cache-folder.js';
+import { command, named, spare, sparing } from './effort.js';
 import { packageFolder } from './package-folder.js';
+
+spare();
 
 /**
  * Loads one of the bundles of dist/bundle. To compile it is most of the time of a short run, so what the engine made of
@@ -15,7 +18,8 @@ import { packageFolder } from './package-folder.js';
 export function bundled(name: string): unknown {
   const file = path.join(packageFolder, 'dist/bundle', `${name}.cjs`);
   const source = fs.readFileSync(file);
-  const place = cacheFile(`${file} ${usedBy(name)} ${process.versions.v8} ${process.arch}`, '.code');
+  // The engine takes nothing back that it made under other switches.
+  const place = cacheFile(`${file} ${usedBy(name)} ${sparing} ${process.versions.v8} ${process.arch}`, '.code');
   const kept = place === null ? null : keptCode(place, source);
   // The bundles are ASCII.
   const script = new vm.Script(source.toString('latin1'), {
@@ -33,11 +37,7 @@ export function bundled(name: string): unknown {
  * What uses a bundle. Of one with much in it each command uses another part, as does a check of a file alone, and the
  * engine keeps only what was used.
  */
-function usedBy(name: string): string {
-  if (name !== 'commands' && name !== 'fresh') return '';
-  const [command = '', ...named] = process.argv.slice(2).filter((one) => !one.startsWith('-'));
-  return `${command}${named.length > 0 ? ' named' : ''}`;
-}
+const usedBy = (name: string): string => (name === 'commands' || name === 'fresh' ? `${command}${named.length > 0 ? ' named' : ''}` : '');
 
 const sealLength = 32;
 
@@ -52,6 +52,7 @@ function keptCode(place: string, source: Buffer): Buffer | null {
 }
 
 function keepCode(place: string, source: Buffer, script: vm.Script): void {
+  spare();
   const code = script.createCachedData();
   realWorld.keep(place, Buffer.concat([sealOf(source, code), code]));
 }

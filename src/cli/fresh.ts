@@ -2,6 +2,8 @@ import { checkAgain, found } from '../compile.js';
 import { type Library, loadLibrary } from '../library/library.js';
 import { Checker, type Share } from '../rules/checker.js';
 import { realWorld } from '../world/real.js';
+import type { World } from '../world/world.js';
+import { spendOn } from './effort.js';
 import { knownAtBuild, openKnown } from './known-files.js';
 import { keep, type Listing, type Remembered } from './kept.js';
 import { shippedFolder } from './package-folder.js';
@@ -17,7 +19,12 @@ export function checkFresh(place: Root): Remembered {
   const { folder: root } = place;
   const known = knownAtBuild(root);
   const unchanged = (path: string) => known?.unchanged.get(path);
-  const library = loadLibrary({ ...realWorld, files: listedIn(place) }, root, shippedFolder, [outOf(root)], { unchanged });
+  const files: World['files'] = (folder, endings) => {
+    const found = listedIn(place)(folder, endings);
+    spendOn(found.length);
+    return found;
+  };
+  const library = loadLibrary({ ...realWorld, files }, root, shippedFolder, [outOf(root)], { unchanged });
   return { files: ownFiles(library), findings: checkAgain(library, new Checker(known?.earlier)).findings };
 }
 

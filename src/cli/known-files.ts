@@ -9,6 +9,7 @@ import { Checker, type Earlier, type Looked } from '../rules/checker.js';
 import { type SourceFile, withoutMark } from '../source/source.js';
 import { realWorld } from '../world/real.js';
 import type { Stamp, World } from '../world/world.js';
+import { spendOn } from './effort.js';
 import { digest, filesOf, isAsItWas, keepOf, keptOf, type Listing, type Sealed, type Trace } from './kept.js';
 import { packageFolder, shippedFolder } from './package-folder.js';
 import { outOf } from './root.js';
@@ -55,6 +56,7 @@ export function openKnown(root: string, listing?: Listing): Opened {
   const stampOf = (path: string) => once(stamps, path, () => realWorld.stamp(path));
   const files: World['files'] = (folder, endings) => (listing && folder === root ? [...listing.files] : realWorld.files(folder, endings));
   const known = knownFiles(root, stampOf);
+  if (listing) spendOn(listing.files.length - (known?.unchanged.size ?? 0));
   const read: World['read'] = (path, within) => {
     stampOf(path);
     return realWorld.read(path, within);

@@ -68,7 +68,11 @@ class Pool {
 
   constructor(count: number) {
     this.workers = Array.from({ length: count }, () => {
-      const worker = new threads.Worker(program, { eval: true, workerData: path.join(packageFolder, 'dist/bundle/start.cjs') });
+      const worker = new threads.Worker(program, {
+        eval: true,
+        argv: process.argv.slice(2),
+        workerData: path.join(packageFolder, 'dist/bundle/start.cjs'),
+      });
       worker.on('message', (delivery: Delivery) => this.delivered(worker, delivery));
       worker.on('error', (error) => {
         for (const { failed } of this.open.values()) failed(error);

@@ -51,6 +51,9 @@ interface Open {
   text: string;
 }
 
+/** What an editor sends is not always what the protocol says. */
+const isText = (sent: unknown): sent is string => typeof sent === 'string';
+
 /**
  * A language server on standard input and output: the findings of `check` as you type, definitions, hover, names in
  * scope, and the fixes that are certain. Texts that are open in the editor take the place of those on disk.
@@ -231,7 +234,7 @@ export function serveEditor(
   }));
   connection.onDidOpenTextDocument(({ textDocument }) => {
     const path = pathOf(textDocument.uri);
-    if (path === null) return;
+    if (path === null || !isText(textDocument.text)) return;
     open.set(path, { text: textDocument.text });
     told.set(url.pathToFileURL(path).href, null);
     changed(path);
@@ -239,7 +242,7 @@ export function serveEditor(
   connection.onDidChangeTextDocument(({ textDocument, contentChanges }) => {
     const path = pathOf(textDocument.uri);
     const text = contentChanges.at(-1)?.text;
-    if (path === null || text === undefined) return;
+    if (path === null || !isText(text)) return;
     open.set(path, { text });
     changed(path);
   });
