@@ -40,7 +40,18 @@ const timed = (work, times = 5) =>
       return performance.now() - start;
     }),
   );
-const processTime = (args, cwd, times = 9) => timed(() => spawnSync(process.execPath, args, { cwd }), times);
+const run = (args, cwd) => () => void spawnSync(process.execPath, args, { cwd });
+/**
+ * Takes several works in turn, so that what slows the machine for a while slows all of them.
+ * @returns how long the first takes as a multiple of the second, both by name: the median of the rounds
+ */
+const inTurn = (works, times = 5) => {
+  const rounds = Array.from({ length: times }, () =>
+    Object.fromEntries(Object.entries(works).map(([name, work]) => [name, timed(work, 1)])),
+  );
+  return (a, b) => ratio(median(rounds.map((round) => round[a] / round[b])), 1);
+};
+const bare = run(['-e', '0']);
 const row = (what, value) => console.log(`${what.padEnd(74)} ${value}`);
 const ratio = (a, b) => `${(a / b).toFixed(2)} ×`;
 const exponent = ([n, a], [m, b]) => (Math.log(b / a) / Math.log(m / n)).toFixed(2);
@@ -84,17 +95,24 @@ const onDisk = (count) => {
 };
 
 console.log('Start, whole processes, against bare node');
-const bare = processTime(['-e', '0'], place);
 const one = path.join(place, 'one.yaml');
 fs.writeFileSync(one, 'kind: preparation\nid: one\nname: One\nsteps:\n  - inspect: leaks\n');
-row('--version', ratio(processTime([bin, '--version'], place), bare));
-row('check of one file, everything anew (--no-cache)', ratio(processTime([bin, 'check', one, '--no-cache'], place), bare));
-spawnSync(process.execPath, [bin, 'check', one], { cwd: place });
-row('check of one file, unchanged', ratio(processTime([bin, 'check', one], place), bare));
-row(
-  'check of the demo, 57 files and 12 jobs, everything anew',
-  ratio(processTime([bin, 'check', '--no-cache'], path.join(root, 'examples'), 5), bare),
-);
+{
+  const against = inTurn(
+    {
+      bare,
+      version: run([bin, '--version'], place),
+      anew: run([bin, 'check', one, '--no-cache'], place),
+      unchanged: run([bin, 'check', one], place),
+      demo: run([bin, 'check', '--no-cache'], path.join(root, 'examples')),
+    },
+    9,
+  );
+  row('--version', against('version', 'bare'));
+  row('check of one file, everything anew (--no-cache)', against('anew', 'bare'));
+  row('check of one file, unchanged', against('unchanged', 'bare'));
+  row('check of the demo, 57 files and 12 jobs, everything anew', against('demo', 'bare'));
+}
 
 console.log('\nPaper, bay sheets of the demo, tagged');
 {
@@ -120,26 +138,27 @@ console.log('\nPaper, bay sheets of the demo, tagged');
   row('memory after 250, 500, 750 and 1,000', `${memory.map((one) => one.toFixed(0)).join(', ')} MB`);
   const out = path.join(place, 'out');
   const build = [bin, 'build', '2042-hub-bearing', '--out', out];
-  const first = timed(() => {
-    fs.rmSync(process.env.BAYWRIGHT_CACHE, { recursive: true, force: true });
-    spawnSync(process.execPath, build, { cwd: path.join(root, 'examples') });
-  }, 5);
-  row('build of one job, the very first on a machine, against bare node', ratio(first, bare));
-  const cold = processTime(build, path.join(root, 'examples'), 7);
-  row('build of one job, all its paper, whole process, against bare node', ratio(cold, bare));
+  const inExamples = path.join(root, 'examples');
+  const forget = () => fs.rmSync(process.env.BAYWRIGHT_CACHE, { recursive: true, force: true });
+  const once = inTurn({ bare, forget, first: run(build, inExamples) });
+  row('build of one job, the very first on a machine, against bare node', once('first', 'bare'));
   const ofOneJob = papersOf(
     jobs.find((job) => job.id === '2042-hub-bearing'),
     faces.measure,
     { format: 'pdf', workings: false, after: null },
   ).map(({ paper }) => paper);
   const typst = typstRuns(papers, ofOneJob, path.join(place, 'typst'), path.join(root, 'dist/fonts'));
-  if (typeof typst === 'string') row('against Typst', `not measured: ${typst}`);
+  const works = { bare, build: run(build, inExamples) };
+  const reason = typeof typst === 'string' ? typst : null;
+  if (!reason) Object.assign(works, { sheet: run(typst.one, typst.folder), all: run(typst.all, typst.folder) });
+  const against = inTurn(works, 7);
+  row('build of one job, all its paper, whole process, against bare node', against('build', 'bare'));
+  if (reason) row('against Typst', `not measured: ${reason}`);
   else {
-    const typstCold = processTime(typst.one, typst.folder, 5);
     row('the same sheets in Typst, pages a second', typst.rate.toFixed(0));
     row('pages a second against Typst', ratio(rate, typst.rate));
-    row('build of one job, whole process, against Typst for its bay sheet', ratio(cold, typstCold));
-    row('build of one job, whole process, against Typst for the same six papers', ratio(cold, processTime(typst.all, typst.folder, 5)));
+    row('build of one job, whole process, against Typst for its bay sheet', against('build', 'sheet'));
+    row('build of one job, whole process, against Typst for the same six papers', against('build', 'all'));
   }
 }
 
@@ -151,13 +170,17 @@ for (const [says, shape] of [
   console.log(`\nCheck of 2,000 procedures ${says} (${size} KB) in memory, everything anew`);
   const all = texts(2000, shape);
   const files = Object.entries(all).map(([name, text]) => ({ path: name, text }));
-  const each = (work) => timed(() => void files.map(work), 3);
-  const ours = each((file) => parse({ ...file }));
-  const other = each(({ text }) => parseDocument(text, { lineCounter: new LineCounter() }).toJS());
-  const check = timed(() => checkLibrary(loadLibrary(memoryWorld(all), '/shop', '/shipped')), 3);
-  row('against reading them with the parser used (values and places)', ratio(check, ours));
-  row("against `yaml`'s parseDocument with line counter and toJS", ratio(check, other));
-  row('reading with the parser used, against `yaml`', ratio(ours, other));
+  const against = inTurn(
+    {
+      read: () => void files.map((file) => parse({ ...file })),
+      yaml: () => void files.map(({ text }) => parseDocument(text, { lineCounter: new LineCounter() }).toJS()),
+      check: () => checkLibrary(loadLibrary(memoryWorld(all), '/shop', '/shipped')),
+    },
+    3,
+  );
+  row('against reading them with the parser used (values and places)', against('check', 'read'));
+  row("against `yaml`'s parseDocument with line counter and toJS", against('check', 'yaml'));
+  row('reading with the parser used, against `yaml`', against('read', 'yaml'));
 }
 
 {
@@ -176,24 +199,21 @@ for (const [says, shape] of [
 console.log('\nCheck of 10,000 files on disk');
 {
   const folder = onDisk(10_000);
-  const anew = processTime([bin, 'check'], folder, 1);
-  row('first time, whole process, against bare node', ratio(anew, bare));
-  row('unchanged, whole process, against bare node', ratio(processTime([bin, 'check'], folder, 7), bare));
+  row('first time, whole process, against bare node', inTurn({ bare, anew: run([bin, 'check'], folder) }, 1)('anew', 'bare'));
+  row('unchanged, whole process, against bare node', inTurn({ bare, unchanged: run([bin, 'check'], folder) }, 7)('unchanged', 'bare'));
   {
     let n = 0;
     const other = path.join(folder, 'procedures/x/copy-700.yaml');
     const text = fs.readFileSync(other, 'utf8');
-    const changed = timed(() => {
+    const changed = () => {
       fs.writeFileSync(other, `${text}# ${n++}\n`);
       spawnSync(process.execPath, [bin, 'check'], { cwd: folder });
-    }, 7);
-    row('one file changed, whole process, against bare node', ratio(changed, bare));
+    };
+    row('one file changed, whole process, against bare node', inTurn({ bare, changed }, 7)('changed', 'bare'));
     fs.mkdirSync(path.join(folder, 'jobs'));
     fs.writeFileSync(path.join(folder, 'jobs/one.yaml'), demo('jobs/2047-clutch.yaml').replace('[clutch]', '[clutch-7]'));
-    row(
-      'build of one job in it, whole process, against bare node',
-      ratio(processTime([bin, 'build', '2047-clutch', '--out', path.join(place, 'out')], folder, 5), bare),
-    );
+    const build = run([bin, 'build', '2047-clutch', '--out', path.join(place, 'out')], folder);
+    row('build of one job in it, whole process, against bare node', inTurn({ bare, build })('build', 'bare'));
   }
   const live = new LiveLibrary(realWorld, folder, path.join(root, 'procedures'), path.join(folder, 'out'));
   live.look();
@@ -215,7 +235,7 @@ console.log('\nCheck of 10,000 files on disk');
     ['the profile changed, on which all files depend', 'vehicles/marn-20.yaml', (text) => `${text}# changed\n`],
   ]) {
     const again = seen(name, change);
-    row(`${what}, as the editor sees it`, `${again.toFixed(0)} ms, ${ratio(again, bare)}`);
+    row(`${what}, as the editor sees it`, `${again.toFixed(0)} ms, ${ratio(again, timed(bare))}`);
   }
   fs.rmSync(folder, { recursive: true });
 }
