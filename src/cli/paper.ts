@@ -1,4 +1,4 @@
-import threads from 'node:worker_threads';
+import type { MessagePort } from 'node:worker_threads';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { type OutputOptions, outputsOf } from '../emit/outputs.js';
 import { openFaces } from '../emit/pdf/fonts.js';
@@ -30,9 +30,7 @@ export interface Delivery {
 }
 
 /** In a thread: makes the outputs of jobs that are sent, until no more will be. */
-export function serve(): void {
-  const port = threads.parentPort;
-  if (!port) throw new Error('only a thread serves');
+export function serve(port: MessagePort): void {
   const print = printer();
   port.on('message', async (order: Order | null) => {
     if (order === null) {

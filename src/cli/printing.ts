@@ -1,6 +1,6 @@
 import os from 'node:os';
 import path from 'node:path';
-import threads from 'node:worker_threads';
+import type { Worker } from 'node:worker_threads';
 import type { OutputOptions } from '../emit/outputs.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { CannotRun } from '../world/world.js';
@@ -38,7 +38,7 @@ export async function* printed(jobs: Iterable<Ordered>, most: number): AsyncGene
     }
     return;
   }
-  const pool = new Pool(count);
+  const pool = new Pool(count, (await import('node:worker_threads')).Worker);
   try {
     const ahead: Promise<Printed>[] = [];
     for (const { job, options } of jobs) {
@@ -56,19 +56,20 @@ export async function* printed(jobs: Iterable<Ordered>, most: number): AsyncGene
 }
 
 /** What a thread runs: the bundle of paper, as the engine has it compiled. */
-const program = "require(require('node:worker_threads').workerData).bundled('paper').serve()";
+const program = "const { parentPort, workerData } = require('node:worker_threads'); require(workerData).bundled('paper').serve(parentPort)";
 
 /** Threads that make the outputs of jobs; each takes the next job when it has made one. */
 class Pool {
-  private readonly workers: threads.Worker[];
-  private readonly free: threads.Worker[];
+  private readonly workers: Worker[];
+  private readonly free: Worker[];
   private readonly orders: Order[] = [];
   private readonly open = new Map<number, { readonly done: (outputs: Outputs) => void; readonly failed: (error: Error) => void }>();
   private ordered = 0;
 
-  constructor(count: number) {
+  /** @param Thread what makes a thread: to load it takes long enough for a build of one job to do without */
+  constructor(count: number, Thread: typeof Worker) {
     this.workers = Array.from({ length: count }, () => {
-      const worker = new threads.Worker(program, {
+      const worker = new Thread(program, {
         eval: true,
         argv: process.argv.slice(2),
         workerData: path.join(packageFolder, 'dist/bundle/start.cjs'),
@@ -98,7 +99,7 @@ class Pool {
     while (this.free.length > 0 && this.orders.length > 0) this.free.pop()?.postMessage(this.orders.shift());
   }
 
-  private delivered(worker: threads.Worker, { n, outputs, error }: Delivery): void {
+  private delivered(worker: Worker, { n, outputs, error }: Delivery): void {
     const waiting = this.open.get(n);
     this.open.delete(n);
     if (outputs) waiting?.done(outputs);
