@@ -18,6 +18,15 @@ import { definitions } from '../src/schema/generated/schemas.js';
 import { readFonts } from '../src/world/fonts.js';
 import { compiled, demoTexts, libraryOf, projectFolder } from './helpers/shop.js';
 
+interface Schema {
+  readonly $ref?: string;
+  readonly $defs?: Readonly<Record<string, Schema>>;
+  readonly description?: string;
+  readonly properties?: Readonly<Record<string, Schema>>;
+  readonly items?: Schema;
+  readonly additionalProperties?: Schema | boolean;
+}
+
 const sources = (folder: string): string[] =>
   fs
     .readdirSync(folder, { withFileTypes: true })
@@ -73,6 +82,32 @@ it('the clock is asked at the prompt only', () => {
 it('the schema of steps and the table of verbs name the same verbs, each explained', () => {
   const keys = definitions.step?.properties ?? {};
   for (const verb of verbNames) expect(keys[verb]?.description, verb).toBeTruthy();
+});
+
+it('every key of every schema is explained in more than its own words', () => {
+  const folder = path.join(projectFolder, 'schemas');
+  const terse: string[] = [];
+  let keys = 0;
+  const look = (schema: Schema, where: string): void => {
+    for (const [name, one] of Object.entries(schema.properties ?? {})) {
+      keys++;
+      const behind = one.$ref?.startsWith('#') || one.$ref?.startsWith('common') ? common[one.$ref.replace(/^.*\//, '')] : undefined;
+      const says = one.description ?? behind?.description ?? '';
+      if (!/^(\S+ ){2,}\S+\.( |$)/.test(says)) terse.push(`${where}.${name}: ${says}`);
+      look(one, `${where}.${name}`);
+    }
+    if (schema.items) look(schema.items, `${where}[]`);
+    if (typeof schema.additionalProperties === 'object') look(schema.additionalProperties, `${where}.*`);
+  };
+  const read = (name: string): Schema => JSON.parse(fs.readFileSync(path.join(folder, name), 'utf8'));
+  const common = { ...read('common.schema.json').$defs, ...read('compiled-job.schema.json').$defs };
+  for (const name of fs.readdirSync(folder)) {
+    const schema = read(name);
+    look(schema, name);
+    for (const [id, one] of Object.entries(schema.$defs ?? {})) look(one, `${name}#${id}`);
+  }
+  expect(terse).toEqual([]);
+  expect(keys).toBeGreaterThan(800);
 });
 
 it('nothing on paper leaves the page, and no text is under 9 pt', () => {

@@ -56,7 +56,7 @@ it('hover on `stages` explains it', async () => {
     textDocument: { uri: other },
     position: placeIn(text, 'stages:', 2),
   });
-  expect(hover.contents.value).toMatch(/Stages in order/);
+  expect(hover.contents.value).toMatch(/The stages of tightening, in order/);
 }, 60_000);
 
 it('a wrong key and a wrong value are flagged at their place; the demo is not', async () => {
