@@ -382,6 +382,20 @@ it.skipIf(!unix)(
   },
 );
 
+it.skipIf(process.platform !== 'linux')('files and folders whose names are not UTF-8 are told, and not passed over', () => {
+  const named = (bytes: readonly number[]) => Buffer.concat([Buffer.from(`${shop}/procedures/`), Buffer.from(bytes)]);
+  fs.writeFileSync(Buffer.concat([named([0x66, 0xfc]), Buffer.from('.yaml')]), 'kind: preparation\n');
+  fs.mkdirSync(named([0x4d, 0xfc, 0xff]));
+  fs.writeFileSync(Buffer.concat([named([0x4d, 0xfc, 0xff]), Buffer.from('/in.yaml')]), 'kind: preparation\n');
+  for (const cache of [['--no-cache'], [], []]) {
+    const { status, stdout } = spawnSync(process.execPath, [bin, 'check', ...cache], { cwd: shop, encoding: 'utf8' });
+    expect(status).toBe(1);
+    expect(stdout).toContain('procedures/f\ufffd.yaml:1:1 yaml/unreadable');
+    expect(stdout).toContain('procedures/M\ufffd\ufffd:1:1 yaml/unreadable');
+    expect(stdout.match(/not UTF-8; give it another name/g)).toHaveLength(2);
+  }
+});
+
 it.skipIf(!unix)('a file name that would steer the terminal is printed without what steers', () => {
   fs.writeFileSync(path.join(shop, 'procedures/\u001b[2J\nx.yaml'), 'kind: [\n');
   for (const format of ['terminal', 'github', 'junit', 'json', 'sarif']) {

@@ -42,6 +42,8 @@ function namesIn(folder: string): readonly string[] {
   }
 }
 
+const isGone = (error: unknown): boolean => (error as NodeJS.ErrnoException).code === 'ENOENT';
+
 /** Why a folder, or a link to one, stands in the list of documents. */
 function whyNot(folder: string, isLink: boolean): string {
   if (/\.ya?ml$/.test(folder)) return 'it is a folder; give the folder another name';
@@ -54,6 +56,9 @@ function whyNot(folder: string, isLink: boolean): string {
   }
 }
 
+/** What stands in a name for bytes that are no UTF-8: the system does not find it under that. */
+const lostInName = '\ufffd';
+
 /** The world as it is: the file system of this machine. */
 export const realWorld: Machine = {
   files(folder, endings) {
@@ -64,7 +69,8 @@ export const realWorld: Machine = {
       try {
         entries = fs.readdirSync(at, { withFileTypes: true });
       } catch (error) {
-        if ((error as NodeJS.ErrnoException).code !== 'ENOENT') found.add(at);
+        // One that was there a moment ago and is gone is no loss.
+        if (!isGone(error) || at.includes(lostInName)) found.add(at);
         return;
       }
       const before = at.endsWith('/') ? at : `${at}/`;
@@ -105,7 +111,8 @@ export const realWorld: Machine = {
         return { ok: false, why: 'it is not UTF-8 text; save it as UTF-8' };
       }
     } catch (error) {
-      return { ok: false, why: reason(error) };
+      const isUnknown = isGone(error) && file.includes(lostInName);
+      return { ok: false, why: isUnknown ? 'its name has characters that are not UTF-8; give it another name' : reason(error) };
     }
   },
 
