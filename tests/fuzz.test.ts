@@ -15,6 +15,7 @@ import { baySheet } from '../src/layout/bay-sheet.js';
 import { quotePaper } from '../src/layout/quote.js';
 import { readDocument } from '../src/library/document.js';
 import { readFonts } from '../src/world/fonts.js';
+import { isReadBothWays } from './helpers/both-ways.js';
 import { demoTexts, libraryOf, projectFolder, textsOf } from './helpers/shop.js';
 
 /** How many inputs of a kind: a share of what `FUZZ` asks for in all, or a sample. */
@@ -118,6 +119,7 @@ function read(text: string): void {
   expect(document !== null || findings.length > 0).toBe(true);
   sane(findings);
   expect(performance.now() - started).toBeLessThan(hang);
+  if (findings.length === 0) isReadBothWays(text);
 }
 
 const scraps = [

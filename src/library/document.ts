@@ -1,7 +1,6 @@
-import { parse } from '../syntax/parse.js';
 import { mayAllow } from '../findings/control.js';
 import type { Finding } from '../findings/finding.js';
-import { decode } from '../schema/decode.js';
+import { decode, decodeRight } from '../schema/decode.js';
 import type {
   AnyDocument,
   JobDocument,
@@ -11,10 +10,13 @@ import type {
   ShopDocument,
   VehicleDocument,
 } from '../schema/generated/types.js';
-import { fileWith } from '../schema/origin.js';
-import { validate } from '../schema/validate.js';
+import { fileWith, setOrigin } from '../schema/origin.js';
+import { kindOfRight, validate } from '../schema/validate.js';
 import type { SourceFile } from '../source/source.js';
+import { type Event, eventsOf } from '../syntax/events.js';
+import { parse } from '../syntax/parse.js';
 import { asMeant } from '../syntax/structure.js';
+import { valueIn } from '../syntax/values.js';
 import { type Card, cardOf } from './card.js';
 
 export type WorkDocument = ProcedureDocument | PreparationDocument;
@@ -141,12 +143,22 @@ export function readDocument(file: SourceFile, shipped: boolean): LibraryFile {
 const errorsIn = ({ findings }: LibraryFile): number => findings.filter(({ severity }) => severity === 'error').length;
 
 function asWritten(file: SourceFile, shipped: boolean): LibraryFile {
-  const syntax = parse(file);
+  const events = eventsOf(file);
+  const right = events.value && events.findings.length === 0 ? rightIn(file, events.value) : null;
+  if (right) return new ReadFile(file, shipped, [], right);
+  const syntax = parse(file, events);
   if (!syntax.value) return new ReadFile(file, shipped, syntax.findings);
   const checked = validate(syntax.value);
   if (!checked.kind) return new ReadFile(file, shipped, [...syntax.findings, ...checked.findings]);
   const decoded = decode(syntax.value, checked.kind, checked.wrong);
   return new ReadFile(file, shipped, [...syntax.findings, ...checked.findings, ...decoded.findings], decoded.document);
+}
+
+/** The document of a file in which nothing is wrong and nothing unusual, as nearly always: it needs no nodes. */
+function rightIn(file: SourceFile, events: readonly Event[]): AnyDocument | null {
+  const value = valueIn(file, events, setOrigin);
+  const kind = kindOfRight(value);
+  return kind && decodeRight(value, kind);
 }
 
 export const isWork = (document: AnyDocument): document is WorkDocument => document.kind === 'procedure' || document.kind === 'preparation';

@@ -5,12 +5,12 @@ import { type Amount, parseQuantity } from '../quantity/quantity.js';
 import { D, type Dimension } from '../quantity/units.js';
 import type { Span } from '../source/source.js';
 import { limits } from '../syntax/limits.js';
-import { inPrintersQuotes } from '../syntax/structure.js';
+import { beginsInQuotes, inPrintersQuotes } from '../syntax/structure.js';
 import { type ScalarNode, type SyntaxNode, setOwn } from '../syntax/node.js';
 import type { AnyDocument } from './generated/types.js';
 import { childSchema, type DocumentKind, documentSchema } from './lookup.js';
 import type { SchemaNode } from './node.js';
-import { isDamaged as damagedInside, setDamaged, setLost, setOrigin } from './origin.js';
+import { isDamaged as damagedInside, setAliased, setDamaged, setLost, setOrigin } from './origin.js';
 
 const fixed = (fix: Fix | undefined): { fix?: Fix } => (fix ? { fix } : {});
 
@@ -45,6 +45,86 @@ const amountOf = (text: string): Dimension => {
   return read.ok ? 'mass' : 'volume';
 };
 
+/** Why a figure cannot be read. */
+class Unreadable {
+  constructor(
+    readonly rule: string,
+    readonly message: string,
+  ) {}
+}
+
+type Scalar = string | number | boolean | null;
+
+/**
+ * What a scalar means whose schema asks for a figure: a quantity, an amount, a number that keeps all its digits.
+ * @param written the same, as its author wrote it
+ */
+function figureOf(value: Scalar, written: string, schema: SchemaNode, key: string | number): unknown {
+  const { quantity } = schema;
+  if (quantity === 'money' || quantity === 'factor') return decimalOf(written.trim(), quantity, key);
+  if (quantity === 'amount' && typeof value === 'number') return { pieces: value } satisfies Amount;
+  const text = String(value);
+  const result = parseQuantity(text, quantity === 'amount' ? amountOf(text) : (quantity as Dimension | 'any'));
+  if (!result.ok) return new Unreadable(`quantity/${result.problem}`, result.message);
+  return quantity === 'amount' ? ({ quantity: result.quantity } satisfies Amount) : result.quantity;
+}
+
+function decimalOf(written: string, what: 'money' | 'factor', key: string | number): unknown {
+  if (/^\d+,\d+$/.test(written))
+    return new Unreadable('quantity/decimal-comma', `“${written}” has a decimal comma. Write a point: ${written.replace(',', '.')}.`);
+  if (!/^-?\d{1,12}(\.\d{1,6})?$/.test(written))
+    return new Unreadable(
+      'quantity/unreadable',
+      `“${written}” cannot be \`${key}\`. Write a plain number such as ${what === 'money' ? '74.50' : '1.25'}.`,
+    );
+  const value = new D(written);
+  return value.isNegative() ? new Unreadable('quantity/unreadable', `\`${key}\` cannot be negative.`) : value;
+}
+
+const isTooLong = (text: string): boolean => text.length > limits.text;
+
+/** Texts that are true or false to older readers of YAML. */
+const onOff = /^(on|off|yes|no|y|n)$/i;
+
+/**
+ * The document in a plain value that is right by its schema, made of the value itself; null where there may be something
+ * to tell of it, which `decode` finds out.
+ */
+export function decodeRight(value: unknown, kind: DocumentKind): AnyDocument | null {
+  const document = meaningOf(value, documentSchema(kind), kind);
+  return document === broken ? null : (document as AnyDocument);
+}
+
+function meaningOf(value: unknown, schema: SchemaNode, key: string): unknown {
+  if (typeof value !== 'object' || value === null) return scalarMeaning(value as Scalar, schema, key);
+  if (Array.isArray(value)) {
+    const inner = childSchema(schema, 0) ?? {};
+    for (let n = 0; n < value.length; n++) {
+      const made = meaningOf(value[n], inner, key);
+      if (made === broken) return broken;
+      if (made !== value[n]) value[n] = made;
+    }
+    return value;
+  }
+  const object = value as Record<string, unknown>;
+  for (const name in object) {
+    const inner = childSchema(schema, name);
+    const made = inner ? meaningOf(object[name], inner, name) : broken;
+    if (made === broken) return broken;
+    if (made !== object[name]) object[name] = made;
+  }
+  return object;
+}
+
+function scalarMeaning(value: Scalar, schema: SchemaNode, key: string): unknown {
+  if (schema.quantity) {
+    const figure = figureOf(value, String(value), schema, key);
+    return figure instanceof Unreadable ? broken : figure;
+  }
+  const maySay = typeof value === 'string' && (isTooLong(value) || (!schema.enum && onOff.test(value)) || beginsInQuotes(value));
+  return maySay ? broken : value;
+}
+
 class Decoder {
   readonly findings: Finding[] = [];
   constructor(private readonly wrong: ReadonlySet<SyntaxNode>) {}
@@ -55,7 +135,8 @@ class Decoder {
     if (node.kind === 'scalar') return bad ? broken : this.scalar(node, schema, key);
     if (node.kind === 'list') {
       const items: unknown[] = [];
-      setOrigin(items, node);
+      setOrigin(items, node.file, node.number);
+      if (node.aliased) setAliased(items);
       if (bad) setDamaged(items);
       node.items.forEach((item, index) => {
         const value = this.value(item, childSchema(schema, index) ?? {}, key);
@@ -68,7 +149,8 @@ class Decoder {
       return items;
     }
     const object = new Bare();
-    setOrigin(object, node);
+    setOrigin(object, node.file, node.number);
+    if (node.aliased) setAliased(object);
     if (bad) setDamaged(object);
     for (const entry of node.entries) {
       const child = childSchema(schema, entry.key);
@@ -86,43 +168,20 @@ class Decoder {
 
   private scalar(node: ScalarNode, schema: SchemaNode, key: string | number): unknown {
     if (!schema.quantity) return this.text(node, schema, key);
-    if (schema.quantity === 'money' || schema.quantity === 'factor') return this.decimal(node, schema.quantity, key);
-    if (schema.quantity === 'amount' && typeof node.value === 'number') return { pieces: node.value } satisfies Amount;
-    const dimension: Dimension | 'any' =
-      schema.quantity === 'amount' ? amountOf(String(node.value)) : (schema.quantity as Dimension | 'any');
-    const result = parseQuantity(String(node.value), dimension);
-    if (!result.ok) return this.report(`quantity/${result.problem}`, result.message, node.span);
-    return schema.quantity === 'amount' ? ({ quantity: result.quantity } satisfies Amount) : result.quantity;
-  }
-
-  private decimal(node: ScalarNode, what: 'money' | 'factor', key: string | number): unknown {
     const written = node.quoted ? String(node.value) : node.source;
-    if (/^\d+,\d+$/.test(written.trim()))
-      return this.report(
-        'quantity/decimal-comma',
-        `“${written}” has a decimal comma. Write a point: ${written.replace(',', '.')}.`,
-        node.span,
-      );
-    if (!/^-?\d{1,12}(\.\d{1,6})?$/.test(written.trim()))
-      return this.report(
-        `quantity/unreadable`,
-        `“${written}” cannot be \`${key}\`. Write a plain number such as ${what === 'money' ? '74.50' : '1.25'}.`,
-        node.span,
-      );
-    const value = new D(written.trim());
-    if (value.isNegative()) return this.report('quantity/unreadable', `\`${key}\` cannot be negative.`, node.span);
-    return value;
+    const figure = figureOf(node.value, written, schema, key);
+    return figure instanceof Unreadable ? this.report(figure.rule, figure.message, node.span) : figure;
   }
 
   /** Codes keep every character; an unquoted `on` or `off` is a truth value to older readers of YAML. */
   private text(node: ScalarNode, schema: SchemaNode, key: string | number): unknown {
-    if (typeof node.value === 'string' && node.value.length > limits.text)
+    if (typeof node.value === 'string' && isTooLong(node.value))
       return this.report(
         'schema/out-of-range',
         `\`${key}\` is longer than ${limits.text} characters. Is a quote missing at its end, or was something else pasted here?`,
         node.span,
       );
-    if (typeof node.value === 'string' && !node.quoted && !schema.enum && /^(on|off|yes|no|y|n)$/i.test(node.value)) {
+    if (typeof node.value === 'string' && !node.quoted && !schema.enum && onOff.test(node.value)) {
       this.findings.push({
         rule: 'yaml/on-off',
         severity: 'warning',
@@ -131,7 +190,7 @@ class Decoder {
         ...fixed(quoteFix(node.span)),
       });
     }
-    if (typeof node.value === 'string' && !node.quoted && node.value.charCodeAt(0) > 127) {
+    if (typeof node.value === 'string' && !node.quoted && beginsInQuotes(node.value)) {
       const quoted = inPrintersQuotes(node.span);
       if (quoted) this.findings.push(quoted);
     }

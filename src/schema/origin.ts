@@ -1,6 +1,7 @@
 import type { SourceFile, Span } from '../source/source.js';
 import type { ListNode, MapNode, SyntaxNode } from '../syntax/node.js';
 import { groupOf } from '../syntax/parse.js';
+import type { Place } from '../syntax/values.js';
 
 // Where every object and list of a decoded document came from: under symbols, so that neither the documents' types nor
 // who goes through their keys sees it. A changed copy (`{ ...step }`) stands where the value stands.
@@ -11,13 +12,14 @@ const damaged = new WeakSet<object>();
 
 const aliased = new WeakSet<object>();
 
-export function setOrigin(value: object, node: ListNode | MapNode): void {
-  (value as Placed)[inFile] = node.file;
-  (value as Placed)[group] = node.number;
-  if (node.aliased) aliased.add(value);
-}
+export const setOrigin: Place = (value, file, number) => {
+  (value as Placed)[inFile] = file;
+  (value as Placed)[group] = number;
+};
 
-/** Whether it is reached through an alias (`*name`), and stands elsewhere. */
+/** Notes that it is reached through an alias (`*name`), and stands elsewhere. */
+export const setAliased = (value: object): void => void aliased.add(value);
+
 export const isAliased = (value: object): boolean => aliased.has(value);
 
 export const setDamaged = (value: object): void => void damaged.add(value);

