@@ -178,33 +178,29 @@ const nameOf = ({ kind, id }: Pick<Card, 'kind' | 'id'>): string =>
 /** What is found in one document, and what was asked of all. */
 function findingsIn(shared: Shared, document: AnyDocument): { readonly findings: Finding[]; readonly asked: Iterable<string> } {
   const context = new RuleContext(shared, [document]);
-  const asked = single.filter(({ rule: { looksAt } }) => looksAt === undefined || context[looksAt].length > 0);
-  const found = lookWith(asked, (check) => check(context));
+  const findings: Finding[] = [];
+  for (const { rule, looksAt, look } of single)
+    if (looksAt === undefined || context[looksAt].length > 0) for (const one of look(context)) findings.push(findingOf(rule, one));
   const compiled =
     document.kind === 'job' ? findingsOfJob(shared.library, document, context.plans.find(({ settled }) => settled)?.plan) : [];
-  return { findings: [...found, ...compiled], asked: context.asked };
+  return { findings: [...findings, ...compiled], asked: context.asked };
 }
 
-const findingsOfAll = (shared: Shared): Finding[] => lookWith(comparing, (compare) => compare(shared));
+const findingsOfAll = (shared: Shared): Finding[] =>
+  comparing.flatMap(({ rule, look }) => Array.from(look(shared), (one) => findingOf(rule, one)));
 
-/** Rules that look at one document at a time, and those that compare documents. */
-const single = allRules.flatMap((rule) => (rule.check ? [{ rule, look: rule.check }] : []));
+/** Rules that look at one document at a time, and those that compare documents; in one form each, as they are asked for each document. */
+const single = allRules.flatMap((rule) => (rule.check ? [{ rule, looksAt: rule.looksAt, look: rule.check }] : []));
 const comparing = allRules.flatMap((rule) => (rule.compare ? [{ rule, look: rule.compare }] : []));
 
-function lookWith<L>(rules: readonly { readonly rule: Rule; readonly look: L }[], run: (look: L) => Iterable<Found>): Finding[] {
-  const found: Finding[] = [];
-  for (const { rule, look } of rules)
-    for (const one of run(look))
-      found.push({
-        rule: rule.name,
-        severity: one.severity ?? rule.severity,
-        message: one.message,
-        span: one.span,
-        ...(one.related ? { related: one.related } : {}),
-        ...(one.fix ? { fix: one.fix } : {}),
-      });
-  return found;
-}
+const findingOf = (rule: Rule, { severity, message, span, related, fix }: Found): Finding => ({
+  rule: rule.name,
+  severity: severity ?? rule.severity,
+  message,
+  span,
+  ...(related ? { related } : {}),
+  ...(fix ? { fix } : {}),
+});
 
 /** The names of all documents that decide what is found in one. */
 function namesAsked(shared: Shared, document: AnyDocument): Set<string> {

@@ -100,14 +100,18 @@ export class RuleContext {
 
   /** Every step of every plan, in the order of work. */
   get places(): readonly PlanPlace[] {
-    this.madePlaces ??= this.plans.flatMap(({ plan }) => plan.steps.map((planned, index) => new PlanPlace(plan, planned, index)));
+    this.madePlaces ??= placesIn(this.plans);
     return this.madePlaces;
   }
 
   /** Those of one verb, or of several, verb by verb. */
   placesOf(verbs: VerbName | readonly VerbName[]): readonly PlanPlace[] {
     this.placesByVerbs ??= byVerb(this.places);
-    return once(this.placesByVerbs, verbs, () => (typeof verbs === 'string' ? [] : verbs.flatMap((verb) => this.placesOf(verb))));
+    return once(this.placesByVerbs, verbs, () => {
+      const places: PlanPlace[] = [];
+      if (typeof verbs !== 'string') for (const verb of verbs) for (const place of this.placesOf(verb)) places.push(place);
+      return places;
+    });
   }
 
   /** Whether any document declares a name. */
@@ -136,6 +140,7 @@ export class RuleContext {
   /** Problems of one kind over all walks. */
   problems<K extends Problem['kind']>(kind: K): Extract<Problem, { kind: K }>[] {
     return this.plans.flatMap(({ plan, walk: walked }) => {
+      if (walked.problems.length === 0) return [];
       const found = walked.problems.filter((problem): problem is Extract<Problem, { kind: K }> => problem.kind === kind);
       if (found.length === 0) return [];
       const doubtful = doubtfulNames(plan);
@@ -190,7 +195,8 @@ export class RuleContext {
         if (cast.incomplete) continue;
         // Each variant that makes a difference to the steps; the rest of the features may be anything.
         const any = outlineOf(cast, {});
-        const asked = new Set(any.steps.flatMap((step) => (step.step.when ? Object.keys(step.step.when) : [])));
+        const asked = new Set<string>();
+        for (const { step } of any.steps) if (step.when) for (const name of Object.keys(step.when)) asked.add(name);
         for (const facts of combinations(vehicle?.features ?? {}, asked))
           yield* walked(asked.size === 0 ? any : outlineOf(cast, facts), [work.id]);
       }
@@ -260,6 +266,12 @@ export class PlanPlace {
   }
 }
 
+function placesIn(plans: readonly WalkedPlan[]): PlanPlace[] {
+  const places: PlanPlace[] = [];
+  for (const { plan } of plans) for (const [index, planned] of plan.steps.entries()) places.push(new PlanPlace(plan, planned, index));
+  return places;
+}
+
 function byVerb(places: readonly PlanPlace[]): Map<VerbName | readonly VerbName[], PlanPlace[]> {
   const found = new Map<VerbName | readonly VerbName[], PlanPlace[]>();
   for (const place of places) {
@@ -278,7 +290,9 @@ const mostBranches = 32;
  * each of its rows. None where nothing depends on an outcome.
  */
 function branchesOf(outline: Outline): Facts[] {
-  const asked = new Set(outline.steps.flatMap((step) => (step.conditional ? Object.keys(step.conditional) : [])));
+  const asked = new Set<string>();
+  for (const { conditional } of outline.steps) if (conditional) for (const name of Object.keys(conditional)) asked.add(name);
+  if (asked.size === 0) return [];
   const outcomes = Object.fromEntries(
     [...asked].flatMap((name) => {
       if (outline.cast.scope.measurements.has(name)) return [[name, { values: ['inside', 'outside'] }]];

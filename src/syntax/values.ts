@@ -70,7 +70,7 @@ class ValueReader {
     while (this.goesOn()) {
       const key = this.key(depth + 1);
       const value = this.read(depth + 1);
-      if (key === null || key in object) this.giveUp();
+      if (key === null || Object.hasOwn(object, key)) this.giveUp();
       else object[key] = value;
     }
     this.at++;
