@@ -70,6 +70,23 @@ describe('pages', () => {
     expect(set([block('before', 0.8), ...step])).toEqual([['before'], ['caution', 'step']]);
   });
 
+  it('are not begun by a gap, which shows nothing', () => {
+    const gap: Block = { height: room * 0.1, pieces: [] };
+    expect(set([...many('a', 5, 0.2), gap])).toEqual([['a1', 'a2', 'a3', 'a4', 'a5']]);
+    expect(set([...many('a', 5, 0.2), gap, ...many('b', 5, 0.2)])).toEqual([
+      ['a1', 'a2', 'a3', 'a4', 'a5'],
+      ['b1', 'b2', 'b3', 'b4', 'b5'],
+    ]);
+  });
+
+  it('say no more that a section goes on when it is over', () => {
+    const over: Block = { height: room * 0.1, pieces: [], running: null };
+    expect(set([block('Tools', 0.1, { running: 'Tools' }), ...many('a', 5, 0.17), over, block('note', 0.1)])).toEqual([
+      ['Tools', 'a1', 'a2', 'a3', 'a4', 'a5'],
+      ['note'],
+    ]);
+  });
+
   it('say again which section goes on', () => {
     expect(set([block('The work', 0.1, { running: 'The work' }), block('one', 0.8), block('two', 0.8)])).toEqual([
       ['The work', 'one'],

@@ -192,6 +192,13 @@ export function heading(
   };
 }
 
+/** What stands under a heading, which is said again where that goes on on another page, and a gap after it. */
+export const section = (measure: Measure, title: string, width: number, content: readonly Block[], gap: number): Block[] => [
+  heading(measure, title, width, { running: true }),
+  ...content,
+  { ...space(gap), running: null },
+];
+
 export interface Column {
   readonly title: string;
   /** Share of the width. */

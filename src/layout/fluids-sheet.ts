@@ -1,5 +1,5 @@
 import type { Charge, CompiledJob, Fluid } from '../schema/generated/compiled-job.js';
-import { type Blank, type Block, blanks, heading, paragraph, smallStyle, space, strongStyle, table } from './blocks.js';
+import { type Blank, type Block, blanks, paragraph, section, smallStyle, space, strongStyle, table } from './blocks.js';
 import { wasteRows } from './closing-page.js';
 import { mixtureTable } from './mixture-table.js';
 import type { Measure, Paper } from './page.js';
@@ -28,7 +28,7 @@ export function fluidsSheet(job: CompiledJob, measure: Measure): Paper {
       { title: titles.measured, share: 1.8 },
     ];
     const rows = wasteRows(job, set, (one) => [set.figure(one.vessel ?? ''), one.to ?? '']);
-    blocks.push(heading(set, words.waste, width), ...table(set, columns, rows, width));
+    blocks.push(...section(set, words.waste, width, table(set, columns, rows, width), 0));
   }
   return paperOf(job, set, 'fluids-sheet', blocks);
 }
@@ -48,7 +48,7 @@ function circuit(set: Setting, fluid: Fluid, width: number): Block[] {
     { key: poured, label: filling.poured(poured), unit: 'L' },
     ...strength('after', words.strengthAfter),
   ];
-  const blocks: Block[] = [heading(set, titleOf(fluid), width)];
+  const blocks: Block[] = [];
   const say = (text: string, style?: typeof strongStyle) => void blocks.push(paragraph(set, text, width, style));
   if (fluid.through.length > 0)
     say(words.holds(figure(fluid.capacity), set.words.list(fluid.through), figure(fluid.drained), tolerance, figure(fluid.residue)));
@@ -60,7 +60,7 @@ function circuit(set: Setting, fluid: Fluid, width: number): Block[] {
   } else say(words.pour(figure(fluid.pour), fluid.rounds), strongStyle);
   if (fluid.shares.length > 0) say(words.shares(fluid.shares.map((share) => `${figure(share)} %`).join(', ')));
   if (fluid.level) say(filling.level(figure(fluid.level)));
-  return [...blocks, space(10)];
+  return section(set, titleOf(fluid), width, blocks, 10);
 }
 
 function byMass(set: Setting, charge: Charge, width: number): Block[] {
@@ -75,12 +75,11 @@ function byMass(set: Setting, charge: Charge, width: number): Block[] {
     { key: `${charge.id}/bottle-before`, label: words.bottleBefore, unit: 'g' },
     { key: `${charge.id}/bottle-after`, label: words.bottleAfter, unit: 'g' },
   ];
-  return [
-    heading(set, titleOf(charge), width),
+  const blocks = [
     paragraph(set, words.charge(figure(charge.charge), shown(charge.lost), shown(charge.lostShare), shown(charge.bottle)), width),
     ...(oil ? [paragraph(set, words.oil(oil.spec, figure(oil.total), figure(oil.recovered), figure(oil.parts)), width, strongStyle)] : []),
     space(3),
     blanks(set, written, width, 8),
-    space(10),
   ];
+  return section(set, titleOf(charge), width, blocks, 10);
 }

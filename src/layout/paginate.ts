@@ -133,13 +133,16 @@ function sections(all: readonly Group[]): Group[][] {
   return result;
 }
 
+/** A gap, which shows nothing: it begins no page. */
+const isGap = (group: Group): boolean => group.every((block) => block.pieces.length === 0);
+
 /** Groups onto pages, as many as fit on each; a group that is higher than a page is parted between its blocks. */
 function fill(section: readonly Group[], room: Room): Group[][] {
   const fits = (page: readonly Group[]) => needed(page, room) <= room.space + 0.01;
   const pages: Group[][] = [[]];
   for (const group of section.flatMap((one) => (one.length === 1 || fits([one]) ? [one] : one.map((block) => [block])))) {
     const page = pages.at(-1);
-    if (page && (page.length === 0 || fits([...page, group]))) page.push(group);
+    if (page && (page.length === 0 || isGap(group) || fits([...page, group]))) page.push(group);
     else pages.push([group]);
   }
   return pages;

@@ -1,5 +1,5 @@
 import type { CompiledJob, Purchase } from '../schema/generated/compiled-job.js';
-import { type Block, heading, paragraph, smallStyle, space, strongStyle, table, tickBlock } from './blocks.js';
+import { type Block, paragraph, section, smallStyle, space, strongStyle, table, tickBlock } from './blocks.js';
 import type { Measure, Paper } from './page.js';
 import { contentWidth } from './paginate.js';
 import { paperOf } from './paper.js';
@@ -13,31 +13,22 @@ export function partsList(job: CompiledJob, measure: Measure): Paper {
   const { parts } = job;
   const amount = (money: string) => `${job.shop.currency} ${set.money(money)}`;
   const blocks: Block[] = [];
-  if (parts.buy.length > 0)
-    blocks.push(
-      heading(set, words.parts, width),
-      ...purchaseTable(set, parts.buy, width),
-      paragraph(set, words.total(amount(parts.total)), width, strongStyle),
-      space(6),
-    );
+  const put = (title: string, content: readonly Block[]) => void blocks.push(...section(set, title, width, content, 6));
+  const bought = (title: string, offers: readonly Purchase[], total: string) =>
+    put(title, [...purchaseTable(set, offers, width), paragraph(set, total, width, strongStyle)]);
+  if (parts.buy.length > 0) bought(words.parts, parts.buy, words.total(amount(parts.total)));
   else blocks.push(paragraph(set, words.none, width), space(6));
   const held = parts.buy.filter((one) => one.hold.length > 0);
   if (held.length > 0) {
     const choices = job.choices.map((choice) => `${choice.code} (${choice.name})`).join(', ');
     const says = held.map((one) => paragraph(set, words.holdWords(one.number, set.words.list(one.hold), choices), width));
-    blocks.push(heading(set, words.hold, width), ...says, space(6));
+    put(words.hold, says);
   }
-  if (parts.fluids.length > 0)
-    blocks.push(
-      heading(set, words.fluids, width),
-      ...purchaseTable(set, parts.fluids, width),
-      paragraph(set, words.fluidTotal(amount(parts.fluidTotal)), width, strongStyle),
-      space(6),
-    );
+  if (parts.fluids.length > 0) bought(words.fluids, parts.fluids, words.fluidTotal(amount(parts.fluidTotal)));
   const left = [...parts.leftovers, ...parts.fluidLeftovers];
   if (left.length > 0) {
     const lines = left.map((one) => paragraph(set, `${set.figure(one.amount)} ${one.name}`, width));
-    blocks.push(heading(set, words.left, width), ...lines, space(6));
+    put(words.left, lines);
   }
   const columns = [
     { title: words.columns.item, share: 4 },
@@ -45,7 +36,7 @@ export function partsList(job: CompiledJob, measure: Measure): Paper {
     { title: words.columns.for, share: 5 },
   ];
   const demand = parts.demand.map((one) => [one.name, String(one.count), one.for.join(', ')]);
-  blocks.push(heading(set, words.whatFor, width), ...table(set, columns, demand, width, smallStyle));
+  put(words.whatFor, table(set, columns, demand, width, smallStyle));
   return paperOf(job, set, 'parts-list', blocks);
 }
 

@@ -1,6 +1,6 @@
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { inOrder } from '../order.js';
-import { type Block, blanks, heading, paragraph, smallStyle, space, table, tickBlock } from './blocks.js';
+import { type Block, blanks, paragraph, section, smallStyle, table, tickBlock } from './blocks.js';
 import type { Measure, Paper } from './page.js';
 import { contentWidth } from './paginate.js';
 import { paperOf } from './paper.js';
@@ -30,7 +30,7 @@ export function toolList(job: CompiledJob, measure: Measure): Paper {
       tickBlock(`tool/${id}/out`, `${id} ${titles.out}`),
       tickBlock(`tool/${id}/back`, `${id} ${titles.back}`),
     ]);
-    return [heading(set, title, width), ...table(set, [...columns, ...ways], ticked, width), space(8)];
+    return section(set, title, width, table(set, [...columns, ...ways], ticked, width), 8);
   };
   const { special, torque, drives } = job.tools;
   const blocks: Block[] = [
