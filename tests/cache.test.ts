@@ -203,6 +203,37 @@ it.each([
   expect(code().map(changeable)).toEqual(made);
 });
 
+it('what is kept holds for a build of the tool, whenever that was installed, and for no other', () => {
+  const installed = path.join(folder, 'installed');
+  for (const name of ['bin', 'dist/bundle', 'dist/shipped.json', 'procedures', 'schemas', 'package.json'])
+    fs.cpSync(path.join(projectFolder, name), path.join(installed, name), { recursive: true });
+  const checkThere = () =>
+    spawnSync(process.execPath, [path.join(installed, 'bin/baywright.js'), 'check'], {
+      cwd: shop,
+      encoding: 'utf8',
+      env: { ...process.env, BAYWRIGHT_CACHE: cache },
+    });
+  const foundThere = () => checkThere().stdout.includes('kept from before');
+  checkThere();
+  forge('kept from before');
+  expect(foundThere()).toBe(true);
+  // Installed anew: the same files at another time.
+  fs.cpSync(path.join(projectFolder, 'dist/bundle'), path.join(installed, 'dist/bundle'), { recursive: true });
+  expect(foundThere()).toBe(true);
+  const digest = path.join(installed, 'dist/bundle/digest.txt');
+  const build = fs.readFileSync(digest, 'utf8');
+  expect(build).toMatch(/^[0-9a-f]{64}\n$/);
+  fs.rmSync(digest);
+  expect(foundThere()).toBe(false);
+  fs.writeFileSync(
+    digest,
+    build.replace(/^./, (first) => (first === '0' ? '1' : '0')),
+  );
+  expect(checkThere()).toMatchObject({ status: 0, stdout: expect.stringContaining('clean') });
+  fs.writeFileSync(digest, build);
+  expect(foundThere()).toBe(false);
+});
+
 it('each use of a bundle keeps what it used, and not the first of them for all', () => {
   const keptAfter = (args: readonly string[]) => {
     expect(run(...args)).toMatchObject({ status: 0, stderr: '' });

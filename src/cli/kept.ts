@@ -6,7 +6,7 @@ import { type SourceFile, withoutMark } from '../source/source.js';
 import { realWorld } from '../world/real.js';
 import type { Stamp } from '../world/world.js';
 import { cacheFile } from './cache-folder.js';
-import { packageFolder, packageVersion, shippedFolder } from './package-folder.js';
+import { packageFolder, shippedFolder } from './package-folder.js';
 import { listedIn, outOf, type Root } from './root.js';
 
 /**
@@ -25,7 +25,7 @@ interface Kept extends Sealed {
 
 /** What is kept of a library, with what says whether it still fits. */
 export interface Sealed {
-  /** Version of the tool and of this form. */
+  /** Build of the tool, version of this form and of the engine. */
   readonly key: string;
   readonly root: string;
   /** When its files were listed, ms: before any of them was read. */
@@ -61,10 +61,10 @@ export interface Remembered {
 
 export const digest = (text: string): string => crypto.createHash('sha256').update(text).digest('base64');
 
-/** Changes with every version and every build of the tool. */
-function toolKey(): string {
-  const stamps = ['dist/bundle/fresh.cjs', 'dist/bundle/commands.cjs'].map((name) => realWorld.stamp(`${packageFolder}/${name}`));
-  return `1 ${packageVersion()} ${process.versions.node} ${stamps.map((stamp) => `${stamp?.size} ${stamp?.time}`).join(' ')}`;
+/** Another for each build of the tool, however often that is installed anew; null where the installation is not whole. */
+function toolKey(): string | null {
+  const build = realWorld.readLarge(`${packageFolder}/dist/bundle/digest.txt`);
+  return build && `2 ${process.versions.node} ${build.trim()}`;
 }
 
 /** The library's own files as they are now, before anything is read. */
@@ -131,8 +131,9 @@ export function keptOf<K extends Sealed>(root: string, ending: Ending): K | null
 /** Keeps something of a library, sealed. What cannot be written is not kept. */
 export function keepOf<K extends Sealed>(root: string, ending: Ending, made: number, what: Omit<K, keyof Sealed>): void {
   const place = cacheFile(root, ending);
-  if (place === null) return;
-  const body = JSON.stringify({ key: toolKey(), root, made, ...what });
+  const key = toolKey();
+  if (place === null || key === null) return;
+  const body = JSON.stringify({ key, root, made, ...what });
   realWorld.keep(place, `${digest(body)}\n${body}`);
 }
 

@@ -1,5 +1,6 @@
 // Builds the tool: types and validators from schemas/, then TypeScript, then the files that travel with it.
 import { execFileSync } from 'node:child_process';
+import crypto from 'node:crypto';
 import fs from 'node:fs';
 import path from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
@@ -146,3 +147,9 @@ for (const face of ['400Regular', '600SemiBold', '700Bold']) {
 // A check looks at a shipped document only where a shop makes something else of it.
 const { keepAtBuild } = await import(pathToFileURL(at('dist/cli/known-files.js')));
 keepAtBuild();
+
+// What says which build this is, whenever and wherever it was installed: what a check keeps holds for this one alone.
+const digest = crypto.createHash('sha256');
+for (const file of [...Object.keys(loaded).map((name) => path.join(bundle, `${name}.cjs`)), at('dist/shipped.json')])
+  digest.update(fs.readFileSync(file));
+fs.writeFileSync(path.join(bundle, 'digest.txt'), `${digest.digest('hex')}\n`);
