@@ -1,6 +1,5 @@
 import { type Names, nearest } from '../findings/suggest.js';
 import { type VerbName, verbOf } from '../ledger/verbs.js';
-import { type GroupAtJoint, jointsOfStep } from '../ledger/joints.js';
 import type { Line } from '../ledger/ledger.js';
 import type { Problem, Walk } from '../ledger/walk.js';
 import { isWork, type JobDocument, type PartsDocument, type VehicleDocument, type WorkDocument } from '../library/document.js';
@@ -16,7 +15,7 @@ import { type WrittenStep, writtenIn } from '../plan/written.js';
 import type { AnyDocument, Fastener } from '../schema/generated/types.js';
 import { isDamaged, spanOf } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
-import { type Danger, dangersOf } from './dangers.js';
+import { byVerb, type PlanPlace, placesIn } from './places.js';
 import type { Shared, SharedKind } from './shared.js';
 
 export interface WalkedPlan {
@@ -231,55 +230,6 @@ function* walked(outline: Outline, asked: readonly string[]): Iterable<WalkedPla
     const plan = putInOrder(one);
     yield { plan, walk: plan.walk, asked, settled: branches.length === 0 };
   }
-}
-
-/** A step of a plan, with all that is done before and after it. */
-export class PlanPlace {
-  private madeJoints: readonly GroupAtJoint[] | undefined;
-  private madeDangers: readonly Danger[] | undefined;
-
-  constructor(
-    readonly plan: Plan,
-    readonly planned: PlanStep,
-    /** Its place in the plan, from 0. */
-    readonly index: number,
-  ) {}
-
-  get before(): readonly PlanStep[] {
-    return this.plan.steps.slice(0, this.index);
-  }
-
-  get after(): readonly PlanStep[] {
-    return this.plan.steps.slice(this.index + 1);
-  }
-
-  /** The joints that it works on, each with its group in this variant. */
-  get joints(): readonly GroupAtJoint[] {
-    this.madeJoints ??= jointsOfStep(this.planned, this.plan.facts);
-    return this.madeJoints;
-  }
-
-  /** What it opens that can hurt. */
-  get dangers(): readonly Danger[] {
-    this.madeDangers ??= dangersOf(this.planned, () => this.before);
-    return this.madeDangers;
-  }
-}
-
-function placesIn(plans: readonly WalkedPlan[]): PlanPlace[] {
-  const places: PlanPlace[] = [];
-  for (const { plan } of plans) for (const [index, planned] of plan.steps.entries()) places.push(new PlanPlace(plan, planned, index));
-  return places;
-}
-
-function byVerb(places: readonly PlanPlace[]): Map<VerbName | readonly VerbName[], PlanPlace[]> {
-  const found = new Map<VerbName | readonly VerbName[], PlanPlace[]>();
-  for (const place of places) {
-    const known = found.get(place.planned.verb);
-    if (known) known.push(place);
-    else found.set(place.planned.verb, [place]);
-  }
-  return found;
 }
 
 /** Where outcomes have more combinations than this, each outcome is walked, and not each with all others. */

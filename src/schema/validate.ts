@@ -6,6 +6,7 @@ import type { Span } from '../source/source.js';
 import { limits } from '../syntax/limits.js';
 import { entryOf, nodeAt, plain, type SyntaxNode } from '../syntax/node.js';
 import { definitions } from './generated/schemas.js';
+import { cutText, decimalComma, decimalCommaIn } from './commas.js';
 import { type DocumentKind, documentKinds, firstSentence, isDocumentKind, kindWords, schemaAt } from './lookup.js';
 import { meantBy } from './meant.js';
 import made = require('./generated/validators.cjs');
@@ -133,58 +134,6 @@ function pathOf(pointer: string, root: SyntaxNode): (string | number)[] {
     node = nodeAt(root, path);
   }
   return path;
-}
-
-interface Comma {
-  readonly message: string;
-  readonly span: Span;
-  /** What stands before the comma. */
-  readonly before: SyntaxNode;
-}
-
-/** `{ price: 41,00 }`: YAML ends the value at the comma and takes the rest for a key. */
-function decimalComma(node: SyntaxNode, name: string): Comma | null {
-  if (node.kind !== 'map' || !/^\d+( .*)?$/.test(name)) return null;
-  const rest = node.entry(name);
-  return rest ? commaBetween(node.entries[node.entries.indexOf(rest) - 1]?.value, name, rest.keySpan.end) : null;
-}
-
-/** `[24,12 mm, 24.11 mm]`: it ends the number, and takes the rest for another entry. */
-function decimalCommaIn(list: SyntaxNode | undefined, index: number): Comma | null {
-  if (list?.kind !== 'list') return null;
-  const [before, rest] = [list.items[index], list.items[index + 1]];
-  if (rest?.kind !== 'scalar' || rest.quoted || !/^\d+ \D+$/.test(rest.source)) return null;
-  return commaBetween(before, rest.source, rest.end);
-}
-
-function commaBetween(before: SyntaxNode | undefined, rest: string, end: number): Comma | null {
-  if (before?.kind !== 'scalar' || before.quoted || !/^\S*\d$/.test(before.source)) return null;
-  // With a space behind it, it was meant to end something.
-  if (/\s/.test(before.file.text.slice(before.end, end - rest.length))) return null;
-  return {
-    message: `“${before.source},${rest}” has a decimal comma. Write a point: ${before.source}.${rest}.`,
-    span: { file: before.file, start: before.start, end },
-    before,
-  };
-}
-
-/** `{ says: belt, pump off }`: inside braces a comma ends the text, and its rest is taken for a key without a value. */
-function cutText(node: SyntaxNode, name: string): { readonly message: string; readonly span: Span; readonly fix: Fix } | null {
-  const entry = entryOf(node, name);
-  if (node.kind !== 'map' || !entry || entry.value.kind !== 'scalar' || entry.value.value !== null || entry.value.source !== '')
-    return null;
-  const before = node.entries[node.entries.indexOf(entry) - 1];
-  if (!before) return null;
-  if (before.value.kind !== 'scalar' || before.value.quoted || typeof before.value.value !== 'string') return null;
-  const { file, start } = before.value.span;
-  const span: Span = { file, start, end: entry.keySpan.end };
-  const whole = file.text.slice(start, span.end);
-  if (!whole.includes(',') || /["\\\n]/.test(whole)) return null;
-  return {
-    message: `Inside braces a comma ends a text. Put the text of \`${before.key}\` in quotes: "${whole}".`,
-    span,
-    fix: { title: 'Put the text in quotes', edits: [{ span, text: `"${whole}"` }] },
-  };
 }
 
 const withFix = (finding: Finding, fix: Fix | undefined): Finding => (fix ? { ...finding, fix } : finding);

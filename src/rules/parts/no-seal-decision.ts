@@ -2,7 +2,8 @@ import { fastenerOf, jointsOfPart } from '../../ledger/joints.js';
 import { spoken } from '../../library/scope.js';
 import type { PlanStep } from '../../plan/plan.js';
 import { isDamaged } from '../../schema/origin.js';
-import { type PlanPlace, type RuleContext, stepSpan } from '../context.js';
+import { type RuleContext, stepSpan } from '../context.js';
+import type { PlanPlace } from '../places.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 

@@ -1,0 +1,55 @@
+import { type GroupAtJoint, jointsOfStep } from '../ledger/joints.js';
+import type { VerbName } from '../ledger/verbs.js';
+import type { Plan, PlanStep } from '../plan/plan.js';
+import { type Danger, dangersOf } from './dangers.js';
+
+/** A step of a plan, with all that is done before and after it. */
+export class PlanPlace {
+  private madeJoints: readonly GroupAtJoint[] | undefined;
+  private madeDangers: readonly Danger[] | undefined;
+
+  constructor(
+    readonly plan: Plan,
+    readonly planned: PlanStep,
+    /** Its place in the plan, from 0. */
+    readonly index: number,
+  ) {}
+
+  get before(): readonly PlanStep[] {
+    return this.plan.steps.slice(0, this.index);
+  }
+
+  get after(): readonly PlanStep[] {
+    return this.plan.steps.slice(this.index + 1);
+  }
+
+  /** The joints that it works on, each with its group in this variant. */
+  get joints(): readonly GroupAtJoint[] {
+    this.madeJoints ??= jointsOfStep(this.planned, this.plan.facts);
+    return this.madeJoints;
+  }
+
+  /** What it opens that can hurt. */
+  get dangers(): readonly Danger[] {
+    this.madeDangers ??= dangersOf(this.planned, () => this.before);
+    return this.madeDangers;
+  }
+}
+
+/** Every step of some plans, in the order of work. */
+export function placesIn(plans: readonly { readonly plan: Plan }[]): PlanPlace[] {
+  const places: PlanPlace[] = [];
+  for (const { plan } of plans) for (const [index, planned] of plan.steps.entries()) places.push(new PlanPlace(plan, planned, index));
+  return places;
+}
+
+/** Those of each verb. */
+export function byVerb(places: readonly PlanPlace[]): Map<VerbName | readonly VerbName[], PlanPlace[]> {
+  const found = new Map<VerbName | readonly VerbName[], PlanPlace[]>();
+  for (const place of places) {
+    const known = found.get(place.planned.verb);
+    if (known) known.push(place);
+    else found.set(place.planned.verb, [place]);
+  }
+  return found;
+}
