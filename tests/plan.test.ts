@@ -23,7 +23,9 @@ parts:
   hose: { circuit: coolant, fasteners: hose-clip }
   tap: { circuit: coolant }
   wheel: { role: wheel, fasteners: wheel-bolts }
+  cap: { fasteners: cap-screws }
 fasteners:
+  cap-screws: { thread: M6x1, class: "8.8", count: 4, stages: [{ torque: 4 N·m }, { torque: 8 N·m }] }
   tray-screws: { thread: M6x1, class: "8.8", count: 8, stages: [{ torque: 6 N·m }] }
   hose-clip: { count: 1, method: clip }
   wheel-bolts: { thread: M12x1.5, class: "10.9", count: 4, stages: [{ torque: 50 N·m }, { torque: 105 N·m, wheels: on-ground }] }
@@ -207,6 +209,15 @@ describe('parameters', () => {
     expect(order(opened, ['tap'])).toEqual(['remove tap', 'inspect x', 'fit tap']);
     const tightened = planned(opened, ['tray']).steps.filter(({ verb }) => verb === 'tighten');
     expect(tightened.map(({ step }) => step.wheels)).toEqual([undefined]);
+    // A stage that is asked for by its number is done where the step says.
+    const inTurn = library(
+      preparation(
+        'opened',
+        'params: { things: {} }\nsteps:\n  - remove: $things\nclose-up:\n  - fit: $things\n  - tighten: $things\n    stages: [1]\n  - tighten: $things\n    stages: [2]\n    wheels: on-ground\n',
+      ),
+      procedure('cap', 'needs: [opened: [cap]]\nsteps:\n  - inspect: x\n'),
+    );
+    expect(order(inTurn, ['cap'])).toEqual(['remove cap', 'inspect x', 'fit cap', 'tighten cap', 'tighten cap']);
     // A clip is loosened, and has no torque.
     expect(order(opened, ['clip'])).toEqual(['loosen hose', 'remove hose', 'inspect x', 'fit hose']);
     // What is written out stays.
