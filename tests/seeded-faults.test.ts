@@ -20,6 +20,15 @@ describe('seeded faults', () => {
     expect(all[0]?.related.join()).toMatch(/fill: coolant/);
   });
 
+  it('a drain plug that is left out in each of several rounds: each place once', () => {
+    const all = found(demoWith(['/shop/procedures/gearbox-fluid.yaml', '  - close: gearbox-drain-plug\n    says: New seal.\n', '']));
+    expect(all.map((one) => `${one.rule} @ ${one.line}`)).toEqual(['ledger/left-open @ - open: gearbox-drain-plug']);
+    expect(all[0]?.message).toMatch(/The gearbox fluid will be on the floor/);
+    // The engine is started twice: to pump the fluid round, and warm for the level.
+    const gates = ['fill: gearbox-fluid', 'start: engine', 'start: engine', 'drive: vehicle'];
+    expect(all[0]?.related).toEqual(gates.map((gate) => `“${gate}” must not be done while it is open`));
+  });
+
   it('the pins never taken out after the proof of timing: one finding a pin, with the turning and the cranking', () => {
     const all = found(
       demoWith(

@@ -32,6 +32,8 @@ export interface LeftOpen {
   readonly opened: PlanStep;
   readonly lines: Line[];
   readonly gates: PlanStep[];
+  /** Other steps that open it again. */
+  readonly again: PlanStep[];
 }
 
 export interface FastenerInPlace {
@@ -157,12 +159,13 @@ export class RuleContext {
       const at = Array.isArray(written) ? written.indexOf(line.object) : -1;
       const span = Array.isArray(written) && at >= 0 ? spanOf(written, at) : spanOf(step, verb);
       const key = `${span.file.path} ${span.start}`;
-      const group = groups.get(key);
-      if (!group) groups.set(key, { span, opened: line.opened, lines: [line], gates: [...gates] });
-      else {
-        if (!group.lines.some((one) => one.object === line.object)) group.lines.push(line);
-        for (const gate of gates) if (!group.gates.some((one) => one.step === gate.step)) group.gates.push(gate);
-      }
+      const group = once(groups, key, () => ({ span, opened: line.opened, lines: [], gates: [], again: [] }));
+      if (!group.lines.some((one) => one.object === line.object)) group.lines.push(line);
+      addSteps(group.gates, gates);
+      addSteps(
+        group.again,
+        line.again.filter((one) => one.step !== step),
+      );
     }
     return [...groups.values()];
   }
@@ -212,6 +215,11 @@ export class RuleContext {
       );
     }
   }
+}
+
+/** A step that is done in several rounds is one step, and told once. */
+function addSteps(to: PlanStep[], steps: readonly PlanStep[]): void {
+  for (const one of steps) if (!to.some(({ step }) => step === one.step)) to.push(one);
 }
 
 /** A parameter that nobody fills in stands for itself, so that what is opened with it must be closed with it. */

@@ -3,6 +3,7 @@ import type { SourceFile, Span } from '../source/source.js';
 import { explain, inWords } from './explain.js';
 import { limits } from './limits.js';
 import { unseenIn } from './unseen.js';
+
 /**
  * The reader of YAML. Its CommonJS build is three times as fast as the one that `import` takes, so that it is required.
  */

@@ -36,16 +36,9 @@ class ValueReader {
   read(depth: number): unknown {
     const event = this.events[this.at++];
     if (!event || this.isUnusual || ++this.values > limits.nodes || depth > limits.depth) return this.giveUp();
-    switch (event.type) {
-      case SCALAR:
-        return isMarked(event) ? this.giveUp() : this.scalar(event);
-      case SEQUENCE:
-        return isMarked(event) ? this.giveUp() : this.list(depth);
-      case MAPPING:
-        return isMarked(event) ? this.giveUp() : this.object(depth);
-      default:
-        return this.giveUp();
-    }
+    if (event.type !== SCALAR && event.type !== SEQUENCE && event.type !== MAPPING) return this.giveUp();
+    if (isMarked(event)) return this.giveUp();
+    return event.type === SCALAR ? this.scalar(event) : event.type === SEQUENCE ? this.list(depth) : this.object(depth);
   }
 
   private scalar(event: ScalarEvent): unknown {

@@ -16,12 +16,12 @@ export const rule: Rule = {
   good: procedure(lookBehindTheCover),
   *check(context) {
     for (const left of context.leftOpen('state')) {
-      const { span, opened, lines, gates } = left;
+      const { span, opened, lines, gates, again } = left;
       const { scope } = opened.participant;
       const fluids = lines.flatMap((line) => asList(scope.parts.get(line.object)?.circuit)).filter((circuit) => scope.fluids.has(circuit));
       const floor =
         fluids.length > 0 && gates.some((gate) => gate.verb === 'fill' || gate.verb === 'pressurise')
-          ? ` ${spoken(scope, fluids[0] ?? '')} will be on the floor.`
+          ? ` The ${spoken(scope, fluids[0] ?? '')} will be on the floor.`
           : '';
       const named = lines.map((line) => called(line.opened, line.object)).join(' and ');
       const closers = lines.map((line) => `\`${closerOf(line.pair)}: ${line.object.split('@')[0]}\``).join(' and ');
@@ -31,7 +31,7 @@ export const rule: Rule = {
         message: `${named} ${lines.length === 1 ? 'is' : 'are'} opened here (${opened.verb}) and never closed again.${floor} Add ${closers}${gates[0] ? ` before ${stepWords(gates[0])}` : ' to the close-up'}.`,
         related: [
           ...gates.map((gate) => ({ span: stepSpan(gate), message: `${stepWords(gate)} must not be done while it is open` })),
-          ...lines.flatMap((line) => line.again.map((step) => ({ span: stepSpan(step), message: 'opened again here' }))),
+          ...again.map((step) => ({ span: stepSpan(step), message: 'opened again here' })),
         ],
       };
     }

@@ -15,7 +15,7 @@ export const rule: Rule = {
   good: procedure('steps:\n  - place: pin\n  - clear: pin\n'),
   *check(context) {
     for (const left of context.leftOpen('temporary')) {
-      const { span, opened, lines, gates } = left;
+      const { span, opened, lines, gates, again } = left;
       const named = lines.map((line) => called(line.opened, line.object)).join(' and ');
       const closers = lines.map((line) => `\`${closerOf(line.pair)}: ${line.object}\``).join(' and ');
       yield {
@@ -24,9 +24,7 @@ export const rule: Rule = {
         message: `${named} ${lines.length === 1 ? 'goes in here' : 'go in here'} (${opened.verb}) and never ${lines.length === 1 ? 'comes' : 'come'} out again. Add ${closers}${gates[0] ? ` before ${stepWords(gates[0])}` : ''}.`,
         related: [
           ...gates.map((gate) => ({ span: stepSpan(gate), message: `it is still there at ${stepWords(gate)}` })),
-          ...lines.flatMap((line) =>
-            line.again.map((step) => ({ span: stepSpan(step), message: 'placed again here, while it is still in' })),
-          ),
+          ...again.map((step) => ({ span: stepSpan(step), message: 'placed again here, while it is still in' })),
         ],
       };
     }
