@@ -57,7 +57,7 @@ it('a rule that says what it looks at goes through nothing else', () => {
           return Reflect.get(target, key, target);
         },
       });
-      Array.from(check(context));
+      check(context, () => {});
       expect([name, ...asked]).toEqual([name, looksAt]);
       looked++;
     }

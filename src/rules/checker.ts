@@ -9,7 +9,7 @@ import { neededBy } from '../plan/cast.js';
 import type { AnyDocument, Needs } from '../schema/generated/types.js';
 import { RuleContext } from './context.js';
 import { allRules } from './index.js';
-import type { Found, Rule } from './rule.js';
+import type { Found, Rule, Tell } from './rule.js';
 import { Shared, toldOtherwise } from './shared.js';
 
 /** A share of the documents, for a check that is spread over several machines: the `index`-th of `of`, from 1. */
@@ -179,15 +179,25 @@ const nameOf = ({ kind, id }: Pick<Card, 'kind' | 'id'>): string =>
 function findingsIn(shared: Shared, document: AnyDocument): { readonly findings: Finding[]; readonly asked: Iterable<string> } {
   const context = new RuleContext(shared, [document]);
   const findings: Finding[] = [];
-  for (const { rule, looksAt, look } of single)
-    if (looksAt === undefined || context[looksAt].length > 0) for (const one of look(context)) findings.push(findingOf(rule, one));
+  let asking: Rule | undefined;
+  const tell: Tell = (found) => {
+    if (asking) findings.push(findingOf(asking, found));
+  };
+  for (const { rule, looksAt, look } of single) {
+    if (looksAt !== undefined && context[looksAt].length === 0) continue;
+    asking = rule;
+    look(context, tell);
+  }
   const compiled =
     document.kind === 'job' ? findingsOfJob(shared.library, document, context.plans.find(({ settled }) => settled)?.plan) : [];
   return { findings: [...findings, ...compiled], asked: context.asked };
 }
 
-const findingsOfAll = (shared: Shared): Finding[] =>
-  comparing.flatMap(({ rule, look }) => Array.from(look(shared), (one) => findingOf(rule, one)));
+function findingsOfAll(shared: Shared): Finding[] {
+  const findings: Finding[] = [];
+  for (const { rule, look } of comparing) look(shared, (found) => findings.push(findingOf(rule, found)));
+  return findings;
+}
 
 /** Rules that look at one document at a time, and those that compare documents; in one form each, as they are asked for each document. */
 const single = allRules.flatMap((rule) => (rule.check ? [{ rule, looksAt: rule.looksAt, look: rule.check }] : []));

@@ -22,10 +22,13 @@ export interface Rule {
   readonly bad: Example;
   readonly good: Example;
   /** Looks at one document at a time. Absent where a stage before the rules (reading, schema, quantities, compiling a job) reports it. */
-  readonly check?: (context: RuleContext) => Iterable<Found>;
+  readonly check?: (context: RuleContext, tell: Tell) => void;
   /** Compares documents with each other, by what is known of them without reading them again; it reads only those of which it tells. */
-  readonly compare?: (shared: Shared) => Iterable<Found>;
+  readonly compare?: (shared: Shared, tell: Tell) => void;
 }
+
+/** How a rule says what it found. */
+export type Tell = (found: Found) => void;
 
 export type Example = string | Readonly<Record<string, string>>;
 

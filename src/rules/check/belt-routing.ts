@@ -21,7 +21,7 @@ close-up:
   - fit: drive-belt
     says: As sketched; each rib in its groove.
 `),
-  *check(context) {
+  check(context, tell) {
     for (const { planned } of context.placesOf('fit')) {
       const { scope } = planned.participant;
       const belt = planned.objects.find(
@@ -31,10 +31,10 @@ close-up:
           !/tension|idler|pulley|guide/.test(object),
       );
       if (belt && !planned.step.says && !planned.step.figure)
-        yield {
+        tell({
           span: stepSpan(planned),
           message: `\`${belt}\` goes on here without its routing. Write \`says:\` or \`figure:\`: how it runs, and how to see that it sits in every groove.`,
-        };
+        });
     }
   },
 };

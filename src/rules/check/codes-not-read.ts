@@ -11,15 +11,15 @@ export const rule: Rule = {
   mend: 'Put `read: fault-codes` before, or need `vehicle-received`.',
   bad: batteryOff('  - read: fault-codes\n'),
   good: batteryOff(),
-  *check(context) {
+  check(context, tell) {
     for (const place of context.placesOf('disconnect')) {
       const { planned } = place;
       if (disconnectsBattery(planned) && !did(place.before, 'read'))
-        yield {
+        tell({
           span: stepSpan(planned),
           message:
             'The fault codes are lost when the battery is disconnected. Put `read: fault-codes` before this step, or need `vehicle-received`.',
-        };
+        });
     }
   },
 };

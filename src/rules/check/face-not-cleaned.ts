@@ -27,7 +27,7 @@ close-up:
   - fit: lid
   - tighten: lid
 `),
-  *check(context) {
+  check(context, tell) {
     for (const place of context.placesOf('remove')) {
       const { plan, planned } = place;
       for (const object of planned.objects) {
@@ -37,10 +37,10 @@ close-up:
         if (!gasketed) continue;
         const cleaned = place.after.some((step) => step.verb === 'clean' && step.participant.document === planned.participant.document);
         if (!cleaned)
-          yield {
+          tell({
             span: stepSpan(planned),
             message: `\`${object}\` clamps a gasket, and nothing in this document cleans its face. Add \`clean:\` with the method (plastic scraper, dry and free of oil).`,
-          };
+          });
       }
     }
   },

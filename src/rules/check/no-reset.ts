@@ -11,15 +11,15 @@ export const rule: Rule = {
   mend: 'Add `reset:` after connecting, with what the profile lists.',
   bad: batteryOff('  - reset: clock\n'),
   good: batteryOff(),
-  *check(context) {
+  check(context, tell) {
     for (const place of context.placesOf('disconnect')) {
       const { planned } = place;
       if (disconnectsBattery(planned) && did(place.after, 'connect') && !did(place.after, 'reset'))
-        yield {
+        tell({
           span: stepSpan(planned),
           message:
             'What loses its memory with the battery is not reset afterwards. Add `reset:` after the battery is connected, with what the profile lists (clock, windows, steering angle).',
-        };
+        });
     }
   },
 };

@@ -11,17 +11,17 @@ export const rule: Rule = {
   mend: 'Write `confirmed:` with the test and its result.',
   bad: job('complaint: Coolant is lost. # <-\n'),
   good: job('complaint: Coolant is lost.\nconfirmed: Pressure drops 0.3 bar in 10 min.\n'),
-  *check(context) {
+  check(context, tell) {
     for (const one of context.jobs)
       if (
         one.complaint &&
         !one.confirmed &&
         /\b(lost|loses|leak\w*|smoke\w*|noise|hum\w*|rattle\w*|slip\w*|shake\w*|blows)\b/i.test(one.complaint)
       )
-        yield {
+        tell({
           span: spanOf(one, 'complaint'),
           message:
             'No test confirms this complaint. Write `confirmed:` with the test and its result; the same test after the work proves it.',
-        };
+        });
   },
 };

@@ -15,13 +15,13 @@ export const rule: Rule = {
   - drive: vehicle
     says: Town and open road; listen at the front left wheel.
 `),
-  *check(context) {
+  check(context, tell) {
     for (const { step, verb } of context.steps)
       if (verb === 'drive' && !step.says)
-        yield {
+        tell({
           span: spanOf(step, 'drive'),
           message:
             'This road test does not say what to drive and what to observe. Write `says:`, for example “Town and open road; look at temperature and warning lamps, listen”.',
-        };
+        });
   },
 };

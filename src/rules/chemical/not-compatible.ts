@@ -30,17 +30,17 @@ steps:
   - lubricate: boot
     agent: silicone-grease
 `),
-  *check(context) {
+  check(context, tell) {
     for (const { planned } of context.places) {
       const { agent } = planned.step;
       if (!agent) continue;
       for (const object of planned.objects) {
         const harmed = planned.participant.scope.parts.get(object)?.material?.find((one) => harms[agent]?.includes(one));
         if (harmed)
-          yield {
+          tell({
             span: spanOf(planned.step, 'agent'),
             message: `${agent.replaceAll('-', ' ')} harms ${harmed.replaceAll('-', ' ')}, which \`${object}\` is made of (common practice). Take another agent.`,
-          };
+          });
       }
     }
   },

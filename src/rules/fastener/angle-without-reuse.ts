@@ -12,12 +12,12 @@ export const rule: Rule = {
   good: fastener(
     'count: 2, thread: M8, class: "10.9", drive: 13 AF, reuse: while length <= 31 mm, threads: dry, stages: [{ torque: 20 N·m }, { angle: 90 deg }]',
   ),
-  *check(context) {
+  check(context, tell) {
     for (const { id, group, at } of context.fasteners)
       if (group.stages?.some((stage) => stage.angle) && !group.reuse)
-        yield {
+        tell({
           span: at(),
           message: `\`${id}\` is turned by angle and does not say whether it may be used again. Write \`reuse: never\`, or the maker's limit, for example \`while length <= 151.5 mm\`.`,
-        };
+        });
   },
 };

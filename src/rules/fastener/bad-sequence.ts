@@ -17,16 +17,16 @@ export const rule: Rule = {
   good: fastener(
     'count: 3, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, sequence: [1, 3, 2], stages: [{ torque: 20 N·m }]',
   ),
-  *check(context) {
+  check(context, tell) {
     for (const { id, group } of context.fasteners) {
       const { sequence, count } = group;
       if (Array.isArray(sequence) && count !== undefined && !isPermutation(sequence, count))
-        yield { span: spanOf(group, 'sequence'), message: `The order of \`${id}\` must name each number from 1 to ${count} once.` };
+        tell({ span: spanOf(group, 'sequence'), message: `The order of \`${id}\` must name each number from 1 to ${count} once.` });
       if (typeof sequence === 'string' && !knownSequences.some((name) => name === sequence))
-        yield {
+        tell({
           span: spanOf(group, 'sequence'),
           message: `\`${sequence}\` is not a tightening sequence.${didYouMean(sequence, knownSequences)} There are ${oneOf(knownSequences)}, or the numbers in order.`,
-        };
+        });
     }
   },
 };

@@ -12,12 +12,12 @@ export const rule: Rule = {
   mend: 'Write the thread as it is marked, for example M10x1.25.',
   bad: fastener('count: 2, thread: M8x5, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
   good: fastener('count: 2, thread: M8x1, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
-  *check(context) {
+  check(context, tell) {
     for (const { group } of context.fasteners)
       if (group.thread && !parseThread(group.thread))
-        yield {
+        tell({
           span: spanOf(group, 'thread'),
           message: `There is no thread ${group.thread}: the pitch must be given where it is not the usual coarse one, and cannot be that coarse. Write, for example, M10x1.25.`,
-        };
+        });
   },
 };

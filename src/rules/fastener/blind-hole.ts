@@ -27,14 +27,14 @@ close-up:
     says: All liquid out of the holes.
   - tighten: head-bolts
 `),
-  *check(context) {
+  check(context, tell) {
     for (const place of context.placesOf('tighten')) {
       for (const { joint, group } of place.joints)
         if (group?.['blind-hole'] && !did(place.before, 'clean', joint.group) && !did(place.before, 'clean', `${joint.group}-holes`))
-          yield {
+          tell({
             span: stepSpan(place.planned),
             message: `\`${joint.group}\` goes into blind holes. Add \`clean: ${joint.group}\` before: all liquid out, or the casting cracks.`,
-          };
+          });
     }
   },
 };

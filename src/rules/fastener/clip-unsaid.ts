@@ -10,12 +10,12 @@ export const rule: Rule = {
   mend: 'Write `reuse:`.',
   bad: fastener('count: 1, method: clip'),
   good: fastener('count: 1, method: clip, reuse: always'),
-  *check(context) {
+  check(context, tell) {
     for (const { id, group, at } of context.fasteners)
       if (group.method === 'clip' && !group.reuse)
-        yield {
+        tell({
           span: at(),
           message: `\`${id}\` is a clip or clamp and does not say whether it is used again. Write \`reuse: always\` or \`reuse: never\`.`,
-        };
+        });
   },
 };

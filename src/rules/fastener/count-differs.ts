@@ -18,17 +18,17 @@ export const rule: Rule = {
   good: procedure(
     'steps:\n  - remove: cover\n  - remove: pump\nclose-up:\n  - fit: pump\n  - tighten: pump-bolts\n    count: 4\n  - fit: cover\n',
   ),
-  *check(context) {
+  check(context, tell) {
     for (const place of context.placesOf(turning)) {
       const { planned } = place;
       const { step } = planned;
       if (step.count === undefined) continue;
       const total = place.joints.reduce((sum, { group }) => sum + (group?.count ?? 0), 0);
       if (total > 0 && total !== step.count)
-        yield {
+        tell({
           span: spanOf(step, 'count'),
           message: `This step has ${step.count} of ${called(planned, planned.objects[0] ?? '')}, but the group has ${total}. Make them agree, or leave \`count:\` out here.`,
-        };
+        });
     }
   },
 };

@@ -48,7 +48,7 @@ close-up:
   - close: tap
   - fill: coolant
 `),
-  *check(context) {
+  check(context, tell) {
     for (const place of context.placesOf('tighten'))
       for (const { group } of place.joints) {
         if (!group?.cure) continue;
@@ -57,11 +57,11 @@ close-up:
           left -= minutesOf(planned);
           if (!loads.has(planned.verb)) continue;
           if (left > 0)
-            yield {
+            tell({
               span: stepSpan(place.planned),
               message: `${group.threads === 'sealant' ? 'The sealant' : 'The threadlocker'} of this joint needs ${group.cure.text}, and “${planned.verb}: ${planned.objects.join(', ')}” comes ${Math.ceil(left)} min too early. Add \`wait: ${Math.ceil(left)} min\` before that.`,
               related: [{ span: stepSpan(planned), message: 'it is loaded here' }],
-            };
+            });
           break;
         }
       }

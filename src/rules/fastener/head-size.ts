@@ -12,7 +12,7 @@ export const rule: Rule = {
   mend: 'Look the thread and the size up again; a special head may be right.',
   bad: fastener('count: 2, thread: M6, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 9 N·m }]'),
   good: fastener('count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
-  *check(context) {
+  check(context, tell) {
     for (const { group } of context.fasteners) {
       const drive = group.drive ? parseDrive(group.drive) : null;
       if (!drive || !group.thread || !group.class) continue;
@@ -20,10 +20,10 @@ export const rule: Rule = {
       // A size between the usual ones is some head standard of its own; one far outside belongs to another thread.
       if (!usual || (drive.size >= Math.min(...usual) - 1 && drive.size <= Math.max(...usual) + 1)) continue;
       const sizes = usual.map((size) => (group.drive ?? '').replace(/\d+(\.\d+)?/, String(size)));
-      yield {
+      tell({
         span: spanOf(group, 'drive'),
         message: `${group.drive} is no usual size for ${group.thread}; usual are ${sizes.join(', ')}. Is the thread right? If the head is special, allow this with a reason.`,
-      };
+      });
     }
   },
 };

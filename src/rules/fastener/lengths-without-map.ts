@@ -15,15 +15,15 @@ export const rule: Rule = {
   good: fastener(
     'count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, lengths: [25 mm, 40 mm], positions: [[0, 0], [50, 0]], stages: [{ torque: 20 N·m }]',
   ),
-  *check(context) {
+  check(context, tell) {
     for (const { id, group } of context.fasteners) {
       if (!group.lengths) continue;
       const positions = group.positions?.length ?? 0;
       if (positions !== group.lengths.length)
-        yield {
+        tell({
           span: spanOf(group, 'lengths'),
           message: `\`${id}\` has ${group.lengths.length} lengths and ${positions} positions. Write a position for each length, so that the map shows where the long ones go.`,
-        };
+        });
     }
   },
 };

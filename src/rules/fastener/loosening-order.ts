@@ -17,16 +17,16 @@ export const rule: Rule = {
     order: reverse
   - tighten: pan-bolts
 `),
-  *check(context) {
+  check(context, tell) {
     for (const place of context.placesOf('loosen')) {
       const { planned } = place;
       if (planned.step.order) continue;
       const wide = place.joints.find(({ group }) => group?.gasket && (group.count ?? 0) >= 6);
       if (wide)
-        yield {
+        tell({
           span: stepSpan(planned),
           message: `\`${wide.joint.group}\` holds a wide gasketed part. Write \`order: reverse\`: loosened in the reverse of the tightening order it does not bend.`,
-        };
+        });
     }
   },
 };

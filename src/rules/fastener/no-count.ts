@@ -10,11 +10,11 @@ export const rule: Rule = {
   mend: 'Write `count:`.',
   bad: fastener('thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
   good: fastener('count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
-  *check(context) {
+  check(context, tell) {
     for (const { id, group, at } of context.fasteners) {
       const everywhere = (group.variants ?? []).length > 0 && group.variants?.every((variant) => variant.count !== undefined);
       if (group.count === undefined && !everywhere)
-        yield { span: at(), message: `\`${id}\` does not say how many there are. Write \`count:\`.` };
+        tell({ span: at(), message: `\`${id}\` does not say how many there are. Write \`count:\`.` });
     }
   },
 };

@@ -13,12 +13,12 @@ export const rule: Rule = {
   good: fastener(
     'count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: threadlocker, cure: 30 min, stages: [{ torque: 20 N·m }]',
   ),
-  *check(context) {
+  check(context, tell) {
     for (const { id, group } of context.fasteners)
       if ((group.threads === 'threadlocker' || group.threads === 'sealant') && !group.cure)
-        yield {
+        tell({
           span: spanOf(group, 'threads'),
           message: `\`${id}\` is fitted with ${group.threads} and does not say how long it cures. Write \`cure:\`, for example 30 min.`,
-        };
+        });
   },
 };

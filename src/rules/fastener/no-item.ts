@@ -11,9 +11,9 @@ export const rule: Rule = {
   mend: 'Write `item:`.',
   bad: fastener('count: 2, thread: M8, class: "10.9", drive: 13 AF, reuse: never, threads: dry, stages: [{ torque: 20 N·m }]'),
   good: fastener('count: 2, thread: M8, class: "10.9", drive: 13 AF, reuse: never, item: pump, threads: dry, stages: [{ torque: 20 N·m }]'),
-  *check(context) {
+  check(context, tell) {
     for (const { id, group } of context.fasteners)
       if (group.reuse === 'never' && !group.item && !group.variants?.some((variant) => variant.item))
-        yield { span: spanOf(group, 'reuse'), message: `\`${id}\` is new every time, but names no \`item:\` to order.` };
+        tell({ span: spanOf(group, 'reuse'), message: `\`${id}\` is new every time, but names no \`item:\` to order.` });
   },
 };

@@ -13,12 +13,12 @@ export const rule: Rule = {
   good: fastener(
     'count: 2, thread: M8, class: "8", drive: 13 AF, reuse: always, threads: dry, locking: true, prevailing: { torque: 2 N·m, counts: added }, stages: [{ torque: 20 N·m }]',
   ),
-  *check(context) {
+  check(context, tell) {
     for (const { id, group } of context.fasteners)
       if (group.locking && !group.prevailing)
-        yield {
+        tell({
           span: spanOf(group, 'locking', 'key'),
           message: `\`${id}\` locks, and nobody says with which torque it runs before it clamps. Write \`prevailing: { torque: 2 N·m, counts: added }\` (on top of the stages) or \`counts: included\`.`,
-        };
+        });
   },
 };

@@ -14,14 +14,14 @@ export const rule: Rule = {
   good: fastener(
     'count: 6, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, gasket: true, sequence: star, stages: [{ torque: 20 N·m }]',
   ),
-  *check(context) {
+  check(context, tell) {
     for (const { id, group, at } of context.fasteners) {
       const count = Math.max(group.count ?? 0, ...(group.variants ?? []).map((variant) => variant.count ?? 0));
       if (group.gasket && count >= 4 && !group.sequence && !group.variants?.some((variant) => variant.sequence))
-        yield {
+        tell({
           span: at(),
           message: `\`${id}\` clamps a gasket with ${count} fasteners and has no order. Write \`sequence: centre-out\`, star, line, spiral, or the numbers.`,
-        };
+        });
     }
   },
 };

@@ -10,14 +10,14 @@ export const rule: Rule = {
   mend: 'Write `thread:`, with pitch and length.',
   bad: fastener('count: 2, drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
   good: fastener('count: 2, thread: M8x1.25x30, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
-  *check(context) {
+  check(context, tell) {
     for (const { id, group, at } of context.fasteners) {
       const everywhere = (group.variants ?? []).length > 0 && group.variants?.every((variant) => variant.thread !== undefined);
       if (group.stages && !group.thread && !everywhere)
-        yield {
+        tell({
           span: at(),
           message: `\`${id}\` has a torque but no thread, so nobody can notice a value meant for another bolt. Write \`thread:\`, for example M8x1.25x30.`,
-        };
+        });
     }
   },
 };

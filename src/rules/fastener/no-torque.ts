@@ -10,14 +10,14 @@ export const rule: Rule = {
   mend: 'Write `stages:` with the torque, or `method:` where there is none.',
   bad: fastener('count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry'),
   good: fastener('count: 2, thread: M8, drive: 13 AF, reuse: always, method: hand'),
-  *check(context) {
+  check(context, tell) {
     for (const { id, group, at } of context.fasteners) {
       const everywhere = (group.variants ?? []).length > 0 && group.variants?.every((variant) => variant.stages !== undefined);
       if (!group.stages && !group.method && !everywhere)
-        yield {
+        tell({
           span: at(),
           message: `\`${id}\` has no torque. Write \`stages:\`, for example \`[{ torque: 25 N·m }]\`, or \`method: hand\` where the maker gives none.`,
-        };
+        });
     }
   },
 };

@@ -15,12 +15,12 @@ export const rule: Rule = {
   good: fastener(
     'count: 3, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, positions: [[0, 0], [50, 0], [100, 0]], stages: [{ torque: 20 N·m }]',
   ),
-  *check(context) {
+  check(context, tell) {
     for (const { id, group } of context.fasteners)
       if (group.positions && group.count !== undefined && group.positions.length !== group.count)
-        yield {
+        tell({
           span: spanOf(group, 'positions', 'key'),
           message: `\`${id}\` has ${group.count} fasteners and ${group.positions.length} positions. Give one position for each.`,
-        };
+        });
   },
 };

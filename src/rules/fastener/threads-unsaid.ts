@@ -10,9 +10,9 @@ export const rule: Rule = {
   mend: 'Write `threads:`.',
   bad: fastener('count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, stages: [{ torque: 20 N·m }]'),
   good: fastener('count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: oiled, stages: [{ torque: 20 N·m }]'),
-  *check(context) {
+  check(context, tell) {
     for (const { id, group, at } of context.fasteners)
       if (group.stages && !group.threads)
-        yield { span: at(), message: `\`${id}\` has a torque but does not say whether the threads are dry or oiled. Write \`threads:\`.` };
+        tell({ span: at(), message: `\`${id}\` has a torque but does not say whether the threads are dry or oiled. Write \`threads:\`.` });
   },
 };

@@ -13,12 +13,12 @@ export const rule: Rule = {
   mend: 'Write a class of ISO 898-1 or ISO 898-2, or an SAE grade.',
   bad: fastener('count: 2, thread: M8, class: "8.9", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
   good: fastener('count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
-  *check(context) {
+  check(context, tell) {
     for (const { group } of context.fasteners)
       if (group.class && !boltClass(group.class))
-        yield {
+        tell({
           span: spanOf(group, 'class'),
           message: `There is no property class ${group.class}.${didYouMean(group.class, knownClasses)} ${thereAre(knownClasses)}`,
-        };
+        });
   },
 };

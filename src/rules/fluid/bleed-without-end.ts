@@ -15,12 +15,12 @@ export const rule: Rule = {
   - bleed: coolant
     until: no bubbles for 3 min; stop after 20 min at the latest
 `),
-  *check(context) {
+  check(context, tell) {
     for (const { step, verb } of context.steps)
       if (verb === 'bleed' && !step.until)
-        yield {
+        tell({
           span: spanOf(step, 'bleed'),
           message: 'Nothing says when this is done. Write `until:`, for example “no bubbles for 3 min; stop after 20 min at the latest”.',
-        };
+        });
   },
 };

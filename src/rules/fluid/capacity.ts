@@ -18,22 +18,22 @@ export const rule: Rule = {
     'vehicles/other-van.yaml':
       'kind: vehicle\nid: other-van\nname: Other van\nparts: { tap: { circuit: coolant } }\nfluids:\n  coolant:\n    spec: S-1\n    capacity: 8 L\n    drains: [{ through: [tap], gives: 5 L }]\n    waste: antifreeze\n',
   },
-  *check(context) {
+  check(context, tell) {
     for (const vehicle of context.vehicles) {
       for (const [id, fluid] of Object.entries(vehicle.fluids ?? {})) {
         for (const way of fluid.drains)
           if (litres(way.gives).gt(litres(fluid.capacity)))
-            yield {
+            tell({
               span: spanOf(way, 'gives'),
               message: `${way.gives.text} cannot come out of \`${id}\`, which holds ${fluid.capacity.text}. \`capacity:\` is the whole system, \`gives:\` what comes out at these openings.`,
-            };
+            });
         for (const way of fluid.drains)
           for (const opening of way.through)
             if (!vehicle.parts?.[opening])
-              yield {
+              tell({
                 span: spanOf(way, 'through'),
                 message: `There is no part \`${opening}\` to drain \`${id}\` through.${didYouMean(opening, Object.keys(vehicle.parts ?? {}))}`,
-              };
+              });
       }
     }
   },

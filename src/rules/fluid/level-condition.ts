@@ -19,7 +19,7 @@ export const rule: Rule = {
   mend: 'Write `at:` as in the `level:` of the fluid.',
   bad: { 'vehicles/sample-van.yaml': van, 'procedures/example.yaml': work('\n    at: 35..60 °C # <-') },
   good: { 'vehicles/sample-van.yaml': van, 'procedures/example.yaml': work('\n    at: 35..45 °C') },
-  *check(context) {
+  check(context, tell) {
     for (const { planned } of context.placesOf('check')) {
       for (const object of planned.objects) {
         const wanted = planned.participant.scope.fluids.get(object)?.level?.at;
@@ -31,7 +31,7 @@ export const rule: Rule = {
         const outside =
           (limit.low && (!given.low || given.low.lt(limit.low))) || (limit.high && (!given.high || given.high.gt(limit.high)));
         if (outside)
-          yield {
+          tell({
             span: spanOf(planned.step, 'at'),
             message: `The level of \`${object}\` is right only at ${wanted.text}, and this step checks it at ${at.text}. Write \`at: ${wanted.text}\`.`,
             related: [
@@ -40,7 +40,7 @@ export const rule: Rule = {
                 message: 'the condition of the vehicle profile',
               },
             ],
-          };
+          });
       }
     }
   },

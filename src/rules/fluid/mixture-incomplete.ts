@@ -16,16 +16,16 @@ export const rule: Rule = {
     'vehicles/other-van.yaml':
       'kind: vehicle\nid: other-van\nname: Other van\nparts: { tap: { circuit: coolant } }\nfluids:\n  coolant:\n    spec: S-1\n    form: concentrate\n    item: coolant-ready\n    water: coolant-ready\n    target: 50 %\n    range: 45..55 %\n    capacity: 8 L\n    drains: [{ through: [tap], gives: 5 L }]\n    waste: antifreeze\n',
   },
-  *check(context) {
+  check(context, tell) {
     for (const vehicle of context.vehicles) {
       for (const [id, fluid] of Object.entries(vehicle.fluids ?? {})) {
         if (fluid.form !== 'concentrate' || isDamaged(fluid)) continue;
         const lacking = (['target', 'range', 'item', 'water'] as const).filter((key) => fluid[key] === undefined);
         if (lacking.length > 0)
-          yield {
+          tell({
             span: spanOf(vehicle.fluids ?? vehicle, id, 'key'),
             message: `\`${id}\` is mixed from concentrate and lacks ${lacking.map((key) => `\`${key}:\``).join(', ')}. Without them nobody can compute what to pour.`,
-          };
+          });
       }
     }
   },

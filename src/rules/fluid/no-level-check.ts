@@ -25,15 +25,15 @@ export const rule: Rule = {
       'steps:\n  - open: tap\n  - drain: coolant\nclose-up:\n  - close: tap\n  - fill: coolant\n  - check: coolant\n',
     ),
   },
-  *check(context) {
+  check(context, tell) {
     for (const place of context.placesOf('fill')) {
       const { planned } = place;
       for (const object of planned.objects)
         if (planned.participant.scope.fluids.get(object)?.level && !did(place.after, 'check', object))
-          yield {
+          tell({
             span: stepSpan(planned),
             message: `\`${object}\` is filled and its level is never checked, though the profile says how. Add \`check: ${object}\` where that condition is met.`,
-          };
+          });
     }
   },
 };

@@ -16,13 +16,13 @@ export const rule: Rule = {
     'vehicles/other-van.yaml':
       'kind: vehicle\nid: other-van\nname: Other van\nparts: { tap: { circuit: coolant } }\nfluids:\n  coolant:\n    spec: S-1\n    capacity: 8 L\n    drains: [{ through: [tap], gives: 5 L }]\n    waste: antifreeze\n',
   },
-  *check(context) {
+  check(context, tell) {
     for (const vehicle of context.vehicles)
       for (const [id, fluid] of Object.entries(vehicle.fluids ?? {}))
         if (!fluid.spec && !isDamaged(fluid))
-          yield {
+          tell({
             span: spanOf(vehicle.fluids ?? vehicle, id, 'key'),
             message: `\`${id}\` has no \`spec:\`. Name the specification; a colour or a brand does not say what may be mixed.`,
-          };
+          });
   },
 };

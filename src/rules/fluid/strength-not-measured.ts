@@ -15,7 +15,7 @@ export const rule: Rule = {
       'kind: procedure\nid: example\nname: Example work\nfor: other-van\nsteps:\n  - open: tap\n  - drain: coolant # <-\nclose-up:\n  - close: tap\n  - fill: coolant\n',
   },
   good: procedure('steps:\n  - open: tap\n  - drain: coolant\nclose-up:\n  - close: tap\n  - fill: coolant\n'),
-  *check(context) {
+  check(context, tell) {
     for (const { plan } of context.plans) {
       const taken = new Set<string>();
       for (const planned of plan.steps) {
@@ -24,10 +24,10 @@ export const rule: Rule = {
         for (const object of planned.objects) {
           const strength = planned.participant.scope.fluids.get(object)?.strength;
           if (strength && !taken.has(strength))
-            yield {
+            tell({
               span: stepSpan(planned),
               message: `The strength of \`${object}\` is not measured before it is drained; what stays in would be unknown. Put \`measure: ${strength}\` before this step.`,
-            };
+            });
         }
       }
     }

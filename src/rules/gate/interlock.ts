@@ -16,13 +16,13 @@ export const rule: Rule = {
   good: procedure(
     'steps:\n  - read: fault-codes\n  - switch-off: ignition\n  - wait: ignition-off\n  - disconnect: battery\nclose-up:\n  - connect: battery\n  - tighten: battery\n  - switch-on: ignition\n  - reset: clock\n',
   ),
-  *check(context) {
+  check(context, tell) {
     for (const { gate, object, closed } of context.problems('interlock')) {
-      yield {
+      tell({
         span: spanOf(gate.step, gate.verb),
         message: `The ${object} must be off when ${called(gate, gate.objects[0] ?? '')} is connected, and no step leaves it off. Put \`switch-off: ${object}\` before the opening and \`switch-on: ${object}\` after this step.`,
         related: closed ? [{ span: stepSpan(closed), message: 'switched on again here' }] : [],
-      };
+      });
     }
   },
 };

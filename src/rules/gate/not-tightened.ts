@@ -16,13 +16,13 @@ export const rule: Rule = {
   good: procedure(
     'steps:\n  - open: tap\n  - drain: coolant\n  - remove: cover\n  - remove: pump\nclose-up:\n  - fit: pump\n  - tighten: pump-bolts\n  - fit: cover\n  - close: tap\n  - fill: coolant\n',
   ),
-  *check(context) {
+  check(context, tell) {
     for (const { gate, part, fitted } of context.problems('loose-at-gate')) {
-      yield {
+      tell({
         span: spanOf(gate.step, gate.verb),
         message: `${stepWords(gate)} comes before ${called(fitted, part)} is tightened. Put \`tighten: ${part}\` before this step.`,
         related: [{ span: stepSpan(fitted), message: 'put on here' }],
-      };
+      });
     }
   },
 };

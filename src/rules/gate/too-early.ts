@@ -12,17 +12,17 @@ export const rule: Rule = {
   mend: 'Move the closing step before this one.',
   bad: procedure('steps:\n  - place: pin\n  - turn: engine # <-\n  - clear: pin\n'),
   good: procedure('steps:\n  - place: pin\n  - clear: pin\n  - turn: engine\n'),
-  *check(context) {
+  check(context, tell) {
     for (const { gate, lines } of context.problems('late')) {
       const named = lines.map((line) => called(line.opened, line.object)).join(', ');
-      yield {
+      tell({
         span: spanOf(gate.step, gate.verb),
         message: `${stepWords(gate)} comes too early: still open or in place: ${named}. Move ${lines.length === 1 ? 'the step that closes it' : 'the steps that close them'} before this one.`,
         related: lines.flatMap((line) => [
           { span: stepSpan(line.opened), message: `${line.object}: open since here` },
           ...(line.closed ? [{ span: stepSpan(line.closed), message: `${line.object}: closed only here` }] : []),
         ]),
-      };
+      });
     }
   },
 };

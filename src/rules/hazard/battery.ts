@@ -11,7 +11,7 @@ export const rule: Rule = {
   mend: 'Put `switch-off: ignition` and the `wait:` of the profile before it, or need `battery-isolated`.',
   bad: batteryOff('  - wait: ignition-off\n'),
   good: batteryOff(),
-  *check(context) {
+  check(context, tell) {
     for (const place of context.placesOf('disconnect')) {
       const { planned } = place;
       if (!disconnectsBattery(planned)) continue;
@@ -21,10 +21,10 @@ export const rule: Rule = {
         (one) => one !== null,
       );
       if (missing.length > 0)
-        yield {
+        tell({
           span: stepSpan(planned),
           message: `Before the battery is disconnected comes ${missing.join(' and ')}. Put it before this step, or need \`battery-isolated\`.`,
-        };
+        });
     }
   },
 };

@@ -25,7 +25,7 @@ final:
   ground:
     - lower: vehicle
 `),
-  *check(context) {
+  check(context, tell) {
     for (const place of context.placesOf(takingApart)) {
       const { planned } = place;
       const beneath = planned.objects.find((object) => planned.participant.scope.parts.get(object)?.beneath);
@@ -33,10 +33,10 @@ final:
       const raised =
         place.before.filter((step) => step.verb === 'raise').length > place.before.filter((step) => step.verb === 'lower').length;
       if (!raised)
-        yield {
+        tell({
           span: stepSpan(planned),
           message: `\`${beneath}\` is reached from beneath, and the vehicle is not raised at this step. Need \`vehicle-raised\`; nobody works under a vehicle that stands on a jack.`,
-        };
+        });
     }
   },
 };

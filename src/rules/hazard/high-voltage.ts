@@ -73,16 +73,16 @@ close-up:
   - energise: high-voltage
     qualification: high voltage
 `),
-  *check(context) {
+  check(context, tell) {
     for (const place of context.placesOf(lettingOut)) {
       const { planned } = place;
       if (!place.dangers.some(({ source }) => source.hazard === 'high-voltage')) continue;
       const missing = missingLinks(place.before);
       if (missing.length > 0)
-        yield {
+        tell({
           span: stepSpan(planned),
           message: `High voltage is opened here, and before it is missing: ${missing.join('; ')}. Only then is it dead. The maker’s information and local law come first.`,
-        };
+        });
     }
   },
 };

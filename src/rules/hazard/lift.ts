@@ -34,17 +34,17 @@ close-up:
     people: 2
 `),
   },
-  *check(context) {
+  check(context, tell) {
     const limit = context.library.shop?.['lift-limit'];
     if (!limit) return;
     for (const { planned } of context.placesOf(lifting)) {
       for (const object of planned.objects) {
         const mass = planned.participant.scope.parts.get(object)?.mass;
         if (mass && inUnit(mass, 'kg').gt(inUnit(limit, 'kg')) && (planned.step.people ?? 1) < 2)
-          yield {
+          tell({
             span: stepSpan(planned),
             message: `\`${object}\` weighs ${mass.text}, more than one person lifts in this shop (${limit.text}). Write \`people: 2\` on this step.`,
-          };
+          });
       }
     }
   },

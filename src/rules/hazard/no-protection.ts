@@ -11,15 +11,15 @@ export const rule: Rule = {
   mend: 'Write `wear:`.',
   bad: openTheRail('    wear: [gloves, eyes]\n'),
   good: openTheRail(),
-  *check(context) {
+  check(context, tell) {
     for (const place of context.placesOf(takingApart)) {
       const { planned } = place;
       const found = planned.step.wear ? [] : place.dangers;
       if (found[0])
-        yield {
+        tell({
           span: stepSpan(planned),
           message: `\`${found[0].object}\` can hurt when it is opened (${found[0].source.hazard}), and this step names no protective equipment. Write \`wear: [gloves, eyes]\`, or what it takes.`,
-        };
+        });
     }
   },
 };

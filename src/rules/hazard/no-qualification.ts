@@ -39,14 +39,14 @@ export const rule: Rule = {
   good: procedure(
     `${line}steps:\n  - wait: ignition-off\n  - remove: line\n${caution}    qualification: gas fitter\nclose-up:\n  - fit: line\n`,
   ),
-  *check(context) {
+  check(context, tell) {
     for (const { planned } of context.placesOf(handling)) {
       const found = planned.step.qualification ? undefined : regulatedIn(planned);
       if (found)
-        yield {
+        tell({
           span: stepSpan(planned),
           message: `\`${found.object}\` is regulated work (${found.hazard}). Write \`qualification:\` on this step: who signs it must have it.`,
-        };
+        });
     }
   },
 };

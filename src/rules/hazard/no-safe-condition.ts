@@ -18,16 +18,16 @@ steps:
 steps:
   - clean: bench
 `),
-  *check(context) {
+  check(context, tell) {
     for (const document of [...context.vehicles, ...context.works]) {
       const fluids = document.kind === 'vehicle' ? Object.entries(document.fluids ?? {}) : [];
       for (const [id, one] of [...Object.entries(document.parts ?? {}), ...fluids]) {
         if (!one.hazard) continue;
         if (!one['opened-after']) {
-          yield {
+          tell({
             span: spanOf(one, 'hazard'),
             message: `\`${id}\` is dangerous to open (${one.hazard}), and nothing says when it is safe. Write \`opened-after:\` with a waiting time or a measurement; there is no default.`,
-          };
+          });
           continue;
         }
         for (const vehicle of document.kind === 'vehicle' ? [document] : context.vehiclesFor(document)) {
@@ -35,10 +35,10 @@ steps:
           const unknown = one['opened-after'].findIndex((name) => !own.has(name) && !context.isShared('measurements', name));
           const name = one['opened-after'][unknown];
           if (name !== undefined)
-            yield {
+            tell({
               span: spanOf(one['opened-after'], unknown),
               message: `\`${name}\` is neither a waiting time nor a measurement of \`${vehicle.id}\`.${didYouMean(name, own) || didYouMean(name, context.allShared('measurements'))}`,
-            };
+            });
         }
       }
     }

@@ -12,7 +12,7 @@ export const rule: Rule = {
   mend: 'Put the `wait:` or `measure:` that the profile names before the step.',
   bad: openTheRail('  - wait: ignition-off\n'),
   good: openTheRail(),
-  *check(context) {
+  check(context, tell) {
     for (const place of context.placesOf(lettingOut)) {
       const { planned } = place;
       for (const { object, source, name } of place.dangers) {
@@ -24,11 +24,11 @@ export const rule: Rule = {
         if (missing.length === 0) continue;
         const { waits } = planned.participant.scope.vehicle ?? {};
         const steps = missing.map((one) => `\`${waits?.[one] ? 'wait' : 'measure'}: ${one}\``).join(' and ');
-        yield {
+        tell({
           span: stepSpan(planned),
           message: `\`${object}\` is opened here, and \`${name}\` (${source.hazard}) may be opened only after ${steps}. Put that before this step.`,
           related: [{ span: spanOf(source, 'opened-after'), message: 'the safe condition of the profile' }],
-        };
+        });
       }
     }
   },

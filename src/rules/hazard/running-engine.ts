@@ -17,15 +17,15 @@ export const rule: Rule = {
     warning: Rotating parts seize. Hands away; extraction on; neutral, park brake on.
   - stop: engine
 `),
-  *check(context) {
+  check(context, tell) {
     for (const { planned } of context.placesOf('start')) {
       const { danger, warning, caution } = planned.step;
       if (!danger && !warning && !caution)
-        yield {
+        tell({
           span: stepSpan(planned),
           message:
             'The engine is started here without a caution. Write `warning:`: hands and sleeves clear of moving parts, exhaust extraction on, neutral, park brake on.',
-        };
+        });
     }
   },
 };

@@ -18,12 +18,12 @@ export const rule: Rule = {
   mend: 'Give the job another id, such as its number.',
   bad: named('aux # <-'),
   good: named('aux-heater'),
-  *check({ jobs }) {
+  check({ jobs }, tell) {
     for (const one of jobs)
       if (isDevice(one.id))
-        yield {
+        tell({
           span: spanOf(one, 'id'),
           message: `\`${one.id}\` cannot be the id of a job: Windows keeps this name for a device, and the folder with its paper could not be made there. Write another, such as its number.`,
-        };
+        });
   },
 };

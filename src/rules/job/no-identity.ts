@@ -14,12 +14,12 @@ export const rule: Rule = {
     'jobs/example-job.yaml': 'kind: job\nid: example-job\ndate: "2026-11-25"\nvehicle: sample-van # <-\nwork: [example]\n',
   },
   good: job(''),
-  *check(context) {
+  check(context, tell) {
     for (const one of context.jobs)
       if (!one.plate && !one.unit && !one.vin && !isDamaged(one))
-        yield {
+        tell({
           span: spanOf(one, 'vehicle'),
           message: 'Nothing says which vehicle this is. Write `plate:`, `unit:` or `vin:`, so that page one can be compared with it.',
-        };
+        });
   },
 };

@@ -11,14 +11,14 @@ export const rule: Rule = {
   mend: 'Write the reading without a sign that divides it: `184320 km`.',
   bad: job('odometer: 184.320 km # <-\n'),
   good: job('odometer: 184320 km\n'),
-  *check({ jobs }) {
+  check({ jobs }, tell) {
     for (const one of jobs) {
       const written = one.odometer?.text ?? '';
       if (/^\d{1,3}\.\d{3}\b/.test(written))
-        yield {
+        tell({
           span: spanOf(one, 'odometer'),
           message: `“${written}” is read with a decimal point. If the point divides thousands, write ${written.replace('.', '')}.`,
-        };
+        });
     }
   },
 };

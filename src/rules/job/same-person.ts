@@ -13,13 +13,13 @@ export const rule: Rule = {
   mend: 'Name another `checker:`.',
   bad: job('technician: T1\nchecker: T1 # <-\n', work),
   good: job('technician: T1\nchecker: T2\n', work),
-  *check(context) {
+  check(context, tell) {
     for (const one of context.jobs) {
       if (one.checker !== undefined && one.checker === one.technician)
-        yield {
+        tell({
           span: spanOf(one, 'checker'),
           message: `${one.checker} does the work and cannot be its second person. Name another \`checker:\`; the job cannot be released otherwise.`,
-        };
+        });
     }
   },
 };

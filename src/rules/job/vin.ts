@@ -16,7 +16,7 @@ export const rule: Rule = {
       'kind: job\nid: example-job\ndate: "2026-11-25"\nvehicle: sample-van\nplate: AB12\nwork: [example]\nvin: 1O345678901234567 # <-\n',
   },
   good: job('vin: "11111111111111111"\n'),
-  *check(context) {
+  check(context, tell) {
     for (const one of context.jobs) {
       const { vin } = one;
       if (vin === undefined) continue;
@@ -27,10 +27,10 @@ export const rule: Rule = {
         : vin.length !== 17
           ? `it has ${vin.length} characters and not 17`
           : 'it contains I, O or Q, or a sign that is none';
-      yield {
+      tell({
         span: spanOf(one, 'vin'),
         message: `${vin} cannot be a vehicle identification number: ${why}. Read it from the vehicle again.`,
-      };
+      });
     }
   },
 };

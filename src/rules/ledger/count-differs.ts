@@ -12,13 +12,13 @@ export const rule: Rule = {
   mend: 'Make the two counts agree.',
   bad: procedure('temporaries: { rags: { count: 4 } }\nsteps:\n  - place: rags\n  - clear: rags\n    count: 3 # <-\n'),
   good: procedure('temporaries: { rags: { count: 4 } }\nsteps:\n  - place: rags\n  - clear: rags\n    count: 4\n'),
-  *check(context) {
+  check(context, tell) {
     for (const { step, line, expected, found } of context.problems('count')) {
-      yield {
+      tell({
         span: spanOf(step.step, 'count'),
         message: `${found} of ${called(step, line.object)} come back here, but ${expected} were opened. Make the counts agree.`,
         related: [{ span: stepSpan(line.opened), message: `${expected} opened here` }],
-      };
+      });
     }
   },
 };

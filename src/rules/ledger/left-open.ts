@@ -14,7 +14,7 @@ export const rule: Rule = {
   mend: 'Add the step that closes it to the close-up, before the gates named.',
   bad: procedure('steps:\n  - remove: cover # <-\n'),
   good: procedure(lookBehindTheCover),
-  *check(context) {
+  check(context, tell) {
     for (const left of context.leftOpen('state')) {
       const { span, opened, lines, gates, again } = left;
       const { scope } = opened.participant;
@@ -25,7 +25,7 @@ export const rule: Rule = {
           : '';
       const named = lines.map((line) => called(line.opened, line.object)).join(' and ');
       const closers = lines.map((line) => `\`${closerOf(line.pair)}: ${line.object.split('@')[0]}\``).join(' and ');
-      yield {
+      tell({
         span,
         fix: closingFix(context, left),
         message: `${named} ${lines.length === 1 ? 'is' : 'are'} opened here (${opened.verb}) and never closed again.${floor} Add ${closers}${gates[0] ? ` before ${stepWords(gates[0])}` : ' to the close-up'}.`,
@@ -33,7 +33,7 @@ export const rule: Rule = {
           ...gates.map((gate) => ({ span: stepSpan(gate), message: `${stepWords(gate)} must not be done while it is open` })),
           ...again.map((step) => ({ span: stepSpan(step), message: 'opened again here' })),
         ],
-      };
+      });
     }
   },
 };

@@ -11,13 +11,13 @@ export const rule: Rule = {
   mend: 'Add the opening step, or correct the name.',
   bad: procedure('steps:\n  - inspect: leaks\nclose-up:\n  - fit: cover # <-\n'),
   good: procedure(lookBehindTheCover),
-  *check(context) {
+  check(context, tell) {
     for (const { step, object } of context.problems('never-opened')) {
       const pair = verbOf(step.verb).closes;
-      yield {
+      tell({
         span: context.objectSpan(step, object),
         message: `${called(step, object)} is not open here: no step before says \`${pair}: ${object}\`. Add that step, or correct the name.`,
-      };
+      });
     }
   },
 };

@@ -11,13 +11,13 @@ export const rule: Rule = {
   mend: 'Delete one of the two, or close it in between.',
   bad: procedure('steps:\n  - remove: cover\n  - remove: cover # <-\nclose-up:\n  - fit: cover\n'),
   good: procedure(lookBehindTheCover),
-  *check(context) {
+  check(context, tell) {
     for (const { step, line } of context.problems('opened-twice')) {
-      yield {
+      tell({
         span: stepSpan(step),
         message: `${called(step, line.object)} is off already. Delete this step, or close it in between.`,
         related: [{ span: stepSpan(line.opened), message: 'opened here' }],
-      };
+      });
     }
   },
 };

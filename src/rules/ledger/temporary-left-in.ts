@@ -13,12 +13,12 @@ export const rule: Rule = {
   mend: 'Add the step that takes it out, before the gates named.',
   bad: procedure('steps:\n  - place: pin # <-\n'),
   good: procedure('steps:\n  - place: pin\n  - clear: pin\n'),
-  *check(context) {
+  check(context, tell) {
     for (const left of context.leftOpen('temporary')) {
       const { span, opened, lines, gates, again } = left;
       const named = lines.map((line) => called(line.opened, line.object)).join(' and ');
       const closers = lines.map((line) => `\`${closerOf(line.pair)}: ${line.object}\``).join(' and ');
-      yield {
+      tell({
         span,
         fix: closingFix(context, left),
         message: `${named} ${lines.length === 1 ? 'goes in here' : 'go in here'} (${opened.verb}) and never ${lines.length === 1 ? 'comes' : 'come'} out again. Add ${closers}${gates[0] ? ` before ${stepWords(gates[0])}` : ''}.`,
@@ -26,7 +26,7 @@ export const rule: Rule = {
           ...gates.map((gate) => ({ span: stepSpan(gate), message: `it is still there at ${stepWords(gate)}` })),
           ...again.map((step) => ({ span: stepSpan(step), message: 'placed again here, while it is still in' })),
         ],
-      };
+      });
     }
   },
 };

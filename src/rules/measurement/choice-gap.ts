@@ -16,21 +16,21 @@ export const rule: Rule = {
   good: procedure(
     'measurements: { height: { name: height, limit: 0.5..0.8 mm, with: dial gauge, outside: Stop. } }\nchoices:\n  grade:\n    name: grade\n    from: height\n    table:\n      - { over: 0.5 mm, to: 0.7 mm, gives: pump }\n      - { over: 0.7 mm, to: 0.8 mm, gives: pump-gasket }\nsteps:\n  - measure: height\n  - choose: grade\n',
   ),
-  *check(context) {
+  check(context, tell) {
     for (const document of [...context.vehicles, ...context.works]) {
       for (const choice of Object.values(document.choices ?? {})) {
         const rows = [...choice.table].filter((row) => row.over.unit.dimension === row.to.unit.dimension);
         for (const [index, row] of rows.entries()) {
           const before = rows[index - 1];
           if (nominalOf(row.to).lte(convert(nominalOf(row.over), row.over.unit, row.to.unit)))
-            yield { span: spanOf(row, 'to'), message: `This row ends (${row.to.text}) before it begins (${row.over.text}).` };
+            tell({ span: spanOf(row, 'to'), message: `This row ends (${row.to.text}) before it begins (${row.over.text}).` });
           if (!before || before.to.unit.dimension !== row.over.unit.dimension) continue;
           const apart = nominalOf(row.over).comparedTo(convert(nominalOf(before.to), before.to.unit, row.over.unit));
           if (apart !== 0)
-            yield {
+            tell({
               span: spanOf(row, 'over'),
               message: `There is ${apart > 0 ? 'a gap' : 'an overlap'} between ${before.to.text} and ${row.over.text}. Let this row begin where the one before ends.`,
-            };
+            });
         }
       }
     }

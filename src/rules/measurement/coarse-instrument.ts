@@ -16,17 +16,17 @@ export const rule: Rule = {
   good: procedure(
     'measurements:\n  height: { name: height, limit: max 0.05 mm, with: dial gauge, resolution: 0.01 mm, outside: Stop. }\nsteps:\n  - measure: height\n',
   ),
-  *check(context) {
+  check(context, tell) {
     for (const document of [...context.vehicles, ...context.works]) {
       for (const one of Object.values(document.measurements ?? {})) {
         const { limit, resolution } = one;
         if (!limit || !resolution || limit.unit.dimension !== resolution.unit.dimension || limit.unit.dimension === 'temperature') continue;
         const span = limit.low && limit.high ? limit.high.minus(limit.low) : (limit.high ?? limit.low ?? nominalOf(limit));
         if (convert(nominalOf(resolution), resolution.unit, limit.unit).times(4).gt(span))
-          yield {
+          tell({
             span: spanOf(one, 'resolution'),
             message: `An instrument with ${resolution.text} cannot tell whether ${limit.text} is met: it must resolve a quarter of that, better a tenth. Name a finer one.`,
-          };
+          });
       }
     }
   },

@@ -18,15 +18,15 @@ steps:
 steps:
   - measure: height
 `),
-  *check(context) {
+  check(context, tell) {
     for (const document of [...context.vehicles, ...context.works]) {
       const all = document.measurements ?? {};
       for (const [id, one] of Object.entries(all))
         if (one.limit && !one.with)
-          yield {
+          tell({
             span: spanOf(all, id, 'key'),
             message: `\`${id}\` has a limit and names no instrument. Write \`with:\`, and \`resolution:\` where it matters.`,
-          };
+          });
     }
   },
 };

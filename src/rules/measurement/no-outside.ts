@@ -12,13 +12,13 @@ export const rule: Rule = {
   good: procedure(
     'measurements:\n  height: { name: height, limit: max 0.5 mm, with: dial gauge, outside: Renew the part. }\nsteps:\n  - measure: height\n',
   ),
-  *check(context) {
+  check(context, tell) {
     for (const document of [...context.vehicles, ...context.works])
       for (const [id, one] of Object.entries(document.measurements ?? {}))
         if (one.limit && !one.outside)
-          yield {
+          tell({
             span: spanOf(document.measurements ?? document, id, 'key'),
             message: `\`${id}\` has a limit and does not say what to do outside it. Write \`outside:\`.`,
-          };
+          });
   },
 };

@@ -12,12 +12,12 @@ export const rule: Rule = {
   good: procedure(
     'steps:\n  - inspect: leaks\nfinal:\n  running:\n    - start: engine\n      warning: Hands clear of moving parts.\n    - run: engine\n',
   ),
-  *check(context) {
+  check(context, tell) {
     for (const { step } of context.problems('not-running'))
-      yield {
+      tell({
         span: stepSpan(step),
         message:
           'The engine is to run here, but no step before says `start: engine`. Add it, or need `engine-cold`, which starts the engine at the end.',
-      };
+      });
   },
 };

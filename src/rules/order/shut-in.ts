@@ -11,13 +11,13 @@ export const rule: Rule = {
   mend: 'Put the part behind it back first.',
   bad: procedure('steps:\n  - remove: cover\n  - remove: pump\nclose-up:\n  - fit: cover # <-\n  - fit: pump\n  - tighten: pump-bolts\n'),
   good: procedure('steps:\n  - remove: cover\n  - remove: pump\nclose-up:\n  - fit: pump\n  - tighten: pump-bolts\n  - fit: cover\n'),
-  *check(context) {
+  check(context, tell) {
     for (const { step, object, line } of context.problems('shut-in')) {
-      yield {
+      tell({
         span: context.objectSpan(step, object),
         message: `${called(step, object)} goes on here while ${called(step, line.object)} behind it is still off. Put that back first.`,
         related: [{ span: stepSpan(line.opened), message: 'off since here' }],
-      };
+      });
     }
   },
 };

@@ -13,7 +13,7 @@ export const rule: Rule = {
   mend: 'Write it in other letters.',
   bad: procedure('steps:\n  - inspect: leaks\n    says: Dry, \u2705. # <-\n'),
   good: procedure('steps:\n  - inspect: leaks\n    says: Dry, 0 °C to 40 °C.\n'),
-  *check({ subjects }) {
+  check({ subjects }, tell) {
     for (const document of subjects) {
       // Most files have none, and remarks may have what they like.
       if (!mayLack(fileOf(document).text)) continue;
@@ -21,10 +21,10 @@ export const rule: Rule = {
         const missing = notInFont(text);
         if (missing.length === 0) continue;
         const named = missing.slice(0, 5).map((one) => `“${one}” (${codeOf(one)})`);
-        yield {
+        tell({
           span: spanOf(holder, key),
           message: `The font of the paper lacks ${named.join(', ')}: a job that uses this text is not printed. Write it in other letters.`,
-        };
+        });
       }
     }
   },

@@ -13,7 +13,7 @@ export const rule: Rule = {
   good: procedure(
     'renew: [pump]\nsteps:\n  - remove: cover\n  - remove: pump\nclose-up:\n  - fit: pump\n  - tighten: pump-bolts\n  - fit: cover\n',
   ),
-  *check(context) {
+  check(context, tell) {
     for (const { plan } of context.plans) {
       if (!plan.participants.some(({ document }) => document.renew)) continue;
       const fitted = new Names(
@@ -22,10 +22,10 @@ export const rule: Rule = {
       for (const { document } of plan.participants)
         for (const [index, part] of (document.renew ?? []).entries())
           if (!fitted.has(part))
-            yield {
+            tell({
               span: spanOf(document.renew ?? document, index),
               message: `\`${part}\` is to be renewed, but no step here or in what is needed fits it.${didYouMean(part, fitted)} Need the preparation that takes it off, or take it out of \`renew:\`.`,
-            };
+            });
     }
   },
 };

@@ -18,15 +18,15 @@ steps:
 steps:
   - clean: bench
 `),
-  *check(context) {
+  check(context, tell) {
     for (const document of [...context.vehicles, ...context.works]) {
       const parts = document.parts ?? {};
       for (const [id, part] of Object.entries(parts))
         if (part['both-ways'] && !part.fits)
-          yield {
+          tell({
             span: spanOf(parts, id, 'key'),
             message: `\`${id}\` goes in more than one way, and nothing says which is right. Write \`fits:\`: which side, which mark.`,
-          };
+          });
     }
   },
 };

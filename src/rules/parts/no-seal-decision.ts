@@ -47,7 +47,7 @@ export const rule: Rule = {
   mend: 'Write `seals:` on the part with what is new each time, or `seal: used-again` or `seal: none`.',
   bad: lid(''),
   good: lid(', seal: used-again'),
-  *check(context) {
+  check(context, tell) {
     let gaskets: readonly Gaskets[] | undefined;
     for (const place of context.placesOf('fit')) {
       const { plan, planned } = place;
@@ -58,10 +58,10 @@ export const rule: Rule = {
         if (!part || !gasketed || part.seals || part.seal || isDamaged(part)) continue;
         gaskets ??= gasketsIn(context);
         if (hasGasket(place, gaskets)) continue;
-        yield {
+        tell({
           span: stepSpan(planned),
           message: `\`${object}\` clamps a gasket, and nothing says whether that is new. Write \`seals:\` on the part with what is new each time, or \`seal: used-again\`, or \`seal: none\`.`,
-        };
+        });
       }
     }
   },

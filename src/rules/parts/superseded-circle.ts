@@ -16,7 +16,7 @@ export const rule: Rule = {
     'parts/more.yaml':
       'kind: parts\nid: more\nitems: { lamp: { name: lamp } }\noffers:\n  - { number: "L-1", contains: { lamp: 1 }, price: 4.00, supersedes: ["L-2"] }\n  - { number: "L-2", contains: { lamp: 1 }, price: 4.00 }\n',
   },
-  *compare({ library }) {
+  compare({ library }, tell) {
     const declared = library.standing.flatMap((file) =>
       (file.card?.supersedes ?? []).map(([number, supersedes]) => ({ number, supersedes, file })),
     );
@@ -25,10 +25,10 @@ export const rule: Rule = {
       const first =
         document?.kind === 'parts' ? document.offers.find(({ number, supersedes }) => supersedes && number === circle[0]) : undefined;
       if (first)
-        yield {
+        tell({
           span: spanOf(first, 'supersedes'),
           message: `${circle.join(', ')} supersede each other. Ask which number is current and delete the other; until then the cheaper one is bought.`,
-        };
+        });
     }
   },
 };

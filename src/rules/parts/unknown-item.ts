@@ -10,7 +10,7 @@ export const rule: Rule = {
   mend: 'Correct the name, or add the item to a catalogue.',
   bad: 'kind: parts\nid: more\nitems: { seal: { name: seal } }\noffers:\n  - { number: "X-1", contains: { sael: 1 }, price: 2.00 } # <-\n',
   good: 'kind: parts\nid: more\nitems: { seal: { name: seal } }\noffers:\n  - { number: "X-1", contains: { seal: 1 }, price: 2.00 }\n',
-  *check(context) {
+  check(context, tell) {
     // Where there is no catalogue at all, nobody has begun to list parts.
     const unknown = (item: string) => !context.isShared('items', item) && context.anyShared('items');
     const told = (item: string) =>
@@ -18,12 +18,12 @@ export const rule: Rule = {
     for (const catalogue of context.catalogues)
       for (const offer of catalogue.offers)
         for (const item of Object.keys(offer.contains))
-          if (unknown(item)) yield { span: spanOf(offer.contains, item, 'key'), message: told(item) };
+          if (unknown(item)) tell({ span: spanOf(offer.contains, item, 'key'), message: told(item) });
     for (const { group } of context.fasteners)
-      if (group.item && unknown(group.item)) yield { span: spanOf(group, 'item'), message: told(group.item) };
+      if (group.item && unknown(group.item)) tell({ span: spanOf(group, 'item'), message: told(group.item) });
     for (const document of [...context.vehicles, ...context.works])
       for (const part of Object.values(document.parts ?? {}))
         for (const item of Object.keys(part.seals ?? {}))
-          if (unknown(item)) yield { span: spanOf(part.seals ?? part, item, 'key'), message: told(item) };
+          if (unknown(item)) tell({ span: spanOf(part.seals ?? part, item, 'key'), message: told(item) });
   },
 };

@@ -14,12 +14,12 @@ export const rule: Rule = {
     'shop.yaml': (exampleLibrary['shop.yaml'] ?? '').replace('id: sample-shop', 'id: sample-shop # <-').replace('validity: 30 d\n', ''),
   },
   good: job(''),
-  *compare({ library }) {
+  compare({ library }, tell) {
     const { shop, jobs } = library;
     if (shop && jobs.size > 0 && !shop.validity)
-      yield {
+      tell({
         span: spanOf(shop, 'id'),
         message: 'Quotes of this shop do not say how long they hold. Write `validity:`, for example 30 d.',
-      };
+      });
   },
 };

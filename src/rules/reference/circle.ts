@@ -17,7 +17,7 @@ export const rule: Rule = {
     'procedures/a.yaml': 'kind: preparation\nid: a\nname: A\nneeds: [b]\nsteps:\n  - inspect: leaks\n',
     'procedures/b.yaml': 'kind: preparation\nid: b\nname: B\nsteps:\n  - inspect: leaks\n',
   },
-  *compare({ library }) {
+  compare({ library }, tell) {
     // Who is in a circle is needed by somebody; most procedures are not.
     const needed = new Set<string>();
     for (const { card } of library.standing) for (const need of card?.needs ?? none) needed.add(need);
@@ -34,10 +34,10 @@ export const rule: Rule = {
       if (!work) continue;
       const members = new Set(group);
       const circle = shortestCircle(start, (id) => needs(id).filter((need) => members.has(need)));
-      yield {
+      tell({
         span: spanOf(work, 'needs', 'key'),
         message: `These need each other in a circle: ${circle.join(' → ')}. Take one of the needs out.`,
-      };
+      });
     }
   },
 };

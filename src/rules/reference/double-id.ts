@@ -14,7 +14,7 @@ export const rule: Rule = {
     'procedures/b.yaml': procedure(lookBehindTheCover).replace('id: example', 'id: example # <-'),
   },
   good: procedure(lookBehindTheCover),
-  *compare({ library }) {
+  compare({ library }, tell) {
     for (const {
       second: { document },
       first: { document: first },
@@ -22,11 +22,11 @@ export const rule: Rule = {
       if (!document || !first) continue;
       const what =
         document.kind === 'shop' ? 'There is a shop profile already' : `There is a ${kindWords[document.kind]} \`${document.id}\` already`;
-      yield {
+      tell({
         span: spanOf(document, 'id'),
         message: `${what}. Give one of the two another id, or delete it.`,
         related: [{ span: spanOf(first, 'id'), message: 'the first one' }],
-      };
+      });
     }
   },
 };

@@ -11,7 +11,7 @@ export const rule: Rule = {
   mend: 'Give one another id.',
   bad: procedure('steps:\n  - inspect: leaks\n    id: look\n  - clean: bench\n    id: look # <-\n'),
   good: procedure('steps:\n  - inspect: leaks\n    id: look\n  - clean: bench\n    id: wiped\n'),
-  *check(context) {
+  check(context, tell) {
     for (const { plan } of context.plans) {
       const known = new Map<string, Step>();
       for (const { step, participant } of plan.steps) {
@@ -20,11 +20,11 @@ export const rule: Rule = {
         const first = known.get(name);
         if (!first) known.set(name, step);
         else if (first !== step)
-          yield {
+          tell({
             span: spanOf(step, 'id'),
             message: `Another step of this document has the id \`${step.id}\` already. Give one of the two another id.`,
             related: [{ span: spanOf(first, 'id'), message: 'the first one' }],
-          };
+          });
       }
     }
   },

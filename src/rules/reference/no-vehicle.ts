@@ -11,13 +11,13 @@ export const rule: Rule = {
   mend: 'Write `for:` with the profile of a vehicle that it fits, or a job that asks for it.',
   bad: 'kind: procedure # <-\nid: example\nname: Example work\nsteps:\n  - inspect: leaks\n',
   good: procedure('steps:\n  - inspect: leaks\n'),
-  *check(context) {
+  check(context, tell) {
     for (const work of context.works)
       if (work.kind === 'procedure' && work.for === undefined && !isShipped(work) && context.vehiclesFor(work).length === 0)
-        yield {
+        tell({
           span: spanOf(work),
           message:
             'This procedure is checked without a vehicle: it has no `for:`, and no job asks for it. Its torques, covers, fluids and hazards are not looked up. Write `for:` with the profile of a vehicle that it fits.',
-        };
+        });
   },
 };

@@ -17,9 +17,9 @@ export const rule: Rule = {
     'procedures/our-lift.yaml':
       'kind: preparation\nid: our-lift\nname: Vehicle raised our way\nsteps:\n  - raise: vehicle\nclose-up:\n  - lower: vehicle\n',
   },
-  *compare({ library }) {
+  compare({ library }, tell) {
     for (const { document: own } of library.replaced.map((one) => one.own))
       if (own)
-        yield { span: spanOf(own, 'id'), message: `This takes the place of the ${own.kind} of the same id that comes with the tool.` };
+        tell({ span: spanOf(own, 'id'), message: `This takes the place of the ${own.kind} of the same id that comes with the tool.` });
   },
 };

@@ -20,12 +20,12 @@ export const rule: Rule = {
   mend: 'Take out the need that does not belong, or write the way in as fewer preparations.',
   bad: { ...chain(mostMembers), 'procedures/top.yaml': top },
   good: { ...chain(mostMembers - 1), 'procedures/top.yaml': top.replace(' # <-', '') },
-  *check(context) {
+  check(context, tell) {
     const { library } = context;
     const tooMany = (ids: readonly string[]) => new Set([...ids, ...neededBy(library, ids)]).size > mostMembers;
     const message = `More than ${mostMembers} documents take part in this, one needing the other. Is one needed by mistake?`;
-    for (const work of context.works) if (work.needs && tooMany([work.id])) yield { span: spanOf(work, 'needs', 'key'), message };
+    for (const work of context.works) if (work.needs && tooMany([work.id])) tell({ span: spanOf(work, 'needs', 'key'), message });
     for (const job of context.jobs)
-      if (tooMany(job.work.map((one) => wantedOf(one, library).id))) yield { span: spanOf(job, 'work', 'key'), message };
+      if (tooMany(job.work.map((one) => wantedOf(one, library).id))) tell({ span: spanOf(job, 'work', 'key'), message });
   },
 };

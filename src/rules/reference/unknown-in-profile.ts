@@ -14,7 +14,7 @@ export const rule: Rule = {
   good: procedure(
     'parts:\n  bracket: { behind: [cover] }\nsteps:\n  - remove: cover\n  - remove: bracket\nclose-up:\n  - fit: bracket\n  - fit: cover\n',
   ),
-  *check(context) {
+  check(context, tell) {
     for (const document of [...context.vehicles, ...context.works]) {
       if (!document.parts) continue;
       const scopes = document.kind === 'vehicle' ? [] : context.scopesOf(document);
@@ -23,13 +23,13 @@ export const rule: Rule = {
       for (const part of Object.values(document.parts ?? {})) {
         for (const group of asList(part.fasteners))
           if (!groups.has(group))
-            yield {
+            tell({
               span: spanOf(part, 'fasteners'),
               message: `There is no fastener group \`${group}\`.${didYouMean(group, groups)} Declare it under \`fasteners:\`.`,
-            };
+            });
         for (const cover of part.behind ?? [])
           if (!parts.has(cover))
-            yield { span: spanOf(part, 'behind'), message: `There is no part \`${cover}\` to be behind.${didYouMean(cover, parts)}` };
+            tell({ span: spanOf(part, 'behind'), message: `There is no part \`${cover}\` to be behind.${didYouMean(cover, parts)}` });
       }
     }
   },

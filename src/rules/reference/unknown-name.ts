@@ -15,7 +15,7 @@ export const rule: Rule = {
   mend: 'Correct the name, or declare it.',
   bad: procedure('measurements: { height: { name: height, unit: mm } }\nsteps:\n  - measure: hieght # <-\n'),
   good: procedure(lookBehindTheCover),
-  *check(context) {
+  check(context, tell) {
     for (const { plan } of context.plans) {
       for (const planned of plan.steps) {
         const kinds = verbOf(planned.verb).objects;
@@ -34,11 +34,11 @@ export const rule: Rule = {
           const known = namesToAsk(scope, kinds);
           const where = `the profile of \`${scope.vehicle.id}\``;
           const span = spanOfObject(plan, planned, object);
-          yield {
+          tell({
             span,
             fix: renameFix(span, object, known),
             message: `\`${object}\` is not a ${kinds.join(' or ')} of ${where}.${didYouMean(object, known)} Correct the name, or declare it under \`${kinds[0] === 'fastener' ? 'fasteners' : kinds[0] === 'temporary' ? 'temporaries' : `${kinds[0]}s`}:\`.`,
-          };
+          });
         }
       }
     }

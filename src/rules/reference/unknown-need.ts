@@ -14,18 +14,18 @@ export const rule: Rule = {
   mend: 'Correct the name, or write the preparation.',
   bad: procedure('needs: [vehicle-rised] # <-\nsteps:\n  - inspect: leaks\n'),
   good: procedure('needs: [engine-warm]\nsteps:\n  - inspect: leaks\n').replace('needs: [engine-warm]\n', ''),
-  *check(context) {
+  check(context, tell) {
     for (const work of context.works) {
       for (const [index, need] of (work.needs ?? []).entries()) {
         const { id } = wantedOf(need, context.library);
         if (workDocument(context.library, id) || context.isBroken(id)) continue;
         const known = context.allShared('works');
         const span = typeof need === 'string' ? spanOf(work.needs ?? work, index) : spanOf(need, id, 'key');
-        yield {
+        tell({
           span,
           fix: renameFix(span, id, known),
           message: `There is no preparation \`${id}\`.${didYouMean(id, known)} ${thereAre(context.library.preparations.keys())}`,
-        };
+        });
       }
     }
   },

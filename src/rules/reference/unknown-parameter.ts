@@ -22,7 +22,7 @@ export const rule: Rule = {
     'procedures/opened.yaml':
       'kind: preparation\nid: opened\nname: Opened\nparams: { covers: {} }\nsteps:\n  - remove: $covers\nclose-up:\n  - fit: $covers\n',
   },
-  *check(context) {
+  check(context, tell) {
     const knownOf = new Map<WorkDocument, Names>();
     const paramsOf = (document: WorkDocument): Names =>
       once(knownOf, document, () => new Names(document.kind === 'preparation' ? Object.keys(document.params ?? {}) : []));
@@ -30,10 +30,10 @@ export const rule: Rule = {
       if (!verb || !takesParameters) continue;
       for (const name of names)
         if (isParameter(name) && !paramsOf(document).has(name.slice(1)))
-          yield {
+          tell({
             span: spanOf(step, verb),
             message: `This document has no parameter \`${name.slice(1)}\`.${didYouMean(name.slice(1), paramsOf(document))} Parameters are declared under \`params:\`.`,
-          };
+          });
     }
     for (const work of context.works) {
       for (const [index, need] of (work.needs ?? []).entries()) {
@@ -42,10 +42,10 @@ export const rule: Rule = {
         if (!document) continue;
         for (const name of Object.keys(wanted.params))
           if (!paramsOf(document).has(name))
-            yield {
+            tell({
               span: spanOf(work.needs ?? work, index),
               message: `\`${wanted.id}\` has no parameter \`${name}\`.${didYouMean(name, paramsOf(document))} ${paramsOf(document).size > 0 ? `It has ${oneOf(paramsOf(document))}.` : 'It takes none.'}`,
-            };
+            });
       }
     }
   },

@@ -12,16 +12,16 @@ export const rule: Rule = {
   mend: 'Give the step that `id:`, or correct the name.',
   bad: procedure('steps:\n  - inspect: leaks\n    id: look\nmight-find:\n  seal: { says: the seal is worn, at: lok } # <-\n'),
   good: procedure('steps:\n  - inspect: leaks\n    id: look\nmight-find:\n  seal: { says: the seal is worn, at: look }\n'),
-  *check(context) {
+  check(context, tell) {
     for (const work of context.works) {
       if (!work['might-find']) continue;
       const ids = new Names(writtenIn(work).all.flatMap(({ step }) => step.id ?? []));
       for (const thing of Object.values(work['might-find']))
         if (!ids.has(thing.at))
-          yield {
+          tell({
             span: spanOf(thing, 'at'),
             message: `No step of this document has the id \`${thing.at}\`.${didYouMean(thing.at, ids)} Give the step that shows it an \`id:\`.`,
-          };
+          });
     }
   },
 };

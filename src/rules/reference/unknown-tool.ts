@@ -17,7 +17,7 @@ export const rule: Rule = {
   mend: 'Correct the name, or add the tool to shop.yaml.',
   bad: procedure('steps:\n  - inspect: leaks\n    with: [gaugee] # <-\n'),
   good: procedure('steps:\n  - inspect: leaks\n    with: [gauge]\n'),
-  *check(context) {
+  check(context, tell) {
     const { shop } = context.library;
     if (shop?.tools) {
       const known = toolsOf(shop);
@@ -25,20 +25,20 @@ export const rule: Rule = {
       for (const { document, step } of context.steps)
         if (!isShipped(document))
           for (const [index, name] of (step.with ?? []).entries())
-            if (!known.has(name)) yield { span: spanOf(step.with ?? step, index), message: told(name) };
+            if (!known.has(name)) tell({ span: spanOf(step.with ?? step, index), message: told(name) });
       for (const { group } of context.fasteners)
         for (const key of ['adapter', 'counter-hold'] as const)
-          if (group[key] !== undefined && !known.has(group[key])) yield { span: spanOf(group, key), message: told(group[key]) };
+          if (group[key] !== undefined && !known.has(group[key])) tell({ span: spanOf(group, key), message: told(group[key]) });
       for (const { plan } of context.plans)
         for (const { participant, step } of plan.steps)
           if (isShipped(participant.document))
             for (const name of step.with ?? [])
               if (!known.has(name))
-                yield {
+                tell({
                   span: spanOf(shop.tools, undefined),
                   severity: 'warning' as const,
                   message: `The preparation \`${participant.document.id}\` uses the tool \`${name}\`, and the shop's list does not have it. Add it, if only as \`${name}: { type: special }\`.`,
-                };
+                });
     }
   },
 };

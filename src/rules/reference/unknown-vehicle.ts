@@ -12,13 +12,13 @@ export const rule: Rule = {
   mend: 'Correct the name, or write the profile.',
   bad: 'kind: procedure\nid: example\nname: Example work\nfor: sample-vna # <-\nsteps:\n  - inspect: leaks\n',
   good: procedure('steps:\n  - inspect: leaks\n'),
-  *check(context) {
+  check(context, tell) {
     const { vehicles } = context.library;
     const told = (id: string) => `There is no vehicle profile \`${id}\`.${didYouMean(id, context.allShared('vehicles'))}`;
     for (const document of [...context.works, ...context.catalogues])
       for (const id of asList(document.for))
-        if (!vehicles.has(id) && !context.isBroken(id)) yield { span: spanOf(document, 'for'), message: told(id) };
+        if (!vehicles.has(id) && !context.isBroken(id)) tell({ span: spanOf(document, 'for'), message: told(id) });
     for (const job of context.jobs)
-      if (!vehicles.has(job.vehicle) && !context.isBroken(job.vehicle)) yield { span: spanOf(job, 'vehicle'), message: told(job.vehicle) };
+      if (!vehicles.has(job.vehicle) && !context.isBroken(job.vehicle)) tell({ span: spanOf(job, 'vehicle'), message: told(job.vehicle) });
   },
 };

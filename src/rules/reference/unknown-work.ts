@@ -17,16 +17,16 @@ export const rule: Rule = {
     'jobs/example-job.yaml': 'kind: job\nid: example-job\ndate: "2026-11-25"\nvehicle: sample-van\nplate: AB12\nwork: [exmaple] # <-\n',
   },
   good: job(''),
-  *check(context) {
+  check(context, tell) {
     for (const job of context.jobs) {
       for (const [index, one] of job.work.entries()) {
         const { id } = wantedOf(one, context.library);
         if (workDocument(context.library, id) || context.isBroken(id)) continue;
         const known = context.allShared('procedures');
-        yield {
+        tell({
           span: spanOf(job.work, index),
           message: `There is no procedure \`${id}\`.${didYouMean(id, known)} ${thereAre(known)}`,
-        };
+        });
       }
     }
   },

@@ -22,7 +22,7 @@ steps:
 steps:
   - measure: gap
 `),
-  *check(context) {
+  check(context, tell) {
     for (const work of context.works) {
       // Of a document that could not be read in full, the lost part may use it.
       if (isDamaged(work) || fileWith(work).path.startsWith('baywright:')) continue;
@@ -38,10 +38,10 @@ steps:
           // A step that misspells the name means it; that is told there.
           said ??= namesSaid(work);
           if (nearest(name, said) !== undefined) continue;
-          yield {
+          tell({
             span: spanOf(table, name, 'key'),
             message: `\`${name}\` is declared here and nothing in this document uses it. Use it in a step, or delete it.`,
-          };
+          });
         }
       }
     }

@@ -15,14 +15,14 @@ export const rule: Rule = {
       .replace('id: sample-van', 'id: sample-van # <-'),
   },
   good: { 'vehicles/sample-van.yaml': exampleLibrary['vehicles/sample-van.yaml'] ?? '' },
-  *check(context) {
+  check(context, tell) {
     for (const vehicle of context.vehicles) {
       const untraced = Object.entries(vehicle.fasteners ?? {}).filter(([, group]) => group.stages && !group.source);
       if (!vehicle.source && untraced.length > 0)
-        yield {
+        tell({
           span: spanOf(vehicle, 'id'),
           message: `Nobody can tell where the torques of \`${vehicle.id}\` come from (${untraced.length} groups). Write \`source: { document: …, edition: … }\` for the profile, or for each group.`,
-        };
+        });
     }
   },
 };

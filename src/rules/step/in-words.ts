@@ -10,16 +10,16 @@ export const rule: Rule = {
   mend: 'Write the steps of the close-up.',
   bad: procedure('steps:\n  - inspect: leaks\n    says: Reassemble in reverse order of removal. # <-\n'),
   good: procedure('steps:\n  - inspect: leaks\n    says: No drip beneath.\n'),
-  *check(context) {
+  check(context, tell) {
     for (const { step } of context.steps) {
       if (
         step.says &&
         /\b(reverse (order )?of removal|in reverse( order)?\b.*(assembl|refit|remov)|(re-?assemble|refit) in reverse)/i.test(step.says)
       )
-        yield {
+        tell({
           span: spanOf(step, 'says'),
           message: 'These words stand for steps that nobody can tick. Write the steps of the close-up, each with its torque.',
-        };
+        });
     }
   },
 };

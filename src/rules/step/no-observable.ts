@@ -15,15 +15,15 @@ export const rule: Rule = {
   - inspect: brake-hoses
     says: No crack, no wet spot, free of the wheel at full lock.
 `),
-  *check(context) {
+  check(context, tell) {
     for (const { step, verb } of context.steps) {
       if (verb !== 'inspect' && verb !== 'test') continue;
       if (!step.says && !step.until && step.inspect !== 'leaks')
-        yield {
+        tell({
           span: spanOf(step, verb),
           message:
             'Nothing says what shows that this is good. Write `says:` with what can be seen, felt or read, for example “no crack, no wet spot”.',
-        };
+        });
     }
   },
 };

@@ -11,20 +11,20 @@ export const rule: Rule = {
   mend: 'Write one verb a step; put the second into a step of its own.',
   bad: procedure('steps:\n  - says: Look around. # <-\n'),
   good: procedure('steps:\n  - inspect: leaks\n    says: Look around.\n'),
-  *check(context) {
+  check(context, tell) {
     for (const { step, verbs } of context.steps) {
       if (verbs === 1 || isDamaged(step)) continue;
       const found = verbsIn(step);
       if (found.length === 0)
-        yield {
+        tell({
           span: spanOf(step),
           message: `This step says nothing to do: it has no verb. Begin it with one, for example \`inspect:\`, \`remove:\` or \`tighten:\`.`,
-        };
+        });
       else
-        yield {
+        tell({
           span: spanOf(step, found[1] ?? '', 'key'),
           message: `This step has ${found.length} verbs (${found.join(', ')}). Put \`${found[1]}\` into a step of its own, with its own dash.`,
-        };
+        });
     }
   },
 };

@@ -17,17 +17,17 @@ export const rule: Rule = {
     says: Turn it as shown.
     figure: 21-04
 `),
-  *check(context) {
+  check(context, tell) {
     for (const { step } of context.steps) {
       const found =
         step.says && !step.figure
           ? /\b(as shown|see (the )?(figure|picture|drawing|photo)|as in the (figure|picture))\b/i.exec(step.says)
           : null;
       if (found)
-        yield {
+        tell({
           span: spanOf(step, 'says'),
           message: `“${found[0]}” points at a picture that is not there. Name it in \`figure:\`, or say it in words.`,
-        };
+        });
     }
   },
 };

@@ -10,15 +10,15 @@ export const rule: Rule = {
   mend: 'Write the value, the condition or what can be seen.',
   bad: procedure('steps:\n  - inspect: leaks\n    says: Top up as required. # <-\n'),
   good: procedure('steps:\n  - inspect: leaks\n    says: Level between the two marks.\n'),
-  *check(context) {
+  check(context, tell) {
     const vague = /\b(as required|if necessary|if needed|good and tight|snug|torque to spec\w*|a bit|make sure)\b/i;
     for (const { step } of context.steps) {
       const found = step.says ? vague.exec(step.says) : null;
       if (found)
-        yield {
+        tell({
           span: spanOf(step, 'says'),
           message: `“${found[0]}” cannot be ticked or measured. Write the value, the condition, or what is to be seen.`,
-        };
+        });
     }
   },
 };

@@ -10,13 +10,13 @@ export const rule: Rule = {
   mend: 'Write `offset:` from the square to the middle of the fastener, and `angle:` if it is not in line.',
   bad: { 'shop.yaml': (exampleLibrary['shop.yaml'] ?? '').replace('  gauge:', '  crowfoot: { type: adapter } # <-\n  gauge:') },
   good: { 'shop.yaml': (exampleLibrary['shop.yaml'] ?? '').replace('  gauge:', '  crowfoot: { type: adapter, offset: 40 mm }\n  gauge:') },
-  *compare({ library }) {
+  compare({ library }, tell) {
     const tools = library.shop?.tools ?? {};
     for (const [id, tool] of Object.entries(tools))
       if (tool.type === 'adapter' && !tool.offset)
-        yield {
+        tell({
           span: spanOf(tools, id, 'key'),
           message: `The adapter \`${id}\` has no \`offset:\` (from the square to the middle of the fastener). Without it nobody knows what to dial.`,
-        };
+        });
   },
 };

@@ -18,13 +18,13 @@ export const rule: Rule = {
   good: fastener(
     'count: 2, thread: M8, class: "10.9", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }, { angle: 90 deg }]',
   ),
-  *check(context) {
+  check(context, tell) {
     const tools = context.library.shop?.tools;
     const first = context.fasteners.find(({ group }) => group.stages?.some((stage) => stage.angle));
     if (first && tools && !Object.values(tools).some((tool) => tool.type === 'angle-gauge'))
-      yield {
+      tell({
         span: first.at(),
         message: `\`${first.id}\` is turned by angle, and the shop's tool list has no angle gauge. Add one (\`type: angle-gauge\`); the sheet asks for a paint mark until then.`,
-      };
+      });
   },
 };

@@ -21,12 +21,12 @@ export const rule: Rule = {
     says: To 1.2 bar, ten minutes.
 `),
   },
-  *check(context) {
+  check(context, tell) {
     for (const { step, verb } of context.steps)
       if (verb === 'pressurise' && !step.with)
-        yield {
+        tell({
           span: spanOf(step, 'pressurise'),
           message: 'Nothing says with which tester this is put under pressure. Write `with:` with its name from the tool list of the shop.',
-        };
+        });
   },
 };

@@ -21,15 +21,15 @@ export const rule: Rule = {
       'steps:\n  - remove: wheel\n    with: [gun]\nclose-up:\n  - fit: wheel\n  - tighten: wheel-nuts\n  - tighten: wheel-nuts\n    wheels: on-ground\n',
     ),
   },
-  *check(context) {
+  check(context, tell) {
     const tools = context.library.shop?.tools ?? {};
     for (const { step, verb } of context.steps) {
       const powered = verb === 'tighten' ? step.with?.find((id) => tools[id]?.type === 'powered') : undefined;
       if (powered)
-        yield {
+        tell({
           span: spanOf(step, 'with'),
           message: `\`${powered}\` is a powered tool, and this joint is tightened to a torque. Take it out of \`with:\`; the torque wrench comes by itself.`,
-        };
+        });
     }
   },
 };

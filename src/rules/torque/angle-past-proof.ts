@@ -16,7 +16,7 @@ export const rule: Rule = {
   good: fastener(
     'count: 2, thread: M8x1.25x50, class: "8.8", drive: 13 AF, reuse: never, item: pump, threads: dry, clamp-length: 40 mm, stages: [{ torque: 15 N·m }, { angle: 90 deg }]',
   ),
-  *check(context) {
+  check(context, tell) {
     for (const { id, group } of context.fasteners) {
       if (group.reuse !== 'always') continue;
       const estimate = preloadOf(group);
@@ -26,10 +26,10 @@ export const rule: Rule = {
       const share = (estimate.band.least + turned.force) / proofLoad;
       if (share <= 1) continue;
       const stage = group.stages?.find((one) => one.angle);
-      yield {
+      tell({
         span: stage ? spanOf(stage, 'angle') : spanOf(group),
         message: `${turned.angle}° after the torque load ${group.thread} of class ${group.class} to about ${(share * 100).toFixed(0)} % of its proof load (an estimate by stiffness), and \`${id}\` is used again. Write \`reuse: never\`, or the maker’s length limit.`,
-      };
+      });
     }
   },
 };

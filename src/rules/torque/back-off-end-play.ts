@@ -16,16 +16,16 @@ export const rule: Rule = {
   good: fastener(
     'count: 1, thread: M20x1.5, class: "8", drive: 30 AF, reuse: always, threads: oiled, end-play: 0.03..0.13 mm, stages: [{ torque: 60 N·m }, { back-off: 20 deg }]',
   ),
-  *check(context) {
+  check(context, tell) {
     for (const { group } of context.fasteners) {
       const play = playLeft(group);
       const stage = [...(group.stages ?? [])].reverse().find((one) => one['back-off']);
       if (!play || play.fits || !stage) continue;
-      yield {
+      tell({
         span: spanOf(stage, 'back-off'),
         related: [{ span: spanOf(group, 'end-play'), message: `the end play must be ${group['end-play']?.text}` }],
         message: `${play.angle}° back on ${group.thread} leaves ${play.left.toFixed(3)} mm, but the end play must be ${group['end-play']?.text}: the back-off contradicts the end-play limit. Correct one of them.`,
-      };
+      });
     }
   },
 };

@@ -14,7 +14,7 @@ export const rule: Rule = {
   mend: "Look the value and its unit up again. The maker's figure stands; if it is right, correct thread or class.",
   bad: fastener('count: 2, thread: M6, class: "8.8", drive: 10 AF, reuse: always, threads: dry, stages: [{ torque: 89 lbf·ft }]'),
   good: fastener('count: 2, thread: M6, class: "8.8", drive: 10 AF, reuse: always, threads: dry, stages: [{ torque: 89 lbf·in }]'),
-  *check(context) {
+  check(context, tell) {
     for (const { id, group } of context.fasteners) {
       const assumed = group.class ? group : { ...group, class: '12.9' };
       const ratio = loadRatio(assumed);
@@ -41,11 +41,11 @@ export const rule: Rule = {
       const written = torque.unit.symbol === 'N·m' ? torque.text : `${torque.text} (${inUnit(torque, 'N·m').toDecimalPlaces(1)} N·m)`;
       const bolt = `${group.thread} of class ${group.class ?? 'even 12.9'}`;
       const severe = ratio > thresholds.cannotHold;
-      yield {
+      tell({
         span,
         severity: severe ? ('error' as const) : ('warning' as const),
         message: `${written} is ${ratio.toFixed(1)} times what loads ${bolt} to its proof load (about ${limit.toFixed(1)} N·m, an estimate)${severe ? '; the bolt cannot hold it' : ''}.${hint} The maker's figure for \`${id}\` stands.`,
-      };
+      });
     }
   },
 };

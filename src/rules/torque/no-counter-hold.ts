@@ -14,12 +14,12 @@ export const rule: Rule = {
   good: fastener(
     'count: 1, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, rotating: true, counter-hold: gauge, stages: [{ torque: 20 N·m }]',
   ),
-  *check(context) {
+  check(context, tell) {
     for (const { id, group, at } of context.fasteners)
       if (group.rotating && !group['counter-hold'])
-        yield {
+        tell({
           span: at(),
           message: `\`${id}\` holds a part that turns with it. Name what holds it: \`counter-hold:\`, for loosening and for tightening.`,
-        };
+        });
   },
 };

@@ -16,7 +16,7 @@ export const rule: Rule = {
   good: procedure(
     'steps:\n  - raise: vehicle\n  - remove: wheel\nclose-up:\n  - fit: wheel\n  - tighten: wheel-nuts\n  - lower: vehicle\n  - tighten: wheel-nuts\n    wheels: on-ground\n',
   ),
-  *check(context) {
+  check(context, tell) {
     for (const place of context.placesOf('tighten')) {
       const { planned } = place;
       if (planned.step.wheels === 'on-ground') continue;
@@ -24,10 +24,10 @@ export const rule: Rule = {
         const stages = planned.step.stages ?? (group && stagesOfStep(group, planned.step).length === 0 ? stagesNow(group) : []);
         const onGround = stages.filter((stage) => group?.stages?.[stage - 1]?.wheels === 'on-ground');
         if (onGround.length > 0)
-          yield {
+          tell({
             span: spanOf(planned.step, planned.step.stages ? 'stages' : 'tighten'),
             message: `Stage ${onGround.join(', ')} of ${called(planned, joint.group)} is done with the wheels on the ground, and this step is not. Move it to \`final: ground:\` and write \`wheels: on-ground\`.`,
-          };
+          });
       }
     }
   },

@@ -12,14 +12,14 @@ export const rule: Rule = {
   mend: 'Add the tightening step, with all its stages.',
   bad: procedure('steps:\n  - remove: cover\n  - remove: pump\nclose-up:\n  - fit: pump # <-\n  - fit: cover\n'),
   good: procedure('steps:\n  - remove: cover\n  - remove: pump\nclose-up:\n  - fit: pump\n  - tighten: pump-bolts\n  - fit: cover\n'),
-  *check(context) {
+  check(context, tell) {
     for (const { joint, fitted, stages } of context.problems('owed')) {
       const group = fastenerOf(fitted.participant.scope, joint, {});
       const whole = !group || stages.length >= stagesNow(group).length;
-      yield {
+      tell({
         span: spanOf(fitted.step, fitted.verb),
         message: `${called(fitted, joint.part)} goes on here, but ${called(fitted, joint.group)} ${whole ? 'are never tightened' : `are not tightened through stage ${stages.join(', ')}`}. Add \`tighten: ${joint.group}\`${group && stages.some((stage) => group.stages?.[stage - 1]?.wheels) ? ' with `wheels: on-ground`, after lowering' : ''}.`,
-      };
+      });
     }
   },
 };

@@ -22,20 +22,20 @@ export const rule: Rule = {
   good: procedure(
     'parts: { hub: { role: wheel, fasteners: hub-nuts } }\nfasteners:\n  hub-nuts: { count: 5, thread: M14x1.5, class: "10", drive: 21 AF, reuse: always, threads: dry, sequence: star, re-torque: not-needed, stages: [{ torque: 160 N·m }] }\nsteps:\n  - remove: hub\nclose-up:\n  - fit: hub\n  - tighten: hub-nuts\n',
   ),
-  *check(context) {
+  check(context, tell) {
     const held = new Map<object, ReadonlySet<string>>();
     for (const { id, group, document, at } of context.fasteners) {
       const holdsWheel = once(held, document, () => holdingWheels(document)).has(id);
       if (holdsWheel && group['re-torque'] === undefined && !group.stages?.some((stage) => stage.after))
-        yield {
+        tell({
           span: at(),
           message: `\`${id}\` holds a wheel and does not say whether it is tightened again. Add \`{ torque: …, after: distance, distance: 80 km }\`, or write \`re-torque: not-needed\`.`,
-        };
+        });
       if (group['re-torque'] === 'needed' && !group.stages?.some((stage) => stage.after))
-        yield {
+        tell({
           span: spanOf(group, 're-torque'),
           message: `\`${id}\` is to be tightened again, but no stage says when. Add a stage with \`after: run\`, heat-cycle or distance.`,
-        };
+        });
     }
   },
 };

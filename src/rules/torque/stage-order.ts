@@ -17,7 +17,7 @@ export const rule: Rule = {
   good: fastener(
     'count: 2, thread: M8, class: "10.9", drive: 13 AF, reuse: never, item: pump, threads: dry, stages: [{ torque: 20 N·m }, { angle: 90 deg }]',
   ),
-  *check(context) {
+  check(context, tell) {
     for (const { group } of context.fasteners) {
       const limit = proofTorque(group.thread, group.class ?? '12.9') ?? Number.POSITIVE_INFINITY;
       let highest = 0;
@@ -34,15 +34,15 @@ export const rule: Rule = {
         // A figure that the bolt cannot hold is told as that, and says nothing of the stages behind it.
         if (value > thresholds.cannotHold * limit) continue;
         if (turned)
-          yield {
+          tell({
             span: spanOf(stage, 'torque'),
             message: `A plain torque (${stage.torque.text}) follows an angle stage: the wrench clicks before anything moves. Put the torque before the angle, or a \`back-off:\` between.`,
-          };
+          });
         else if (value < highest)
-          yield {
+          tell({
             span: spanOf(stage, 'torque'),
             message: `${stage.torque.text} comes after a higher torque and does nothing. Put the stages in rising order, or a \`back-off:\` before this one.`,
-          };
+          });
         highest = Math.max(highest, value);
       }
     }

@@ -12,16 +12,16 @@ export const rule: Rule = {
   mend: 'Look the value and its unit up again.',
   bad: fastener('count: 2, thread: M12, class: "10.9", drive: 18 AF, reuse: always, threads: dry, stages: [{ torque: 9 N·m }]'),
   good: fastener('count: 2, thread: M12, class: "10.9", drive: 18 AF, reuse: always, threads: dry, stages: [{ torque: 90 N·m }]'),
-  *check(context) {
+  check(context, tell) {
     for (const { id, group } of context.fasteners) {
       const ratio = loadRatio(group);
       if (ratio === null || ratio >= thresholds.low || group.stages?.some((stage) => stage.angle || stage['back-off'])) continue;
       const stage = group.stages?.find((one) => one.torque);
       if (stage?.torque)
-        yield {
+        tell({
           span: spanOf(stage, 'torque'),
           message: `${stage.torque.text} is only ${(ratio * 100).toFixed(0)} % of what loads ${group.thread} of class ${group.class} to its proof load (an estimate), and no angle follows. Is the unit of \`${id}\` right?`,
-        };
+        });
     }
   },
 };

@@ -16,14 +16,14 @@ export const rule: Rule = {
   good: fastener(
     'count: 2, thread: M8, class: "10.9", drive: 13 AF, reuse: never, item: pump, threads: dry, stages: [{ torque: 20 N·m }, { angle: 90 deg }, { angle: 90 deg }]',
   ),
-  *check(context) {
+  check(context, tell) {
     for (const { id, group } of context.fasteners) {
       const total = (group.stages ?? []).reduce((sum, stage) => sum + (stage.angle ? numberIn(stage.angle, 'deg') : 0), 0);
       if (total > 270)
-        yield {
+        tell({
           span: spanOf(group, 'stages', 'key'),
           message: `\`${id}\` is turned by ${total}° altogether. More than 270° is rare; does a stage stand here twice?`,
-        };
+        });
     }
   },
 };

@@ -15,7 +15,7 @@ export const rule: Rule = {
     'fasteners:\n  pump-bolts: { count: 4, thread: M6, class: "8.8", drive: 10 AF, reuse: always, threads: dry, stages: [{ torque: 8 N·m }] } # <-\nsteps:\n  - inspect: leaks\n',
   ),
   good: procedure('steps:\n  - inspect: leaks\n'),
-  *compare(shared) {
+  compare(shared, tell) {
     const { standing } = shared.library;
     const declared = new Map<string, { readonly file: LibraryFile; readonly stages: string }>();
     for (const file of [...standing.filter(({ card }) => card?.kind === 'vehicle'), ...standing.filter(({ card }) => card?.needs)]) {
@@ -27,14 +27,14 @@ export const rule: Rule = {
           if (first.file === file) continue;
           const [span, other] = [spanOfGroup(file, id), spanOfGroup(first.file, id)];
           if (span && other)
-            yield {
+            tell({
               span,
               message:
                 first.stages === stages
                   ? `\`${id}\` is declared for \`${vehicle}\` already. One joint, one value: keep it once, in the vehicle profile.`
                   : `\`${id}\` has another value for \`${vehicle}\` already: one of the two is wrong. Keep it once, in the vehicle profile.`,
               related: [{ span: other, message: 'declared here' }],
-            };
+            });
         }
     }
   },

@@ -18,7 +18,7 @@ export const rule: Rule = {
   mend: 'Add an offer for the variant, or take the item out of the catalogue for it.',
   bad: catalogue('A1'),
   good: catalogue('[A1, A2]'),
-  *check(context) {
+  check(context, tell) {
     const offers = once(known, context.library, () => new OffersByVehicle(context.library));
     for (const one of context.catalogues)
       for (const id of asList(one.for))
@@ -28,10 +28,10 @@ export const rule: Rule = {
           const words = Object.entries(without)
             .map(([name, value]) => `${name} = ${value}`)
             .join(', ');
-          yield {
+          tell({
             span: spanOf(one.items, item, 'key'),
             message: `There is no offer of \`${item}\` for \`${id}\` with ${words}. Add one with \`fits:\`.`,
-          };
+          });
         }
   },
 };

@@ -14,7 +14,7 @@ export const rule: Rule = {
   good: procedure(
     'parts: { bracket: { fasteners: bracket-bolts } }\nfasteners:\n  bracket-bolts:\n    { count: 2, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }], variants: [{ when: { engine: A1 }, thread: M8 }, { when: { engine: A2 }, thread: M10 }] }\nsteps:\n  - remove: bracket\nclose-up:\n  - fit: bracket\n  - tighten: bracket-bolts\n',
   ),
-  *check(context) {
+  check(context, tell) {
     for (const { id, group, document, at } of context.fasteners) {
       if (!group.variants || group.variants.length === 0) continue;
       for (const vehicle of document.kind === 'vehicle' ? [document] : context.vehiclesFor(document)) {
@@ -28,13 +28,13 @@ export const rule: Rule = {
         const words = Object.entries(wrong.facts)
           .map(([name, value]) => `${name} = ${value}`)
           .join(', ');
-        yield {
+        tell({
           span: at(),
           message:
             wrong.matching === 0
               ? `\`${id}\` has no value for ${words}. Add an entry for it under \`variants:\`.`
               : `\`${id}\` has ${wrong.matching} values for ${words}. Let exactly one entry hold.`,
-        };
+        });
       }
     }
   },

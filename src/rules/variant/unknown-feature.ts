@@ -12,7 +12,7 @@ export const rule: Rule = {
   mend: 'Correct the name or the value.',
   bad: procedure('steps:\n  - inspect: leaks\n    when: { engine: A3 } # <-\n'),
   good: procedure('steps:\n  - inspect: leaks\n    when: { engine: A1 }\n'),
-  *check(context) {
+  check(context, tell) {
     const outcomes = ['within', 'outside'];
     const wrong = (
       when: Record<string, string | string[]>,
@@ -41,17 +41,17 @@ export const rule: Rule = {
       if (step.when)
         for (const scope of context.scopesOf(document))
           for (const one of wrong(step.when, scope.vehicle?.features ?? {}, scope.measurements.keys()))
-            yield { span: spanOf(step.when, one.key), message: one.message };
+            tell({ span: spanOf(step.when, one.key), message: one.message });
     for (const { group, document } of context.fasteners)
       for (const vehicle of document.kind === 'vehicle' ? [document] : context.vehiclesFor(document))
         for (const variant of group.variants ?? [])
           for (const one of wrong(variant.when, vehicle.features ?? {}, []))
-            yield { span: spanOf(variant.when, one.key), message: one.message };
+            tell({ span: spanOf(variant.when, one.key), message: one.message });
     for (const job of context.jobs) {
       const features = context.library.vehicles.get(job.vehicle)?.features;
       if (features)
         for (const [name, pinned] of Object.entries(job.features ?? {}))
-          for (const one of wrong({ [name]: pinned.is }, features, [])) yield { span: spanOf(pinned, 'is'), message: one.message };
+          for (const one of wrong({ [name]: pinned.is }, features, [])) tell({ span: spanOf(pinned, 'is'), message: one.message });
     }
   },
 };

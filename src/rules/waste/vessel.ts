@@ -18,17 +18,17 @@ export const rule: Rule = {
     ...job('', 'steps:\n  - open: tap\n  - drain: coolant\nclose-up:\n  - close: tap\n  - fill: coolant\n'),
     'shop.yaml': (exampleLibrary['shop.yaml'] ?? '').replace('{ name: coolant, per: L }', '{ name: coolant, per: L, vessel: 10 L }'),
   },
-  *check(context) {
+  check(context, tell) {
     for (const { planned } of context.placesOf('drain')) {
       for (const object of planned.objects) {
         const fluid = planned.participant.scope.fluids.get(object);
         const vessel = planned.step.into ?? context.library.shop?.waste?.[fluid?.waste ?? '']?.vessel;
         const most = Math.max(0, ...(fluid?.drains ?? []).map((way) => numberIn(way.recovers ?? way.gives, 'L')));
         if (vessel && numberIn(vessel, 'L') < most * 1.25 - 1e-9)
-          yield {
+          tell({
             span: stepSpan(planned),
             message: `Up to ${most} L of \`${object}\` come out here, and the vessel holds ${vessel.text}. It should hold a quarter more (${Math.ceil(most * 12.5) / 10} L).`,
-          };
+          });
       }
     }
   },
