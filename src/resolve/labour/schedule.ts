@@ -1,3 +1,5 @@
+import { once } from '../../once.js';
+
 /** Work that one or more persons do, with time that passes by itself after it. Times in minutes. */
 export interface Task {
   readonly id: string;
@@ -92,13 +94,6 @@ const patience = 8_000_000;
 /** More tasks than these are set in a good order, and no better one is searched for. */
 const mostSearched = 60;
 
-interface State {
-  readonly over: number;
-  readonly free: readonly number[];
-  readonly now: number;
-  readonly ready: readonly number[];
-}
-
 /**
  * The shortest schedule for a number of persons: branch and bound over the starts in order of time, each task as early
  * as it can. (For such a measure an active schedule is optimal, and every active schedule is found this way.)
@@ -109,96 +104,149 @@ export function shortestSchedule(tasks: readonly Task[], persons: number): Sched
   const order = inOrder(tasks);
   const path = criticalPath(tasks, persons);
   if (!order || !path) return null;
-  const index = new Map(order.map((task, at) => [task.id, at]));
-  const active = order.map((task) => timeOf(task, persons));
-  const needed = order.map((task) => Math.min(task.persons, persons));
-  const before = order.map((task) => task.after.flatMap((id) => index.get(id) ?? []));
-  const tail = order.map((task) => path.length - (path.tasks.get(task.id)?.latest ?? 0));
-  const all = order.length;
-
-  let best = Number.POSITIVE_INFINITY;
-  let bestStarts: number[] = [];
-  let steps = 0;
-  const starts: number[] = new Array(all).fill(-1);
-  const seen = new Map<string, State[]>();
-
-  const visit = (mask: bigint, count: number, free: readonly number[], now: number, ends: readonly number[]): void => {
-    steps += all;
-    if (steps > patience) return;
-    if (count === all) {
-      const length = Math.max(0, ...ends);
-      if (length < best) {
-        best = length;
-        bestStarts = [...starts];
-      }
-      return;
-    }
-    const ready = order.map((_, at) =>
-      starts[at] !== -1 ? -1 : Math.max(now, ...(before[at] ?? []).map((one) => (starts[one] === -1 ? now : (ends[one] ?? 0)))),
-    );
-    let bound = 0;
-    let work = 0; // person-minutes still to do
-    for (let at = 0; at < all; at++) {
-      if (starts[at] !== -1) {
-        bound = Math.max(bound, ends[at] ?? 0);
-        continue;
-      }
-      bound = Math.max(bound, (ready[at] ?? 0) + (tail[at] ?? 0));
-      work += (active[at] ?? 0) * (needed[at] ?? 1);
-    }
-    const available = free.map((one) => Math.max(one, now));
-    bound = Math.max(bound, (available.reduce((sum, one) => sum + one, 0) + work) / persons);
-    if (bound >= best - 1e-9) return;
-    const state: State = { over: Math.max(0, ...ends), free: available, now, ready };
-    const key = mask.toString(36);
-    const others = seen.get(key) ?? [];
-    const covers = (a: State) =>
-      a.free.every((one, at) => one <= (state.free[at] ?? 0)) &&
-      a.ready.every((one, at) => one <= (state.ready[at] ?? 0)) &&
-      a.now <= state.now &&
-      a.over <= state.over;
-    if (others.some(covers)) return;
-    others.push(state);
-    seen.set(key, others);
-
-    const candidates = order
-      .map((_, at) => at)
-      .filter((at) => starts[at] === -1 && (before[at] ?? []).every((one) => starts[one] !== -1))
-      .map((at) => {
-        const count2 = needed[at] ?? 1;
-        const start = Math.max(ready[at] ?? 0, count2 > 0 ? (available[count2 - 1] ?? 0) : 0);
-        return { at, start };
-      })
-      .sort((a, b) => a.start - b.start || (tail[b.at] ?? 0) - (tail[a.at] ?? 0));
-    for (const { at, start } of candidates) {
-      const busy = start + (active[at] ?? 0);
-      const later = available
-        .map((one) => Math.max(one, start))
-        .map((one, worker) => (worker < (needed[at] ?? 1) ? busy : one))
-        .sort((a, b) => a - b);
-      starts[at] = start;
-      const nextEnds = [...ends];
-      nextEnds[at] = busy + (order[at]?.passive ?? 0);
-      visit(mask | (1n << BigInt(at)), count + 1, later, start, nextEnds);
-      starts[at] = -1;
-    }
-  };
-  if (all > mostSearched) return inGoodOrder(order, { active, needed, before, tail }, persons);
-  visit(0n, 0, new Array(persons).fill(0), 0, new Array(all).fill(0));
-  return { length: all === 0 ? 0 : best, slots: slotsOf(order, bestStarts, active, needed, persons), proven: steps <= patience };
+  const figures = figuresOf(order, path, persons);
+  if (order.length > mostSearched) return inGoodOrder(order, figures, persons);
+  const { length, starts, proven } = new Search(figures, persons).shortest();
+  return { length, slots: slotsOf(order, starts, figures, persons), proven };
 }
 
+/** Tasks by their places in an order. */
 interface Figures {
   readonly active: readonly number[];
+  readonly passive: readonly number[];
+  /** Persons, as far as there are so many. */
   readonly needed: readonly number[];
-  /** Tasks that must be over before each, by their places in the order. */
+  /** Those that must be over before each. */
   readonly before: readonly (readonly number[])[];
   /** From the start of each to the end of all that waits for it. */
   readonly tail: readonly number[];
 }
 
+function figuresOf(order: readonly Task[], path: CriticalPath, persons: number): Figures {
+  const index = new Map(order.map((task, at) => [task.id, at]));
+  return {
+    active: order.map((task) => timeOf(task, persons)),
+    passive: order.map((task) => task.passive),
+    needed: order.map((task) => Math.min(task.persons, persons)),
+    before: order.map((task) => task.after.flatMap((id) => index.get(id) ?? [])),
+    tail: order.map((task) => path.length - (path.tasks.get(task.id)?.latest ?? 0)),
+  };
+}
+
+/** A time by which no task can begin any more: it has begun. */
+const begun = -1;
+
+/** The search itself. It looks at hundreds of ways through a job of a few dozen operations, so it goes by plain loops. */
+class Search {
+  private best = Number.POSITIVE_INFINITY;
+  private bestStarts: readonly number[] = [];
+  private steps = 0;
+  private readonly started: number[];
+  private readonly ends: number[];
+  /** For each set of tasks that have begun, the ways to it that no other one covers. */
+  private readonly seen = new Map<bigint, number[][]>();
+
+  constructor(
+    private readonly figures: Figures,
+    private readonly persons: number,
+  ) {
+    this.started = figures.active.map(() => begun);
+    this.ends = figures.active.map(() => 0);
+  }
+
+  shortest(): { readonly length: number; readonly starts: readonly number[]; readonly proven: boolean } {
+    this.visit(0n, 0, new Array(this.persons).fill(0), 0, 0);
+    return { length: this.best, starts: this.bestStarts, proven: this.steps <= patience };
+  }
+
+  /**
+   * @param mask the tasks that have begun, a bit each
+   * @param free when each person is free, the first one first
+   * @param now when the last task began: none begins before it
+   * @param over when all that has begun is over
+   */
+  private visit(mask: bigint, count: number, free: readonly number[], now: number, over: number): void {
+    const { active, needed, tail } = this.figures;
+    const all = active.length;
+    this.steps += all;
+    if (this.steps > patience) return;
+    if (count === all) {
+      if (over >= this.best) return;
+      this.best = over;
+      this.bestStarts = [...this.started];
+      return;
+    }
+    const times = [now, over];
+    let hands = 0; // person-minutes, those that are spoken for and those that are still to do
+    for (const one of free) {
+      const available = Math.max(one, now);
+      times.push(available);
+      hands += available;
+    }
+    let bound = over;
+    for (let at = 0; at < all; at++) {
+      const ready = this.readyAt(at, now);
+      times.push(ready);
+      if (ready === begun) continue;
+      bound = Math.max(bound, ready + (tail[at] ?? 0));
+      hands += (active[at] ?? 0) * (needed[at] ?? 1);
+    }
+    bound = Math.max(bound, hands / this.persons);
+    if (bound >= this.best - 1e-9 || this.isCovered(mask, times)) return;
+    for (const { at, start } of this.candidates(free, now)) {
+      const busy = start + (active[at] ?? 0);
+      const end = busy + (this.figures.passive[at] ?? 0);
+      this.started[at] = start;
+      this.ends[at] = end;
+      this.visit(mask | (1n << BigInt(at)), count + 1, freeAfter(free, needed[at] ?? 1, start, busy), start, Math.max(over, end));
+      this.started[at] = begun;
+    }
+  }
+
+  /** From when a task can begin, as far as those that it waits for have begun. */
+  private readyAt(at: number, now: number): number {
+    if (this.started[at] !== begun) return begun;
+    let ready = now;
+    for (const one of this.figures.before[at] ?? []) if (this.started[one] !== begun) ready = Math.max(ready, this.ends[one] ?? 0);
+    return ready;
+  }
+
+  /** Whether another way has begun the same tasks, and nothing is later on it; if not, this way is noted. */
+  private isCovered(mask: bigint, times: number[]): boolean {
+    const others = once(this.seen, mask, () => []);
+    for (const other of others) if (isNowhereLater(other, times)) return true;
+    others.push(times);
+    return false;
+  }
+
+  /** The tasks that may be begun next, the first one first; of those that begin together, that with the longest way to the end. */
+  private candidates(free: readonly number[], now: number): { readonly at: number; readonly start: number }[] {
+    const { needed, before, tail } = this.figures;
+    const found: { at: number; start: number }[] = [];
+    for (let at = 0; at < tail.length; at++) {
+      if (this.started[at] !== begun || before[at]?.some((one) => this.started[one] === begun)) continue;
+      const persons = needed[at] ?? 1;
+      found.push({ at, start: Math.max(this.readyAt(at, now), persons > 0 ? (free[persons - 1] ?? 0) : 0) });
+    }
+    return found.length < 2 ? found : found.sort((a, b) => a.start - b.start || (tail[b.at] ?? 0) - (tail[a.at] ?? 0));
+  }
+}
+
+/** Whether no time of one way is later than that of another. */
+function isNowhereLater(one: readonly number[], other: readonly number[]): boolean {
+  for (let n = 0; n < one.length; n++) if ((one[n] ?? 0) > (other[n] ?? 0)) return false;
+  return true;
+}
+
+/** When each person is free, where those that are free first are busy from `start` until `busy`; the first one first. */
+function freeAfter(free: readonly number[], needed: number, start: number, busy: number): number[] {
+  const later = free.map((one, worker) => (worker < needed ? busy : Math.max(one, start)));
+  return later.length < 2 ? later : later.sort((a, b) => a - b);
+}
+
 /** Each task as soon as it can; of those that can begin at the same time, that with the longest way to the end. */
-function inGoodOrder(order: readonly Task[], { active, needed, before, tail }: Figures, persons: number): Schedule {
+function inGoodOrder(order: readonly Task[], figures: Figures, persons: number): Schedule {
+  const { active, passive, needed, before, tail } = figures;
   const starts: number[] = new Array(order.length).fill(-1);
   const ends: number[] = new Array(order.length).fill(0);
   let free: number[] = new Array(persons).fill(0);
@@ -215,22 +263,16 @@ function inGoodOrder(order: readonly Task[], { active, needed, before, tail }: F
     }
     const busy = start + (active[next] ?? 0);
     starts[next] = start;
-    ends[next] = busy + (order[next]?.passive ?? 0);
-    free = free.map((one, worker) => (worker < (needed[next] ?? 1) ? busy : Math.max(one, start))).sort((a, b) => a - b);
+    ends[next] = busy + (passive[next] ?? 0);
+    free = freeAfter(free, needed[next] ?? 1, start, busy);
     now = start;
   }
   const length = ends.reduce((latest, end) => Math.max(latest, end), 0);
-  return { length, slots: slotsOf(order, starts, active, needed, persons), proven: false };
+  return { length, slots: slotsOf(order, starts, figures, persons), proven: false };
 }
 
 /** Gives each task the persons that have been free longest. */
-function slotsOf(
-  order: readonly Task[],
-  starts: readonly number[],
-  active: readonly number[],
-  needed: readonly number[],
-  persons: number,
-): Slot[] {
+function slotsOf(order: readonly Task[], starts: readonly number[], { active, needed }: Figures, persons: number): Slot[] {
   const free: number[] = new Array(persons).fill(0);
   return order
     .map((task, at) => ({ task, at, start: starts[at] ?? 0 }))
