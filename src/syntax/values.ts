@@ -26,6 +26,8 @@ class ValueReader {
   private at = 1;
   private values = 0;
   private groups = 0;
+  /** Items of the lists that are being read: a list that grows by itself takes room for sixteen that do not come. */
+  private readonly stack: unknown[] = [];
 
   constructor(
     private readonly file: SourceFile,
@@ -50,10 +52,14 @@ class ValueReader {
   }
 
   private list(depth: number): unknown[] {
-    const items: unknown[] = [];
-    this.place(items, this.file, this.groups++);
-    while (this.goesOn()) items.push(this.read(depth + 1));
+    const group = this.groups++;
+    const { stack } = this;
+    const from = stack.length;
+    while (this.goesOn()) stack.push(this.read(depth + 1));
     this.at++;
+    const items = stack.slice(from);
+    stack.length = from;
+    this.place(items, this.file, group);
     return items;
   }
 
