@@ -143,6 +143,8 @@ class Search {
   private steps = 0;
   private readonly started: number[];
   private readonly ends: number[];
+  /** When what may come next can begin, on the way that is looked at. */
+  private readonly times: number[] = [];
   /** For each set of tasks that have begun, the ways to it that no other one covers. */
   private readonly seen = new Map<bigint, number[][]>();
 
@@ -176,7 +178,9 @@ class Search {
       this.bestStarts = [...this.started];
       return;
     }
-    const times = [now, over];
+    const { times } = this;
+    times.length = 0;
+    times.push(now, over);
     let hands = 0; // person-minutes, those that are spoken for and those that are still to do
     for (const one of free) {
       const available = Math.max(one, now);
@@ -192,7 +196,7 @@ class Search {
       hands += (active[at] ?? 0) * (needed[at] ?? 1);
     }
     bound = Math.max(bound, hands / this.persons);
-    if (bound >= this.best - 1e-9 || this.isCovered(mask, times)) return;
+    if (bound >= this.best - 1e-9 || this.isCovered(mask)) return;
     for (const { at, start } of this.candidates(free, now)) {
       const busy = start + (active[at] ?? 0);
       const end = busy + (this.figures.passive[at] ?? 0);
@@ -212,10 +216,10 @@ class Search {
   }
 
   /** Whether another way has begun the same tasks, and nothing is later on it; if not, this way is noted. */
-  private isCovered(mask: bigint, times: number[]): boolean {
+  private isCovered(mask: bigint): boolean {
     const others = once(this.seen, mask, () => []);
-    for (const other of others) if (isNowhereLater(other, times)) return true;
-    others.push(times);
+    for (const other of others) if (isNowhereLater(other, this.times)) return true;
+    others.push(this.times.slice());
     return false;
   }
 
