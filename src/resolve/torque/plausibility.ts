@@ -104,7 +104,7 @@ export function turnAdds(fastener: Fastener): Turned | null {
 /** The end play that the last back-off leaves, mm, where an `end-play:` limit is declared. */
 export function playLeft(fastener: Fastener): { readonly angle: number; readonly left: number; readonly fits: boolean } | null {
   const thread = fastener.thread ? parseThread(fastener.thread) : null;
-  const backOff = [...(fastener.stages ?? [])].reverse().find((stage) => stage['back-off'])?.['back-off'];
+  const backOff = fastener.stages?.findLast((stage) => stage['back-off'])?.['back-off'];
   const limit = fastener['end-play'];
   if (!thread || !backOff || !limit) return null;
   const angle = numberIn(backOff, 'deg');

@@ -58,7 +58,7 @@ const heads: readonly (readonly [diameter: number, bearing: number, hole: number
 /** Mean diameter of the friction under the head, mm: `(d_w + d_h) / 2`; between the sizes of the table by proportion. */
 export function headFrictionDiameter(diameter: number): number {
   const above = heads.find(([d]) => d >= diameter - 1e-9);
-  const below = [...heads].reverse().find(([d]) => d <= diameter + 1e-9);
+  const below = heads.findLast(([d]) => d <= diameter + 1e-9);
   const mean = ([, bearing, hole]: readonly [number, number, number]) => (bearing + hole) / 2;
   if (above && below) {
     if (above === below) return mean(above);

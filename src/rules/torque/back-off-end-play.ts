@@ -19,7 +19,7 @@ export const rule: Rule = {
   check(context, tell) {
     for (const { group } of context.fasteners) {
       const play = playLeft(group);
-      const stage = [...(group.stages ?? [])].reverse().find((one) => one['back-off']);
+      const stage = group.stages?.findLast((one) => one['back-off']);
       if (!play || play.fits || !stage) continue;
       tell({
         span: spanOf(stage, 'back-off'),
