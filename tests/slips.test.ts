@@ -150,6 +150,7 @@ describe('a word that is not one of ours', () => {
     ['block', 'lock'],
     ['text', 'says'],
     ['note', 'says'],
+    ['torque', 'tighten'],
   ])('%s is told with the word for it, and is not made another by --fix', (word, meant) => {
     const [only, ...others] = step(word);
     expect([others, only?.rule, only?.message, only?.fix]).toEqual([
@@ -157,6 +158,18 @@ describe('a word that is not one of ours', () => {
       'schema/unknown-key',
       expect.stringContaining(`\`${word}\` is not a key of a step. Write \`${meant}\`: `),
       undefined,
+    ]);
+  });
+
+  it('a key that is missing under its own name is told once, at the word that stands for it', () => {
+    const text =
+      'kind: parts\nid: one\nfor: any\ndate: "2026-01-01"\nitems: { pad: { name: pad } }\noffers:\n  - { no: P-1, item: pad, cost: 4.90 }\n';
+    expect(
+      readDocument({ path: 'x.yaml', text }, false).findings.map(({ rule, span }) => [rule, text.slice(span.start, span.end)]),
+    ).toEqual([
+      ['schema/unknown-key', 'no'],
+      ['schema/unknown-key', 'item'],
+      ['schema/unknown-key', 'cost'],
     ]);
   });
 

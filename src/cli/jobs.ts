@@ -1,4 +1,4 @@
-import { didYouMean, thereAre } from '../findings/suggest.js';
+import { didYouMeanOf } from '../findings/suggest.js';
 import { fileOf, type JobDocument } from '../library/document.js';
 import type { Library } from '../library/library.js';
 import { liesIn } from '../library/root.js';
@@ -35,7 +35,5 @@ function jobNamed(library: Library, name: string): JobDocument {
         ? `${name} is a ${kindWords[file.card.kind]}, and not a job order.`
         : `${name} cannot be read as a job order; \`baywright check ${name}\` says why.`,
     );
-  throw new CannotRun(
-    `There is no job \`${name}\` in ${library.root}.${didYouMean(name, library.jobs.keys())} ${thereAre(library.jobs.keys())}`,
-  );
+  throw new CannotRun(`There is no job \`${name}\` in ${library.root}.${didYouMeanOf(name, library.jobs.keys())}`);
 }

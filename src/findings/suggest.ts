@@ -129,6 +129,13 @@ export const didYouMean = (written: string, known: Iterable<string>): string => 
     : ` Did you mean \`${found}\`?`;
 };
 
+/** What was probably meant, and what there is; said once, where that is the same. */
+export function didYouMeanOf(written: string, known: Iterable<string>): string {
+  const all = [...known];
+  const meant = didYouMean(written, known instanceof Names ? known : all);
+  return meant !== '' && all.length === 1 ? meant : `${meant} ${thereAre(all)}`;
+}
+
 /** `a`, `b` or `c`; cut after twelve. */
 export const oneOf = (names: Iterable<string>): string => listed(names, 'or');
 

@@ -3,7 +3,7 @@ import { whereIs } from '../findings/finding.js';
 import type { WorkDocument } from '../library/document.js';
 import { castOf, neededBy, wantedOf } from '../plan/cast.js';
 import type { Participant } from '../plan/plan.js';
-import { didYouMean, thereAre } from '../findings/suggest.js';
+import { didYouMean, didYouMeanOf } from '../findings/suggest.js';
 import { inUnit, numberIn } from '../quantity/quantity.js';
 import { D } from '../quantity/units.js';
 import { criticalPath, type Schedule, shortestSchedule, type Task } from '../resolve/labour/schedule.js';
@@ -60,7 +60,7 @@ export function compileLabour(context: JobContext): CompiledLabour {
     if (known.includes(operation)) continue;
     context.report(
       'labour/unknown-operation',
-      `\`${operation}\` is not an operation of this job.${didYouMean(operation, known)} ${thereAre(known)}`,
+      `\`${operation}\` is not an operation of this job.${didYouMeanOf(operation, known)}`,
       spanOf(access, 'operation'),
     );
   }

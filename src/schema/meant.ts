@@ -62,9 +62,9 @@ const words = bare<string>({
   // What things are called and how many there are.
   name: 'title label description',
   count: 'quantity qty pieces pcs amount number-of',
-  number: 'part-number part-no sku article',
+  number: 'part-number part-no no sku article',
   price: 'cost unit-price amount',
-  contains: 'content contents includes',
+  contains: 'content contents includes item items',
   thread: 'size dimension',
   class: 'grade strength',
   stages: 'torque torques steps',

@@ -1,7 +1,7 @@
 import type { ErrorObject, ValidateFunction } from 'ajv';
 import type { Finding, Fix, Severity } from '../findings/finding.js';
 import { quoteFix, renameFix } from '../findings/fixes.js';
-import { didYouMean, isTypo, nearest, oneOf, thereAre } from '../findings/suggest.js';
+import { didYouMean, didYouMeanOf, isTypo, nearest, oneOf, thereAre } from '../findings/suggest.js';
 import type { Span } from '../source/source.js';
 import { limits } from '../syntax/limits.js';
 import { entryOf, nodeAt, plain, type SyntaxNode } from '../syntax/node.js';
@@ -62,7 +62,7 @@ export function validate(root: SyntaxNode): Checked {
     if (
       error.keyword === 'required' &&
       unknown.some(
-        (other) => other.instancePath === error.instancePath && nearest(other.params.additionalProperty, [error.params.missingProperty]),
+        (other) => other.instancePath === error.instancePath && standsFor(other.params.additionalProperty, error.params.missingProperty),
       )
     )
       continue;
@@ -84,6 +84,18 @@ export function validate(root: SyntaxNode): Checked {
     ),
     wrong,
   };
+}
+
+/** Whether a key that nobody knows was meant to be one that is missing: a slip, or another word for it. */
+const standsFor = (written: string, missing: string): boolean =>
+  nearest(written, [missing]) !== undefined || meantBy(written, [missing]).length > 0;
+
+/** Of several keys that may be meant, those that take such a value; all, if none does. */
+function takingValue(keys: readonly string[], schemaOf: (key: string) => SchemaNode | undefined, value: SyntaxNode | undefined) {
+  if (keys.length < 2 || !value) return keys;
+  const types = { list: ['array'], map: ['object'], scalar: ['string', 'number', 'integer', 'boolean'] }[value.kind];
+  const taking = keys.filter((key) => [schemaOf(key)?.type ?? types].flat().some((type) => types.includes(type)));
+  return taking.length > 0 ? taking : keys;
 }
 
 function kindProblem(root: SyntaxNode, node: SyntaxNode | undefined, kind: unknown): Finding {
@@ -111,7 +123,7 @@ function kindProblem(root: SyntaxNode, node: SyntaxNode | undefined, kind: unkno
     rule: 'schema/no-kind',
     severity: 'error',
     span: node.span,
-    message: `\`${kind}\` is not a kind of document.${didYouMean(kind, documentKinds)} ${thereAre(documentKinds)}`,
+    message: `\`${kind}\` is not a kind of document.${didYouMeanOf(kind, documentKinds)}`,
   };
 }
 
@@ -172,7 +184,7 @@ function translate(
       const cut = cutText(node, name);
       if (cut) return withFix(make('yaml/comma-in-text', cut.message, cut.span), cut.fix);
       const free = known.filter((candidate) => !entryOf(node, candidate));
-      const meant = meantBy(name, free);
+      const meant = takingValue(meantBy(name, free), (key) => schemaAt(kind, [...path, key]), entryOf(node, name)?.value);
       if (meant.length > 0) {
         const [one, ...others] = meant;
         const what = others.length === 0 ? firstSentence(schemaAt(kind, [...path, one ?? ''])?.description) : '';
@@ -202,7 +214,7 @@ function translate(
       const allowed = schema.enum ?? (schema.const ? [schema.const] : []);
       const written = node.kind === 'scalar' ? node.source || String(node.value) : '';
       return withFix(
-        make('schema/unknown-value', `\`${written}\` is not a value of ${called}.${didYouMean(written, allowed)} ${thereAre(allowed)}`),
+        make('schema/unknown-value', `\`${written}\` is not a value of ${called}.${didYouMeanOf(written, allowed)}`),
         renameFix(node.span, written, allowed),
       );
     }

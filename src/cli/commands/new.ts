@@ -6,7 +6,7 @@ import { documentKinds, isDocumentKind } from '../../schema/lookup.js';
 import { forward, isDevice } from '../../world/paths.js';
 import { realWorld } from '../../world/real.js';
 import { CannotRun } from '../../world/world.js';
-import { didYouMean, thereAre } from '../../findings/suggest.js';
+import { didYouMeanOf } from '../../findings/suggest.js';
 import { packageFolder, shippedFolder } from '../package-folder.js';
 import { absolute } from '../root.js';
 import { startingText } from './starting-text.js';
@@ -21,8 +21,7 @@ const folders: Readonly<Record<string, string>> = {
 
 /** Writes a commented starting file that checks clean, with the line by which an editor finds its schema. */
 export function newDocument(kind: string, id: string, today: string, write: (text: string) => void): number {
-  if (!isDocumentKind(kind))
-    throw new CannotRun(`There is no kind “${kind}”.${didYouMean(kind, documentKinds)} ${thereAre(documentKinds)}`);
+  if (!isDocumentKind(kind)) throw new CannotRun(`There is no kind “${kind}”.${didYouMeanOf(kind, documentKinds)}`);
   if (!/^[a-z0-9][a-z0-9-]{0,79}$/.test(id))
     throw new CannotRun(`“${id.slice(0, 60)}” cannot be an id: write lower-case letters, digits and hyphens, for example coolant-pump.`);
   if (isDevice(id)) throw new CannotRun(`No file can be called “${id}” on Windows, which keeps this name for a device. Choose another id.`);

@@ -1,4 +1,4 @@
-import { didYouMean, thereAre } from '../../findings/suggest.js';
+import { didYouMeanOf } from '../../findings/suggest.js';
 import { boltClass, knownClasses } from '../../resolve/torque/strength.js';
 import { spanOf } from '../../schema/origin.js';
 import { fastener } from '../examples.js';
@@ -18,7 +18,7 @@ export const rule: Rule = {
       if (group.class && !boltClass(group.class))
         tell({
           span: spanOf(group, 'class'),
-          message: `There is no property class ${group.class}.${didYouMean(group.class, knownClasses)} ${thereAre(knownClasses)}`,
+          message: `There is no property class ${group.class}.${didYouMeanOf(group.class, knownClasses)}`,
         });
   },
 };

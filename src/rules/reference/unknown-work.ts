@@ -1,4 +1,4 @@
-import { didYouMean, thereAre } from '../../findings/suggest.js';
+import { didYouMeanOf } from '../../findings/suggest.js';
 import { workDocument } from '../../library/library.js';
 import { wantedOf } from '../../plan/cast.js';
 import { spanOf } from '../../schema/origin.js';
@@ -25,7 +25,7 @@ export const rule: Rule = {
         const known = context.allShared('procedures');
         tell({
           span: spanOf(job.work, index),
-          message: `There is no procedure \`${id}\`.${didYouMean(id, known)} ${thereAre(known)}`,
+          message: `There is no procedure \`${id}\`.${didYouMeanOf(id, known)}`,
         });
       }
     }
