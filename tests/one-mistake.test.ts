@@ -43,12 +43,24 @@ it.each([
   ['schema/unknown-key', 'procedures/thermostat-pump.yaml', 'close-up:', 'closeup:'],
   ['step/in-words', 'procedures/thermostat-pump.yaml', 'says: As sketched; every rib in its groove.', 'says: Reassemble in reverse order.'],
   ['yaml/syntax', 'procedures/thermostat-pump.yaml', '- clean: gasket-faces', '-clean: gasket-faces'],
+  ['reference/not-told', 'procedures/thermostat-pump.yaml', 'coolant-drained: { openings: [radiator-drain] }', 'coolant-drained'],
+  ['gate/too-early', 'procedures/thermostat-pump.yaml', '  - tighten: splash-shield', '  - tighten: splash-shield\n    wheels: on-ground'],
   ['parts/no-offer', 'vehicles/dalby-18.yaml', 'water: demineralised-water', 'water: tap'],
 ])('%s in %s: %j', (rule, file, from, to) => {
   const full = `/shop/${file}`;
   const text = texts[full] ?? '';
   expect(text).toContain(from);
   expect(found(libraryOf({ ...texts, [full]: text.replace(from, () => to) })).map((one) => one.rule)).toEqual([rule]);
+});
+
+it.each([
+  ['wheels: on-ground', 'Move it to `final: ground:`, which comes after the step that closes it.'],
+  ['says: Look.', undefined],
+])('a step with `%s` that comes before the vehicle is lowered is told where it belongs', (line, told) => {
+  const full = '/shop/procedures/thermostat-pump.yaml';
+  const text = (texts[full] ?? '').replace('  - tighten: splash-shield', `  - tighten: splash-shield\n    ${line}`);
+  const messages = found(libraryOf({ ...texts, [full]: text })).map((one) => one.message);
+  expect(messages).toEqual(told ? [expect.stringContaining(told)] : []);
 });
 
 it.each([

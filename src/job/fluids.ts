@@ -1,6 +1,7 @@
 import type { Decimal } from 'decimal.js';
 import { whereIs } from '../findings/finding.js';
 import { asList } from '../library/scope.js';
+import { notTold } from '../plan/cast.js';
 import type { PlanStep } from '../plan/plan.js';
 import { limitsIn, nominalOf } from '../quantity/quantity.js';
 import { D } from '../quantity/units.js';
@@ -146,6 +147,8 @@ function wayOut(context: JobContext, id: string, fluid: Fluid, drains: readonly 
   const best = ways[0];
   if (best) return best;
   const step = drains[0];
+  // That is told where it is needed.
+  if (step && notTold(step.participant).length > 0) return null;
   const misspelt = context.plan.steps.some(
     (one) => owners.has(one.participant) && one.verb === 'open' && one.objects.some((object) => !context.plan.scope.parts.has(object)),
   );

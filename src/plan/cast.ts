@@ -215,6 +215,17 @@ function parameters(document: WorkDocument, given: ReadonlyMap<string, ReadonlyS
   return result;
 }
 
+/** Parameters of a preparation that nothing fills in: what works on them works on nothing. */
+export function notTold({
+  document,
+  params,
+}: Pick<Participant, 'document' | 'params'>): { readonly name: string; readonly says: string }[] {
+  if (document.kind !== 'preparation') return [];
+  return Object.entries(document.params ?? {}).flatMap(([name, { says }]) =>
+    params[name]?.length === 0 ? [{ name, says: says ?? '' }] : [],
+  );
+}
+
 /** The steps of one list, parameters filled in. */
 function listOf(participant: Participant, steps: readonly WrittenStep[], section: Section): readonly ListedStep[] {
   const { scope, params } = participant;

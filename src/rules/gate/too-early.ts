@@ -1,4 +1,6 @@
+import type { Line } from '../../ledger/ledger.js';
 import { called } from '../../ledger/walk.js';
+import type { Moment, PlanStep } from '../../plan/plan.js';
 import { spanOf } from '../../schema/origin.js';
 import { stepSpan, stepWords } from '../context.js';
 import { procedure } from '../examples.js';
@@ -15,9 +17,11 @@ export const rule: Rule = {
   check(context, tell) {
     for (const { gate, lines } of context.problems('late')) {
       const named = lines.map((line) => called(line.opened, line.object)).join(', ');
+      const closing = lines.length === 1 ? 'the step that closes it' : 'the steps that close them';
+      const moment = laterMoment(gate, lines);
       tell({
         span: spanOf(gate.step, gate.verb),
-        message: `${stepWords(gate)} comes too early: still open or in place: ${named}. Move ${lines.length === 1 ? 'the step that closes it' : 'the steps that close them'} before this one.`,
+        message: `${stepWords(gate)} comes too early: still open or in place: ${named}. Move ${moment ? `it to \`final: ${moment}:\`, which comes after ${closing}` : `${closing} before this one`}.`,
         related: lines.flatMap((line) => [
           { span: stepSpan(line.opened), message: `${line.object}: open since here` },
           ...(line.closed ? [{ span: stepSpan(line.closed), message: `${line.object}: closed only here` }] : []),
@@ -26,3 +30,11 @@ export const rule: Rule = {
     }
   },
 };
+
+/** Where a step belongs for which the documents that it needs have not yet closed what they opened; null where that is not why. */
+function laterMoment(gate: PlanStep, lines: readonly Line[]): Moment | null {
+  const isTheirs = lines.every(({ closed }) => closed && closed.participant !== gate.participant && closed.section === 'final');
+  if (gate.section === 'final' || !isTheirs) return null;
+  if (gate.step.wheels === 'on-ground') return 'ground';
+  return gate.verb === 'drive' ? 'road' : null;
+}
