@@ -267,14 +267,21 @@ describe('torque tools', () => {
     expect(chosen('20 N·m', { a: wrench('5..25 N·m', { due: '2026-11-25' }) })).toBe('a');
     expect(chosen('20 N·m', { a: wrench('5..25 N·m', { due: '2026-11-24' }), b: wrench('10..50 N·m') })).toBe('b');
     expect(chosen('20 N·m', { a: wrench('5..25 N·m', { due: '2026-11-24' }) })).toBe(
-      'a covers it, but its calibration was due on 2026-11-24. The job is dated 2026-11-25.',
+      'a covers it, but its calibration was due on 2026-11-24. The job is dated 2026-11-25. Have it calibrated, and correct `due:`.',
     );
   });
 
   it('says what there is where nothing covers it', () => {
-    expect(chosen('200 N·m', tools)).toBe('a certified range that holds 200 N·m is needed; there is small 5 to 25 N·m, big 20 to 100 N·m.');
+    expect(chosen('200 N·m', tools)).toBe(
+      'a certified range that holds 200 N·m is needed; there is small 5 to 25 N·m, big 20 to 100 N·m. Add one to `tools:` in shop.yaml.',
+    );
+    expect(chosen('15 N·m', { a: wrench('10..100 N·m') })).toContain(
+      'there is a 20 to 100 N·m. Without `certified:` a wrench counts from a fifth of its maximum.',
+    );
     const others = { lift: { type: 'lift' } as Tool, gauge: { type: 'angle-gauge', range: nm('5..25 N·m') } as Tool };
-    expect(chosen('20 N·m', others)).toBe('a certified range that holds 20 N·m is needed, and the shop lists no torque wrench.');
+    expect(chosen('20 N·m', others)).toBe(
+      'a certified range that holds 20 N·m is needed, and the shop lists no torque wrench. Add one to `tools:` in shop.yaml.',
+    );
   });
 
   it('with an adapter the setting must lie in the range, and the square must carry it', () => {

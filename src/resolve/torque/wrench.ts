@@ -110,16 +110,20 @@ export function chooseWrench(target: Quantity, tools: Readonly<Record<string, To
     return {
       ok: false,
       setting,
-      why: `${covering.map((one) => `${one.id} covers it, but its calibration was due on ${one.tool.due}`).join('; ')}. The job is dated ${date}.`,
+      why: `${covering.map((one) => `${one.id} covers it, but its calibration was due on ${one.tool.due}`).join('; ')}. The job is dated ${date}. Have it calibrated, and correct \`due:\`.`,
     };
   }
   const ranges = candidates.map((one) => `${one.id} ${one.low.toString()} to ${one.high.toString()} N·m`).join(', ');
   return {
     ok: false,
     setting,
-    why: `a certified range that holds ${setting.toDecimalPlaces(2).toString()} N·m is needed${ranges ? `; there is ${ranges}` : ', and the shop lists no torque wrench'}.`,
+    why: `a certified range that holds ${setting.toDecimalPlaces(2).toString()} N·m is needed${ranges ? `; there is ${ranges}` : ', and the shop lists no torque wrench'}.${candidates.some(isCut) ? ' Without `certified:` a wrench counts from a fifth of its maximum.' : ''} Add one to \`tools:\` in shop.yaml.`,
   };
 }
+
+/** Whether a tool has a scale that begins below what may be used of it. */
+const isCut = ({ tool, low }: Usable): boolean =>
+  !tool.certified && tool.range !== undefined && low.gt(limitsIn(tool.range, 'N·m').low ?? 0);
 
 function overloaded(tool: Tool, setting: Decimal): number | null {
   const carries = squares[tool.square ?? ''];
