@@ -2,7 +2,7 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { expect, it } from 'vitest';
-import { found, libraryOf, projectFolder, textsOf } from './helpers/shop.js';
+import { demoWith, found, libraryOf, projectFolder, textsOf } from './helpers/shop.js';
 
 const texts = {
   ...textsOf(path.join(projectFolder, 'tests/fixtures/corner-garage'), '/shop'),
@@ -72,4 +72,46 @@ it.each([
   expect(others).toEqual([]);
   expect(finding?.message).toMatch(/^A list entry \(`- `\) begins here/);
   expect(finding?.line.trim()).toMatch(at);
+});
+
+const named = (findings: readonly { readonly rule: string; readonly message: string }[]) =>
+  findings.map(({ rule, message }) => [rule, ...(message.match(/`[^`]+`/g) ?? [])]);
+
+it('what several things lack at one place is told of each', () => {
+  const shop = (texts['/shop/shop.yaml'] ?? '').replace(/^ {2}(lift|refractometer|vacuum-filler|pressure-tester):.*\n/gm, '');
+  expect(named(found(libraryOf({ ...texts, '/shop/shop.yaml': shop })))).toEqual(
+    [
+      ['vehicle-raised', 'lift'],
+      ['coolant-drained', 'refractometer'],
+      ['coolant-drained', 'vacuum-filler'],
+      ['coolant-drained', 'pressure-tester'],
+    ].map(([work, tool]) => ['reference/unknown-tool', `\`${work}\``, `\`${tool}\``, `\`${tool}: { type: special }\``]),
+  );
+  const fluid = 'kind: vehicle\nid: bare\nname: Bare\nfluids:\n  oil: { spec: O-1, item: oil }\n';
+  expect(named(found(libraryOf({ ...texts, '/shop/vehicles/bare.yaml': fluid })))).toEqual([
+    ['schema/missing-key', '`oil`', '`capacity:`'],
+    ['schema/missing-key', '`oil`', '`drains:`'],
+  ]);
+});
+
+it('what one change mends is told once, with all that it mends', () => {
+  const vehicle = (texts['/shop/vehicles/dalby-18.yaml'] ?? '').replace(/^times:\n(?: .*\n)*/m, '');
+  expect(named(found(libraryOf({ ...texts, '/shop/vehicles/dalby-18.yaml': vehicle })))).toEqual([
+    [
+      'labour/no-time',
+      '`vehicle-received/test`',
+      '`vehicle-raised/raise`',
+      '`engine-cold/switch`',
+      '`coolant-drained/drain`',
+      '`coolant-drained/fill`',
+      '`times: { vehicle-received: { test: 0.2 h }, vehicle-raised: { raise: 0.2 h }, engine-cold: { switch: 0.2 h }, coolant-drained: { drain: 0.2 h, fill: 0.2 h } }`',
+    ],
+  ]);
+  const loose = demoWith(['/shop/procedures/hub-bearing.yaml', '  - tighten: steering-knuckle\n', '']);
+  expect(found(loose).map(({ rule, message }) => [rule, message])).toEqual([
+    [
+      'torque/owed',
+      '`steering-knuckle` (steering knuckle with hub) goes on here, but `knuckle-bolts` (knuckle-to-strut bolts) and `ball-joint-nut` (ball-joint nut) are never tightened. Add `tighten: steering-knuckle`.',
+    ],
+  ]);
 });

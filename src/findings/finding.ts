@@ -22,6 +22,8 @@ export interface Finding {
   /** What is wrong and what to do, in the words of the trade. */
   readonly message: string;
   readonly span: Span;
+  /** What it is about, where one place may lack several things: of the same it is told once. */
+  readonly about?: string;
   readonly related?: readonly Related[];
   readonly fix?: Fix;
 }
@@ -34,11 +36,11 @@ export interface Staged<T> {
 
 const rank: Record<Severity, number> = { error: 0, warning: 1, info: 2 };
 
-/** Sorts by file, place, severity and rule, and drops what says the same of the same place twice. */
+/** Sorts by file, place, severity and rule, and drops what the same rule says of the same thing at the same place again. */
 export function tidy(findings: readonly Finding[]): Finding[] {
   const seen = new Set<string>();
   const kept = findings.filter((finding) => {
-    const key = `${finding.rule}\0${finding.span.file.path}\0${finding.span.start}\0${finding.span.end}`;
+    const key = `${finding.rule}\0${finding.span.file.path}\0${finding.span.start}\0${finding.span.end}\0${finding.about ?? ''}`;
     if (seen.has(key)) return false;
     seen.add(key);
     return true;

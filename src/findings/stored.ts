@@ -10,17 +10,19 @@ export interface StoredFinding {
   readonly severity: Severity;
   readonly message: string;
   readonly span: StoredSpan;
+  readonly about?: string;
   readonly related?: readonly { readonly span: StoredSpan; readonly message: string }[];
   readonly fix?: { readonly title: string; readonly edits: readonly { readonly span: StoredSpan; readonly text: string }[] };
 }
 
 const spanTo = ({ file, start, end }: Span): StoredSpan => [file.path, start, end];
 
-export const stored = ({ rule, severity, message, span, related, fix }: Finding): StoredFinding => ({
+export const stored = ({ rule, severity, message, span, about, related, fix }: Finding): StoredFinding => ({
   rule,
   severity,
   message,
   span: spanTo(span),
+  ...(about === undefined ? {} : { about }),
   ...(related ? { related: related.map((one) => ({ span: spanTo(one.span), message: one.message })) } : {}),
   ...(fix ? { fix: { title: fix.title, edits: fix.edits.map((edit) => ({ span: spanTo(edit.span), text: edit.text })) } } : {}),
 });
@@ -50,6 +52,7 @@ export const isStored = (value: unknown): value is StoredFinding =>
   (value.severity === 'error' || value.severity === 'warning' || value.severity === 'info') &&
   typeof value.message === 'string' &&
   isSpan(value.span) &&
+  (value.about === undefined || typeof value.about === 'string') &&
   (value.related === undefined || isListOf(value.related, (one) => isObject(one) && isSpan(one.span) && typeof one.message === 'string')) &&
   (value.fix === undefined ||
     (isObject(value.fix) &&

@@ -63,7 +63,8 @@ function contextOf(library: Library, job: JobDocument, plan: Plan, findings: Fin
     plan,
     walk: plan.walk,
     numberOf: (step) => numbers.get(step) ?? 0,
-    report: (rule, message, span, severity = 'error') => void findings.push({ rule, severity, message, span }),
+    report: (rule, message, span, severity = 'error', about) =>
+      void findings.push({ rule, severity, message, span, ...(about === undefined ? {} : { about }) }),
     working: (make) => void workings?.push(make()),
   };
 }

@@ -22,7 +22,8 @@ export interface JobContext {
   readonly walk: Walk;
   /** Number on the sheet of each step. */
   readonly numberOf: (step: PlanStep) => number;
-  readonly report: (rule: string, message: string, span: Span, severity?: Finding['severity']) => void;
+  /** @param about what it is about, where one place may lack several things */
+  readonly report: (rule: string, message: string, span: Span, severity?: Finding['severity'], about?: string) => void;
   /** Keeps how a figure comes about; who only checks makes none. */
   readonly working: (make: () => Working) => void;
 }

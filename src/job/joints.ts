@@ -72,6 +72,8 @@ export function pinned(context: JobContext, when: Record<string, string | string
       'variant/not-pinned',
       `\`${what}\` depends on \`${name}\` (${feature.values.join(' or ')}), and this job does not say which it is. Look at the vehicle: ${feature.tell} Then write \`features: { ${name}: { is: "…", by: … } }\`.`,
       span,
+      'error',
+      name,
     );
   }
 }

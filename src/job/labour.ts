@@ -1,6 +1,7 @@
 import type { Decimal } from 'decimal.js';
 import { whereIs } from '../findings/finding.js';
 import type { WorkDocument } from '../library/document.js';
+import { once } from '../once.js';
 import { castOf, neededBy, wantedOf } from '../plan/cast.js';
 import type { Participant } from '../plan/plan.js';
 import { didYouMean, didYouMeanOf } from '../findings/suggest.js';
@@ -11,6 +12,7 @@ import { sum } from '../resolve/price/money.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import type { Needs } from '../schema/generated/types.js';
 import { isDamaged, spanOf } from '../schema/origin.js';
+import { listWith } from '../words/list.js';
 import type { JobContext } from './context.js';
 import { plainNumber, quantityText } from './format.js';
 
@@ -40,7 +42,9 @@ export interface CompiledLabour {
 
 /** Hours of the merged plan: each operation once, however many works need it. */
 export function compileLabour(context: JobContext): CompiledLabour {
-  const operations = context.plan.participants.flatMap((one) => operationsOf(context, one, true));
+  const untimed: (readonly [string, string])[] = [];
+  const operations = context.plan.participants.flatMap((one) => operationsOf(context, one, untimed));
+  if (untimed.length > 0) reportUntimed(context, untimed);
   const handsOf = (one: Operation) => one.hours.times(one.people);
   const billedOf = (one: Operation) => handsOf(one).times(one.factor ?? 1);
   const together = sum(operations.map(handsOf));
@@ -49,7 +53,7 @@ export function compileLabour(context: JobContext): CompiledLabour {
     const wanted = wantedOf(work, context.library);
     if (all.length === 1) return { work: wanted.id, hours: together };
     const { members } = castOf(context.library, { work: [wanted], vehicle: context.vehicle });
-    return { work: wanted.id, hours: sum(members.flatMap(({ participant }) => operationsOf(context, participant, false)).map(handsOf)) };
+    return { work: wanted.id, hours: sum(members.flatMap(({ participant }) => operationsOf(context, participant)).map(handsOf)) };
   });
   const apart = sum(alone.map((one) => one.hours));
   const byGrade = new Map<string, Decimal>();
@@ -99,20 +103,28 @@ export function compileLabour(context: JobContext): CompiledLabour {
   };
 }
 
-function operationsOf(context: JobContext, participant: Participant, report: boolean): Operation[] {
+/** Tells of all of them at once, with what to write. */
+function reportUntimed(context: JobContext, untimed: readonly (readonly [document: string, operation: string])[]): void {
+  const byDocument = new Map<string, string[]>();
+  for (const [document, name] of untimed) once(byDocument, document, () => []).push(name);
+  const times = [...byDocument].map(([document, names]) => `${document}: { ${names.map((name) => `${name}: 0.2 h`).join(', ')} }`);
+  const names = untimed.map(([document, name]) => `\`${document}/${name}\``);
+  context.report(
+    'labour/no-time',
+    `Nobody says how long ${listWith('and')(names)} ${names.length > 1 ? 'take' : 'takes'} on this vehicle. Add \`times: { ${times.join(', ')} }\` to ${whereIs(spanOf(context.vehicle)).replace(/:\d+$/, '')}, with its own times; until then ${names.length > 1 ? 'they are' : 'it is'} not billed.`,
+    spanOf(context.job, 'vehicle'),
+    'warning',
+  );
+}
+
+/** @param untimed takes those of which nobody says how long they take: document and operation */
+function operationsOf(context: JobContext, participant: Participant, untimed?: (readonly [string, string])[]): Operation[] {
   const { document } = participant;
   const own = Object.keys(document.labour ?? {});
   return Object.entries(document.labour ?? {}).map(([name, operation], index) => {
     const id = `${document.id}/${name}`;
     const time = operation.time ?? context.vehicle.times?.[document.id]?.[name];
-    if (!time && report && !isDamaged(operation)) {
-      context.report(
-        'labour/no-time',
-        `Nobody says how long \`${id}\` takes on this vehicle. Add \`times: { ${document.id}: { ${name}: 0.2 h } }\` to ${whereIs(spanOf(context.vehicle)).replace(/:\d+$/, '')}; until then it is not billed.`,
-        spanOf(context.job, 'vehicle'),
-        'warning',
-      );
-    }
+    if (!time && !isDamaged(operation)) untimed?.push([document.id, name]);
     const access = context.job.access?.find((one) => one.operation === id);
     return {
       id,

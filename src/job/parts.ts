@@ -178,12 +178,16 @@ function buy(context: JobContext, demand: readonly Demand[], offers: readonly Of
         'parts/no-offer',
         `Which \`${item}\` it will be is chosen by \`${id}\`. Say in the job which one is expected: \`expect: { ${id}: ${choice.table[0]?.gives} }\`; the others are held until it is measured.`,
         spanOf(context.job, 'work', 'key'),
+        'error',
+        item,
       );
     } else
       context.report(
         'parts/no-offer',
         `Nothing in the parts catalogues that fits this vehicle contains \`${item}\` (${line.for.join(', ')}). Add an offer with its number and price.`,
         line.place(),
+        'error',
+        item,
       );
   }
   const possible = new Map(demand.filter((one) => !result.missing.includes(one.item)).map((one) => [one.item, one.count]));
@@ -234,6 +238,8 @@ function buyFluids(context: JobContext, demand: ReadonlyMap<string, number>, off
         'parts/no-offer',
         `Nothing in the parts catalogues contains \`${item}\`, of which ${massed ? `${amount} g are charged` : `${amount / 1000} L are poured`}. Add an offer, for example \`contains: { ${item}: ${massed ? '100 g' : '5 L'} }\`.`,
         spanOf(context.job, 'work', 'key'),
+        'error',
+        item,
       );
       continue;
     }

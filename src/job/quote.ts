@@ -48,6 +48,8 @@ export function compileQuote(
       'price/unknown-rate',
       `The shop has no labour rate for the grade \`${grade}\`.${didYouMean(grade, Object.keys(shop.rates))}`,
       spanOf(shop, 'rates', 'key'),
+      'error',
+      grade,
     );
     return new D(0);
   };

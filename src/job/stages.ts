@@ -185,7 +185,13 @@ function wrenchFor(
   if (!choice.ok) {
     // A torque that the bolt cannot hold needs another figure, and no larger wrench.
     if ((loadRatio(fastener) ?? 0) > thresholds.cannotHold) return { tool: null, setting: null };
-    context.report('tool/no-wrench', `No torque wrench of the shop can be used for ${torque.text}: ${choice.why}`, place());
+    context.report(
+      'tool/no-wrench',
+      `No torque wrench of the shop can be used for ${torque.text}: ${choice.why}`,
+      place(),
+      'error',
+      torque.text,
+    );
     return { tool: null, setting: null };
   }
   const { wrench } = choice;

@@ -23,6 +23,7 @@ export function compileWaste(
         `The shop's waste list has no class \`${id}\`.${didYouMean(id, Object.keys(context.shop.waste ?? {}))}`,
         spanOf(context.shop, 'waste', 'key'),
         'warning',
+        id,
       );
       return [];
     }

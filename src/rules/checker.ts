@@ -203,11 +203,12 @@ function findingsOfAll(shared: Shared): Finding[] {
 const single = allRules.flatMap((rule) => (rule.check ? [{ rule, looksAt: rule.looksAt, look: rule.check }] : []));
 const comparing = allRules.flatMap((rule) => (rule.compare ? [{ rule, look: rule.compare }] : []));
 
-const findingOf = (rule: Rule, { severity, message, span, related, fix }: Found): Finding => ({
+const findingOf = (rule: Rule, { severity, message, span, about, related, fix }: Found): Finding => ({
   rule: rule.name,
   severity: severity ?? rule.severity,
   message,
   span,
+  ...(about === undefined ? {} : { about }),
   ...(related ? { related } : {}),
   ...(fix ? { fix } : {}),
 });

@@ -5,7 +5,7 @@ import type { Problem, Walk } from '../ledger/walk.js';
 import { isWork, type JobDocument, type PartsDocument, type VehicleDocument, type WorkDocument } from '../library/document.js';
 import { vehiclesSaid } from '../library/card.js';
 import { isShipped, type Library } from '../library/library.js';
-import { isNamed, mergeScopes, namesToAsk, type Scope } from '../library/scope.js';
+import { asList, isNamed, mergeScopes, namesToAsk, type Scope } from '../library/scope.js';
 import { combinations, type Facts } from '../library/variants.js';
 import { once } from '../once.js';
 import { castOf, type Wanted, wantedOf } from '../plan/cast.js';
@@ -13,7 +13,7 @@ import { castOfJob, factsOf, outlineOf, type Outline, putInOrder } from '../plan
 import type { Plan, PlanStep } from '../plan/plan.js';
 import { type WrittenStep, writtenIn } from '../plan/written.js';
 import type { AnyDocument, Fastener } from '../schema/generated/types.js';
-import { isDamaged, spanOf } from '../schema/origin.js';
+import { isDamaged, spanOf, spanOfName } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
 import { byVerb, type PlanPlace, placesIn } from './places.js';
 import type { Shared, SharedKind } from './shared.js';
@@ -155,9 +155,7 @@ export class RuleContext {
     for (const { line, gates } of this.problems('left-open')) {
       if (line.kind !== kind) continue;
       const { step, verb } = line.opened;
-      const written = step[verb];
-      const at = Array.isArray(written) ? written.indexOf(line.object) : -1;
-      const span = Array.isArray(written) && at >= 0 ? spanOf(written, at) : spanOf(step, verb);
+      const span = spanOfName(step, verb, line.object);
       const key = `${span.file.path} ${span.start}`;
       const group = once(groups, key, () => ({ span, opened: line.opened, lines: [], gates: [], again: [] }));
       if (!group.lines.some((one) => one.object === line.object)) group.lines.push(line);
@@ -266,23 +264,16 @@ function branchesOf(outline: Outline): Facts[] {
 export function spanOfObject(plan: Plan, planned: PlanStep, object: string): Span {
   const { step, verb, participant } = planned;
   const written = step[verb];
-  if (typeof written === 'string' && written === object) return spanOf(step, verb);
-  if (Array.isArray(written)) {
-    const at = written.indexOf(object);
-    if (at >= 0) return spanOf(written, at);
-  }
+  if (asList(written).includes(object)) return spanOfName(step, verb, object);
   for (const { document } of plan.participants) {
     for (const need of document.needs ?? []) {
       if (typeof need !== 'object' || !Object.hasOwn(need, participant.document.id)) continue;
       const value = need[participant.document.id];
-      if (typeof value === 'string' && value === object) return spanOf(need, participant.document.id);
-      if (Array.isArray(value) && value.includes(object)) return spanOf(value, value.indexOf(object));
-      if (value && typeof value === 'object' && !Array.isArray(value)) {
-        for (const [name, one] of Object.entries(value)) {
-          if (one === object) return spanOf(value, name);
-          if (Array.isArray(one) && one.includes(object)) return spanOf(one, one.indexOf(object));
-        }
-      }
+      if (typeof value === 'string' || Array.isArray(value)) {
+        if (asList(value).includes(object)) return spanOfName(need, participant.document.id, object);
+      } else
+        for (const [name, one] of Object.entries(value ?? {}))
+          if (asList(one).includes(object)) return spanOfName(value ?? need, name, object);
     }
   }
   return spanOf(step, verb);

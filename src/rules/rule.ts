@@ -36,6 +36,8 @@ export interface Found {
   readonly span: Span;
   /** What is wrong and what to do. */
   readonly message: string;
+  /** What it is about, where one place may lack several things: of the same it is told once. */
+  readonly about?: string;
   readonly related?: readonly Related[];
   readonly severity?: Severity;
   readonly fix?: Fix | undefined;

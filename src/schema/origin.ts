@@ -78,6 +78,13 @@ export function spanOf(value: object, key?: string | number, part: 'value' | 'ke
   return firstLine(node);
 }
 
+/** The place of a name that stands under a key: alone, or in a list. */
+export function spanOfName(holder: object, key: string, name: string): Span {
+  const written: unknown = Reflect.get(holder, key);
+  const at = Array.isArray(written) ? written.indexOf(name) : -1;
+  return Array.isArray(written) && at >= 0 ? spanOf(written, at) : spanOf(holder, key);
+}
+
 /** A block's span is its first line: nobody wants ten lines underlined. */
 function firstLine(node: SyntaxNode, keySpan?: Span): Span {
   const span = node.span;

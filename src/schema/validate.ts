@@ -203,7 +203,7 @@ function translate(
     case 'required': {
       const name: string = error.params.missingProperty;
       const what = firstSentence(schemaAt(kind, [...path, name])?.description);
-      return make('schema/missing-key', `${capital(called)} lacks \`${name}:\`${what ? `. ${what}` : '.'}`);
+      return { ...make('schema/missing-key', `${capital(called)} lacks \`${name}:\`${what ? `. ${what}` : '.'}`), about: name };
     }
     case 'type': {
       const comma = typeof key === 'number' ? decimalCommaIn(nodeAt(root, path.slice(0, -1)), key) : null;

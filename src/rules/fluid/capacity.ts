@@ -1,5 +1,5 @@
 import { didYouMean } from '../../findings/suggest.js';
-import { spanOf } from '../../schema/origin.js';
+import { spanOf, spanOfName } from '../../schema/origin.js';
 import { litres } from '../../job/format.js';
 import type { Rule } from '../rule.js';
 
@@ -31,7 +31,7 @@ export const rule: Rule = {
           for (const opening of way.through)
             if (!vehicle.parts?.[opening])
               tell({
-                span: spanOf(way, 'through'),
+                span: spanOfName(way, 'through', opening),
                 message: `There is no part \`${opening}\` to drain \`${id}\` through.${didYouMean(opening, Object.keys(vehicle.parts ?? {}))}`,
               });
       }

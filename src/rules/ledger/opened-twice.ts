@@ -14,7 +14,7 @@ export const rule: Rule = {
   check(context, tell) {
     for (const { step, line } of context.problems('opened-twice')) {
       tell({
-        span: stepSpan(step),
+        span: context.objectSpan(step, line.object),
         message: `${called(step, line.object)} is off already. Delete this step, or close it in between.`,
         related: [{ span: stepSpan(line.opened), message: 'opened here' }],
       });

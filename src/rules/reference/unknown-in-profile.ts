@@ -1,6 +1,6 @@
 import { didYouMean, Names } from '../../findings/suggest.js';
 import { asList } from '../../library/scope.js';
-import { spanOf } from '../../schema/origin.js';
+import { spanOfName } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -24,12 +24,15 @@ export const rule: Rule = {
         for (const group of asList(part.fasteners))
           if (!groups.has(group))
             tell({
-              span: spanOf(part, 'fasteners'),
+              span: spanOfName(part, 'fasteners', group),
               message: `There is no fastener group \`${group}\`.${didYouMean(group, groups)} Declare it under \`fasteners:\`.`,
             });
         for (const cover of part.behind ?? [])
           if (!parts.has(cover))
-            tell({ span: spanOf(part, 'behind'), message: `There is no part \`${cover}\` to be behind.${didYouMean(cover, parts)}` });
+            tell({
+              span: spanOfName(part, 'behind', cover),
+              message: `There is no part \`${cover}\` to be behind.${didYouMean(cover, parts)}`,
+            });
       }
     }
   },

@@ -36,6 +36,7 @@ export const rule: Rule = {
               if (!known.has(name))
                 tell({
                   span: spanOf(shop.tools, undefined),
+                  about: name,
                   severity: 'warning' as const,
                   message: `The preparation \`${participant.document.id}\` uses the tool \`${name}\`, and the shop's list does not have it. Add it, if only as \`${name}: { type: special }\`.`,
                 });

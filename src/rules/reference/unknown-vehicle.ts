@@ -1,6 +1,6 @@
 import { didYouMean } from '../../findings/suggest.js';
 import { asList } from '../../library/scope.js';
-import { spanOf } from '../../schema/origin.js';
+import { spanOf, spanOfName } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -17,7 +17,7 @@ export const rule: Rule = {
     const told = (id: string) => `There is no vehicle profile \`${id}\`.${didYouMean(id, context.allShared('vehicles'))}`;
     for (const document of [...context.works, ...context.catalogues])
       for (const id of asList(document.for))
-        if (!vehicles.has(id) && !context.isBroken(id)) tell({ span: spanOf(document, 'for'), message: told(id) });
+        if (!vehicles.has(id) && !context.isBroken(id)) tell({ span: spanOfName(document, 'for', id), message: told(id) });
     for (const job of context.jobs)
       if (!vehicles.has(job.vehicle) && !context.isBroken(job.vehicle)) tell({ span: spanOf(job, 'vehicle'), message: told(job.vehicle) });
   },

@@ -33,6 +33,7 @@ export const rule: Rule = {
           .filter((value) => !values.includes(value))
           .map((value) => ({
             key: name,
+            about: value,
             message: `\`${name}\` is never \`${value}\`.${didYouMean(value, values)} It is ${oneOf(values)}.`,
           }));
       });
@@ -41,17 +42,16 @@ export const rule: Rule = {
       if (step.when)
         for (const scope of context.scopesOf(document))
           for (const one of wrong(step.when, scope.vehicle?.features ?? {}, scope.measurements.keys()))
-            tell({ span: spanOf(step.when, one.key), message: one.message });
+            tell({ ...one, span: spanOf(step.when, one.key) });
     for (const { group, document } of context.fasteners)
       for (const vehicle of document.kind === 'vehicle' ? [document] : context.vehiclesFor(document))
         for (const variant of group.variants ?? [])
-          for (const one of wrong(variant.when, vehicle.features ?? {}, []))
-            tell({ span: spanOf(variant.when, one.key), message: one.message });
+          for (const one of wrong(variant.when, vehicle.features ?? {}, [])) tell({ ...one, span: spanOf(variant.when, one.key) });
     for (const job of context.jobs) {
       const features = context.library.vehicles.get(job.vehicle)?.features;
       if (features)
         for (const [name, pinned] of Object.entries(job.features ?? {}))
-          for (const one of wrong({ [name]: pinned.is }, features, [])) tell({ span: spanOf(pinned, 'is'), message: one.message });
+          for (const one of wrong({ [name]: pinned.is }, features, [])) tell({ ...one, span: spanOf(pinned, 'is') });
     }
   },
 };
