@@ -18,7 +18,7 @@ import { chooseWrench, deviationOf, settingWithAdapter, type Tool, usableRange }
 
 const d = (value: number | string) => new D(value);
 function q(text: string, dimension: Dimension): Quantity {
-  const read = parseQuantity(text, dimension);
+  const read = parseQuantity(text, dimension, true);
   if (!read.ok) throw new Error(read.message);
   return read.quantity;
 }

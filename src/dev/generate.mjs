@@ -10,7 +10,7 @@ import { compile } from 'json-schema-to-typescript';
 import ts from 'typescript';
 
 /** Keywords of ours, for the decoder and the type maker; JSON Schema itself ignores them. */
-const ownKeywords = ['quantity', 'tsType'];
+const ownKeywords = ['quantity', 'signed', 'tsType'];
 
 export const documentKinds = ['shop', 'vehicle', 'procedure', 'preparation', 'parts', 'job'];
 
@@ -36,7 +36,7 @@ function bundle(root) {
 }
 
 /** What says something to people and nothing to a validator. */
-const annotations = new Set(['description', 'examples', 'title', 'tsType', 'quantity', 'default', 'deprecated']);
+const annotations = new Set(['description', 'examples', 'title', 'tsType', 'quantity', 'signed', 'default', 'deprecated']);
 
 /**
  * The schemas as a validator needs them: without what is for people, and with one definition for what stands in many

@@ -1,5 +1,6 @@
 import type { Decimal } from 'decimal.js';
 import { once } from '../once.js';
+import { meantBehind } from './unread.js';
 import { ambiguousUnits, convert, D, type Dimension, findUnit, foldUnit, type Unit, unitOf, units } from './units.js';
 
 /**
@@ -34,7 +35,7 @@ export type QuantityProblem =
   | 'vague';
 
 const number = String.raw`[+-]?(?:\d+(?:\.\d+)?|\.\d+)(?:[eE][+-]?\d{1,3})?`;
-const leading = new RegExp(String.raw`^(max|min|<=|>=|≤|≥|<|>)?\s*(${number}|\d+/\d+)\s*(.*)$`);
+const leading = new RegExp(String.raw`^(max|min|<=|>=|≤|≥|<|>)?\s*(\d+/\d+|${number})\s*(.*)$`);
 const rest = new RegExp(String.raw`^(?:(\.\.|±|\+/-)\s*(${number})\s*)?(.*)$`);
 
 const examples: Readonly<Record<string, string>> = {
@@ -58,10 +59,12 @@ const vague = /^(snug|tight|good and tight|hand ?tight|a bit|some|about|approx|c
 /**
  * Reads a quantity as people write it: `25 N·m`, `25 ±3 Nm`, `22..28 N·m`, `max 0.05 mm`, `≤ 40 °C`, `100 lb-ft`.
  * @param text what the author wrote
- * @param dimension what it must measure, or `any`
+ * @param dimension what it must measure, or `any`: then it may also be below zero
+ * @param signed it may be below zero
  * @returns the quantity, or what is wrong with it and what to write instead; never throws
  */
-export function parseQuantity(text: string, dimension: Dimension | 'any'): Parsed {
+export function parseQuantity(text: string, dimension: Dimension | 'any', signed = false): Parsed {
+  if (signed) return readQuantity(text, dimension, true);
   // A longer piece of a text would keep all of that text.
   if (text.length > 12) return readQuantity(text, dimension);
   const known = once(parsed, dimension, () => new Map<string, Parsed>());
@@ -73,7 +76,7 @@ export function parseQuantity(text: string, dimension: Dimension | 'any'): Parse
 const parsed = new Map<Dimension | 'any', Map<string, Parsed>>();
 const mostKept = 5000;
 
-function readQuantity(text: string, dimension: Dimension | 'any'): Parsed {
+function readQuantity(text: string, dimension: Dimension | 'any', signed = false): Parsed {
   const example = examples[dimension] ?? '0.05 mm';
   if (text.length > longest)
     return fail('unreadable', `“${text.slice(0, 20)}…” is not a number with a unit. Write, for example, ${example}.`);
@@ -112,15 +115,17 @@ function readQuantity(text: string, dimension: Dimension | 'any'): Parsed {
             .join(` or ${first} `)}`;
     return fail('no-unit', `“${text}” has no unit. Write the unit${suggestion}.`);
   }
+  const unit = findUnit(unitWords);
   const readings = ambiguousUnits[foldUnit(unitWords)];
-  if (readings) {
+  if (readings && unit?.dimension !== dimension) {
     const sensible = readings.filter((symbol) => dimension === 'any' || unitOf(symbol).dimension === dimension);
     return fail(
       'ambiguous-unit',
       `“${unitWords}” can be read in more than one way. Write ${(sensible.length > 0 ? sensible : readings).map((symbol) => `${first} ${symbol}`).join(' or ')}.`,
     );
   }
-  const unit = findUnit(unitWords);
+  const meant = unit ? null : meantBehind(first, tail, dimension);
+  if (meant) return fail('unreadable', `“${text}” is not one value. ${meant}`);
   if (!unit)
     return fail(
       'unknown-unit',
@@ -146,6 +151,8 @@ function readQuantity(text: string, dimension: Dimension | 'any'): Parsed {
       'out-of-range',
       `“${text}” is more than there is in a workshop (at most ${most.toSignificantDigits(3).toString()} ${unit.symbol}). Check the number and the unit.`,
     );
+  const below = dimension === 'any' || signed ? null : belowZero(dimension, joint === '..' ? other : value, [value, other]);
+  if (below) return fail('out-of-range', `“${text}” ${below}, for example ${example}.`);
   const build = (nominal: Decimal | null, low: Decimal | null, high: Decimal | null): Parsed => ({
     ok: true,
     quantity: { nominal, low, high, unit, text: clean },
@@ -161,6 +168,15 @@ function readQuantity(text: string, dimension: Dimension | 'any'): Parsed {
   if (bound === 'max' || bound === '≤' || bound === '<=' || bound === '<') return build(null, null, value);
   if (bound) return build(null, value, null);
   return build(value, null, null);
+}
+
+/** Why a value cannot be so small; null where it can. Only a temperature is also below zero. */
+function belowZero(dimension: Dimension, value: Decimal | null, all: readonly (Decimal | null)[]): string | null {
+  if (dimension === 'temperature') return null;
+  const isMore = dimension === 'torque' || dimension === 'angle';
+  const isBelow = all.some((one) => one?.lt(0));
+  if (!isBelow && !(isMore && value?.isZero())) return null;
+  return `is ${isBelow ? 'below zero' : 'nothing'}: write ${article(dimension)} ${isMore ? 'above zero' : 'of zero or more'}`;
 }
 
 /** The largest value that is read, in the base unit of each dimension: far above anything in a workshop, and small enough to compute with. */

@@ -48,11 +48,23 @@ const unit = (symbol: string, dimension: Dimension, factor: Decimal.Value, spell
 
 /** Every unit that is understood. Spellings are lower case with every joining sign written as a middle dot. */
 export const units: readonly Unit[] = [
-  unit('N·m', 'torque', 1, 'n·m nm newton·metre newton·meter'),
-  unit('cN·m', 'torque', '0.01', 'cn·m cnm'),
-  unit('lbf·ft', 'torque', poundForce.times(foot).div(1000), 'lbf·ft ft·lbf lb·ft ft·lb lbs·ft ft·lbs lbft ftlb'),
-  unit('lbf·in', 'torque', poundForce.times(inch).div(1000), 'lbf·in in·lbf lb·in in·lb lbs·in in·lbs lbin inlb'),
-  unit('kgf·m', 'torque', gravity, 'kgf·m m·kgf kg·m m·kg kgm'),
+  unit('N·m', 'torque', 1, 'n·m nm newton·metre newton·meter newton·metres newton·meters'),
+  unit('cN·m', 'torque', '0.01', 'cn·m cnm n·cm ncm'),
+  unit('daN·m', 'torque', 10, 'dan·m danm m·dan'),
+  unit(
+    'lbf·ft',
+    'torque',
+    poundForce.times(foot).div(1000),
+    'lbf·ft ft·lbf lb·ft ft·lb lbs·ft ft·lbs lbft ftlb foot·pound foot·pounds pound·foot pound·feet',
+  ),
+  unit(
+    'lbf·in',
+    'torque',
+    poundForce.times(inch).div(1000),
+    'lbf·in in·lbf lb·in in·lb lbs·in in·lbs lbin inlb inch·pound inch·pounds pound·inch pound·inches',
+  ),
+  unit('kgf·m', 'torque', gravity, 'kgf·m m·kgf kg·m m·kg kgm mkg mkp kpm kp·m m·kp'),
+  unit('kgf·cm', 'torque', gravity.div(100), 'kgf·cm cm·kgf kg·cm cm·kg kgcm cmkg kp·cm'),
   unit('deg', 'angle', 1, 'deg ° degree degrees'),
   unit('mm', 'length', 1, 'mm'),
   unit('µm', 'length', '0.001', 'µm μm um micron microns'),
@@ -60,9 +72,10 @@ export const units: readonly Unit[] = [
   unit('m', 'length', 1000, 'm metre metres meter meters'),
   unit('km', 'length', 1_000_000, 'km'),
   unit('in', 'length', inch, 'in inch inches'),
+  unit('ft', 'length', foot, 'ft foot feet'),
   unit('mi', 'length', foot.times(5280), 'mi mile miles'),
   unit('L', 'volume', 1, 'l ltr litre litres liter liters'),
-  unit('mL', 'volume', '0.001', 'ml'),
+  unit('mL', 'volume', '0.001', 'ml cc ccm cm³ cm3'),
   unit('US gal', 'volume', usGallon, 'us·gal gal(us) us·gallon gallon(us)'),
   unit('US qt', 'volume', usGallon.div(4), 'us·qt qt(us) us·quart quart(us)'),
   unit('US pt', 'volume', usGallon.div(8), 'us·pt pt(us) us·pint pint(us)'),
@@ -107,14 +120,12 @@ export const ambiguousUnits: Readonly<Record<string, readonly string[]>> = bare(
   pint: ['US pt', 'imp pt'],
   fl·oz: ['US fl oz', 'imp fl oz'],
   oz: ['US fl oz', 'imp fl oz', 'oz(mass)'],
+  ft: ['lbf·ft', 'ft'],
+  foot: ['lbf·ft', 'ft'],
   lb: ['lbf·ft', 'lbf·in', 'lb(mass)'],
   lbs: ['lbf·ft', 'lbf·in', 'lb(mass)'],
   pound: ['lbf·ft', 'lbf·in', 'lb(mass)'],
   pounds: ['lbf·ft', 'lbf·in', 'lb(mass)'],
-  ft: ['lbf·ft', 'in'],
-  foot: ['lbf·ft', 'in'],
-  cc: ['mL'],
-  kg·cm: ['kgf·m'],
 });
 
 const bySpelling = new Map<string, Unit>();
@@ -128,7 +139,8 @@ export const foldUnit = (text: string): string =>
     .toLowerCase()
     .replace(/[º˚]/g, '°')
     .replace(/\s*\(\s*/g, '(')
-    .replace(/\s*[.·⋅∙•*×-]\s*|\s+/g, '·');
+    .replace(/\s*[.·⋅∙•*×-]\s*|\s+/g, '·')
+    .replace(/·$/, '');
 
 export const findUnit = (text: string): Unit | undefined => bySpelling.get(foldUnit(text));
 

@@ -42,7 +42,7 @@ const takes = (schema: SchemaNode, shape: 'array' | 'object'): boolean =>
 /** An offer contains a volume, or a mass. */
 const amountOf = (text: string): Dimension => {
   const read = parseQuantity(text, 'mass');
-  return read.ok ? 'mass' : 'volume';
+  return read.ok || read.problem === 'out-of-range' ? 'mass' : 'volume';
 };
 
 /** Why a figure cannot be read. */
@@ -64,7 +64,7 @@ function figureOf(value: Scalar, written: string, schema: SchemaNode, key: strin
   if (quantity === 'money' || quantity === 'factor') return decimalOf(written.trim(), quantity, key);
   if (quantity === 'amount' && typeof value === 'number') return { pieces: value } satisfies Amount;
   const text = String(value);
-  const result = parseQuantity(text, quantity === 'amount' ? amountOf(text) : (quantity as Dimension | 'any'));
+  const result = parseQuantity(text, quantity === 'amount' ? amountOf(text) : (quantity as Dimension | 'any'), schema.signed);
   if (!result.ok) return new Unreadable(`quantity/${result.problem}`, result.message);
   return quantity === 'amount' ? ({ quantity: result.quantity } satisfies Amount) : result.quantity;
 }
@@ -72,6 +72,8 @@ function figureOf(value: Scalar, written: string, schema: SchemaNode, key: strin
 function decimalOf(written: string, what: 'money' | 'factor', key: string | number): unknown {
   if (/^\d+,\d+$/.test(written))
     return new Unreadable('quantity/decimal-comma', `“${written}” has a decimal comma. Write a point: ${written.replace(',', '.')}.`);
+  if (/^-\d/.test(written) && Number(written) < 0)
+    return new Unreadable('quantity/out-of-range', `“${written}” is below zero: write \`${key}\` as a number of zero or more.`);
   if (!/^-?\d{1,12}(\.\d{1,6})?$/.test(written))
     return new Unreadable(
       'quantity/unreadable',

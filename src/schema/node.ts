@@ -12,6 +12,8 @@ export interface SchemaNode {
   readonly additionalProperties?: SchemaNode | boolean;
   readonly propertyNames?: { readonly pattern: string };
   readonly quantity?: string;
+  /** Of a quantity: it may be below zero. */
+  readonly signed?: boolean;
   readonly tsType?: string;
   readonly pattern?: string;
   readonly examples?: readonly unknown[];

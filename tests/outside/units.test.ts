@@ -2,7 +2,7 @@
 import fc from 'fast-check';
 import { create, all } from 'mathjs';
 import { describe, expect, it } from 'vitest';
-import { parseQuantity } from '../../src/quantity/quantity.js';
+import { inUnit, parseQuantity } from '../../src/quantity/quantity.js';
 import { convert, D, findUnit, unitOf } from '../../src/quantity/units.js';
 import { csv } from '../helpers/shop.js';
 
@@ -53,6 +53,21 @@ describe('unit factors', () => {
     for (const text of ['4 gal', '2 qt', '3 pt'])
       expect(parseQuantity(text, 'volume')).toMatchObject({ ok: false, problem: 'ambiguous-unit' });
     for (const text of ['18 lb', '18 ft']) expect(parseQuantity(text, 'torque')).toMatchObject({ ok: false, problem: 'ambiguous-unit' });
+  });
+
+  it('1 daN·m is 10 N·m by its prefix, a cubic centimetre a millilitre (NIST SP 811, tables 5 and 6, from memory), and halves are read', () => {
+    const read = (text: string, dimension: 'torque' | 'volume' | 'length', to: string) => {
+      const parsed = parseQuantity(text, dimension);
+      return parsed.ok ? inUnit(parsed.quantity, to).toNumber() : parsed.message;
+    };
+    expect(read('2.5 daN.m', 'torque', 'N·m')).toBe(25);
+    expect(read('250 kgf·cm', 'torque', 'kgf·m')).toBe(2.5);
+    expect(read('250 kg-cm', 'torque', 'N·m')).toBe(24.516625);
+    expect(read('25 foot-pounds', 'torque', 'lbf·ft')).toBe(25);
+    expect(read('25 ft. lbs.', 'torque', 'lbf·ft')).toBe(25);
+    expect(read('300 cc', 'volume', 'L')).toBe(0.3);
+    expect(read('1/2 in', 'length', 'mm')).toBe(12.7);
+    expect(read('2 ft', 'length', 'in')).toBe(24);
   });
 
   it('never throws on any text', () => {

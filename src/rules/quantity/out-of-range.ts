@@ -4,7 +4,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'quantity/out-of-range',
   severity: 'error',
-  finds: 'A value that is larger than anything in a workshop.',
+  finds: 'A value that is larger than anything in a workshop, or below zero where nothing can be: a time, a torque, a price.',
   why: 'A slip of the number or of the unit; what is computed from it would be nonsense.',
   mend: 'Check the number and the unit against the source.',
   bad: procedure(

@@ -1,0 +1,64 @@
+import { D, type Dimension, findUnit, type Unit } from './units.js';
+
+const value = String.raw`\d+(?:\.\d+)?`;
+/** `25 Nm - 30 Nm`, `25-30 Nm`, `25 to 30 Nm`: what stands behind the first number. */
+const range = new RegExp(String.raw`^(.*?)\s*(?:-|–|—|\bto\b|\bbis\b)\s*(${value})\s*(.*)$`, 'i');
+/** `25 Nm ±10%` */
+const tolerance = new RegExp(String.raw`^(.+?)\s*(?:±|\+/-)\s*(${value})\s*(.*)$`);
+/** What stands between two values: `25 Nm + 90°`, `25 Nm, then 90 deg`, `1 h 30 min`. */
+const between = /\s*(?:[+,;&]|\/(?=\s*\d)|\b(?:and|then|plus|und|dann)\b)+\s*|(?<=[^\s\d.])\s+(?=\d)/i;
+const single = new RegExp(String.raw`^(${value})\s*(\D+)$`);
+/** `1h30` */
+const hours = /^h\s*(\d{1,2})$/i;
+/** `25 Nm (dry)` */
+const remark = /^(.+?)\s*\(.*\)$/;
+
+/**
+ * What to write where more stands behind a number than its unit: a range, a tolerance, a second value, a remark.
+ * @param first the number
+ * @param behind all that stands behind it
+ * @returns a sentence, or null where it is none of these
+ */
+export function meantBehind(first: string, behind: string, dimension: Dimension | 'any'): string | null {
+  const isUnit = (text: string) => findUnit(text)?.dimension === dimension || (dimension === 'any' && findUnit(text) !== undefined);
+  const [, before = '', second = '', unit = ''] = range.exec(behind) ?? [];
+  if (second !== '' && (before === '' || isUnit(before)) && (isUnit(unit) || (unit === '' && before !== '')))
+    return `Write a range with two dots: ${first}..${second} ${unit || before}.`;
+  const [, its = '', by = '', what = ''] = tolerance.exec(behind) ?? [];
+  if (isUnit(its)) return `Write the tolerance before the unit: ${first} ±${by}${what === '%' ? '%' : ''} ${its}.`;
+  const [, minutes] = dimension === 'time' ? (hours.exec(behind) ?? []) : [];
+  const values = valuesIn(minutes ? `${first} h ${minutes} min` : `${first} ${behind}`);
+  if (values.length > 1) return ofSeveral(values);
+  const [, only = ''] = remark.exec(behind) ?? [];
+  return isUnit(only) ? `Write the value alone: ${first} ${only}. What else is to be said stands under a key of its own.` : null;
+}
+
+interface Value {
+  readonly number: string;
+  readonly unit: Unit;
+}
+
+/** The values of a text that is nothing but values; none otherwise. */
+function valuesIn(text: string): Value[] {
+  const values: Value[] = [];
+  for (const part of text.split(between).filter((one) => one !== '')) {
+    const [, number = '', written = ''] = single.exec(part) ?? [];
+    const unit = findUnit(written);
+    if (!unit) return [];
+    values.push({ number, unit });
+  }
+  return values;
+}
+
+function ofSeveral(values: readonly Value[]): string {
+  const [first, ...others] = values;
+  if (first?.unit.dimension === 'torque' && others.every(({ unit }) => unit.dimension === 'angle')) {
+    const stages = values.map(({ number, unit }) => `{ ${unit.dimension}: ${number} ${unit.symbol} }`);
+    return `Torque and angle are stages of their own: stages: [${stages.join(', ')}].`;
+  }
+  if (values.every(({ unit }) => unit.dimension === 'time')) {
+    const seconds = values.reduce((sum, { number, unit }) => sum.plus(unit.factor.times(number)), new D(0));
+    return `Write one number: ${seconds.div(60)} min.`;
+  }
+  return `One is needed: ${values.map(({ number, unit }) => `${number} ${unit.symbol}`).join(' or ')}.`;
+}

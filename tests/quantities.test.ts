@@ -1,0 +1,80 @@
+// What people write where one value with its unit belongs, and what they are told.
+import { describe, expect, it } from 'vitest';
+import { readDocument } from '../src/library/document.js';
+import { parseQuantity } from '../src/quantity/quantity.js';
+import type { Dimension } from '../src/quantity/units.js';
+import { demoWith, found } from './helpers/shop.js';
+
+const told = (text: string, dimension: Dimension | 'any'): string => {
+  const parsed = parseQuantity(text, dimension);
+  return parsed.ok ? 'read' : `${parsed.problem}: ${parsed.message.replace(`“${text}” `, '')}`;
+};
+
+describe('more than one value', () => {
+  const angle = 'Torque and angle are stages of their own: stages: [{ torque: 25 N·m }, { angle: 90 deg }].';
+  it.each<[string, Dimension | 'any', string]>([
+    ['25 Nm + 90°', 'torque', angle],
+    ['25 Nm, then 90 deg', 'torque', angle],
+    ['25 Nm und 90°', 'torque', angle],
+    ['25 Nm 90°', 'torque', angle],
+    ['25 Nm + 90° + 45°', 'torque', angle.replace(' }]', ' }, { angle: 45 deg }]')],
+    ['25-30 Nm', 'torque', 'Write a range with two dots: 25..30 Nm.'],
+    ['25 to 30 Nm', 'torque', 'Write a range with two dots: 25..30 Nm.'],
+    ['25 Nm – 30 Nm', 'torque', 'Write a range with two dots: 25..30 Nm.'],
+    ['0.05-0.1 mm', 'any', 'Write a range with two dots: 0.05..0.1 mm.'],
+    ['25 Nm ±10%', 'torque', 'Write the tolerance before the unit: 25 ±10% Nm.'],
+    ['25 Nm ± 2 Nm', 'torque', 'Write the tolerance before the unit: 25 ±2 Nm.'],
+    ['25 Nm (dry)', 'torque', 'Write the value alone: 25 Nm. What else is to be said stands under a key of its own.'],
+    ['25Nm/18ft-lb', 'torque', 'One is needed: 25 N·m or 18 lbf·ft.'],
+    ['24.1 mm, 24.2 mm', 'any', 'One is needed: 24.1 mm or 24.2 mm.'],
+    ['1 h 30 min', 'time', 'Write one number: 90 min.'],
+    ['1h30', 'time', 'Write one number: 90 min.'],
+  ])('%s (%s)', (text, dimension, advice) => {
+    expect(told(text, dimension)).toBe(`unreadable: is not one value. ${advice}`);
+  });
+
+  it.each(['25 N/m', '20 Nm dry', '25 Nm + x', '25 Nm +', '25 Nm ±', '25 - Nm', '1/0/2 Nm'])('%s is none of these', (text) => {
+    expect(told(text, 'torque')).toMatch(/^unknown-unit: /);
+  });
+});
+
+describe('below zero', () => {
+  it.each<[string, Dimension, string]>([
+    ['-25 Nm', 'torque', 'is below zero: write a torque above zero, for example 25 N·m.'],
+    ['0 Nm', 'torque', 'is nothing: write a torque above zero, for example 25 N·m.'],
+    ['-5..5 Nm', 'torque', 'is below zero: write a torque above zero, for example 25 N·m.'],
+    ['-90 deg', 'angle', 'is below zero: write an angle above zero, for example 90 deg.'],
+    ['0 deg', 'angle', 'is nothing: write an angle above zero, for example 90 deg.'],
+    ['-3 min', 'time', 'is below zero: write a time of zero or more, for example 20 min.'],
+    ['-5 L', 'volume', 'is below zero: write a volume of zero or more, for example 7.8 L.'],
+  ])('%s is no %s', (text, dimension, advice) => {
+    expect(told(text, dimension)).toBe(`out-of-range: ${advice}`);
+  });
+
+  it('is a temperature, a reading, and what begins at nothing', () => {
+    for (const [text, dimension] of [
+      ['-5 °C', 'temperature'],
+      ['-0.02 mm', 'any'],
+      ['0..2 N·m', 'torque'],
+      ['0 h', 'time'],
+    ] as const)
+      expect(told(text, dimension)).toBe('read');
+    expect(parseQuantity('-90 deg', 'angle', true).ok).toBe(true);
+  });
+
+  it.each([
+    ['/shop/vehicles/marn-20.yaml', 'ignition-off: 3 min', 'ignition-off: -3 min', 'quantity/out-of-range'],
+    ['/shop/procedures/clutch.yaml', 'time: 25 min, after: []', 'time: -25 min, after: []', 'quantity/out-of-range'],
+    ['/shop/parts/marn.yaml', 'price: 212.00', 'price: -212.00', 'quantity/out-of-range'],
+  ])('is told in %s: %s', (file, from, to, rule) => {
+    expect(found(demoWith([file, from, to])).map((one) => one.rule)).toContain(rule);
+  });
+
+  it('may be the angle of an adapter', () => {
+    const shop = (angle: string) =>
+      `kind: shop\nid: one\nname: One\ncurrency: EUR\nrates: { a: 60.00 }\ntaxes: { standard: 20 % }\ntools:\n  F: { type: adapter, offset: 40 mm, angle: ${angle} }\n`;
+    const rules = (text: string) => readDocument({ path: 'shop.yaml', text }, false).findings.map(({ rule }) => rule);
+    expect(rules(shop('-45 deg'))).toEqual([]);
+    expect(rules(shop('-45 mm'))).toEqual(['quantity/wrong-dimension']);
+  });
+});
