@@ -38,6 +38,45 @@ describe('more than one value', () => {
   });
 });
 
+describe('a document', () => {
+  const read = (text: string) => readDocument({ path: 'x.yaml', text }, false).findings.map(({ rule, message }) => `${rule}: ${message}`);
+  const parts = (offer: string) =>
+    read(`kind: parts\nid: one\nfor: any\ndate: "2026-01-01"\nitems: { pad: { name: pad } }\noffers:\n  - ${offer}\n`);
+
+  it.each(['2026-02-29', '2026-13-01', '2026-04-31', '2026-00-10', '2100-02-29'])('has no day %s', (day) => {
+    expect(read(`kind: job\nid: one\ndate: ${day}\nvehicle: v\nwork: [w]\n`)).toEqual([
+      `schema/wrong-form: “${day}” is no day of the calendar. Date of the job: printed on every sheet. Written year-month-day, for example 2026-11-25.`,
+    ]);
+  });
+
+  it.each(['2028-02-29', '2000-02-29', '2026-12-31'])('may have the day %s', (day) => {
+    expect(read(`kind: job\nid: one\ndate: ${day}\nvehicle: v\nwork: [w]\n`)).toEqual([]);
+  });
+
+  it('asks for each work once', () => {
+    expect(read('kind: job\nid: one\ndate: 2026-01-01\nvehicle: v\nwork: [w, x, w]\n')).toEqual([
+      'schema/out-of-range: `work` names the same thing twice. Delete one of them.',
+    ]);
+  });
+
+  it.each([
+    ['1.054,90', '1054.90'],
+    ['54,90', '54.90'],
+    ['"1.054,90"', '1054.90'],
+    ['12.345.678,9', '12345678.9'],
+  ])('has a price of %s', (written, meant) => {
+    expect(parts(`{ number: P-1, contains: { pad: 1 }, price: ${written} }`)).toEqual([
+      `quantity/decimal-comma: “${written.replaceAll('"', '')}” has a decimal comma. Write a point: ${meant}.`,
+    ]);
+  });
+
+  it.each(['1 set', 'one', '"2"'])('contains %s', (written) => {
+    expect(parts(`{ number: P-1, contains: { pad: ${written} }, price: 4.90 }`)).toEqual([
+      expect.stringMatching(/ is no amount\. Write how many there are in it \(2\), or how much with its unit \(5 L, 100 g\)\.$/),
+    ]);
+  });
+});
+
 describe('below zero', () => {
   it.each<[string, Dimension, string]>([
     ['-25 Nm', 'torque', 'is below zero: write a torque above zero, for example 25 N·m.'],

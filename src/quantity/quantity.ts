@@ -95,7 +95,7 @@ function readQuantity(text: string, dimension: Dimension | 'any', signed = false
       'decimal-comma',
       /^\d{1,3}$/.test(whole) && digits.length === 3
         ? `“${text}” has a comma. Write ${whole}${digits}${behind} if it divides thousands, or ${whole}.${digits}${behind} if it is a decimal comma.`
-        : `“${text}” has a decimal comma. Write a point: ${whole}.${digits}${behind}.`,
+        : `“${text}” has a decimal comma. Write a point: ${withPoint(whole, digits)}${behind}.`,
     );
   }
   const head = leading.exec(clean);
@@ -169,6 +169,10 @@ function readQuantity(text: string, dimension: Dimension | 'any', signed = false
   if (bound) return build(null, value, null);
   return build(value, null, null);
 }
+
+/** A number that is written with a decimal comma: `1.054,90` is 1054.90. */
+export const withPoint = (whole: string, digits: string): string =>
+  `${whole.replace(/\d{1,3}(?:\.\d{3})+$/, (thousands) => thousands.replaceAll('.', ''))}.${digits}`;
 
 /** Why a value cannot be so small; null where it can. Only a temperature is also below zero. */
 function belowZero(dimension: Dimension, value: Decimal | null, all: readonly (Decimal | null)[]): string | null {

@@ -1,4 +1,5 @@
 import type { Fix } from '../findings/finding.js';
+import { withPoint } from '../quantity/quantity.js';
 import type { Span } from '../source/source.js';
 import { entryOf, type SyntaxNode } from '../syntax/node.js';
 
@@ -31,7 +32,7 @@ function commaBetween(before: SyntaxNode | undefined, rest: string, end: number)
   // With a space behind it, it was meant to end something.
   if (/\s/.test(before.file.text.slice(before.end, end - rest.length))) return null;
   return {
-    message: `“${before.source},${rest}” has a decimal comma. Write a point: ${before.source}.${rest}.`,
+    message: `“${before.source},${rest}” has a decimal comma. Write a point: ${withPoint(before.source, rest)}.`,
     span: { file: before.file, start: before.start, end },
     before,
   };

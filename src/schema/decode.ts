@@ -1,7 +1,7 @@
 import { Bare } from '../bare.js';
 import type { Finding, Fix } from '../findings/finding.js';
 import { quoteFix } from '../findings/fixes.js';
-import { type Amount, parseQuantity } from '../quantity/quantity.js';
+import { type Amount, parseQuantity, withPoint } from '../quantity/quantity.js';
 import { D, type Dimension } from '../quantity/units.js';
 import type { Span } from '../source/source.js';
 import { limits } from '../syntax/limits.js';
@@ -65,22 +65,28 @@ function figureOf(value: Scalar, written: string, schema: SchemaNode, key: strin
   if (quantity === 'amount' && typeof value === 'number') return { pieces: value } satisfies Amount;
   const text = String(value);
   const result = parseQuantity(text, quantity === 'amount' ? amountOf(text) : (quantity as Dimension | 'any'), schema.signed);
-  if (!result.ok) return new Unreadable(`quantity/${result.problem}`, result.message);
+  if (!result.ok) return new Unreadable(`quantity/${result.problem}`, quantity === 'amount' ? noAmount(result) : result.message);
   return quantity === 'amount' ? ({ quantity: result.quantity } satisfies Amount) : result.quantity;
 }
 
+/** What is contained is counted, or measured. */
+const noAmount = ({ problem, message }: { readonly problem: string; readonly message: string }): string =>
+  problem === 'unknown-unit' || problem === 'unreadable' || problem === 'no-unit'
+    ? `${message.replace(/^(“[^”]*”).*$/, '$1')} is no amount. Write how many there are in it (2), or how much with its unit (5 L, 100 g).`
+    : message;
+
 function decimalOf(written: string, what: 'money' | 'factor', key: string | number): unknown {
-  if (/^\d+,\d+$/.test(written))
-    return new Unreadable('quantity/decimal-comma', `“${written}” has a decimal comma. Write a point: ${written.replace(',', '.')}.`);
-  if (/^-\d/.test(written) && Number(written) < 0)
+  const [comma, whole = '', digits = ''] = /^(\d+|\d{1,3}(?:\.\d{3})+),(\d+)$/.exec(written) ?? [];
+  if (comma)
+    return new Unreadable('quantity/decimal-comma', `“${written}” has a decimal comma. Write a point: ${withPoint(whole, digits)}.`);
+  if (/^-\d/.test(written))
     return new Unreadable('quantity/out-of-range', `“${written}” is below zero: write \`${key}\` as a number of zero or more.`);
-  if (!/^-?\d{1,12}(\.\d{1,6})?$/.test(written))
+  if (!/^\d{1,12}(\.\d{1,6})?$/.test(written))
     return new Unreadable(
       'quantity/unreadable',
       `“${written}” cannot be \`${key}\`. Write a plain number such as ${what === 'money' ? '74.50' : '1.25'}.`,
     );
-  const value = new D(written);
-  return value.isNegative() ? new Unreadable('quantity/unreadable', `\`${key}\` cannot be negative.`) : value;
+  return new D(written);
 }
 
 const isTooLong = (text: string): boolean => text.length > limits.text;

@@ -38,7 +38,6 @@ export function validate(root: SyntaxNode): Checked {
   if (!check) throw new Error(`no validator for ${kind}`);
   if (check(plain(root))) return { kind, findings: [], wrong: new Set() };
 
-  const wrong = new Set<SyntaxNode>();
   const findings: Finding[] = [];
   const all = collapse(check.errors ?? []);
   const errors = all.slice(0, limits.mistakes);
@@ -50,14 +49,12 @@ export function validate(root: SyntaxNode): Checked {
       return (node && decimalComma(node, params.additionalProperty)?.before) ?? [];
     }),
   );
+  const wrong = new Set<SyntaxNode>(cut);
   for (const error of errors) {
     const path = pathOf(error.instancePath, root);
     const node = nodeAt(root, path);
     if (!node) continue;
-    if (cut.has(node)) {
-      wrong.add(node);
-      continue;
-    }
+    if (cut.has(node)) continue;
     const schema = schemaAt(kind, path) ?? {};
     if (
       error.keyword === 'required' &&
@@ -225,6 +222,8 @@ function translate(
     case 'pattern':
       if (schema.quantity) return null;
       if (schema.pattern === definitions.id?.pattern) return make('schema/wrong-form', noName(written(node)));
+      if (/^\d{4}-\d\d-\d\d$/.test(written(node)))
+        return make('schema/wrong-form', `“${written(node)}” is no day of the calendar. ${schema.description ?? ''}`.trim());
       return make('schema/wrong-form', `“${written(node)}” cannot be ${called}. ${schema.description ?? ''}`.trim());
     case 'minProperties':
       return make('schema/no-value', `${capital(called)} is empty. ${firstSentence(schema.description)}`.trim());
@@ -244,7 +243,7 @@ function translate(
     case 'maxItems':
       return make('schema/out-of-range', `${capital(called)} has more than ${schema.maxItems} entries.`);
     case 'uniqueItems':
-      return make('schema/out-of-range', `${capital(called)} names the same thing twice.`);
+      return make('schema/out-of-range', `${capital(called)} names the same thing twice. Delete one of them.`);
     case 'minLength':
       return make('schema/no-value', `${capital(called)} is empty. ${firstSentence(schema.description)}`.trim());
     case 'maxLength':
