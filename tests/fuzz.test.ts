@@ -13,6 +13,9 @@ import type { Finding } from '../src/findings/finding.js';
 import { compileJob } from '../src/job/compile-job.js';
 import { baySheet } from '../src/layout/bay-sheet.js';
 import { quotePaper } from '../src/layout/quote.js';
+import { papersOf } from '../src/emit/outputs.js';
+import type { ScalarNode, SyntaxNode } from '../src/syntax/node.js';
+import { parse } from '../src/syntax/parse.js';
 import { readDocument } from '../src/library/document.js';
 import { readFonts } from '../src/world/fonts.js';
 import { isReadBothWays } from './helpers/both-ways.js';
@@ -195,6 +198,67 @@ it('a small shop with one to three mistakes: checked, compiled, and set onto pag
         if (!compiled) continue;
         expect(baySheet(compiled, faces.measure, { workings: true }).pages.length).toBeGreaterThan(0);
         expect(quotePaper(compiled, faces.measure).pages.length).toBeGreaterThan(0);
+      }
+      expect(performance.now() - started).toBeLessThan(hang);
+    }),
+    { numRuns: runs(0.02, 100), seed },
+  );
+}, 3_600_000);
+
+/** Numbers that are read, at the edges of what is. */
+const extremes = ['0', '0.000001', '0.3333333333', '1', '1.005', '99', '100.0001', '200', '4095', '65536', '123456789'];
+const days = ['1900-01-01', '2199-12-31', '2000-02-29', '2026-02-30', '0001-01-01', '9999-12-31'];
+const words = ['x', 'W'.repeat(500), 'word '.repeat(400), 'ä'.repeat(90), 'a\\nb', '- a', '\u00ad', ' ', '<b>&amp;', '\u0645'];
+
+/** The scalars of a text, each with its place. */
+function scalarsOf(file: string, text: string): ScalarNode[] {
+  const found: ScalarNode[] = [];
+  const go = (node: SyntaxNode): void => {
+    if (node.kind === 'scalar') found.push(node);
+    else if (node.kind === 'list') node.items.forEach(go);
+    else for (const { value } of node.entries) go(value);
+  };
+  const { value } = parse({ path: file, text });
+  if (value) go(value);
+  return found;
+}
+
+/** Another value of the same form: a day for a day, a number with the same unit, a name for a name, a text for a text. */
+function otherValue({ source }: ScalarNode, n: number, names: readonly string[]): string {
+  const of = (all: readonly string[]): string => all[n % all.length] ?? '';
+  if (/^\d{4}-\d\d-\d\d$/.test(source)) return `"${of(days)}"`;
+  const number = /^((?:max|min) )?([\d.]+)((?:\.\.| ±)[\d.]+)?(\s*\D.*)?$/.exec(source);
+  if (number) {
+    const [, bound = '', , , unit = ''] = number;
+    const forms = [`${bound}${of(extremes)}`, `max ${of(extremes)}`, `${of(extremes)}..123456789`, `${of(extremes)} ±${of(extremes)}`];
+    return unit === '' ? of(extremes) : `"${forms[n % forms.length]}${unit}"`;
+  }
+  return /^[a-z0-9-]+$/.test(source) ? of(names) : `"${of(words)}"`;
+}
+
+it('values of the right form at the edges of what is read: checked, compiled, and set onto all pages as a draft', () => {
+  const faces = openFaces(readFonts(path.join(projectFolder, 'dist/fonts')));
+  const all = Object.entries(small).flatMap(([file, text]) => (file.startsWith('/shop/') ? scalarsOf(file, text) : []));
+  const names = all.map(({ source }) => source).filter((one) => /^[a-z0-9-]+$/.test(one));
+  fc.assert(
+    fc.property(fc.array(fc.tuple(fc.nat(all.length - 1), fc.nat(1000)), { minLength: 1, maxLength: 3 }), (picks) => {
+      const changed = { ...small };
+      // From behind, so that what stands before keeps its place.
+      const chosen = picks.flatMap(([at, n]) => (all[at] ? [{ node: all[at], n }] : [])).sort((a, b) => b.node.start - a.node.start);
+      for (const { node, n } of new Map(chosen.map((one) => [one.node, one])).values()) {
+        const text = changed[node.file.path] ?? '';
+        changed[node.file.path] = text.slice(0, node.start) + otherValue(node, n, names) + text.slice(node.end);
+      }
+      const started = performance.now();
+      const library = libraryOf(changed);
+      const { findings } = checkAll(library);
+      sane(findings);
+      for (const job of library.jobs.values()) {
+        const compiled = compileJob(library, job, { draft: true, open: findings });
+        if (!compiled) continue;
+        expect(/.{60}(?:\bNaN\b|Infinity|undefined).{20}/.exec(JSON.stringify(compiled))?.[0]).toBeUndefined();
+        const papers = papersOf(compiled, faces.measure, { format: 'pdf', after: 1, workings: true });
+        expect(papers.every(({ paper }) => paper.pages.length > 0)).toBe(true);
       }
       expect(performance.now() - started).toBeLessThan(hang);
     }),

@@ -84,8 +84,9 @@ describe('below zero', () => {
     ['-5..5 Nm', 'torque', 'is below zero: write a torque above zero, for example 25 N·m.'],
     ['-90 deg', 'angle', 'is below zero: write an angle above zero, for example 90 deg.'],
     ['0 deg', 'angle', 'is nothing: write an angle above zero, for example 90 deg.'],
+    ['0 L', 'volume', 'is nothing: write a volume above zero, for example 7.8 L.'],
     ['-3 min', 'time', 'is below zero: write a time of zero or more, for example 20 min.'],
-    ['-5 L', 'volume', 'is below zero: write a volume of zero or more, for example 7.8 L.'],
+    ['-5 L', 'volume', 'is below zero: write a volume above zero, for example 7.8 L.'],
   ])('%s is no %s', (text, dimension, advice) => {
     expect(told(text, dimension)).toBe(`out-of-range: ${advice}`);
   });

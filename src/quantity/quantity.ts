@@ -174,10 +174,13 @@ function readQuantity(text: string, dimension: Dimension | 'any', signed = false
 export const withPoint = (whole: string, digits: string): string =>
   `${whole.replace(/\d{1,3}(?:\.\d{3})+$/, (thousands) => thousands.replaceAll('.', ''))}.${digits}`;
 
+/** What is nothing at all where there is none of it. */
+const aboveZero: ReadonlySet<Dimension> = new Set<Dimension>(['torque', 'angle', 'volume', 'mass']);
+
 /** Why a value cannot be so small; null where it can. Only a temperature is also below zero. */
 function belowZero(dimension: Dimension, value: Decimal | null, all: readonly (Decimal | null)[]): string | null {
   if (dimension === 'temperature') return null;
-  const isMore = dimension === 'torque' || dimension === 'angle';
+  const isMore = aboveZero.has(dimension);
   const isBelow = all.some((one) => one?.lt(0));
   if (!isBelow && !(isMore && value?.isZero())) return null;
   return `is ${isBelow ? 'below zero' : 'nothing'}: write ${article(dimension)} ${isMore ? 'above zero' : 'of zero or more'}`;
