@@ -53,7 +53,7 @@ export function gatherDemand(context: JobContext, joints: CompiledJoints, names:
         else if (Object.keys(part.seals ?? {}).length === 0)
           context.report(
             'parts/no-item',
-            `\`${object}\` goes on new, but its part in the vehicle profile names no \`item:\` to order.`,
+            `\`${object}\` goes on new, but its part in the vehicle profile names no \`item:\` to order. Write its name in the parts catalogue there.`,
             spanOf(step.step, step.verb),
           );
         if (part.waste) waste.set(part.waste, (waste.get(part.waste) ?? 0) + (part.count ?? 1));

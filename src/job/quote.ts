@@ -46,7 +46,7 @@ export function compileQuote(
     if (rate) return rate;
     context.report(
       'price/unknown-rate',
-      `The shop has no labour rate for the grade \`${grade}\`.${didYouMean(grade, Object.keys(shop.rates))}`,
+      `The shop has no labour rate for the grade \`${grade}\`.${didYouMean(grade, Object.keys(shop.rates))} Add it under \`rates:\` of shop.yaml, or correct the name.`,
       spanOf(shop, 'rates', 'key'),
       'error',
       grade,
@@ -276,7 +276,7 @@ function foundLines(
     else
       context.report(
         'parts/no-offer',
-        `Nothing in the parts catalogues contains \`${item}\`, which might be needed.`,
+        `Nothing in the parts catalogues contains \`${item}\`, which might be needed. Add an offer with its number and price.`,
         spanOf(thing.items ?? thing, item),
       );
   }

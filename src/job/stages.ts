@@ -202,7 +202,7 @@ function wrenchFor(
   if (deviation > tolerance + 1e-9) {
     context.report(
       'tool/too-coarse',
-      `${wrench.id} may be off by ±${deviation} %, but ${torque.text} allows only ±${tolerance.toFixed(1)} %. A tool with a better certificate is needed (deviation: in shop.yaml).`,
+      `${wrench.id} may be off by ±${deviation} %, but ${torque.text} allows only ±${tolerance.toFixed(1)} %. Use a tool with a better certificate, and write its \`deviation:\` in shop.yaml.`,
       place(),
       'warning',
     );

@@ -20,7 +20,7 @@ export function compileWaste(
     if (!known) {
       context.report(
         'price/unknown-waste',
-        `The shop's waste list has no class \`${id}\`.${didYouMean(id, Object.keys(context.shop.waste ?? {}))}`,
+        `The shop's waste list has no class \`${id}\`.${didYouMean(id, Object.keys(context.shop.waste ?? {}))} Add it under \`waste:\` of shop.yaml, or correct the name.`,
         spanOf(context.shop, 'waste', 'key'),
         'warning',
         id,

@@ -14,6 +14,9 @@ export const rule: Rule = {
   check(context, tell) {
     for (const { id, group } of context.fasteners)
       if (group.reuse === 'never' && !group.item && !group.variants?.some((variant) => variant.item))
-        tell({ span: spanOf(group, 'reuse'), message: `\`${id}\` is new every time, but names no \`item:\` to order.` });
+        tell({
+          span: spanOf(group, 'reuse'),
+          message: `\`${id}\` is new every time, but names no \`item:\` to order. Write its name in the parts catalogue.`,
+        });
   },
 };

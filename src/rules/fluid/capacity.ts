@@ -32,7 +32,7 @@ export const rule: Rule = {
             if (!vehicle.parts?.[opening])
               tell({
                 span: spanOfName(way, 'through', opening),
-                message: `There is no part \`${opening}\` to drain \`${id}\` through.${didYouMean(opening, Object.keys(vehicle.parts ?? {}))}`,
+                message: `There is no part \`${opening}\` to drain \`${id}\` through.${didYouMean(opening, Object.keys(vehicle.parts ?? {}))} Correct the name, or declare it under \`parts:\`.`,
               });
       }
     }

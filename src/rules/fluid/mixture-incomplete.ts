@@ -24,7 +24,7 @@ export const rule: Rule = {
         if (lacking.length > 0)
           tell({
             span: spanOf(vehicle.fluids ?? vehicle, id, 'key'),
-            message: `\`${id}\` is mixed from concentrate and lacks ${lacking.map((key) => `\`${key}:\``).join(', ')}. Without them nobody can compute what to pour.`,
+            message: `\`${id}\` is mixed from concentrate and lacks ${lacking.map((key) => `\`${key}:\``).join(', ')}. Add them: without them nobody can compute what to pour.`,
           });
       }
     }

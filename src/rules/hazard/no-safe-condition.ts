@@ -37,7 +37,7 @@ steps:
           if (name !== undefined)
             tell({
               span: spanOf(one['opened-after'], unknown),
-              message: `\`${name}\` is neither a waiting time nor a measurement of \`${vehicle.id}\`.${didYouMean(name, own) || didYouMean(name, context.allShared('measurements'))}`,
+              message: `\`${name}\` is neither a waiting time nor a measurement of \`${vehicle.id}\`.${didYouMean(name, own) || didYouMean(name, context.allShared('measurements'))} Correct the name, or declare it under \`waits:\`.`,
             });
         }
       }

@@ -23,7 +23,10 @@ export const rule: Rule = {
         for (const [index, row] of rows.entries()) {
           const before = rows[index - 1];
           if (nominalOf(row.to).lte(convert(nominalOf(row.over), row.over.unit, row.to.unit)))
-            tell({ span: spanOf(row, 'to'), message: `This row ends (${row.to.text}) before it begins (${row.over.text}).` });
+            tell({
+              span: spanOf(row, 'to'),
+              message: `This row ends (${row.to.text}) before it begins (${row.over.text}). Correct one of the two.`,
+            });
           if (!before || before.to.unit.dimension !== row.over.unit.dimension) continue;
           const apart = nominalOf(row.over).comparedTo(convert(nominalOf(before.to), before.to.unit, row.over.unit));
           if (apart !== 0)

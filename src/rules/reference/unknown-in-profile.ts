@@ -31,7 +31,7 @@ export const rule: Rule = {
           if (!parts.has(cover))
             tell({
               span: spanOfName(part, 'behind', cover),
-              message: `There is no part \`${cover}\` to be behind.${didYouMean(cover, parts)}`,
+              message: `There is no part \`${cover}\` to be behind.${didYouMean(cover, parts)} Correct the name, or declare it under \`parts:\`.`,
             });
       }
     }

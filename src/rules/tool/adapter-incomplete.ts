@@ -16,7 +16,7 @@ export const rule: Rule = {
       if (tool.type === 'adapter' && !tool.offset)
         tell({
           span: spanOf(tools, id, 'key'),
-          message: `The adapter \`${id}\` has no \`offset:\` (from the square to the middle of the fastener). Without it nobody knows what to dial.`,
+          message: `The adapter \`${id}\` has no \`offset:\` (from the square to the middle of the fastener). Measure it and write it: without it nobody knows what to dial.`,
         });
   },
 };

@@ -26,7 +26,7 @@ export const rule: Rule = {
           return [
             {
               key: name,
-              message: `There is no feature or measurement \`${name}\`.${didYouMean(name, [...Object.keys(features), ...measured])}`,
+              message: `There is no feature or measurement \`${name}\`.${didYouMean(name, [...Object.keys(features), ...measured])} Correct the name, or declare it under \`features:\` of the profile.`,
             },
           ];
         return asList(wanted)

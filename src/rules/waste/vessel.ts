@@ -27,7 +27,7 @@ export const rule: Rule = {
         if (vessel && numberIn(vessel, 'L') < most * 1.25 - 1e-9)
           tell({
             span: stepSpan(planned),
-            message: `Up to ${most} L of \`${object}\` come out here, and the vessel holds ${vessel.text}. It should hold a quarter more (${Math.ceil(most * 12.5) / 10} L).`,
+            message: `Up to ${most} L of \`${object}\` come out here, and the vessel holds ${vessel.text}. Take one of ${Math.ceil(most * 12.5) / 10} L or more: a quarter above what comes.`,
           });
       }
     }
