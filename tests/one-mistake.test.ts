@@ -115,3 +115,37 @@ it('what one change mends is told once, with all that it mends', () => {
     ],
   ]);
 });
+
+it.each([
+  ['price/unknown-tax', '/shop/shop.yaml', '\ntax: standard', '\ntax: standart'],
+  ['reference/unknown-in-profile', '/shop/vehicles/tarrock-35.yaml', 'circuit: coolant', 'circuit: coolnt'],
+  ['reference/unknown-in-profile', '/shop/vehicles/tarrock-35.yaml', 'from: piston-protrusion', 'from: piston-protrusions'],
+  ['parts/unknown-item', '/shop/vehicles/tarrock-35.yaml', 'gives: head-gasket-g1', 'gives: head-gasket-g7'],
+  ['reference/unknown-tool', '/shop/vehicles/sillane-16.yaml', 'tool: crank-pin', 'tool: crank-pn'],
+  ['reference/unknown-in-profile', '/shop/vehicles/sillane-16.yaml', 'while-fitted: timing-belt', 'while-fitted: timing-blet'],
+  [
+    'reference/unknown-in-profile',
+    '/shop/vehicles/pellan-14.yaml',
+    '    recovered: refrigerant-recovered',
+    '    recovered: refrigerant-recoverd',
+  ],
+  [
+    'hazard/no-safe-condition',
+    '/shop/vehicles/pellan-14.yaml',
+    'opened-after: [refrigerant-recovered]',
+    'opened-after: [refrigerant-recoverd]',
+  ],
+  ['parts/never-fitted', '/shop/jobs/2046-timing-belt.yaml', '\nrenew: [engine-mount]', '\nrenew: [engine-mout]'],
+  ['parts/never-fitted', '/shop/jobs/2046-timing-belt.yaml', ' renew: [engine-mount] }', ' renew: [engine-mout] }'],
+  [
+    'reference/unknown-work',
+    '/shop/jobs/2046-timing-belt.yaml',
+    'work: [sillane-timing-belt], renew',
+    'work: [sillane-timing-blet], renew',
+  ],
+  ['reference/unknown-name', '/shop/procedures/head-gasket.yaml', 'turn: engine', 'turn: enigne'],
+])('%s: a slip in a name of %s is told (%j)', (rule, file, from, to) => {
+  const slip = to.match(/[a-z0-9-]+/g)?.find((name) => !from.includes(name));
+  const all = found(demoWith([file, from, to]));
+  expect(all.filter((one) => one.rule === rule).map(({ message }) => message.includes(`\`${slip}\``))).toContain(true);
+});

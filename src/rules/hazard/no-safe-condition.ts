@@ -20,7 +20,8 @@ steps:
 `),
   check(context, tell) {
     for (const document of [...context.vehicles, ...context.works]) {
-      const fluids = document.kind === 'vehicle' ? Object.entries(document.fluids ?? {}) : [];
+      const fluids =
+        document.kind === 'vehicle' ? [...Object.entries(document.fluids ?? {}), ...Object.entries(document.charges ?? {})] : [];
       for (const [id, one] of [...Object.entries(document.parts ?? {}), ...fluids]) {
         if (!one.hazard) continue;
         if (!one['opened-after']) {

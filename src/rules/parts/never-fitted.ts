@@ -1,4 +1,8 @@
 import { didYouMean, Names } from '../../findings/suggest.js';
+import type { JobDocument } from '../../library/document.js';
+import type { Library } from '../../library/library.js';
+import { planJob } from '../../plan/merge.js';
+import type { Plan } from '../../plan/plan.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -14,18 +18,33 @@ export const rule: Rule = {
     'renew: [pump]\nsteps:\n  - remove: cover\n  - remove: pump\nclose-up:\n  - fit: pump\n  - tighten: pump-bolts\n  - fit: cover\n',
   ),
   check(context, tell) {
-    for (const { plan } of context.plans) {
-      if (!plan.participants.some(({ document }) => document.renew)) continue;
+    const own = context.plans.map(({ plan }) => ({ plan, asking: context.jobs }));
+    const others = context.jobs.flatMap((job) => otherWays(context.library, job));
+    for (const { plan, asking } of [...own, ...others]) {
+      const renewing: readonly Renewing[] = [...plan.participants.map(({ document }) => document), ...asking];
+      if (!renewing.some(({ renew }) => renew)) continue;
       const fitted = new Names(
         plan.steps.filter((step) => ['fit', 'renew', 'close', 'connect'].includes(step.verb)).flatMap((step) => step.objects),
       );
-      for (const { document } of plan.participants)
-        for (const [index, part] of (document.renew ?? []).entries())
+      for (const { renew = [] } of renewing)
+        for (const [index, part] of renew.entries())
           if (!fitted.has(part))
             tell({
-              span: spanOf(document.renew ?? document, index),
+              span: spanOf(renew, index),
               message: `\`${part}\` is to be renewed, but no step here or in what is needed fits it.${didYouMean(part, fitted)} Need the preparation that takes it off, or take it out of \`renew:\`.`,
             });
     }
   },
 };
+
+/** Who asks for parts to be renewed: documents, a job beside its works, another way of a job. */
+interface Renewing {
+  readonly renew?: readonly string[];
+}
+
+/** The other ways of a job that renew something of their own, each with its plan. */
+const otherWays = (library: Library, job: JobDocument): { readonly plan: Plan; readonly asking: readonly Renewing[] }[] =>
+  Object.values(job.alternatives ?? {}).flatMap((one) => {
+    const plan = one.renew ? planJob(library, { ...job, work: one.work, renew: one.renew }) : null;
+    return plan && !plan.incomplete ? [{ plan, asking: [one] }] : [];
+  });

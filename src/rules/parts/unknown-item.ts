@@ -25,5 +25,8 @@ export const rule: Rule = {
       for (const part of Object.values(document.parts ?? {}))
         for (const item of Object.keys(part.seals ?? {}))
           if (unknown(item)) tell({ span: spanOf(part.seals ?? part, item, 'key'), message: told(item) });
+    for (const vehicle of context.vehicles)
+      for (const { table } of Object.values(vehicle.choices ?? {}))
+        for (const row of table) if (unknown(row.gives)) tell({ span: spanOf(row, 'gives'), message: told(row.gives) });
   },
 };

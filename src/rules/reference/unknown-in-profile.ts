@@ -1,4 +1,4 @@
-import { didYouMean, Names } from '../../findings/suggest.js';
+import { didYouMean, Names, nearest } from '../../findings/suggest.js';
 import { asList } from '../../library/scope.js';
 import { spanOfName } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
@@ -16,24 +16,51 @@ export const rule: Rule = {
   ),
   check(context, tell) {
     for (const document of [...context.vehicles, ...context.works]) {
-      if (!document.parts) continue;
       const scopes = document.kind === 'vehicle' ? [] : context.scopesOf(document);
-      const parts = new Names([...Object.keys(document.parts ?? {}), ...scopes.flatMap((scope) => [...scope.parts.keys()])]);
-      const groups = new Names([...Object.keys(document.fasteners ?? {}), ...scopes.flatMap((scope) => [...scope.fasteners.keys()])]);
-      for (const part of Object.values(document.parts ?? {})) {
-        for (const group of asList(part.fasteners))
-          if (!groups.has(group))
+      const namesOf = (table: Table, own: object | undefined): Names =>
+        new Names([...Object.keys(own ?? {}), ...scopes.flatMap((scope) => [...scope[table].keys()])]);
+      const look = (holder: object, key: string, names: readonly string[], known: Names, what: keyof typeof tableOf) => {
+        for (const name of names)
+          if (!known.has(name))
             tell({
-              span: spanOfName(part, 'fasteners', group),
-              message: `There is no fastener group \`${group}\`.${didYouMean(group, groups)} Declare it under \`fasteners:\`.`,
+              span: spanOfName(holder, key, name),
+              message: `There is no ${what} \`${name}\`.${didYouMean(name, known)} Correct the name, or declare it under \`${tableOf[what]}:\`.`,
             });
-        for (const cover of part.behind ?? [])
-          if (!parts.has(cover))
-            tell({
-              span: spanOfName(part, 'behind', cover),
-              message: `There is no part \`${cover}\` to be behind.${didYouMean(cover, parts)} Correct the name, or declare it under \`parts:\`.`,
-            });
+      };
+      if (document.parts) {
+        const parts = namesOf('parts', document.parts);
+        const groups = namesOf('fasteners', document.fasteners);
+        for (const part of Object.values(document.parts)) {
+          look(part, 'fasteners', asList(part.fasteners), groups, 'fastener group');
+          for (const key of ['behind', 'held-by'] as const) look(part, key, part[key] ?? [], parts, 'part');
+        }
       }
+      if (document.kind === 'vehicle') {
+        const fluids = new Names([...Object.keys(document.fluids ?? {}), ...Object.keys(document.charges ?? {})]);
+        // Air and fuel are circuits too, and nobody declares them as fluids; what is a slip for one that is declared is none.
+        for (const part of Object.values(document.parts ?? {}))
+          look(
+            part,
+            'circuit',
+            asList(part.circuit).filter((one) => nearest(one, fluids)),
+            fluids,
+            'fluid',
+          );
+      }
+      const measured = (name: string | undefined): readonly string[] =>
+        name === undefined || context.isShared('measurements', name) ? [] : [name];
+      const measurements = namesOf('measurements', document.measurements);
+      for (const choice of Object.values(document.choices ?? {})) look(choice, 'from', measured(choice.from), measurements, 'measurement');
+      const charges = document.kind === 'vehicle' ? Object.values(document.charges ?? {}) : [];
+      for (const charge of charges)
+        for (const key of ['recovered', 'oil-recovered'] as const) look(charge, key, measured(charge[key]), measurements, 'measurement');
+      const temporaries = Object.values(document.temporaries ?? {});
+      for (const one of temporaries) look(one, 'while-fitted', asList(one['while-fitted']), namesOf('parts', document.parts), 'part');
     }
   },
 };
+
+/** Where what is called so is declared. */
+const tableOf = { part: 'parts', 'fastener group': 'fasteners', fluid: 'fluids', measurement: 'measurements' } as const;
+
+type Table = 'parts' | 'fasteners' | 'measurements';

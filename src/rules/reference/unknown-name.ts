@@ -1,4 +1,4 @@
-import { didYouMean } from '../../findings/suggest.js';
+import { closest, didYouMean } from '../../findings/suggest.js';
 import { renameFix } from '../../findings/fixes.js';
 import { verbOf } from '../../ledger/verbs.js';
 import { isNamed, namesToAsk, tableOf } from '../../library/scope.js';
@@ -21,7 +21,17 @@ export const rule: Rule = {
         const kinds = verbOf(planned.verb).objects;
         const { scope } = planned.participant;
         // Without a vehicle nobody knows what it has.
-        if (kinds === 'free' || !scope.vehicle) continue;
+        if (!scope.vehicle) continue;
+        if (kinds === 'free') {
+          const meant = planned.gate ? slipsIn(planned.objects, scope.parts.keys()) : [];
+          for (const [object, name] of meant)
+            tell({
+              span: spanOfObject(plan, planned, object),
+              severity: 'warning',
+              message: `\`${object}\` is nothing that is known here. Did you mean \`${name}\`? What must be closed before it is looked for by this name.`,
+            });
+          continue;
+        }
         for (const object of planned.objects) {
           if (isNamed(scope, kinds, object)) continue;
           // Written, and not readable: that is told where it stands.
@@ -44,3 +54,12 @@ export const rule: Rule = {
     }
   },
 };
+
+/** Names that are one letter off what a gate is usually done to, each with that. */
+function slipsIn(objects: readonly string[], parts: Iterable<string>): [string, string][] {
+  const known = ['engine', 'vehicle', 'ignition', 'high-voltage', ...parts];
+  return objects.flatMap((object): [string, string][] => {
+    const near = known.includes(object) ? undefined : closest(object, known, 1);
+    return near ? [[object, near.name]] : [];
+  });
+}

@@ -29,6 +29,9 @@ export const rule: Rule = {
       for (const { group } of context.fasteners)
         for (const key of ['adapter', 'counter-hold'] as const)
           if (group[key] !== undefined && !known.has(group[key])) tell({ span: spanOf(group, key), message: told(group[key]) });
+      for (const vehicle of context.vehicles)
+        for (const one of Object.values(vehicle.temporaries ?? {}))
+          if (one.tool !== undefined && !known.has(one.tool)) tell({ span: spanOf(one, 'tool'), message: told(one.tool) });
       for (const { plan } of context.plans)
         for (const { participant, step } of plan.steps)
           if (isShipped(participant.document))

@@ -18,16 +18,16 @@ export const rule: Rule = {
   },
   good: job(''),
   check(context, tell) {
-    for (const job of context.jobs) {
-      for (const [index, one] of job.work.entries()) {
-        const { id } = wantedOf(one, context.library);
-        if (workDocument(context.library, id) || context.isBroken(id)) continue;
-        const known = context.allShared('procedures');
-        tell({
-          span: spanOf(job.work, index),
-          message: `There is no procedure \`${id}\`.${didYouMeanOf(id, known)}`,
-        });
-      }
-    }
+    for (const job of context.jobs)
+      for (const { work } of [job, ...Object.values(job.alternatives ?? {})])
+        for (const [index, one] of work.entries()) {
+          const { id } = wantedOf(one, context.library);
+          if (workDocument(context.library, id) || context.isBroken(id)) continue;
+          const known = context.allShared('procedures');
+          tell({
+            span: spanOf(work, index),
+            message: `There is no procedure \`${id}\`.${didYouMeanOf(id, known)}`,
+          });
+        }
   },
 };
