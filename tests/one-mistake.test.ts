@@ -144,8 +144,21 @@ it.each([
     'work: [sillane-timing-blet], renew',
   ],
   ['reference/unknown-name', '/shop/procedures/head-gasket.yaml', 'turn: engine', 'turn: enigne'],
+  ['reference/unknown-measurement', '/shop/jobs/2041-head-gasket.yaml', '  coolant-strength:', '  coolant-strengh:'],
+  ['variant/unknown-feature', '/shop/parts/sillane.yaml', 'fits: { mount-studs: "3" }', 'fits: { mount-stds: "3" }'],
+  ['parts/unknown-item', '/shop/parts/sillane.yaml', 'together-with: { mount-nut: 3 }', 'together-with: { mount-nuts: 3 }'],
 ])('%s: a slip in a name of %s is told (%j)', (rule, file, from, to) => {
   const slip = to.match(/[a-z0-9-]+/g)?.find((name) => !from.includes(name));
   const all = found(demoWith([file, from, to]));
   expect(all.filter((one) => one.rule === rule).map(({ message }) => message.includes(`\`${slip}\``))).toContain(true);
+});
+
+it('a step may wait for a measurement inside its limit, or outside, and for nothing else', () => {
+  const waiting = (outcome: string) =>
+    found(demoWith(['/shop/procedures/head-gasket.yaml', 'when: { head-flatness: outside }', `when: { head-flatness: ${outcome} }`])).map(
+      ({ rule, message }) => [rule, message],
+    );
+  expect(waiting('inside')).toEqual([]);
+  expect(waiting('[inside, outside]')).toEqual([]);
+  expect(waiting('within')).toContainEqual(['variant/unknown-feature', '`head-flatness` is never `within`. It is `inside` or `outside`.']);
 });

@@ -2,6 +2,9 @@ import type { Fastener, When } from '../schema/generated/types.js';
 import { keepOrigin } from '../schema/origin.js';
 import { asList } from './scope.js';
 
+/** How a measurement may end that a step waits for. */
+export const measuredOutcomes: readonly string[] = ['inside', 'outside'];
+
 /** Which value each feature has; a feature that is not known is absent. */
 export type Facts = Readonly<Record<string, string>>;
 

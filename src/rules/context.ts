@@ -6,7 +6,7 @@ import { isWork, type JobDocument, type PartsDocument, type VehicleDocument, typ
 import { vehiclesSaid } from '../library/card.js';
 import { isShipped, type Library } from '../library/library.js';
 import { asList, isNamed, mergeScopes, namesToAsk, type Scope } from '../library/scope.js';
-import { combinations, type Facts } from '../library/variants.js';
+import { combinations, type Facts, measuredOutcomes } from '../library/variants.js';
 import { once } from '../once.js';
 import { castOf, type Wanted, wantedOf } from '../plan/cast.js';
 import { castOfJob, factsOf, outlineOf, type Outline, putInOrder } from '../plan/merge.js';
@@ -251,7 +251,7 @@ function branchesOf(outline: Outline): Facts[] {
   if (asked.size === 0) return [];
   const outcomes = Object.fromEntries(
     [...asked].flatMap((name) => {
-      if (outline.cast.scope.measurements.has(name)) return [[name, { values: ['inside', 'outside'] }]];
+      if (outline.cast.scope.measurements.has(name)) return [[name, { values: measuredOutcomes }]];
       const choice = outline.cast.scope.choices.get(name);
       return choice ? [[name, { values: choice.table.map((row) => row.gives) }]] : [];
     }),

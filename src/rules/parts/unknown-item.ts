@@ -19,6 +19,9 @@ export const rule: Rule = {
       for (const offer of catalogue.offers)
         for (const item of Object.keys(offer.contains))
           if (unknown(item)) tell({ span: spanOf(offer.contains, item, 'key'), message: told(item) });
+    for (const { offers } of context.catalogues)
+      for (const { 'together-with': others = {} } of offers)
+        for (const item of Object.keys(others)) if (unknown(item)) tell({ span: spanOf(others, item, 'key'), message: told(item) });
     for (const { group } of context.fasteners)
       if (group.item && unknown(group.item)) tell({ span: spanOf(group, 'item'), message: told(group.item) });
     for (const document of [...context.vehicles, ...context.works])

@@ -1,57 +1,82 @@
 import { didYouMean, oneOf } from '../../findings/suggest.js';
-import { asList } from '../../library/scope.js';
+import type { VehicleDocument } from '../../library/document.js';
+import { asList, type Scope } from '../../library/scope.js';
+import { measuredOutcomes } from '../../library/variants.js';
+import type { When } from '../../schema/generated/types.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
-import type { Rule } from '../rule.js';
+import type { Found, Rule } from '../rule.js';
 
 export const rule: Rule = {
   name: 'variant/unknown-feature',
   severity: 'error',
-  finds: 'A condition over a feature that the vehicle does not have, or a value that the feature cannot take.',
+  finds: 'A condition over a feature, a measurement or a choice that there is not, or a value that it cannot take.',
   why: 'The condition never holds, and what hangs on it is never printed.',
   mend: 'Correct the name or the value.',
   bad: procedure('steps:\n  - inspect: leaks\n    when: { engine: A3 } # <-\n'),
   good: procedure('steps:\n  - inspect: leaks\n    when: { engine: A1 }\n'),
   check(context, tell) {
-    const outcomes = ['within', 'outside'];
-    const wrong = (
-      when: Record<string, string | string[]>,
-      features: Record<string, { values: string[] }>,
-      measurements: Iterable<string>,
-    ) => {
-      const measured = new Set(measurements);
-      return Object.entries(when).flatMap(([name, wanted]) => {
-        const values = features[name]?.values ?? (measured.has(name) ? outcomes : undefined);
-        if (!values)
-          return [
-            {
-              key: name,
-              message: `There is no feature or measurement \`${name}\`.${didYouMean(name, [...Object.keys(features), ...measured])} Correct the name, or declare it under \`features:\` of the profile.`,
-            },
-          ];
-        return asList(wanted)
-          .filter((value) => !values.includes(value))
-          .map((value) => ({
-            key: name,
-            about: value,
-            message: `\`${name}\` is never \`${value}\`.${didYouMean(value, values)} It is ${oneOf(values)}.`,
-          }));
-      });
-    };
     for (const { document, step } of context.steps)
       if (step.when)
-        for (const scope of context.scopesOf(document))
-          for (const one of wrong(step.when, scope.vehicle?.features ?? {}, scope.measurements.keys()))
-            tell({ ...one, span: spanOf(step.when, one.key) });
+        for (const scope of context.scopesOf(document)) for (const one of wrongIn(step.when, outcomesIn(scope))) tell(at(step.when, one));
     for (const { group, document } of context.fasteners)
       for (const vehicle of document.kind === 'vehicle' ? [document] : context.vehiclesFor(document))
-        for (const variant of group.variants ?? [])
-          for (const one of wrong(variant.when, vehicle.features ?? {}, [])) tell({ ...one, span: spanOf(variant.when, one.key) });
+        for (const { when } of group.variants ?? []) for (const one of wrongIn(when, featuresOf(vehicle))) tell(at(when, one));
     for (const job of context.jobs) {
-      const features = context.library.vehicles.get(job.vehicle)?.features;
-      if (features)
+      const vehicle = context.library.vehicles.get(job.vehicle);
+      if (vehicle?.features)
         for (const [name, pinned] of Object.entries(job.features ?? {}))
-          for (const one of wrong({ [name]: pinned.is }, features, [])) tell({ ...one, span: spanOf(pinned, 'is') });
+          for (const one of wrongIn({ [name]: pinned.is }, featuresOf(vehicle))) tell(at(pinned, one, 'is'));
+    }
+    for (const { for: vehicles, offers } of context.catalogues) {
+      const features = asList(vehicles)
+        .flatMap((id) => context.library.vehicles.get(id) ?? [])
+        .map(featuresOf);
+      for (const { fits } of offers) {
+        // It need not fit each of the vehicles that the catalogue is for.
+        const wrong = fits ? features.map((one) => wrongIn(fits, one)) : [];
+        if (fits && wrong.every((found) => found.length > 0)) for (const one of wrong[0] ?? []) tell(at(fits, one));
+      }
     }
   },
 };
+
+interface Wrong {
+  readonly name: string;
+  readonly about: string;
+  readonly message: string;
+}
+
+const at = (holder: object, { name, about, message }: Wrong, key = name): Found => ({ span: spanOf(holder, key), about, message });
+
+type Values = ReadonlyMap<string, readonly string[]>;
+
+const featuresOf = (vehicle: VehicleDocument | null): Values =>
+  new Map(Object.entries(vehicle?.features ?? {}).map(([name, { values }]) => [name, values]));
+
+/** What a step may wait for: features of the vehicle, what is measured, what is chosen. */
+const outcomesIn = ({ vehicle, measurements, choices }: Scope): Values =>
+  new Map([
+    ...featuresOf(vehicle),
+    ...[...measurements.keys()].map((name): [string, readonly string[]] => [name, measuredOutcomes]),
+    ...[...choices].map(([name, { table }]): [string, readonly string[]] => [name, table.map(({ gives }) => gives)]),
+  ]);
+
+function wrongIn(when: When, known: Values): Wrong[] {
+  return Object.entries(when).flatMap(([name, wanted]) => {
+    const values = known.get(name);
+    if (!values) {
+      const meant = didYouMean(name, known.keys());
+      return [
+        { name, about: name, message: `There is no feature, measurement or choice \`${name}\`.${meant} Correct the name, or declare it.` },
+      ];
+    }
+    return asList(wanted)
+      .filter((value) => !values.includes(value))
+      .map((value) => ({
+        name,
+        about: value,
+        message: `\`${name}\` is never \`${value}\`.${didYouMean(value, values)} It is ${oneOf(values)}.`,
+      }));
+  });
+}
