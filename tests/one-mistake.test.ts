@@ -2,7 +2,9 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { expect, it } from 'vitest';
-import { demoWith, found, libraryOf, projectFolder, textsOf } from './helpers/shop.js';
+import { checkLibrary } from '../src/compile.js';
+import { applyFixes } from '../src/findings/fixes.js';
+import { demoTexts, demoWith, found, libraryOf, projectFolder, textsOf } from './helpers/shop.js';
 
 const texts = {
   ...textsOf(path.join(projectFolder, 'tests/fixtures/corner-garage'), '/shop'),
@@ -161,4 +163,15 @@ it('a step may wait for a measurement inside its limit, or outside, and for noth
   expect(waiting('inside')).toEqual([]);
   expect(waiting('[inside, outside]')).toEqual([]);
   expect(waiting('within')).toContainEqual(['variant/unknown-feature', '`head-flatness` is never `within`. It is `inside` or `outside`.']);
+});
+
+it.each([
+  ['/shop/shop.yaml', '\ntax: standard', '\ntax: standart'],
+  ['/shop/jobs/2046-timing-belt.yaml', 'work: [sillane-timing-belt, ', 'work: [sillane-timing-blet, '],
+  ['/shop/jobs/2047-clutch.yaml', 'vehicle: marn-20', 'vehicle: mran-20'],
+  ['/shop/jobs/2041-head-gasket.yaml', '  coolant-strength:', '  coolant-strengh:'],
+  ['/shop/vehicles/tarrock-35.yaml', 'circuit: coolant', 'circuit: coolnt'],
+])('a slip in a name of %s is mended to what it was (%j)', (file, from, to) => {
+  const { files } = applyFixes(checkLibrary(demoWith([file, from, to])));
+  expect(files.map(({ text }) => text)).toContain(demoTexts()[file]);
 });

@@ -1,3 +1,4 @@
+import { renameFix } from '../../findings/fixes.js';
 import { didYouMean } from '../../findings/suggest.js';
 import { spanOfName } from '../../schema/origin.js';
 import { exampleLibrary } from '../example-library.js';
@@ -22,6 +23,7 @@ export const rule: Rule = {
       if (category !== undefined && !known.includes(category))
         tell({
           span: spanOfName(holder, key, category),
+          fix: renameFix(spanOfName(holder, key, category), category, known),
           message: `There is no tax category \`${category}\`.${didYouMean(category, known)} Correct the name, or add it with its rate under \`taxes:\`.`,
         });
     };

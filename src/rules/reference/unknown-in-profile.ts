@@ -1,3 +1,4 @@
+import { renameFix } from '../../findings/fixes.js';
 import { didYouMean, Names, nearest } from '../../findings/suggest.js';
 import { asList } from '../../library/scope.js';
 import { spanOfName } from '../../schema/origin.js';
@@ -24,6 +25,7 @@ export const rule: Rule = {
           if (!known.has(name))
             tell({
               span: spanOfName(holder, key, name),
+              fix: renameFix(spanOfName(holder, key, name), name, known),
               message: `There is no ${what} \`${name}\`.${didYouMean(name, known)} Correct the name, or declare it under \`${tableOf[what]}:\`.`,
             });
       };

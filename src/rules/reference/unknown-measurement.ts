@@ -1,3 +1,4 @@
+import { renameFix } from '../../findings/fixes.js';
 import { didYouMean, Names } from '../../findings/suggest.js';
 import { spanOf } from '../../schema/origin.js';
 import { job } from '../examples.js';
@@ -22,6 +23,7 @@ export const rule: Rule = {
         if (!known.has(name) && !(context.isShared('measurements', name) && one.alternatives))
           tell({
             span: spanOf(one.measured ?? one, name, 'key'),
+            fix: renameFix(spanOf(one.measured ?? one, name, 'key'), name, known),
             message: `Nothing in this job measures \`${name}\`, so the reading is used for nothing.${didYouMean(name, known)} Correct the name, or take it out.`,
           });
     }

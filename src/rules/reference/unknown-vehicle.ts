@@ -1,8 +1,10 @@
+import { renameFix } from '../../findings/fixes.js';
 import { didYouMean } from '../../findings/suggest.js';
 import { asList } from '../../library/scope.js';
 import { spanOf, spanOfName } from '../../schema/origin.js';
+import type { Span } from '../../source/source.js';
 import { procedure } from '../examples.js';
-import type { Rule } from '../rule.js';
+import type { Found, Rule } from '../rule.js';
 
 export const rule: Rule = {
   name: 'reference/unknown-vehicle',
@@ -14,11 +16,14 @@ export const rule: Rule = {
   good: procedure('steps:\n  - inspect: leaks\n'),
   check(context, tell) {
     const { vehicles } = context.library;
-    const told = (id: string) => `There is no vehicle profile \`${id}\`.${didYouMean(id, context.allShared('vehicles'))}`;
+    const told = (id: string, span: Span): Found => {
+      const known = context.allShared('vehicles');
+      return { span, fix: renameFix(span, id, known), message: `There is no vehicle profile \`${id}\`.${didYouMean(id, known)}` };
+    };
     for (const document of [...context.works, ...context.catalogues])
       for (const id of asList(document.for))
-        if (!vehicles.has(id) && !context.isBroken(id)) tell({ span: spanOfName(document, 'for', id), message: told(id) });
+        if (!vehicles.has(id) && !context.isBroken(id)) tell(told(id, spanOfName(document, 'for', id)));
     for (const job of context.jobs)
-      if (!vehicles.has(job.vehicle) && !context.isBroken(job.vehicle)) tell({ span: spanOf(job, 'vehicle'), message: told(job.vehicle) });
+      if (!vehicles.has(job.vehicle) && !context.isBroken(job.vehicle)) tell(told(job.vehicle, spanOf(job, 'vehicle')));
   },
 };

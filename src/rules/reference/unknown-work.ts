@@ -1,3 +1,4 @@
+import { renameFix } from '../../findings/fixes.js';
 import { didYouMeanOf } from '../../findings/suggest.js';
 import { workDocument } from '../../library/library.js';
 import { wantedOf } from '../../plan/cast.js';
@@ -26,6 +27,7 @@ export const rule: Rule = {
           const known = context.allShared('procedures');
           tell({
             span: spanOf(work, index),
+            fix: renameFix(spanOf(work, index), id, known),
             message: `There is no procedure \`${id}\`.${didYouMeanOf(id, known)}`,
           });
         }
