@@ -45,7 +45,7 @@ describe('a document', () => {
 
   it.each(['2026-02-29', '2026-13-01', '2026-04-31', '2026-00-10', '2100-02-29', '0226-11-25', '9999-12-31'])('has no day %s', (day) => {
     expect(read(`kind: job\nid: one\ndate: ${day}\nvehicle: v\nwork: [w]\n`)).toEqual([
-      `schema/wrong-form: “${day}” is no day between 1900 and 2199. Date of the job: printed on every sheet. Written year-month-day, for example 2026-11-25.`,
+      `schema/wrong-form: “${day}” is no day of the calendar from 1900 to 2199. Date of the job: printed on every sheet. Written year-month-day, for example 2026-11-25.`,
     ]);
   });
 

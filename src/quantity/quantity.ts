@@ -1,6 +1,6 @@
 import type { Decimal } from 'decimal.js';
 import { once } from '../once.js';
-import { meantBehind } from './unread.js';
+import { meantBehind, withPoint } from './unread.js';
 import { ambiguousUnits, convert, D, type Dimension, findUnit, foldUnit, type Unit, unitOf, units } from './units.js';
 
 /**
@@ -169,10 +169,6 @@ function readQuantity(text: string, dimension: Dimension | 'any', signed = false
   if (bound) return build(null, value, null);
   return build(value, null, null);
 }
-
-/** A number that is written with a decimal comma: `1.054,90` is 1054.90. */
-export const withPoint = (whole: string, digits: string): string =>
-  `${whole.replace(/\d{1,3}(?:\.\d{3})+$/, (thousands) => thousands.replaceAll('.', ''))}.${digits}`;
 
 /** What is nothing at all where there is none of it. */
 const aboveZero: ReadonlySet<Dimension> = new Set<Dimension>(['torque', 'angle', 'volume', 'mass']);

@@ -62,3 +62,7 @@ function ofSeveral(values: readonly Value[]): string {
   }
   return `One is needed: ${values.map(({ number, unit }) => `${number} ${unit.symbol}`).join(' or ')}.`;
 }
+
+/** A number that is written with a decimal comma: `1.054,90` is 1054.90. */
+export const withPoint = (whole: string, digits: string): string =>
+  `${whole.replace(/\d{1,3}(?:\.\d{3})+$/, (thousands) => thousands.replaceAll('.', ''))}.${digits}`;

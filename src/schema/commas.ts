@@ -1,5 +1,5 @@
 import type { Fix } from '../findings/finding.js';
-import { withPoint } from '../quantity/quantity.js';
+import { withPoint } from '../quantity/unread.js';
 import type { Span } from '../source/source.js';
 import { entryOf, type SyntaxNode } from '../syntax/node.js';
 

@@ -1,7 +1,8 @@
 import { Bare } from '../bare.js';
 import type { Finding, Fix } from '../findings/finding.js';
 import { quoteFix } from '../findings/fixes.js';
-import { type Amount, parseQuantity, withPoint } from '../quantity/quantity.js';
+import { type Amount, parseQuantity } from '../quantity/quantity.js';
+import { withPoint } from '../quantity/unread.js';
 import { D, type Dimension } from '../quantity/units.js';
 import type { Span } from '../source/source.js';
 import { limits } from '../syntax/limits.js';

@@ -20,12 +20,13 @@ export const rule: Rule = {
     if (!shop) return;
     const known = Object.keys(shop.taxes);
     const look = (holder: object, key: string, category: string | undefined) => {
-      if (category !== undefined && !known.includes(category))
-        tell({
-          span: spanOfName(holder, key, category),
-          fix: renameFix(spanOfName(holder, key, category), category, known),
-          message: `There is no tax category \`${category}\`.${didYouMean(category, known)} Correct the name, or add it with its rate under \`taxes:\`.`,
-        });
+      if (category === undefined || known.includes(category)) return;
+      const span = spanOfName(holder, key, category);
+      tell({
+        span,
+        fix: renameFix(span, category, known),
+        message: `There is no tax category \`${category}\`.${didYouMean(category, known)} Correct the name, or add it with its rate under \`taxes:\`.`,
+      });
     };
     look(shop, 'tax', shop.tax);
     for (const [what, category] of Object.entries(shop['tax-on'] ?? {})) look(shop['tax-on'] ?? shop, what, category);

@@ -17,17 +17,21 @@ export const rule: Rule = {
   ),
   check(context, tell) {
     for (const document of [...context.vehicles, ...context.works]) {
+      // Most procedures declare nothing of their own.
+      if (document.kind !== 'vehicle' && !document.parts && !document.choices && !document.temporaries) continue;
       const scopes = document.kind === 'vehicle' ? [] : context.scopesOf(document);
       const namesOf = (table: Table, own: object | undefined): Names =>
         new Names([...Object.keys(own ?? {}), ...scopes.flatMap((scope) => [...scope[table].keys()])]);
       const look = (holder: object, key: string, names: readonly string[], known: Names, what: keyof typeof tableOf) => {
-        for (const name of names)
-          if (!known.has(name))
-            tell({
-              span: spanOfName(holder, key, name),
-              fix: renameFix(spanOfName(holder, key, name), name, known),
-              message: `There is no ${what} \`${name}\`.${didYouMean(name, known)} Correct the name, or declare it under \`${tableOf[what]}:\`.`,
-            });
+        for (const name of names) {
+          if (known.has(name)) continue;
+          const span = spanOfName(holder, key, name);
+          tell({
+            span,
+            fix: renameFix(span, name, known),
+            message: `There is no ${what} \`${name}\`.${didYouMean(name, known)} Correct the name, or declare it under \`${tableOf[what]}:\`.`,
+          });
+        }
       };
       if (document.parts) {
         const parts = namesOf('parts', document.parts);

@@ -19,13 +19,17 @@ export const rule: Rule = {
       const plans = context.plans.map(({ plan }) => plan);
       if (plans.length === 0) continue;
       const known = new Names(plans.flatMap(({ scope }) => [...scope.measurements.keys()]));
-      for (const name of Object.keys(one.measured ?? {}))
-        if (!known.has(name) && !(context.isShared('measurements', name) && one.alternatives))
-          tell({
-            span: spanOf(one.measured ?? one, name, 'key'),
-            fix: renameFix(spanOf(one.measured ?? one, name, 'key'), name, known),
-            message: `Nothing in this job measures \`${name}\`, so the reading is used for nothing.${didYouMean(name, known)} Correct the name, or take it out.`,
-          });
+      const { measured = {} } = one;
+      for (const name of Object.keys(measured)) {
+        // Another way of the job may be what measures it.
+        if (known.has(name) || (one.alternatives && context.isShared('measurements', name))) continue;
+        const span = spanOf(measured, name, 'key');
+        tell({
+          span,
+          fix: renameFix(span, name, known),
+          message: `Nothing in this job measures \`${name}\`, so the reading is used for nothing.${didYouMean(name, known)} Correct the name, or take it out.`,
+        });
+      }
     }
   },
 };

@@ -25,9 +25,10 @@ export const rule: Rule = {
           const { id } = wantedOf(one, context.library);
           if (workDocument(context.library, id) || context.isBroken(id)) continue;
           const known = context.allShared('procedures');
+          const span = spanOf(work, index);
           tell({
-            span: spanOf(work, index),
-            fix: renameFix(spanOf(work, index), id, known),
+            span,
+            fix: renameFix(span, id, known),
             message: `There is no procedure \`${id}\`.${didYouMeanOf(id, known)}`,
           });
         }
