@@ -223,7 +223,10 @@ function translate(
       if (schema.quantity) return null;
       if (schema.pattern === definitions.id?.pattern) return make('schema/wrong-form', noName(written(node)));
       if (/^\d{4}-\d\d-\d\d$/.test(written(node)))
-        return make('schema/wrong-form', `“${written(node)}” is no day of the calendar from 1900 to 2199. ${schema.description ?? ''}`.trim());
+        return make(
+          'schema/wrong-form',
+          `“${written(node)}” is no day of the calendar from 1900 to 2199. ${schema.description ?? ''}`.trim(),
+        );
       return make('schema/wrong-form', `“${written(node)}” cannot be ${called}. ${schema.description ?? ''}`.trim());
     case 'minProperties':
       return make('schema/no-value', `${capital(called)} is empty. ${firstSentence(schema.description)}`.trim());
