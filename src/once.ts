@@ -8,14 +8,32 @@ export function once<K, V>(known: { get(key: K): V | undefined; set(key: K, valu
   return value;
 }
 
-/** A memory for `once` that stays small: when it is full, it forgets all and begins anew. */
-export class Few<K, V> extends Map<K, V> {
-  constructor(private readonly most: number) {
-    super();
+/**
+ * A memory for `once` that stays small: it holds what was asked for last, at least half of `most`. What is asked for again
+ * and again stays, however much else comes and goes.
+ */
+export class Few<K, V> {
+  private now = new Map<K, V>();
+  private before = new Map<K, V>();
+  private readonly half: number;
+
+  constructor(most: number) {
+    this.half = most / 2;
   }
 
-  override set(key: K, value: V): this {
-    if (this.size >= this.most) this.clear();
-    return super.set(key, value);
+  get(key: K): V | undefined {
+    const value = this.now.get(key);
+    if (value !== undefined) return value;
+    const old = this.before.get(key);
+    if (old !== undefined) this.set(key, old);
+    return old;
+  }
+
+  set(key: K, value: V): void {
+    if (this.now.size >= this.half) {
+      this.before = this.now;
+      this.now = new Map();
+    }
+    this.now.set(key, value);
   }
 }

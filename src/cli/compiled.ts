@@ -17,17 +17,16 @@ spare();
  */
 export function bundled(name: string): unknown {
   const file = path.join(packageFolder, 'dist/bundle', `${name}.cjs`);
-  const source = fs.readFileSync(file);
+  const source = reread(file);
+  const seal = crypto.createHash('sha256').update(process.versions.v8).update(source);
+  // The bundles are ASCII.
+  const text = source.toString('latin1');
   // The engine takes nothing back that it made under other switches.
   const place = cacheFile(`${file} ${usedBy(name)} ${sparing} ${process.versions.v8} ${process.arch}`, '.code');
-  const kept = place === null ? null : keptCode(place, source);
-  // The bundles are ASCII.
-  const script = new vm.Script(source.toString('latin1'), {
-    filename: file,
-    ...(kept ? { cachedData: kept } : {}),
-  });
+  const kept = place === null ? null : keptCode(place, seal);
+  const script = new vm.Script(text, { filename: file, ...(kept ? { cachedData: kept } : {}) });
   // At the end, when the engine has compiled what such a run uses.
-  if (place !== null && (!kept || script.cachedDataRejected)) process.once('exit', () => keepCode(place, source, script));
+  if (place !== null && (!kept || script.cachedDataRejected)) process.once('exit', () => keepCode(place, seal, script));
   const module = { exports: {} };
   script.runInThisContext()(module.exports, modules.createRequire(file), module, file, path.dirname(file), bundled);
   return module.exports;
@@ -41,18 +40,41 @@ const usedBy = (name: string): string => (name === 'commands' || name === 'fresh
 
 const sealLength = 32;
 
-const sealOf = (source: Buffer, code: Uint8Array): Buffer =>
-  crypto.createHash('sha256').update(process.versions.v8).update(source).update(code).digest();
+/** @param over the digest over the bundle */
+const sealOf = (over: crypto.Hash, code: Uint8Array): Buffer => over.copy().update(code).digest();
 
-function keptCode(place: string, source: Buffer): Buffer | null {
-  const found = realWorld.readOwn(place);
+/** What was kept, until the next file is read. */
+function keptCode(place: string, over: crypto.Hash): Buffer | null {
+  const found = realWorld.readOwn(place, reread);
   if (found === null || found.length <= sealLength) return null;
   const code = found.subarray(sealLength);
-  return sealOf(source, code).equals(found.subarray(0, sealLength)) ? code : null;
+  return sealOf(over, code).equals(found.subarray(0, sealLength)) ? code : null;
 }
 
-function keepCode(place: string, source: Buffer, script: vm.Script): void {
+function keepCode(place: string, over: crypto.Hash, script: vm.Script): void {
   spare();
   const code = script.createCachedData();
-  realWorld.keep(place, Buffer.concat([sealOf(source, code), code]));
+  realWorld.keep(place, Buffer.concat([sealOf(over, code), code]));
 }
+
+let room = Buffer.alloc(0);
+
+/**
+ * A whole file, until the next is read: all into the same memory, as memory that nobody has touched yet takes longer to
+ * read into than all that is done with the file.
+ */
+function reread(file: string): Buffer {
+  const opened = fs.openSync(file, 'r');
+  try {
+    const { size } = fs.fstatSync(opened);
+    if (room.length < size) room = Buffer.allocUnsafeSlow(Math.max(size, usually));
+    let length = 0;
+    for (let more = 1; more > 0 && length < size; length += more) more = fs.readSync(opened, room, length, size - length, null);
+    return room.subarray(0, length);
+  } finally {
+    fs.closeSync(opened);
+  }
+}
+
+/** Bytes: more than any of them has. What is not touched costs nothing. */
+const usually = 4_000_000;

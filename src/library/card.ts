@@ -1,7 +1,6 @@
 import type { DocumentKind } from '../schema/lookup.js';
 import type { AnyDocument, Fastener, Needs } from '../schema/generated/types.js';
 import { isDamaged } from '../schema/origin.js';
-import { asList } from './scope.js';
 
 /**
  * What the others of a library ask of a document without reading it: plain data, made from the document, or kept from when
@@ -26,9 +25,12 @@ export interface Card {
   readonly work?: readonly string[];
 }
 
-/** The vehicles that a document says it is for; undefined where it says nothing. */
+/**
+ * The vehicles that a document says it is for; undefined where it says nothing. Without `asList`: cards stay, and of what
+ * mostly stays the engine puts all where things stay, also the many short lists that rules ask for.
+ */
 export const vehiclesSaid = (document: { readonly for?: string | string[] }): readonly string[] | undefined =>
-  document.for === undefined ? undefined : asList(document.for);
+  typeof document.for === 'string' ? [document.for] : document.for;
 
 /** The id in `vehicle-raised`, and in `wheels-off: [front-right]`. */
 export const neededId = (need: Needs[number]): string => (typeof need === 'string' ? need : (Object.keys(need)[0] ?? ''));

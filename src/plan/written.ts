@@ -29,8 +29,11 @@ export interface Written {
 /** How many chains each document has. */
 export const chainsOfEach = 1 + moments.length;
 
-/** Of the documents that were asked for last: who asks for one does so several times, and then for long no more. */
-const known = new Few<WorkDocument, Written>(64);
+/**
+ * Of the documents that were asked for last: who asks for one does so several times, and then for long no more. No more than
+ * these: what lives through two rounds of the collector takes memory that nobody has touched yet.
+ */
+const known = new Few<WorkDocument, Written>(4);
 
 /** The steps that a document writes. */
 export const writtenIn = (document: WorkDocument): Written =>
