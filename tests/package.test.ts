@@ -108,12 +108,14 @@ it('packed twice it is the same to the byte, holds what it should and nothing el
   fs.writeFileSync(path.join(shop, 'broken.yaml'), 'kind: [\n');
   expect(run('check').stdout).toMatch(/yaml\/syntax/);
 
-  // An installation of which something is missing or cut off says so, whatever it is asked.
+  // An installation of which something is missing or cut off says so, whatever it is asked; only a letter that is not common
+  // opens the font.
+  fs.appendFileSync(path.join(shop, 'jobs/3001-pump.yaml'), 'technician: Łukasz Żak\n');
   const asked: readonly [string, string[]][] = [
     ['node_modules/yaml/package.json', ['check', '--no-cache']],
     ['node_modules/vscode-languageserver', ['editor']],
     ...['start', 'main', 'check', 'fresh'].map((name): [string, string[]] => [`dist/bundle/${name}.cjs`, ['check', '--no-cache']]),
-    ...['commands', 'paper'].map((name): [string, string[]] => [`dist/bundle/${name}.cjs`, ['build', '--draft']]),
+    ...['commands', 'paper', 'fontkit'].map((name): [string, string[]] => [`dist/bundle/${name}.cjs`, ['build', '--draft']]),
     ['package.json', ['--version']],
   ];
   for (const [name, args] of asked) {

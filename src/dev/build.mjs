@@ -21,7 +21,14 @@ fs.copyFileSync(at('src/schema/generated/validators.cjs'), at('dist/schema/gener
 // stay packages.
 const bundle = at('dist/bundle');
 const kept = ['yaml', 'vscode-languageserver', 'vscode-languageserver/node'];
-const loaded = { main: 'main.ts', check: 'commands/check.ts', fresh: 'fresh.ts', commands: 'commands.ts', paper: 'paper.ts' };
+const loaded = {
+  main: at('src/cli/main.ts'),
+  check: at('src/cli/commands/check.ts'),
+  fresh: at('src/cli/fresh.ts'),
+  commands: at('src/cli/commands.ts'),
+  paper: at('src/cli/paper.ts'),
+  fontkit: at('node_modules/fontkit/dist/main.cjs'),
+};
 /** A dynamic import of what has a bundle of its own loads that. */
 const apart = {
   name: 'apart',
@@ -61,14 +68,8 @@ const lean = {
     }));
     onLoad({ filter: /.*/, namespace: 'none' }, () => ({ contents: 'module.exports = {};' }));
     // pdfkit is given fonts that are open; the tool itself opens one only where a letter is not common.
-    onResolve({ filter: /^fontkit$/ }, ({ importer, pluginData }) =>
-      pluginData === 'asked' ? undefined : { path: 'fontkit', namespace: importer.includes('pdfkit') ? 'none' : 'late' },
-    );
-    onLoad({ filter: /.*/, namespace: 'late' }, () => ({
-      contents: `exports.create = (...asked) => require('fontkit').create(...asked);`,
-      resolveDir: root,
-      pluginData: 'asked',
-    }));
+    onResolve({ filter: /^fontkit$/ }, ({ importer }) => ({ path: 'fontkit', namespace: importer.includes('pdfkit') ? 'none' : 'late' }));
+    onLoad({ filter: /.*/, namespace: 'late' }, () => ({ contents: `exports.create = (...asked) => bundled('fontkit').create(...asked);` }));
     // Properties of all characters, which fontkit unpacks when it is loaded: only when the first is asked for.
     onResolve({ filter: /^unicode-trie$/ }, ({ pluginData }) =>
       pluginData === 'packed' ? undefined : { path: 'unicode-trie', namespace: 'unpacked-late' },
@@ -93,7 +94,7 @@ const options = {
   format: 'cjs',
   external: kept,
   // As pdfkit itself asks for it: one copy.
-  alias: { pdfkit: at('node_modules/pdfkit/js/pdfkit.js'), fontkit: at('node_modules/fontkit/dist/main.cjs') },
+  alias: { pdfkit: at('node_modules/pdfkit/js/pdfkit.js') },
   plugins: [apart, lean],
   define: { 'import.meta.dirname': '__dirname', 'import.meta.filename': '__filename' },
   supported: { 'dynamic-import': false },
@@ -105,7 +106,7 @@ const options = {
 await build({ ...options, entryPoints: { start: at('src/cli/compiled.ts') } });
 const { metafile } = await build({
   ...options,
-  entryPoints: Object.fromEntries(Object.entries(loaded).map(([name, file]) => [name, at('src/cli', file)])),
+  entryPoints: loaded,
   banner: { js: '(function (exports, require, module, __filename, __dirname, bundled) {' },
   footer: { js: '})' },
 });
