@@ -77,13 +77,18 @@ const splitOf = (fastener: Fastener): Split =>
 export const stagesNow = (fastener: Fastener): readonly number[] => splitOf(fastener).now;
 export const stagesLater = (fastener: Fastener): readonly number[] => splitOf(fastener).later;
 
+/** The stages that a step works on while nothing stands on its wheels: the ones it names, or those that need no ground. */
+export function stagesInTheAir(fastener: Fastener, { stages }: Step): readonly number[] {
+  return stages ? stages.filter((stage) => stage <= (fastener.stages ?? []).length) : splitOf(fastener).inTheAir;
+}
+
 /**
  * The stages that a step works on, of those still to do: the ones it names; with `wheels: on-ground` all; otherwise
  * those that need no ground under the wheels.
  */
 export function stagesOfStep(fastener: Fastener, step: Step): readonly number[] {
-  if (step.stages) return step.stages.filter((stage) => stage <= (fastener.stages ?? []).length);
-  const { now, inTheAir } = splitOf(fastener);
-  if (step.wheels !== 'on-ground') return inTheAir;
+  const inTheAir = stagesInTheAir(fastener, step);
+  if (step.stages || step.wheels !== 'on-ground') return inTheAir;
+  const { now } = splitOf(fastener);
   return inTheAir.length === now.length || inTheAir.length === 0 ? now : now.filter((stage) => !inTheAir.includes(stage));
 }

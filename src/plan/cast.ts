@@ -1,5 +1,5 @@
 import { Bare } from '../bare.js';
-import { jointsNamed, fastenerOf, stagesNow, stagesOfStep } from '../ledger/joints.js';
+import { jointsNamed, fastenerOf, stagesInTheAir, stagesNow, stagesOfStep } from '../ledger/joints.js';
 import { isGate } from '../ledger/gates.js';
 import type { VerbName } from '../ledger/verbs.js';
 import type { VehicleDocument, WorkDocument } from '../library/document.js';
@@ -257,7 +257,9 @@ function inVariant(planned: PlanStep, facts: Facts): PlanStep | null {
   if (holds(step.when, facts) === false) return null;
   const written = asList(step[verb]);
   const objects = planned.objects.filter((name) => written.includes(name) || hasWork(participant.scope, step, verb, name, facts));
-  return objects.length === 0 ? null : { ...planned, objects, conditional: conditionOf(step.when, facts) };
+  if (objects.length === 0) return null;
+  const conditional = conditionOf(step.when, facts);
+  return conditional === null && objects.length === planned.objects.length ? planned : { ...planned, objects, conditional };
 }
 
 /** A parameter may name a tap, which has nothing to tighten, or a joint that is done already in the air. */
@@ -265,11 +267,10 @@ function hasWork(scope: Scope, step: Step, verb: VerbName, name: string, facts: 
   if (verb !== 'tighten' && verb !== 'loosen') return true;
   const fasteners = jointsNamed(scope, name).flatMap((joint) => fastenerOf(scope, joint, facts) ?? []);
   if (verb === 'loosen') return fasteners.length > 0;
-  const inTheAir = { ...step, wheels: undefined };
   return fasteners.some(
     (fastener) =>
       stagesOfStep(fastener, step).length > 0 &&
-      !(step.wheels === 'on-ground' && stagesOfStep(fastener, inTheAir).length === stagesNow(fastener).length),
+      !(step.wheels === 'on-ground' && stagesInTheAir(fastener, step).length === stagesNow(fastener).length),
   );
 }
 
