@@ -2,7 +2,7 @@
 // What must be closed before an action is common practice, no source; each case is one that hurts somebody or something.
 import { describe, expect, it } from 'vitest';
 import { isGate, standingInTheWay } from '../src/ledger/gates.js';
-import { newLine } from '../src/ledger/ledger.js';
+import { lineName, linesOf, newLine } from '../src/ledger/ledger.js';
 import type { Pair, VerbName } from '../src/ledger/verbs.js';
 import { jointsNamed, jointsOfStep, stagesOfStep } from '../src/ledger/joints.js';
 import { safeToLeave } from '../src/ledger/safe.js';
@@ -34,13 +34,15 @@ const stepIn = (scope: Scope, leftChanged?: Readonly<Record<string, string>>) =>
   const document = { kind: 'procedure', id: 'p', 'left-changed': leftChanged };
   return (verb: VerbName, objects: string | readonly string[], more: Partial<Step> = {}): PlanStep => {
     const step = { [verb]: objects, ...more } as Step;
+    const names = typeof objects === 'string' ? [objects] : objects;
     return {
       participant: { document, scope, params: {} },
       section: 'work',
       moment: null,
       step,
       verb,
-      objects: typeof objects === 'string' ? [objects] : objects,
+      objects: names,
+      lines: linesOf(verb, names),
       gate: isGate(scope, step, verb),
       conditional: null,
     } as unknown as PlanStep;
@@ -74,7 +76,7 @@ describe('a gate', () => {
   const step = stepIn(scope);
   const opener: Record<string, VerbName> = { loosen: 'loosen' };
   const inTheWay = (gate: PlanStep, open: readonly (readonly [Pair, string])[], off: readonly string[] = []): string[] => {
-    const lines = open.map(([pair, object]) => newLine(pair, object, step(opener[pair] ?? pair, object), null));
+    const lines = open.map(([pair, object]) => newLine(lineName(pair, object), step(opener[pair] ?? pair, object), null));
     const view = { open: lines, loose: [], isOpen: (object: string) => off.includes(object) };
     return standingInTheWay(gate, view).lines.map((line) => `${line.pair} ${line.object}`);
   };
@@ -571,7 +573,7 @@ describe('a vehicle may be left', () => {
   const step = stepIn(scope);
   const safe = (open: readonly (readonly [Pair, string])[], running = false): boolean =>
     safeToLeave(
-      open.map(([pair, object]) => newLine(pair, object, step(pair, object), null)),
+      open.map(([pair, object]) => newLine(lineName(pair, object), step(pair, object), null)),
       scope,
       running,
     );

@@ -3,15 +3,21 @@ import { type Facts, fastenerFor } from '../library/variants.js';
 import type { PlanStep } from '../plan/plan.js';
 import type { Fastener, Step } from '../schema/generated/types.js';
 import { once } from '../once.js';
+import { type LineName, lineName } from './ledger.js';
 
 /** A fastener group at one place: wheel nuts at the front right wheel. `part` is empty where no part owns the group. */
 export interface Joint {
   readonly key: string;
   readonly group: string;
   readonly part: string;
+  /** The line that is open while it is loose. */
+  readonly line: LineName;
 }
 
-export const jointOf = (group: string, part: string): Joint => ({ key: part ? `${group}@${part}` : group, group, part });
+export function jointOf(group: string, part: string): Joint {
+  const key = part ? `${group}@${part}` : group;
+  return { key, group, part, line: lineName('loosen', key) };
+}
 
 const holding = new WeakMap<object, Map<string, readonly Joint[]>>();
 const named = new WeakMap<object, Map<string, readonly Joint[]>>();

@@ -1,10 +1,15 @@
 import type { PlanStep } from '../plan/plan.js';
-import { type Pair, temporaryPairs } from './verbs.js';
+import { type Pair, temporaryPairs, type VerbName, verbOf } from './verbs.js';
 
-/** One line of the ledger: something taken from the vehicle, or left in it, that must be given back. */
-export interface Line {
+/** What a line of the ledger is about; of those that are open, each has another key. */
+export interface LineName {
+  readonly key: string;
   readonly pair: Pair;
   readonly object: string;
+}
+
+/** One line of the ledger: something taken from the vehicle, or left in it, that must be given back. */
+export interface Line extends LineName {
   readonly kind: 'state' | 'temporary';
   readonly opened: PlanStep;
   /** How many pieces, where that was said. */
@@ -16,11 +21,21 @@ export interface Line {
   closed: PlanStep | null;
 }
 
-export const lineKey = (pair: Pair, object: string): string => `${pair} ${object}`;
+export const lineName = (pair: Pair, object: string): LineName => ({ key: `${pair} ${object}`, pair, object });
 
-export function newLine(pair: Pair, object: string, opened: PlanStep, count: number | null): Line {
+/** The lines that a verb opens or closes, one for each object. */
+export function linesOf(verb: VerbName, objects: readonly string[]): readonly LineName[] {
+  const { opens, closes } = verbOf(verb);
+  const pair = opens ?? closes;
+  return pair ? objects.map((object) => lineName(pair, object)) : noLines;
+}
+
+const noLines: readonly LineName[] = [];
+
+export function newLine({ key, pair, object }: LineName, opened: PlanStep, count: number | null): Line {
   const { parts, temporaries } = opened.participant.scope;
   return {
+    key,
     pair,
     object,
     kind: temporaryPairs.has(pair) ? 'temporary' : 'state',

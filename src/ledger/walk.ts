@@ -5,7 +5,7 @@ import { once } from '../once.js';
 import type { PlanStep } from '../plan/plan.js';
 import { type Endangered, type Loose, standingInTheWay } from './gates.js';
 import { fastenerOf, type Joint, jointsNamed, jointsOfPart, stagesLater, stagesNow, stagesOfStep } from './joints.js';
-import { type Line, lineKey, newLine } from './ledger.js';
+import { type Line, type LineName, lineName, newLine } from './ledger.js';
 import { verbOf } from './verbs.js';
 
 /** What is wrong with the order or the balance of a plan. Rules turn each kind into a finding. */
@@ -88,19 +88,14 @@ export class Ledger {
   isReady(step: PlanStep, comes: (deed: string) => boolean): boolean {
     if (step.gate) {
       const { lines, loose } = this.obstacles(step);
-      if (lines.some((line) => comes(closing(line.pair, line.object)))) return false;
+      if (lines.some((line) => comes(closing(line)))) return false;
       if (loose.some(({ part }) => comes(tightening(part)))) return false;
     }
     if ((step.verb === 'run' || step.verb === 'stop') && !this.running && comes(starting)) return false;
-    if (
-      talksToControlUnits.has(step.verb) &&
-      this.openLines.has(lineKey('switch-off', 'ignition')) &&
-      comes(closing('switch-off', 'ignition'))
-    )
-      return false;
+    if (talksToControlUnits.has(step.verb) && this.openLines.has(ignitionOff.key) && comes(closing(ignitionOff))) return false;
     return step.objects.every((object) => {
       const line = this.shutIn(step, object);
-      return !line || !comes(closing(line.pair, line.object));
+      return !line || !comes(closing(line));
     });
   }
 
@@ -125,7 +120,9 @@ export class Ledger {
     this.passGate(step);
     this.answered = null;
     const verb = verbOf(step.verb);
+    let n = 0;
     for (const object of step.objects) {
+      const line = step.lines[n++];
       const covers = this.coveredBy(step, object);
       if (covers.length > 0) this.problems.push({ kind: 'covered', step, object, by: covers });
       const shut = this.shutIn(step, object);
@@ -134,8 +131,8 @@ export class Ledger {
       else if (step.verb === 'tighten') this.tighten(step, object);
       else if (step.verb === 're-torque')
         for (const joint of jointsNamed(step.participant.scope, object)) this.owed.get(joint.key)?.later.clear();
-      else if (verb.opens) this.openLine(step, verb.opens, object);
-      else if (verb.closes) this.close(step, verb.closes, object);
+      else if (line && verb.opens) this.openLine(step, line);
+      else if (line) this.close(step, line);
     }
     if (step.verb === 'start') {
       this.running = true;
@@ -156,7 +153,7 @@ export class Ledger {
       this.looseReported.add(part);
       this.problems.push({ kind: 'loose-at-gate', gate: step, part, fitted });
     }
-    if (mustBeOpen && !this.openLines.has(lineKey('switch-off', mustBeOpen))) {
+    if (mustBeOpen && !this.openLines.has(lineName('switch-off', mustBeOpen).key)) {
       this.problems.push({ kind: 'interlock', gate: step, object: mustBeOpen, closed: this.closedAt.get(mustBeOpen) ?? null });
     }
   }
@@ -166,22 +163,21 @@ export class Ledger {
     return step.step.count ?? (step.verb === 'place' ? scope.temporaries.get(object)?.count : scope.parts.get(object)?.count) ?? null;
   }
 
-  private openLine(step: PlanStep, pair: Line['pair'], object: string): void {
-    const key = lineKey(pair, object);
+  private openLine(step: PlanStep, name: LineName): void {
+    const { key, pair, object } = name;
     const already = this.openLines.get(key);
     if (already) {
       already.again.push(step);
       return;
     }
-    const line = newLine(pair, object, step, this.pieces(step, object));
+    const line = newLine(name, step, this.pieces(step, object));
     this.openLines.set(key, line);
     if (line.kind === 'state') this.openStates.set(object, (this.openStates.get(object) ?? 0) + 1);
     this.all.push(line);
     if (pair === 'remove') for (const joint of jointsOfPart(step.participant.scope, object)) this.owed.delete(joint.key);
   }
 
-  private close(step: PlanStep, pair: Line['pair'], object: string): void {
-    const key = lineKey(pair, object);
+  private close(step: PlanStep, { key, pair, object }: LineName): void {
     const line = this.openLines.get(key);
     if (!line) {
       this.problems.push({ kind: 'never-opened', step, object });
@@ -191,14 +187,14 @@ export class Ledger {
     if (found !== undefined && line.count !== null && found !== line.count)
       this.problems.push({ kind: 'count', step, line, expected: line.count, found });
     for (const again of line.again) this.problems.push({ kind: 'opened-twice', step: again, line });
-    this.shut(key, line, step);
+    this.shut(line, step);
     this.closedAt.set(object, step);
     if (pair === 'remove' || pair === 'open' || pair === 'disconnect') this.owe(step, object);
   }
 
-  private shut(key: string, line: Line, step: PlanStep): void {
+  private shut(line: Line, step: PlanStep): void {
     line.closed = step;
-    this.openLines.delete(key);
+    this.openLines.delete(line.key);
     if (line.kind === 'state') this.openStates.set(line.object, (this.openStates.get(line.object) ?? 1) - 1);
   }
 
@@ -214,7 +210,7 @@ export class Ledger {
   private loosen(step: PlanStep, object: string): void {
     for (const joint of jointsNamed(step.participant.scope, object)) {
       if (joint.part !== '' && this.removed.has(joint.part)) continue;
-      this.openLine(step, 'loosen', joint.key);
+      this.openLine(step, joint.line);
     }
   }
 
@@ -223,9 +219,8 @@ export class Ledger {
     const named = jointsNamed(scope, object);
     const owing = named.filter((joint) => this.owed.has(joint.key));
     for (const joint of owing.length > 0 ? owing : named) {
-      const key = lineKey('loosen', joint.key);
-      const line = this.openLines.get(key);
-      if (line) this.shut(key, line, step);
+      const line = this.openLines.get(joint.line.key);
+      if (line) this.shut(line, step);
       const owed = this.owed.get(joint.key);
       if (!owed) continue;
       const fastener = fastenerOf(scope, joint, this.facts);
@@ -286,7 +281,9 @@ export const staysChanged = ({ opened, object }: Line): string | null =>
 /** What needs the ignition on. */
 const talksToControlUnits: ReadonlySet<string> = new Set(['read', 'erase', 'reset']);
 
-const closing = (pair: Line['pair'], object: string): string => `close ${lineKey(pair, object)}`;
+const ignitionOff = lineName('switch-off', 'ignition');
+
+const closing = ({ key }: LineName): string => `close ${key}`;
 const tightening = (part: string): string => `tighten ${part}`;
 const starting = 'start';
 
@@ -295,10 +292,9 @@ export function deedsOf(step: PlanStep): string[] {
   if (step.verb === 'start') return [starting];
   if (step.verb === 'tighten')
     return step.objects.flatMap((object) =>
-      jointsNamed(step.participant.scope, object).flatMap((joint) => [tightening(joint.part), closing('loosen', joint.key)]),
+      jointsNamed(step.participant.scope, object).flatMap((joint) => [tightening(joint.part), closing(joint.line)]),
     );
-  const pair = verbOf(step.verb).closes;
-  return pair ? step.objects.map((object) => closing(pair, object)) : [];
+  return verbOf(step.verb).closes ? step.lines.map(closing) : [];
 }
 
 export function ledgerFor(steps: readonly PlanStep[], facts: Facts): Ledger {

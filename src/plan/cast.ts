@@ -1,6 +1,7 @@
 import { Bare } from '../bare.js';
 import { jointsNamed, fastenerOf, stagesInTheAir, stagesNow, stagesOfStep } from '../ledger/joints.js';
 import { isGate } from '../ledger/gates.js';
+import { linesOf } from '../ledger/ledger.js';
 import type { VerbName } from '../ledger/verbs.js';
 import type { VehicleDocument, WorkDocument } from '../library/document.js';
 import { neededId } from '../library/card.js';
@@ -236,7 +237,8 @@ function listOf(participant: Participant, steps: readonly WrittenStep[], section
     if (objects.length === 0) continue;
     const varies = step.when !== undefined || (takesParameters && (verb === 'tighten' || verb === 'loosen'));
     const gate = isGate(scope, step, verb);
-    listed.push({ planned: { participant, section, moment, step, verb, objects, gate, conditional: null }, varies });
+    const lines = linesOf(verb, objects);
+    listed.push({ planned: { participant, section, moment, step, verb, objects, lines, gate, conditional: null }, varies });
   }
   return listed;
 }
@@ -259,7 +261,9 @@ function inVariant(planned: PlanStep, facts: Facts): PlanStep | null {
   const objects = planned.objects.filter((name) => written.includes(name) || hasWork(participant.scope, step, verb, name, facts));
   if (objects.length === 0) return null;
   const conditional = conditionOf(step.when, facts);
-  return conditional === null && objects.length === planned.objects.length ? planned : { ...planned, objects, conditional };
+  return conditional === null && objects.length === planned.objects.length
+    ? planned
+    : { ...planned, objects, lines: linesOf(verb, objects), conditional };
 }
 
 /** A parameter may name a tap, which has nothing to tighten, or a joint that is done already in the air. */

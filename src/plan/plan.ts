@@ -1,3 +1,4 @@
+import type { LineName } from '../ledger/ledger.js';
 import type { Walk } from '../ledger/walk.js';
 import type { VerbName } from '../ledger/verbs.js';
 import type { WorkDocument } from '../library/document.js';
@@ -28,6 +29,8 @@ export interface PlanStep {
   readonly verb: VerbName;
   /** Names, parameters filled in. */
   readonly objects: readonly string[];
+  /** The lines of the ledger that its verb opens or closes, one for each object; none where its verb has no pair. */
+  readonly lines: readonly LineName[];
   /** Whether anything can stand in its way: most steps are no gate. */
   readonly gate: boolean;
   /** Conditions on measured outcomes that are not known when the sheet is printed. */
