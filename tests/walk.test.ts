@@ -413,7 +413,9 @@ describe('the walk of the ledger', () => {
     expect(told([...out, ground])).toEqual(['owed: wheel-bolts@wheel stages 1 from 2']);
     const done = walk([...out, step('tighten', 'wheel'), ground]);
     expect(done.problems).toEqual([]);
-    expect(done.afterTheJob).toEqual([{ joint: { key: 'wheel-bolts@wheel', group: 'wheel-bolts', part: 'wheel' }, stage: 3 }]);
+    expect(done.afterTheJob.map(({ joint, stage }) => [joint.key, joint.group, joint.part, stage])).toEqual([
+      ['wheel-bolts@wheel', 'wheel-bolts', 'wheel', 3],
+    ]);
     expect(walk([...out, step('tighten', 'wheel'), ground, step('re-torque', 'wheel')]).afterTheJob).toEqual([]);
     expect(walk([...out, step('tighten', 'wheel'), ground, step('re-torque', 'axle-nut')]).afterTheJob.length).toBe(1);
     // Of the places of a group those that owe are meant.

@@ -69,7 +69,9 @@ const lean = {
     onLoad({ filter: /.*/, namespace: 'none' }, () => ({ contents: 'module.exports = {};' }));
     // pdfkit is given fonts that are open; the tool itself opens one only where a letter is not common.
     onResolve({ filter: /^fontkit$/ }, ({ importer }) => ({ path: 'fontkit', namespace: importer.includes('pdfkit') ? 'none' : 'late' }));
-    onLoad({ filter: /.*/, namespace: 'late' }, () => ({ contents: `exports.create = (...asked) => bundled('fontkit').create(...asked);` }));
+    onLoad({ filter: /.*/, namespace: 'late' }, () => ({
+      contents: `exports.create = (...asked) => bundled('fontkit').create(...asked);`,
+    }));
     // Properties of all characters, which fontkit unpacks when it is loaded: only when the first is asked for.
     onResolve({ filter: /^unicode-trie$/ }, ({ pluginData }) =>
       pluginData === 'packed' ? undefined : { path: 'unicode-trie', namespace: 'unpacked-late' },
