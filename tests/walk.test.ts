@@ -77,7 +77,7 @@ describe('a gate', () => {
   const opener: Record<string, VerbName> = { loosen: 'loosen' };
   const inTheWay = (gate: PlanStep, open: readonly (readonly [Pair, string])[], off: readonly string[] = []): string[] => {
     const lines = open.map(([pair, object]) => newLine(lineName(pair, object), step(opener[pair] ?? pair, object), null));
-    const view = { open: lines, loose: [], isOpen: (object: string) => off.includes(object) };
+    const view = { open: lines, loose: () => [], isOpen: (object: string) => off.includes(object) };
     return standingInTheWay(gate, view).lines.map((line) => `${line.pair} ${line.object}`);
   };
   /** Everything that can be open on this vehicle. */
@@ -188,7 +188,7 @@ describe('a gate', () => {
   const loose = (gate: PlanStep): string[] => {
     const fitted = step('fit', 'cover');
     const parts = ['battery', 'belt', 'wheel', 'cap', 'hose', 'sump', 'cover', 'unknown'].map((part) => ({ part, fitted }));
-    return standingInTheWay(gate, { open: [], loose: parts, isOpen: () => false }).loose.map(({ part }) => part);
+    return standingInTheWay(gate, { open: [], loose: () => parts, isOpen: () => false }).loose.map(({ part }) => part);
   };
 
   it('what is on and not tightened stands in the way as if it were off', () => {
@@ -202,7 +202,7 @@ describe('a gate', () => {
   });
 
   it('connect: the ignition is off when the battery is', () => {
-    const mustBeOpen = (gate: PlanStep) => standingInTheWay(gate, { open: [], loose: [], isOpen: () => false }).mustBeOpen;
+    const mustBeOpen = (gate: PlanStep) => standingInTheWay(gate, { open: [], loose: () => [], isOpen: () => false }).mustBeOpen;
     expect(mustBeOpen(step('connect', 'battery'))).toBe('ignition');
     expect(mustBeOpen(step('connect', ['cover', 'battery']))).toBe('ignition');
     expect(mustBeOpen(step('connect', ['cover', 'nobody-knows']))).toBeNull();

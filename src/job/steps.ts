@@ -147,7 +147,7 @@ function conditionWords(context: JobContext, planned: PlanStep): string {
 /** Actions of this job that must not be done while a line is open. */
 function gatesAgainst(context: JobContext, line: Line): string[] {
   const gates = context.plan.steps.filter(
-    (step) => verbOf(step.verb).gate && standingInTheWay(step, { open: [line], loose: [], isOpen: () => false }).lines.length > 0,
+    (step) => verbOf(step.verb).gate && standingInTheWay(step, { open: [line], loose: () => [], isOpen: () => false }).lines.length > 0,
   );
   return [
     ...new Set(

@@ -68,7 +68,7 @@ export interface Loose {
 
 export interface GateView {
   readonly open: Iterable<Line>;
-  readonly loose: Iterable<Loose>;
+  readonly loose: () => Iterable<Loose>;
   readonly isOpen: (object: string) => boolean;
 }
 
@@ -92,26 +92,39 @@ export function isGate(scope: Scope, step: Step, verb: VerbName): boolean {
   return named.has(verb);
 }
 
-/** What stands in the way of a step, by the table and by the profile. */
-export function standingInTheWay(step: PlanStep, view: GateView): Endangered {
+/** Whether an open line stands in the way of a step, by the table or by the profile. */
+function stands(line: Line, step: PlanStep, gate: Gate | undefined, isOpen: GateView['isOpen']): boolean {
+  const onGround = step.step.wheels === 'on-ground';
+  const byTable = onGround || (gate !== undefined && gate !== nothing);
+  if (!byTable && !line.due) return false;
+  if (closesItself(line, step)) return false;
   const { scope } = step.participant;
+  const part = scope.parts.get(line.object);
+  const temporary = line.pair === 'place' ? scope.temporaries.get(line.object) : undefined;
+  const engineOnly = temporary?.['while-fitted'];
+  if (engineOnly && isOpen(engineOnly) && (step.verb === 'turn' || step.verb === 'crank' || step.verb === 'start')) return false;
+  for (const name of (temporary ?? part)?.['due-before'] ?? noNames) if (isNamed(name, step)) return true;
+  if (onGround && (line.pair === 'raise' || part?.role === 'wheel')) return true;
+  if (gate) for (const object of step.objects) if (gate.forbids(line, part, object)) return true;
+  return false;
+}
+
+const noNames: readonly string[] = [];
+
+/** Whether a part that is on but not tightened forbids a step. */
+function isLooseFor({ part: id }: Loose, step: PlanStep, gate: Gate): boolean {
+  const part = step.participant.scope.parts.get(id);
+  for (const object of step.objects) if (gate.loose(part, object)) return true;
+  return false;
+}
+
+/** What stands in the way of a step. Without closures: it is asked again and again for each step that waits. */
+export function standingInTheWay(step: PlanStep, { open, loose, isOpen }: GateView): Endangered {
   const gate = gates[step.verb];
-  const byTable = (gate !== undefined && gate !== nothing) || step.step.wheels === 'on-ground';
-  const stands = (line: Line): boolean => {
-    if (!byTable && !line.due) return false;
-    if (closesItself(line, step)) return false;
-    const part = scope.parts.get(line.object);
-    const temporary = line.pair === 'place' ? scope.temporaries.get(line.object) : undefined;
-    const engineOnly = temporary?.['while-fitted'];
-    if (engineOnly && view.isOpen(engineOnly) && (step.verb === 'turn' || step.verb === 'crank' || step.verb === 'start')) return false;
-    if ((temporary ?? part)?.['due-before']?.some((name) => isNamed(name, step))) return true;
-    if (step.step.wheels === 'on-ground' && (line.pair === 'raise' || part?.role === 'wheel')) return true;
-    return gate ? step.objects.some((object) => gate.forbids(line, part, object)) : false;
-  };
-  const lines: Line[] = [];
-  for (const line of view.open) if (stands(line)) lines.push(line);
-  const loose: Loose[] = [];
-  if (gate) for (const one of view.loose) if (step.objects.some((object) => gate.loose(scope.parts.get(one.part), object))) loose.push(one);
-  const connectsBattery = step.verb === 'connect' && step.objects.some((object) => scope.parts.get(object)?.role === 'battery');
-  return { lines, loose, mustBeOpen: connectsBattery ? 'ignition' : null };
+  const found: { lines: Line[]; loose: Loose[]; mustBeOpen: string | null } = { lines: [], loose: [], mustBeOpen: null };
+  for (const line of open) if (stands(line, step, gate, isOpen)) found.lines.push(line);
+  if (gate) for (const one of loose()) if (isLooseFor(one, step, gate)) found.loose.push(one);
+  const { parts } = step.participant.scope;
+  if (step.verb === 'connect' && step.objects.some((object) => parts.get(object)?.role === 'battery')) found.mustBeOpen = 'ignition';
+  return found;
 }

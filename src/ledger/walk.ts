@@ -69,15 +69,17 @@ export class Ledger {
 
   private isOpen = (object: string): boolean => (this.openStates.get(object) ?? 0) > 0;
 
-  private *loose(): Iterable<Loose> {
+  private loose = (): readonly Loose[] => {
+    const found: Loose[] = [];
     for (const { joint, fitted, stages } of this.owed.values())
-      if (stages.size > 0 && joint.part !== '') yield { part: joint.part, fitted };
-  }
+      if (stages.size > 0 && joint.part !== '') found.push({ part: joint.part, fitted });
+    return found;
+  };
 
   /** What stands in the way of a step. Who asks whether it may go mostly takes it next: until then the answer holds. */
   private obstacles(step: PlanStep): Endangered {
     if (this.answered?.step !== step)
-      this.answered = { step, found: standingInTheWay(step, { open: this.openLines.values(), loose: this.loose(), isOpen: this.isOpen }) };
+      this.answered = { step, found: standingInTheWay(step, { open: this.openLines.values(), loose: this.loose, isOpen: this.isOpen }) };
     return this.answered.found;
   }
 
@@ -88,15 +90,16 @@ export class Ledger {
   isReady(step: PlanStep, comes: (deed: string) => boolean): boolean {
     if (step.gate) {
       const { lines, loose } = this.obstacles(step);
-      if (lines.some((line) => comes(closing(line)))) return false;
-      if (loose.some(({ part }) => comes(tightening(part)))) return false;
+      for (const line of lines) if (comes(closing(line))) return false;
+      for (const { part } of loose) if (comes(tightening(part))) return false;
     }
     if ((step.verb === 'run' || step.verb === 'stop') && !this.running && comes(starting)) return false;
     if (talksToControlUnits.has(step.verb) && this.openLines.has(ignitionOff.key) && comes(closing(ignitionOff))) return false;
-    return step.objects.every((object) => {
+    for (const object of step.objects) {
       const line = this.shutIn(step, object);
-      return !line || !comes(closing(line));
-    });
+      if (line && comes(closing(line))) return false;
+    }
+    return true;
   }
 
   private coveredBy(step: PlanStep, object: string): readonly string[] {
