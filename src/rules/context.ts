@@ -73,8 +73,7 @@ export class RuleContext {
   }
 
   get fasteners(): readonly FastenerInPlace[] {
-    const holders: (VehicleDocument | WorkDocument)[] = [...this.vehicles, ...this.works];
-    this.madeFasteners ??= holders.flatMap((document) =>
+    this.madeFasteners ??= [...this.vehicles, ...this.works].flatMap((document: VehicleDocument | WorkDocument) =>
       Object.entries(document.fasteners ?? {})
         .filter(([, group]) => !isDamaged(group))
         .map(([id, group]) => ({

@@ -1,7 +1,7 @@
 import { closest, didYouMean } from '../../findings/suggest.js';
 import { renameFix } from '../../findings/fixes.js';
 import { verbOf } from '../../ledger/verbs.js';
-import { isNamed, namesToAsk, tableOf } from '../../library/scope.js';
+import { isNamed, namesToAsk, type Scope, tableOf } from '../../library/scope.js';
 import { isWritten } from '../../schema/origin.js';
 import { spanOfObject } from '../context.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
@@ -23,7 +23,7 @@ export const rule: Rule = {
         // Without a vehicle nobody knows what it has.
         if (!scope.vehicle) continue;
         if (kinds === 'free') {
-          const meant = planned.gate ? slipsIn(planned.objects, scope.parts.keys()) : [];
+          const meant = planned.gate ? slipsIn(planned.objects, scope.parts) : [];
           for (const [object, name] of meant)
             tell({
               span: spanOfObject(plan, planned, object),
@@ -55,11 +55,14 @@ export const rule: Rule = {
   },
 };
 
+/** What gates are usually done to, whether a profile names it or not. */
+const usual: ReadonlySet<string> = new Set(['engine', 'vehicle', 'ignition', 'high-voltage']);
+
 /** Names that are one letter off what a gate is usually done to, each with that. */
-function slipsIn(objects: readonly string[], parts: Iterable<string>): [string, string][] {
-  const known = ['engine', 'vehicle', 'ignition', 'high-voltage', ...parts];
+function slipsIn(objects: readonly string[], parts: Scope['parts']): [string, string][] {
   return objects.flatMap((object): [string, string][] => {
-    const near = known.includes(object) ? undefined : closest(object, known, 1);
+    if (usual.has(object) || parts.has(object)) return [];
+    const near = closest(object, [...usual, ...parts.keys()], 1);
     return near ? [[object, near.name]] : [];
   });
 }
