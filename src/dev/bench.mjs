@@ -43,15 +43,18 @@ const timed = (work, times = 5) =>
 const run = (args, cwd) => () => void spawnSync(process.execPath, args, { cwd });
 /**
  * Takes several works in turn, so that what slows the machine for a while slows all of them.
- * @returns how long the first takes as a multiple of the second, both by name: the median of the rounds
+ * @returns how long the first takes as a multiple of the second, both by name: the median of the rounds, or the first of them
  */
 const inTurn = (works, times = 5) => {
   const rounds = Array.from({ length: times }, () =>
     Object.fromEntries(Object.entries(works).map(([name, work]) => [name, timed(work, 1)])),
   );
-  return (a, b) => ratio(median(rounds.map((round) => round[a] / round[b])), 1);
+  return (a, b, of = median) => ratio(of(rounds.map((round) => round[a] / round[b])), 1);
 };
+/** Nothing is compiled yet. */
+const cold = ([first]) => first;
 const bare = run(['-e', '0']);
+const forget = () => fs.rmSync(process.env.BAYWRIGHT_CACHE, { recursive: true, force: true });
 const row = (what, value) => console.log(`${what.padEnd(74)} ${value}`);
 const ratio = (a, b) => `${(a / b).toFixed(2)} ×`;
 const exponent = ([n, a], [m, b]) => (Math.log(b / a) / Math.log(m / n)).toFixed(2);
@@ -139,7 +142,6 @@ console.log('\nPaper, bay sheets of the demo, tagged');
   const out = path.join(place, 'out');
   const build = [bin, 'build', '2042-hub-bearing', '--out', out];
   const inExamples = path.join(root, 'examples');
-  const forget = () => fs.rmSync(process.env.BAYWRIGHT_CACHE, { recursive: true, force: true });
   const once = inTurn({ bare, forget, first: run(build, inExamples) });
   row('build of one job, the very first on a machine, against bare node', once('first', 'bare'));
   const ofOneJob = papersOf(
@@ -176,10 +178,14 @@ for (const [says, shape] of [
       yaml: () => void files.map(({ text }) => parseDocument(text, { lineCounter: new LineCounter() }).toJS()),
       check: () => checkLibrary(loadLibrary(memoryWorld(all), '/shop', '/shipped')),
     },
-    3,
+    7,
   );
   row('against reading them with the parser used (values and places)', against('check', 'read'));
   row("against `yaml`'s parseDocument with line counter and toJS", against('check', 'yaml'));
+  row(
+    'the same in the first round, before the engine has compiled it',
+    `${against('check', 'read', cold)}, ${against('check', 'yaml', cold)}`,
+  );
   row('reading with the parser used, against `yaml`', against('read', 'yaml'));
 }
 
@@ -199,7 +205,7 @@ for (const [says, shape] of [
 console.log('\nCheck of 10,000 files on disk');
 {
   const folder = onDisk(10_000);
-  row('first time, whole process, against bare node', inTurn({ bare, anew: run([bin, 'check'], folder) }, 1)('anew', 'bare'));
+  row('first time, whole process, against bare node', inTurn({ bare, forget, anew: run([bin, 'check'], folder) }, 3)('anew', 'bare'));
   row('unchanged, whole process, against bare node', inTurn({ bare, unchanged: run([bin, 'check'], folder) }, 7)('unchanged', 'bare'));
   {
     let n = 0;
