@@ -2,6 +2,7 @@ import PDFDocument from 'pdfkit';
 import { marksOf, type Mark, type Page, type Paper, type Piece, type Tag, type Weight } from '../../layout/page.js';
 import { type Faces, refuseMissing } from './fonts.js';
 import { Ink } from './ink.js';
+import { packingOnce } from './packing.js';
 
 /** What identifies a document beside its pages; the date is the job's, never the clock's, so that bytes repeat. */
 export interface PdfInfo {
@@ -60,7 +61,7 @@ export async function pdfOf(paper: Paper, faces: Faces, info: PdfInfo): Promise<
       modifiedDate: created,
       relationship: 'Data',
     };
-    document.file(Buffer.from(text), options);
+    packingOnce(document, () => document.file(Buffer.from(text), options));
   }
   const root = document.struct('Document', { title: paper.title, lang: paper.language });
   document.addStructure(root);
@@ -68,7 +69,7 @@ export async function pdfOf(paper: Paper, faces: Faces, info: PdfInfo): Promise<
   for (const page of paper.pages) drawing.page(page);
   drawing.end();
   root.end();
-  document.end();
+  packingOnce(document, () => document.end());
   await done;
   return Buffer.concat(chunks);
 }
