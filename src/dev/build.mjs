@@ -102,6 +102,7 @@ const options = {
   supported: { 'dynamic-import': false },
   minifyWhitespace: true,
   minifySyntax: true,
+  minifyIdentifiers: true,
   legalComments: 'none',
   logLevel: 'warning',
 };
