@@ -1,9 +1,9 @@
 import crypto from 'node:crypto';
-import fs from 'node:fs';
 import modules from 'node:module';
 import path from 'node:path';
 import vm from 'node:vm';
 import { realWorld } from '../world/real.js';
+import { reread } from '../world/reread.js';
 import { cacheFile } from './cache-folder.js';
 import { command, named, spare, sparing } from './effort.js';
 import { packageFolder } from './package-folder.js';
@@ -45,7 +45,7 @@ const sealOf = (over: crypto.Hash, code: Uint8Array): Buffer => over.copy().upda
 
 /** What was kept, until the next file is read. */
 function keptCode(place: string, over: crypto.Hash): Buffer | null {
-  const found = realWorld.readOwn(place, reread);
+  const found = realWorld.readOwn(place);
   if (found === null || found.length <= sealLength) return null;
   const code = found.subarray(sealLength);
   return sealOf(over, code).equals(found.subarray(0, sealLength)) ? code : null;
@@ -56,25 +56,3 @@ function keepCode(place: string, over: crypto.Hash, script: vm.Script): void {
   const code = script.createCachedData();
   realWorld.keep(place, Buffer.concat([sealOf(over, code), code]));
 }
-
-let room = Buffer.alloc(0);
-
-/**
- * A whole file, until the next is read: all into the same memory, as memory that nobody has touched yet takes longer to
- * read into than all that is done with the file.
- */
-function reread(file: string): Buffer {
-  const opened = fs.openSync(file, 'r');
-  try {
-    const { size } = fs.fstatSync(opened);
-    if (room.length < size) room = Buffer.allocUnsafeSlow(Math.max(size, usually));
-    let length = 0;
-    for (let more = 1; more > 0 && length < size; length += more) more = fs.readSync(opened, room, length, size - length, null);
-    return room.subarray(0, length);
-  } finally {
-    fs.closeSync(opened);
-  }
-}
-
-/** Bytes: more than any of them has. What is not touched costs nothing. */
-const usually = 4_000_000;

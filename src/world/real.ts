@@ -3,6 +3,7 @@ import path from 'node:path';
 import { limits } from '../syntax/limits.js';
 import { forward } from './paths.js';
 import { reason } from './reason.js';
+import { reread } from './reread.js';
 import { forgetOld, makeFolder, put, putFolder, putNew, sweep } from './whole.js';
 import { CannotRun, type ReadResult, type Stamp, type World } from './world.js';
 
@@ -14,11 +15,8 @@ interface Machine extends World {
   stamp(path: string): Stamp | null;
   /** A file of our own of any size; null where it cannot be read. */
   readLarge(path: string): string | null;
-  /**
-   * A file that this user alone can have written; null where it is another's, or cannot be read.
-   * @param read how its content is read
-   */
-  readOwn(path: string, read?: (file: string) => Buffer): Buffer | null;
+  /** A file that this user alone can have written, until the next is read; null where it is another's, or cannot be read. */
+  readOwn(path: string): Buffer | null;
   /** Takes away what killed runs left in a folder, and puts back the last good paper of one that was killed at the wrong moment. */
   tidy(folder: string): void;
   /**
@@ -105,7 +103,7 @@ export const realWorld: Machine = {
       if (!stat.isFile()) return { ok: false, why: 'it is no ordinary file' };
       if (stat.size > limits.bytes * 4)
         return { ok: false, why: `it is ${Math.round(stat.size / 1_000_000)} MB large; no document of a library is` };
-      const bytes = fs.readFileSync(file);
+      const bytes = reread(file);
       if ((bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff) || (bytes[0] === 0) !== (bytes[1] === 0))
         return { ok: false, why: 'it is saved as UTF-16; save it as UTF-8' };
       try {
@@ -140,12 +138,12 @@ export const realWorld: Machine = {
     }
   },
 
-  readOwn(file, read = (one) => fs.readFileSync(one)) {
+  readOwn(file) {
     try {
       const stat = fs.statSync(file);
       const user = process.getuid?.();
       if (!stat.isFile() || (user !== undefined && (stat.uid !== user || (stat.mode & 0o022) !== 0))) return null;
-      return read(file);
+      return reread(file);
     } catch {
       return null;
     }
