@@ -1,4 +1,4 @@
-import { Bare } from '../bare.js';
+import { InDocument } from '../bare.js';
 import type { Finding, Fix } from '../findings/finding.js';
 import { quoteFix } from '../findings/fixes.js';
 import { type Amount, parseQuantity } from '../quantity/quantity.js';
@@ -157,7 +157,7 @@ class Decoder {
       });
       return items;
     }
-    const object = new Bare();
+    const object = new InDocument();
     setOrigin(object, node.file, node.number);
     if (node.aliased) setAliased(object);
     if (bad) setDamaged(object);

@@ -1,4 +1,4 @@
-import { Bare } from '../bare.js';
+import { InDocument } from '../bare.js';
 import type { SourceFile } from '../source/source.js';
 import { type Event, type ScalarEvent, yaml } from './events.js';
 import { limits } from './limits.js';
@@ -64,7 +64,7 @@ class ValueReader {
   }
 
   private object(depth: number): object {
-    const object = new Bare();
+    const object = new InDocument();
     this.place(object, this.file, this.groups++);
     while (this.goesOn()) {
       const key = this.key(depth + 1);
