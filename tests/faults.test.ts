@@ -228,6 +228,22 @@ it.skipIf(process.getuid?.() !== 0)('a file that the administrator mends stays i
   expect([uid, gid, mode & 0o777, fs.readFileSync(file, 'utf8')]).toEqual([1234, 5678, 0o640, expect.stringContaining('inspect: leaks')]);
 });
 
+it.skipIf(!unix)('a pipe that is read slowly gets all of it, and one that is read no further is no error', () => {
+  const steps = Array.from({ length: 2000 }, (_, n) => `  - inspekt: leak-${n}\n`);
+  fs.writeFileSync(path.join(shop, 'much.yaml'), `kind: preparation\nid: much\nname: Much\nsteps:\n${steps.join('')}`);
+  const into = (reader: string, from: string) => {
+    const line = `"$0" "$@" ${from}| ${reader}; echo "status \${PIPESTATUS[0]}"`;
+    return spawnSync('bash', ['-c', line, process.execPath, bin, 'check', '--no-cache'], { cwd: shop, encoding: 'utf8' }).stdout;
+  };
+  const slow = into('(sleep 0.5; cat)', '');
+  expect(slow.length).toBeGreaterThan(70_000);
+  expect(slow).toMatch(/ errors, 0 warnings\.\nstatus 1\n$/);
+  const [first, ...rest] = into('head -n 1', '').split('\n');
+  expect([first?.slice(0, 5), ...rest]).toEqual(['error', 'status 0', '']);
+  // Where nobody hears what it could not do, the status tells.
+  expect(into('cat', '2>&- ')).toMatch(/status 1\n$/);
+});
+
 it.skipIf(!fs.existsSync('/dev/full'))('findings that cannot be written to a full disk are no success', () => {
   const { status, stderr } = spawnSync('bash', ['-c', `"$0" "$@" > /dev/full`, process.execPath, bin, 'check'], {
     cwd: shop,

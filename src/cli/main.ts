@@ -5,13 +5,26 @@ import { forward } from '../world/paths.js';
 import { CannotRun, isCannotRun } from '../world/world.js';
 import { type Format, formats } from './formats.js';
 import { harmless } from './harmless.js';
+import { type Output, outputTo } from './output.js';
 import { packageFolder, packageVersion } from './package-folder.js';
 
-const write = (text: string): void => void process.stdout.write(text);
-const talk = (text: string): void => void process.stderr.write(text);
+const messages = outputTo('stderr', () => {
+  // Nobody listens; the status tells.
+});
+const { write: talk } = messages;
+
+/** A reader that closes early (`| head`) is no error; a disk that is full is. */
+function endUnheard({ code }: NodeJS.ErrnoException): void {
+  if (code === 'EPIPE') process.exit(0);
+  talk(`baywright: the result could not be written to standard output: ${code === 'ENOSPC' ? 'the disk is full' : code}.\n`);
+  process.exit(2);
+}
+
+const results = outputTo('stdout', endUnheard);
+const { write } = results;
 
 /** Colour only on a terminal, and never where NO_COLOR is set (no-color.org). */
-const wantsColour = (stream: NodeJS.WriteStream): boolean => stream.isTTY === true && !process.env.NO_COLOR && process.env.TERM !== 'dumb';
+const wantsColour = ({ isTerminal }: Output): boolean => isTerminal && !process.env.NO_COLOR && process.env.TERM !== 'dumb';
 
 /** Runs a command line. Status: 0 clean, 1 findings, 2 could not do what was asked. No stack trace ever reaches the user. */
 export async function main(args: readonly string[]): Promise<number> {
@@ -50,7 +63,7 @@ export async function main(args: readonly string[]): Promise<number> {
         },
       ) => {
         const { check } = await import('./commands/check.js');
-        status = await check(paths, { ...options, colour: wantsColour(process.stdout) }, write, talk);
+        status = await check(paths, { ...options, colour: wantsColour(results) }, write, talk);
       },
     );
 
@@ -73,7 +86,7 @@ export async function main(args: readonly string[]): Promise<number> {
         options: { format: PaperFormat; shard?: string; out: string; draft: boolean; workings: boolean; after?: string; record?: string },
       ) => {
         const { build } = await import('./commands.js');
-        status = await build(jobs, { ...options, colour: wantsColour(process.stderr) }, write, talk);
+        status = await build(jobs, { ...options, colour: wantsColour(messages) }, write, talk);
       },
     );
 
@@ -85,7 +98,7 @@ export async function main(args: readonly string[]): Promise<number> {
     .addOption(new Option('--max-warnings <n>', 'more warnings than this fail the run').argParser(wholeNumber))
     .action(async (shares: string[], options: { format: Format; maxWarnings?: number }) => {
       const { mergeShares } = await import('./commands/check.js');
-      status = await mergeShares(shares, { ...options, colour: wantsColour(process.stdout) }, write, talk);
+      status = await mergeShares(shares, { ...options, colour: wantsColour(results) }, write, talk);
     });
 
   program
@@ -115,6 +128,7 @@ export async function main(args: readonly string[]): Promise<number> {
     .option('--stdio', 'the only way it speaks; editors add it')
     .action(async () => {
       const { editor } = await import('./commands.js');
+      process.stdout.on('error', endUnheard);
       await editor();
     });
 
@@ -152,15 +166,6 @@ function wholeNumber(text: string): number {
   return Number(text);
 }
 
-// A reader that closes early (`| head`) is no error; a disk that is full is.
-process.stdout.on('error', (error: NodeJS.ErrnoException) => {
-  if (error.code === 'EPIPE') process.exit(0);
-  talk(`baywright: the result could not be written to standard output: ${error.code === 'ENOSPC' ? 'the disk is full' : error.code}.\n`);
-  process.exit(2);
-});
-process.stderr.on('error', () => {
-  // Nobody listens; the status tells.
-});
 // What nobody waits for may fail as well: a look after a change, an answer to an editor that is gone.
 process.on('uncaughtException', (error) => {
   tell(error);

@@ -55,6 +55,16 @@ const lean = {
         contents: text.replace(own, `try { return require('node:crypto').createHash('md5').update(data).digest(); } catch { ${own} }`),
       };
     });
+    // chalk asks at once whether this is a terminal, and Node loads its network for the answer: only where it may be one.
+    onResolve({ filter: /^node:tty$/ }, ({ importer }) => (importer.includes('chalk') ? { path: 'tty', namespace: 'perhaps' } : undefined));
+    onLoad({ filter: /.*/, namespace: 'perhaps' }, () => ({
+      contents: `const fs = require('node:fs');
+const mayBe = (number) => {
+  if (process.platform === 'win32') return true;
+  try { return fs.fstatSync(number).isCharacterDevice(); } catch { return false; }
+};
+module.exports = { isatty: (number) => mayBe(number) && require('node:tty').isatty(number) };`,
+    }));
     // A module of Node as it is: what stands in for it to allow named imports has a copy of all its names.
     onResolve({ filter: /^node:/ }, ({ kind, path: name }) =>
       kind === 'import-statement' ? { path: name, namespace: 'node' } : undefined,
