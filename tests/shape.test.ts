@@ -110,6 +110,16 @@ it('every key of every schema is explained in more than its own words', () => {
   expect(keys).toBeGreaterThan(800);
 });
 
+it('the demo shop, the library and the schemas hold documents, and nothing that a tool left there', () => {
+  const others = ['examples', 'procedures', 'schemas'].flatMap((folder) =>
+    fs
+      .readdirSync(path.join(projectFolder, folder), { recursive: true, withFileTypes: true })
+      .filter((one) => one.isFile() && !/\.(ya?ml|schema\.json)$/.test(one.name))
+      .map(({ name }) => `${folder}: ${name}`),
+  );
+  expect(others).toEqual([]);
+});
+
 it('nothing on paper leaves the page, and no text is under 9 pt', () => {
   const faces = openFaces(readFonts(path.join(projectFolder, 'dist/fonts')));
   const library = libraryOf(demoTexts());

@@ -10,7 +10,7 @@ type Stream = 'stdout' | 'stderr';
 const numbers: Readonly<Record<Stream, number>> = { stdout: 1, stderr: 2 };
 
 /**
- * Files and pipes are written to directly: Node's own streams take a twelfth of the time of a start. Windows has its own ways
+ * Files and pipes are written to directly: Node's own streams take a twentieth of the time of a bare start. Windows has its own ways
  * with both, so there, and on a terminal, Node writes.
  * @param failed told what the system says, where nothing can be written any more
  */

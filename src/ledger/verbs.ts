@@ -97,9 +97,9 @@ export const verbs = {
 export type VerbName = keyof typeof verbs;
 
 export const verbNames = Object.keys(verbs) as readonly VerbName[];
-const known: ReadonlyMap<string, Verb> = new Map(Object.entries(verbs));
+const known: ReadonlySet<string> = new Set(verbNames);
 export const isVerb = (name: string): name is VerbName => known.has(name);
-export const verbOf = (name: VerbName): Verb => known.get(name) ?? verbs[name];
+export const verbOf = (name: VerbName): Verb => verbs[name];
 
 /** The verb that closes what another opens: `remove` → `fit`. */
 export const closerOf = (pair: Pair): VerbName => {
