@@ -5,7 +5,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { build, transform } from 'esbuild';
-import { generate } from './generate.mjs';
+import { documentKinds, generate } from './generate.mjs';
 
 const root = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../..');
 const at = (...parts) => path.join(root, ...parts);
@@ -14,7 +14,7 @@ await generate(root);
 fs.rmSync(at('dist'), { recursive: true, force: true });
 execFileSync(process.execPath, [at('node_modules/typescript/bin/tsc'), '-p', at('tsconfig.json')], { stdio: 'inherit', cwd: root });
 fs.mkdirSync(at('dist/schema/generated'), { recursive: true });
-fs.copyFileSync(at('src/schema/generated/validators.cjs'), at('dist/schema/generated/validators.cjs'));
+for (const file of ['right.cjs', 'validators.cjs']) fs.copyFileSync(at('src/schema/generated', file), at('dist/schema/generated', file));
 
 // What starts at the prompt is bundled: a few files to read instead of three hundred. The first is a module; it loads the
 // others, each when it is needed and each one function (src/cli/compiled.ts). Large libraries that only some commands need
@@ -27,6 +27,7 @@ const loaded = {
   fresh: at('src/cli/fresh.ts'),
   commands: at('src/cli/commands.ts'),
   paper: at('src/cli/paper.ts'),
+  validators: at('src/schema/generated/validators.cjs'),
   fontkit: at('node_modules/fontkit/dist/main.cjs'),
 };
 /** A dynamic import of what has a bundle of its own loads that. */
@@ -43,8 +44,9 @@ const apart = {
 const lean = {
   name: 'lean',
   setup({ onResolve, onLoad }) {
-    onLoad({ filter: /validators\.cjs$/ }, async ({ path: file }) => ({
-      contents: (await transform(fs.readFileSync(file, 'utf8'), { minify: true, platform: 'node', target: 'node20' })).code,
+    const short = { minify: true, treeShaking: true, format: 'cjs', platform: 'node', target: 'node20' };
+    onLoad({ filter: /generated[\\/]\w+\.cjs$/ }, async ({ path: file }) => ({
+      contents: (await transform(fs.readFileSync(file, 'utf8'), short)).code,
     }));
     // The sum over an attached file, by Node instead of by pdfkit's own script; where Node may not (FIPS), that stays.
     onLoad({ filter: /[\\/]pdfkit\.js$/ }, ({ path: file }) => {
@@ -77,10 +79,16 @@ module.exports = { isatty: (number) => mayBe(number) && require('node:tty').isat
       namespace: 'none',
     }));
     onLoad({ filter: /.*/, namespace: 'none' }, () => ({ contents: 'module.exports = {};' }));
-    // pdfkit is given fonts that are open; the tool itself opens one only where a letter is not common.
+    // pdfkit is given fonts that are open; the tool itself opens one only where a letter is not common, and asks why a
+    // document is wrong only where one is.
     onResolve({ filter: /^fontkit$/ }, ({ importer }) => ({ path: 'fontkit', namespace: importer.includes('pdfkit') ? 'none' : 'late' }));
-    onLoad({ filter: /.*/, namespace: 'late' }, () => ({
-      contents: `exports.create = (...asked) => bundled('fontkit').create(...asked);`,
+    onResolve({ filter: /\/validators\.cjs$/ }, ({ kind }) =>
+      kind === 'entry-point' ? undefined : { path: 'validators', namespace: 'late' },
+    );
+    onLoad({ filter: /.*/, namespace: 'late' }, ({ path: name }) => ({
+      contents: { fontkit: ['create'], validators: documentKinds }[name]
+        .map((one) => `Object.defineProperty(exports, '${one}', { get: () => bundled('${name}').${one} });`)
+        .join('\n'),
     }));
     // Properties of all characters, which fontkit unpacks when it is loaded: only when the first is asked for.
     onResolve({ filter: /^unicode-trie$/ }, ({ pluginData }) =>

@@ -1,4 +1,4 @@
-import type { ErrorObject, ValidateFunction } from 'ajv';
+import type { ErrorObject } from 'ajv';
 import type { Finding, Fix, Severity } from '../findings/finding.js';
 import { quoteFix, renameFix } from '../findings/fixes.js';
 import { didYouMean, didYouMeanOf, isTypo, nearest, oneOf, thereAre } from '../findings/suggest.js';
@@ -9,10 +9,9 @@ import { definitions } from './generated/schemas.js';
 import { cutText, decimalComma, decimalCommaIn } from './commas.js';
 import { type DocumentKind, documentKinds, firstSentence, isDocumentKind, kindWords, schemaAt } from './lookup.js';
 import { meantBy } from './meant.js';
-import made = require('./generated/validators.cjs');
+import right = require('./generated/right.cjs');
+import validators = require('./generated/validators.cjs');
 import type { SchemaNode } from './node.js';
-
-const validators: Record<string, ValidateFunction> = made;
 
 export interface Checked {
   readonly kind: DocumentKind | null;
@@ -24,7 +23,7 @@ export interface Checked {
 /** The kind of a document that is as the schema of its kind has it; null where anything is wrong with it. */
 export function kindOfRight(value: unknown): DocumentKind | null {
   const { kind } = Object(value) as { readonly kind?: unknown };
-  return isDocumentKind(kind) && validators[kind]?.(value) ? kind : null;
+  return isDocumentKind(kind) && right[kind]?.(value) ? kind : null;
 }
 
 /** Checks one document against the schema of its kind and says what is wrong in the reader's words. */
