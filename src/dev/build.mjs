@@ -28,8 +28,11 @@ const loaded = {
   commands: at('src/cli/commands.ts'),
   paper: at('src/cli/paper.ts'),
   validators: at('src/schema/generated/validators.cjs'),
+  schemas: at('src/schema/generated/schemas.ts'),
   fontkit: at('node_modules/fontkit/dist/main.cjs'),
 };
+/** Of what is loaded late: what is asked for. */
+const late = { fontkit: ['create'], validators: documentKinds, schemas: ['definitions'] };
 /** A dynamic import of what has a bundle of its own loads that. */
 const apart = {
   name: 'apart',
@@ -79,16 +82,20 @@ module.exports = { isatty: (number) => mayBe(number) && require('node:tty').isat
       namespace: 'none',
     }));
     onLoad({ filter: /.*/, namespace: 'none' }, () => ({ contents: 'module.exports = {};' }));
-    // pdfkit is given fonts that are open; the tool itself opens one only where a letter is not common, and asks why a
-    // document is wrong only where one is.
-    onResolve({ filter: /^fontkit$/ }, ({ importer }) => ({ path: 'fontkit', namespace: importer.includes('pdfkit') ? 'none' : 'late' }));
-    onResolve({ filter: /\/validators\.cjs$/ }, ({ kind }) =>
-      kind === 'entry-point' ? undefined : { path: 'validators', namespace: 'late' },
-    );
+    // What is loaded when something of it is first asked for. pdfkit is given fonts that are open; the tool itself opens one
+    // only where a letter is not common. Reasons and schemas in words are wanted only where something is wrong.
+    onResolve({ filter: /^fontkit$|\/(validators\.cjs|schemas\.js)$/ }, ({ kind, path: asked, importer }) => {
+      if (kind === 'entry-point') return undefined;
+      if (importer.includes('pdfkit')) return { path: asked, namespace: 'none' };
+      return { path: path.parse(asked).name, namespace: 'late' };
+    });
     onLoad({ filter: /.*/, namespace: 'late' }, ({ path: name }) => ({
-      contents: { fontkit: ['create'], validators: documentKinds }[name]
-        .map((one) => `Object.defineProperty(exports, '${one}', { get: () => bundled('${name}').${one} });`)
-        .join('\n'),
+      contents: [
+        'let all;',
+        ...late[name].map(
+          (one) => `Object.defineProperty(exports, '${one}', { get: () => (all ??= bundled('${name}')).${one}, enumerable: true });`,
+        ),
+      ].join('\n'),
     }));
     // Properties of all characters, which fontkit unpacks when it is loaded: only when the first is asked for.
     onResolve({ filter: /^unicode-trie$/ }, ({ pluginData }) =>

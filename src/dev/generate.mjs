@@ -226,6 +226,33 @@ function generateCharacters(root) {
   );
 }
 
+/** What the decoder of documents without mistakes needs of their schemas, references followed, and what is alike once. */
+function formsOf($defs) {
+  const names = new Map();
+  const lines = [];
+  const formOf = (schema) => {
+    if (schema.$ref) return formOf($defs[schema.$ref.replace('#/$defs/', '')]);
+    const { quantity, signed, properties, items, additionalProperties: others } = schema;
+    const keys = properties && Object.entries(properties).map(([key, one]) => `${JSON.stringify(key)}: ${formOf(one)}`);
+    const parts = [
+      JSON.stringify(quantity),
+      signed === true,
+      schema.enum !== undefined,
+      keys && `{ __proto__: null as never, ${keys.join(', ')} }`,
+      items && formOf(items),
+      typeof others === 'object' ? formOf(others) : undefined,
+    ];
+    const made = `new Form(${parts.join(', ')})`.replace(/(?<=[(,]) ?(?=[,)])/g, ' undefined').replace('( ', '(');
+    if (!names.has(made)) {
+      names.set(made, `f${names.size}`);
+      lines.push(`const ${names.get(made)} = ${made};`);
+    }
+    return names.get(made);
+  };
+  const kinds = documentKinds.map((kind) => `${kind}: ${formOf($defs[`${kind}-document`])}`);
+  return `${lines.join('\n')}\n\nexport const forms = { ${kinds.join(', ')} };\n`;
+}
+
 export async function generate(root) {
   generateScreen(root);
   generateCharacters(root);
@@ -256,6 +283,11 @@ export async function generate(root) {
   fs.writeFileSync(
     path.join(folder, 'schemas.ts'),
     `// Made from schemas/ by src/dev/generate.mjs.\nimport type { SchemaNode } from '../node.js';\n\nexport const definitions: Record<string, SchemaNode> = ${JSON.stringify($defs)};\n`,
+  );
+
+  fs.writeFileSync(
+    path.join(folder, 'forms.ts'),
+    `// Made from schemas/ by src/dev/generate.mjs.\nimport { Form } from '../form.js';\n\n${formsOf($defs)}`,
   );
 
   const schemas = sharing(['common', ...documentKinds].map((name) => read(root, name)));

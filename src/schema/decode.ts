@@ -9,6 +9,8 @@ import { limits } from '../syntax/limits.js';
 import { beginsInQuotes, inPrintersQuotes } from '../syntax/structure.js';
 import { type ScalarNode, type SyntaxNode, setOwn } from '../syntax/node.js';
 import type { AnyDocument } from './generated/types.js';
+import type { Form } from './form.js';
+import { forms } from './generated/forms.js';
 import { childSchema, type DocumentKind, documentSchema } from './lookup.js';
 import type { SchemaNode } from './node.js';
 import { isDamaged as damagedInside, setAliased, setDamaged, setLost, setOrigin } from './origin.js';
@@ -56,16 +58,17 @@ class Unreadable {
 
 type Scalar = string | number | boolean | null;
 
+type Figure = Pick<SchemaNode, 'quantity' | 'signed'> | Form;
+
 /**
  * What a scalar means whose schema asks for a figure: a quantity, an amount, a number that keeps all its digits.
  * @param written the same, as its author wrote it
  */
-function figureOf(value: Scalar, written: string, schema: SchemaNode, key: string | number): unknown {
-  const { quantity } = schema;
+function figureOf(value: Scalar, written: string, { quantity, signed }: Figure, key: string | number): unknown {
   if (quantity === 'money' || quantity === 'factor') return decimalOf(written.trim(), quantity, key);
   if (quantity === 'amount' && typeof value === 'number') return { pieces: value } satisfies Amount;
   const text = String(value);
-  const result = parseQuantity(text, quantity === 'amount' ? amountOf(text) : (quantity as Dimension | 'any'), schema.signed);
+  const result = parseQuantity(text, quantity === 'amount' ? amountOf(text) : (quantity as Dimension | 'any'), signed);
   if (!result.ok) return new Unreadable(`quantity/${result.problem}`, quantity === 'amount' ? noAmount(result) : result.message);
   return quantity === 'amount' ? ({ quantity: result.quantity } satisfies Amount) : result.quantity;
 }
@@ -100,24 +103,25 @@ const onOff = /^(on|off|yes|no|y|n)$/i;
  * to tell of it, which `decode` finds out.
  */
 export function decodeRight(value: unknown, kind: DocumentKind): AnyDocument | null {
-  const document = meaningOf(value, documentSchema(kind), kind);
+  const document = meaningOf(value, forms[kind], kind);
   return document === broken ? null : (document as AnyDocument);
 }
 
-function meaningOf(value: unknown, schema: SchemaNode, key: string): unknown {
-  if (typeof value !== 'object' || value === null) return scalarMeaning(value as Scalar, schema, key);
+function meaningOf(value: unknown, form: Form, key: string): unknown {
+  if (typeof value !== 'object' || value === null) return scalarMeaning(value as Scalar, form, key);
   if (Array.isArray(value)) {
-    const inner = childSchema(schema, 0) ?? {};
+    const { items } = form;
     for (let n = 0; n < value.length; n++) {
-      const made = meaningOf(value[n], inner, key);
+      const made = items ? meaningOf(value[n], items, key) : broken;
       if (made === broken) return broken;
       if (made !== value[n]) value[n] = made;
     }
     return value;
   }
+  const { keys, others } = form;
   const object = value as Record<string, unknown>;
   for (const name in object) {
-    const inner = childSchema(schema, name);
+    const inner = keys?.[name] ?? others;
     const made = inner ? meaningOf(object[name], inner, name) : broken;
     if (made === broken) return broken;
     if (made !== object[name]) object[name] = made;
@@ -125,12 +129,12 @@ function meaningOf(value: unknown, schema: SchemaNode, key: string): unknown {
   return object;
 }
 
-function scalarMeaning(value: Scalar, schema: SchemaNode, key: string): unknown {
-  if (schema.quantity) {
-    const figure = figureOf(value, String(value), schema, key);
+function scalarMeaning(value: Scalar, form: Form, key: string): unknown {
+  if (form.quantity) {
+    const figure = figureOf(value, String(value), form, key);
     return figure instanceof Unreadable ? broken : figure;
   }
-  const maySay = typeof value === 'string' && (isTooLong(value) || (!schema.enum && onOff.test(value)) || beginsInQuotes(value));
+  const maySay = typeof value === 'string' && (isTooLong(value) || (!form.listed && onOff.test(value)) || beginsInQuotes(value));
   return maySay ? broken : value;
 }
 

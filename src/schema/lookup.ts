@@ -33,9 +33,9 @@ function follow(schema: SchemaNode, reference: string): SchemaNode {
   return { ...resolve(target), ...(schema.description ? { description: schema.description } : {}) };
 }
 
-const documentSchemas = new Map(documentKinds.map((kind) => [kind, follow({}, `#/$defs/${kind}-document`)]));
+const references = new Map(documentKinds.map((kind) => [kind, { $ref: `#/$defs/${kind}-document` }]));
 
-export const documentSchema = (kind: DocumentKind): SchemaNode => documentSchemas.get(kind) ?? {};
+export const documentSchema = (kind: DocumentKind): SchemaNode => resolve(references.get(kind) ?? {});
 
 /** The schema of one entry of an object or list. */
 export function childSchema(schema: SchemaNode, key: string | number): SchemaNode | undefined {
