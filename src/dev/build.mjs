@@ -5,6 +5,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { build, transform } from 'esbuild';
+import ts from 'typescript';
 import { documentKinds, generate } from './generate.mjs';
 
 const root = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../..');
@@ -31,8 +32,10 @@ const loaded = {
   schemas: at('src/schema/generated/schemas.ts'),
   fontkit: at('node_modules/fontkit/dist/main.cjs'),
 };
-/** Of what is loaded late: what is asked for. */
-const late = { fontkit: ['create'], validators: documentKinds, schemas: ['definitions'] };
+/** What has a bundle of its own and is loaded when something of it is first asked for: its bundle, and what is asked. */
+const late = { fontkit: ['create'], validators: documentKinds, schemas: ['definitions'], words: ['allRules'] };
+const lateBundle = (asked, importer) =>
+  /\/rules\/index\.js$/.test(asked) ? (/(explain|sarif)\.ts$/.test(importer) ? 'words' : null) : path.parse(asked).name;
 /** A dynamic import of what has a bundle of its own loads that. */
 const apart = {
   name: 'apart',
@@ -82,12 +85,13 @@ module.exports = { isatty: (number) => mayBe(number) && require('node:tty').isat
       namespace: 'none',
     }));
     onLoad({ filter: /.*/, namespace: 'none' }, () => ({ contents: 'module.exports = {};' }));
-    // What is loaded when something of it is first asked for. pdfkit is given fonts that are open; the tool itself opens one
-    // only where a letter is not common. Reasons and schemas in words are wanted only where something is wrong.
-    onResolve({ filter: /^fontkit$|\/(validators\.cjs|schemas\.js)$/ }, ({ kind, path: asked, importer }) => {
+    // pdfkit is given fonts that are open; the tool itself opens one only where a letter is not common. Reasons and schemas in
+    // words are wanted only where something is wrong, the words of rules where they are explained.
+    onResolve({ filter: /^fontkit$|\/(validators\.cjs|schemas\.js|rules\/index\.js)$/ }, ({ kind, path: asked, importer }) => {
       if (kind === 'entry-point') return undefined;
       if (importer.includes('pdfkit')) return { path: asked, namespace: 'none' };
-      return { path: path.parse(asked).name, namespace: 'late' };
+      const name = lateBundle(asked, importer);
+      return name === null ? undefined : { path: name, namespace: 'late' };
     });
     onLoad({ filter: /.*/, namespace: 'late' }, ({ path: name }) => ({
       contents: [
@@ -111,6 +115,20 @@ module.exports = { isatty: (number) => mayBe(number) && require('node:tty').isat
     }));
   },
 };
+/** Rules without some of what they say. */
+const rulesWithout = (...keys) => ({
+  name: 'rules',
+  setup({ onLoad }) {
+    onLoad({ filter: /[\\/]src[\\/]rules[\\/][\w-]+[\\/][\w-]+\.ts$/ }, ({ path: file }) => {
+      const text = fs.readFileSync(file, 'utf8');
+      const { statements } = ts.createSourceFile(file, text, ts.ScriptTarget.ES2022, true);
+      const declared = statements.filter(ts.isVariableStatement).flatMap((one) => [...one.declarationList.declarations]);
+      const { properties } = declared.find((one) => one.name.getText() === 'rule').initializer;
+      const left = properties.filter((one) => !keys.includes(one.name.getText())).map((one) => one.getText());
+      return { contents: `${text.slice(0, properties.pos)}${left.join(',\n')}${text.slice(properties.end)}`, loader: 'ts' };
+    });
+  },
+});
 const options = {
   metafile: true,
   outdir: bundle,
@@ -122,7 +140,7 @@ const options = {
   external: kept,
   // As pdfkit itself asks for it: one copy.
   alias: { pdfkit: at('node_modules/pdfkit/js/pdfkit.js') },
-  plugins: [apart, lean],
+  plugins: [apart, lean, rulesWithout('finds', 'why', 'mend', 'bad', 'good')],
   define: { 'import.meta.dirname': '__dirname', 'import.meta.filename': '__filename' },
   supported: { 'dynamic-import': false },
   minifyWhitespace: true,
@@ -131,13 +149,15 @@ const options = {
   legalComments: 'none',
   logLevel: 'warning',
 };
-await build({ ...options, entryPoints: { start: at('src/cli/compiled.ts') } });
-const { metafile } = await build({
-  ...options,
-  entryPoints: loaded,
+const asFunction = {
   banner: { js: '(function (exports, require, module, __filename, __dirname, bundled) {' },
   footer: { js: '})' },
-});
+};
+await build({ ...options, entryPoints: { start: at('src/cli/compiled.ts') } });
+const { metafile } = await build({ ...options, ...asFunction, entryPoints: loaded });
+const words = { words: at('src/rules/index.ts') };
+await build({ ...options, ...asFunction, entryPoints: words, plugins: [lean, rulesWithout('looksAt', 'check', 'compare')] });
+Object.assign(loaded, words);
 
 // Letters of one byte each: the engine then keeps a text in half the space and reads it faster. Only patterns have others left,
 // where an escape says the same.
