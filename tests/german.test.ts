@@ -55,7 +55,7 @@ it.each(papersOf(job).map((paper) => [paper.title, paper] as const))('%s has no 
     ) ?? [];
   expect(english).toEqual([]);
   expect(paper.language).toBe('de-DE');
-  refuseMissing(faces, [text.replaceAll('\n', '')]);
+  refuseMissing([text.replaceAll('\n', '')]);
 });
 
 it('figures, dates and money are written as in Germany, and no digit changes', () => {

@@ -1,4 +1,5 @@
 import { create, type Font, type Glyph } from 'fontkit';
+import { notInFont } from '../../layout/characters.js';
 import type { Measure, Weight } from '../../layout/page.js';
 import { codeOf } from '../../lookalikes.js';
 import { Few, once } from '../../once.js';
@@ -71,7 +72,7 @@ export function openFaces(files: FontFiles): Faces {
 }
 
 /** Words that are remembered for each face; a shop's are far fewer, and memory stays bounded over any number of jobs. */
-const mostWords = 20_000;
+export const mostWords = 20_000;
 
 export function openFont(file: Buffer): Font {
   const font = create(file);
@@ -110,6 +111,8 @@ function readOnce(glyph: Outlined): Outlined {
 /** One face: what was prepared of it, and the whole font where that does not suffice. */
 export class Face {
   readonly prepared: Prepared;
+  /** Numbers in a document of the glyphs that come with every document, by their numbers in the font. */
+  readonly numbers: ReadonlyMap<number, number>;
   private opened: Font | undefined;
   private readonly known = new Few<string, Shape>(mostWords);
 
@@ -119,6 +122,7 @@ export class Face {
     } catch {
       throw notTogether();
     }
+    this.numbers = new Map(this.prepared.common.map(({ id }, n) => [id, n + 1]));
   }
 
   get whole(): Font {
@@ -134,10 +138,6 @@ export class Face {
   get ascent(): number {
     const { ascent, unitsPerEm } = this.prepared.measures;
     return ascent / unitsPerEm;
-  }
-
-  has(character: string): boolean {
-    return this.prepared.has(character) || this.whole.hasGlyphForCodePoint(character.codePointAt(0) ?? 0);
   }
 
   /** The same words return on every page and in every job, so each is set once. */
@@ -168,14 +168,11 @@ export class Face {
 /** The subset of a face that a document carries: as it was prepared, or, where that lacks a glyph, one that begins with the same. */
 class FaceSubset implements Subset {
   private other: Subset | undefined;
-  private readonly numbers: ReadonlyMap<number, number>;
 
-  constructor(private readonly face: Face) {
-    this.numbers = new Map(face.prepared.common.map(({ id }, n) => [id, n + 1]));
-  }
+  constructor(private readonly face: Face) {}
 
   includeGlyph(id: number): number {
-    const number = this.numbers.get(id);
+    const number = this.face.numbers.get(id);
     if (number !== undefined) return number;
     this.other ??= subsetOf(this.face.whole, this.face.prepared.common);
     return this.other.includeGlyph(id);
@@ -204,20 +201,13 @@ export function shapeOf(font: Font, word: string): Shape {
   };
 }
 
-/** Characters that are known to have a glyph, by face. */
-const covered = new WeakMap<Faces, Set<string>>();
+const control = /\p{Cc}/gu;
 
 /** A character that the font lacks is refused: a box on paper where a figure belongs could be anything. */
-export function refuseMissing(faces: Faces, texts: Iterable<string>): void {
+export function refuseMissing(texts: readonly string[]): void {
   const missing = new Map<string, string>();
-  const good = covered.get(faces) ?? new Set<string>();
-  covered.set(faces, good);
   for (const text of texts)
-    for (const character of text) {
-      if (good.has(character) || missing.has(character)) continue;
-      if (faces.of('regular').has(character)) good.add(character);
-      else missing.set(character, text);
-    }
+    for (const one of [...notInFont(text), ...(text.match(control) ?? [])]) if (!missing.has(one)) missing.set(one, text);
   if (missing.size === 0) return;
   const named = [...missing].slice(0, 5).map(([character, text]) => `“${character}” (${codeOf(character)}) in “${text.slice(0, 60)}”`);
   throw new CannotRun(

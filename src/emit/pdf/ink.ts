@@ -1,6 +1,6 @@
 import type { Mark, Page, Weight } from '../../layout/page.js';
-import { once } from '../../once.js';
-import type { Face, Faces, GlyphOfFont } from './fonts.js';
+import { Few, once } from '../../once.js';
+import { type Face, type Faces, type GlyphOfFont, mostWords, type Shape } from './fonts.js';
 
 /** What pdfkit keeps of a font that is in use: the subset of it that goes into the document. */
 interface FontInUse {
@@ -13,7 +13,10 @@ interface FontInUse {
   /** By the number in the subset: widths in thousandths of the size, and the characters that each glyph stands for. */
   readonly widths: number[];
   readonly unicode: (readonly number[])[];
+  readonly document: { ref(): { end(text: string): void } };
   ref(): unknown;
+  /** Adds the table of what the glyphs stand for to the document. */
+  toUnicodeCmap(): unknown;
 }
 
 /** pdfkit keeps these to itself; with them a page of words is written several times as fast as through its `text`. */
@@ -216,45 +219,79 @@ interface Written {
   readonly places: readonly { readonly code: string; readonly dx: number; readonly dy: number }[] | null;
 }
 
+/** Words of glyphs that come with every document, by face; null for a word that has others. */
+const writtenAlike = new WeakMap<Face, Few<string, Written | null>>();
+
+/** What the glyphs that come with every document stand for, as a table of the document, by face. */
+const tables = new WeakMap<Face, string>();
+
+/** What pdfkit writes into the table of what glyphs stand for. */
+function sayingOf({ unicode }: FontInUse, written: () => unknown): string {
+  let said = '';
+  const end = (text: string) => {
+    said = text;
+  };
+  written.call({ unicode, document: { ref: () => ({ end }) } });
+  return said;
+}
+
+const hexadecimal = (number: number): string => number.toString(16).padStart(4, '0');
+
 /** Writes words in one face of a document. */
 class Writer {
-  /** Numbers in the document of glyphs of the font. */
-  private readonly codes = new Map<number, string>();
+  private readonly alike: Few<string, Written | null>;
+  /** Words with other glyphs, whose numbers are the document's. */
   private readonly known = new Map<string, Written>();
 
   constructor(
     readonly font: FontInUse,
     private readonly face: Face,
   ) {
-    // These come with every document, and each of its tables speaks of all that it carries.
-    for (const glyph of face.prepared.common) this.codeOf(glyph);
+    this.alike = once(writtenAlike, face, () => new Few(mostWords));
+    // Each table of the font speaks of all that the document carries.
+    for (const { width, codePoints } of face.prepared.common) {
+      font.widths.push(width);
+      font.unicode.push(codePoints);
+    }
+    const { toUnicodeCmap: written } = font;
+    font.toUnicodeCmap = () => {
+      const table =
+        font.unicode.length > 1 + face.prepared.common.length ? sayingOf(font, written) : once(tables, face, () => sayingOf(font, written));
+      const object = font.document.ref();
+      object.end(table);
+      return object;
+    };
   }
 
   write(word: string): Written {
-    return once(this.known, word, () => this.written(word));
+    const alike = once(this.alike, word, () => this.writtenAlike(word));
+    return alike ?? once(this.known, word, () => written(this.face.shape(word), (glyph) => this.codeOf(glyph)));
+  }
+
+  private writtenAlike(word: string): Written | null {
+    const shape = this.face.shape(word);
+    const { numbers } = this.face;
+    return shape.glyphs.every(({ id }) => numbers.has(id)) ? written(shape, ({ id }) => hexadecimal(numbers.get(id) ?? 0)) : null;
   }
 
   /** A glyph's number in the document, as a hexadecimal number; the glyph is taken into it when it is first used. */
   private codeOf({ id, width, codePoints }: GlyphOfFont): string {
-    return once(this.codes, id, () => {
-      const number = this.font.subset.includeGlyph(id);
-      this.font.widths[number] ??= width;
-      this.font.unicode[number] ??= codePoints;
-      return number.toString(16).padStart(4, '0');
-    });
+    const number = this.font.subset.includeGlyph(id);
+    this.font.widths[number] ??= width;
+    this.font.unicode[number] ??= codePoints;
+    return hexadecimal(number);
   }
+}
 
-  private written(word: string): Written {
-    const { width, glyphs, nearer, places } = this.face.shape(word);
-    const codes = glyphs.map((glyph) => this.codeOf(glyph));
-    let inRow = '<';
-    for (const [index, code] of codes.entries()) inRow += nearer[index] ? `${code}>${n(nearer[index])}<` : code;
-    return {
-      width,
-      inRow: `${inRow}>`.replaceAll('<>', ''),
-      places: places?.map(([dx, dy], index) => ({ code: codes[index] ?? '0000', dx, dy })) ?? null,
-    };
-  }
+function written({ width, glyphs, nearer, places }: Shape, codeOf: (glyph: GlyphOfFont) => string): Written {
+  const codes = glyphs.map(codeOf);
+  let inRow = '<';
+  for (let index = 0; index < codes.length; index++) inRow += nearer[index] ? `${codes[index]}>${n(nearer[index] ?? 0)}<` : codes[index];
+  return {
+    width,
+    inRow: `${inRow}>`.replaceAll('<>', ''),
+    places: places?.map(([dx, dy], index) => ({ code: codes[index] ?? '0000', dx, dy })) ?? null,
+  };
 }
 
 /** A number as PDF writes it: no exponents, a thousandth of a point is enough. */

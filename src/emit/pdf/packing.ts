@@ -15,11 +15,26 @@ interface Document {
 /** Of the streams that were packed last, by what they say. */
 const packed = new Few<string, Buffer>(16);
 
+/** Data that came packed. */
+const ready = new WeakSet<Uint8Array>();
+
+/** Notes of data that it is packed, and goes into a document as it is. */
+export function alreadyPacked<T extends Uint8Array>(data: T): T {
+  ready.add(data);
+  return data;
+}
+
+function packedOf(parts: readonly Uint8Array[]): Uint8Array {
+  const [first] = parts;
+  if (first && parts.length === 1 && ready.has(first)) return first;
+  const said = Buffer.concat(parts);
+  return once(packed, said.toString('latin1'), () => zlib.deflateSync(said));
+}
+
 /** Writes the object as pdfkit does, its stream as it was packed before where it says the same. */
 function finalize(this: Reference): void {
   if (this.compress && this.buffer.length > 0) {
-    const said = Buffer.concat(this.buffer);
-    this.buffer = [once(packed, said.toString('latin1'), () => zlib.deflateSync(said))];
+    this.buffer = [packedOf(this.buffer)];
     this.compress = false;
   }
   Object.getPrototypeOf(this).finalize.call(this);

@@ -15,12 +15,7 @@ export interface PdfInfo {
 
 /** Draws pages into a PDF. The only place that knows pdfkit. */
 export async function pdfOf(paper: Paper, faces: Faces, info: PdfInfo): Promise<Buffer> {
-  refuseMissing(
-    faces,
-    paper.pages.flatMap((page) =>
-      marksOf(page.pieces).flatMap((mark) => (mark.kind === 'text' || mark.kind === 'across' ? [mark.text] : [])),
-    ),
-  );
+  refuseMissing(paper.pages.flatMap(textsOf));
   const created = new Date(`${info.date}T00:00:00Z`);
   const first = paper.pages[0];
   const document = new PDFDocument({
@@ -81,6 +76,12 @@ const accessible = { subset: 'PDF/UA' } as unknown as { subset: PDFKit.Mixins.PD
 const noOtherFont = { font: null } as unknown as { font: string };
 
 type Structure = PDFKit.PDFStructureElement;
+
+function textsOf(page: Page): string[] {
+  const texts: string[] = [];
+  for (const mark of marksOf(page.pieces)) if (mark.kind === 'text' || mark.kind === 'across') texts.push(mark.text);
+  return texts;
+}
 
 const hasText = (marks: readonly Mark[]): boolean => marks.some((mark) => mark.kind === 'text');
 

@@ -1,6 +1,8 @@
+import zlib from 'node:zlib';
 import type { Font } from 'fontkit';
 import { CannotRun } from '../../world/world.js';
 import type { GlyphOfFont, Shape } from './fonts.js';
+import { alreadyPacked } from './packing.js';
 
 /**
  * What is asked of a face once, when the tool is built: its measures, how far apart its letters stand two by two, and the
@@ -11,13 +13,11 @@ export interface Prepared {
   /** A sum over the whole font: what was prepared belongs to this font and no other. */
   readonly seal: number;
   readonly measures: Measures;
-  /** Whether a character is one of the letters. */
-  readonly has: (character: string) => boolean;
   /** Sets a word; null where only the font can. */
   readonly set: (word: string) => Shape | null;
   /** Glyphs of the common letters. Their numbers in a document are their places here, from 1; 0 stands for what is missing. */
   readonly common: readonly GlyphOfFont[];
-  /** The subset of the font with these, as TrueType data. */
+  /** The subset of the font with these, as TrueType data, packed as it goes into a document (`alreadyPacked`). */
   readonly subset: Uint8Array;
 }
 
@@ -61,7 +61,7 @@ interface Head {
 
 /**
  * What fontkit answers, to be kept beside the font: the length of the head (32 bits), the head, for every two letters how
- * much nearer than its advance the second comes after the first, or `composed` (16 bits), and the subset of the font. All
+ * much nearer than its advance the second comes after the first, or `composed` (16 bits), and the packed subset of the font. All
  * numbers are little-endian, distances in units of the font.
  */
 export function prepare(font: Font): Buffer {
@@ -87,7 +87,7 @@ export function prepare(font: Font): Buffer {
         positions.every(({ xOffset, yOffset }) => xOffset === 0 && yOffset === 0);
       at = pairs.writeInt16LE(follow ? (glyphs[0]?.advanceWidth ?? 0) - (positions[0]?.xAdvance ?? 0) : composed, at);
     }
-  const subset = subsetOf(font, commonOf(head)).encode();
+  const subset = zlib.deflateSync(subsetOf(font, commonOf(head)).encode());
   const text = Buffer.from(JSON.stringify({ ...head, size: pairs.length + subset.length } satisfies Head));
   const length = Buffer.alloc(4);
   length.writeUInt32LE(text.length);
@@ -103,10 +103,9 @@ export function preparedFrom(bytes: Buffer): Prepared {
   return {
     seal: head.seal,
     measures: head.measures,
-    has: (character) => (head.glyphs[places.get(character) ?? -1] ?? null) !== null,
     set: setter(head, bytes.subarray(start, end)),
     common: commonOf(head),
-    subset: bytes.subarray(end),
+    subset: alreadyPacked(bytes.subarray(end)),
   };
 }
 
@@ -135,7 +134,8 @@ function setter(head: Head, pairs: Buffer): Prepared['set'] {
     const glyphs: GlyphOfFont[] = [];
     const nearer: number[] = [];
     let advance = 0;
-    for (const [n, place] of inWord.entries()) {
+    for (let n = 0; n < inWord.length; n++) {
+      const place = inWord[n] ?? -1;
       const glyph = glyphOf[place];
       if (!glyph) return null;
       const next = inWord[n + 1];
