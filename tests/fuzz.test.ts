@@ -193,7 +193,7 @@ function isPrinted(shop: Readonly<Record<string, string>>, faces: Faces): void {
     // What was found quotes what was written; all else is computed.
     const { allowed: _found, ...figures } = compiled;
     expect(/.{60}(?:\bNaN\b|Infinity|undefined).{20}/.exec(JSON.stringify(figures))?.[0]).toBeUndefined();
-    const papers = papersOf(compiled, faces.measure, { format: 'pdf', after: 1, workings: true });
+    const papers = [...papersOf(compiled, faces.measure, { format: 'pdf', after: 1, workings: true })];
     expect(papers.every(({ paper }) => paper.pages.length > 0)).toBe(true);
   }
   expect(performance.now() - started).toBeLessThan(hang);

@@ -144,11 +144,14 @@ console.log('\nPaper, bay sheets of the demo, tagged');
   const inExamples = path.join(root, 'examples');
   const once = inTurn({ bare, forget, first: run(build, inExamples) });
   row('build of one job, the very first on a machine, against bare node', once('first', 'bare'));
-  const ofOneJob = papersOf(
-    jobs.find((job) => job.id === '2042-hub-bearing'),
-    faces.measure,
-    { format: 'pdf', workings: false, after: null },
-  ).map(({ paper }) => paper);
+  const ofOneJob = Array.from(
+    papersOf(
+      jobs.find((job) => job.id === '2042-hub-bearing'),
+      faces.measure,
+      { format: 'pdf', workings: false, after: null },
+    ),
+    ({ paper }) => paper,
+  );
   const typst = typstRuns(papers, ofOneJob, path.join(place, 'typst'), path.join(root, 'dist/fonts'));
   const works = { bare, build: run(build, inExamples) };
   const reason = typeof typst === 'string' ? typst : null;

@@ -36,21 +36,17 @@ interface Named {
   readonly forCustomer?: boolean;
 }
 
-/** What is printed of a job. */
-export function papersOf(job: CompiledJob, measure: Measure, options: OutputOptions): Named[] {
+/** What is printed of a job: each laid out when its turn comes, so that none is kept longer than it is needed. */
+export function* papersOf(job: CompiledJob, measure: Measure, options: OutputOptions): Generator<Named> {
   const { after, record } = options;
-  const filled: Named[] = record ? [{ name: 'bay-sheet-recorded', paper: recordedSheet(job, measure, record) }] : [];
-  const tag: Named[] = after === null ? [] : [{ name: `hand-over-tag-${after}`, paper: handOverTag(job, measure, after) }];
-  return [
-    { name: 'bay-sheet', paper: baySheet(job, measure, options), withJob: true },
-    ...filled,
-    { name: 'torque-card', paper: torqueCard(job, measure), withJob: true },
-    { name: 'fluids-sheet', paper: fluidsSheet(job, measure) },
-    { name: 'tool-list', paper: toolList(job, measure) },
-    ...tag,
-    { name: 'parts-list', paper: partsList(job, measure) },
-    { name: 'quote', paper: quotePaper(job, measure), forCustomer: true },
-  ];
+  yield { name: 'bay-sheet', paper: baySheet(job, measure, options), withJob: true };
+  if (record) yield { name: 'bay-sheet-recorded', paper: recordedSheet(job, measure, record) };
+  yield { name: 'torque-card', paper: torqueCard(job, measure), withJob: true };
+  yield { name: 'fluids-sheet', paper: fluidsSheet(job, measure) };
+  yield { name: 'tool-list', paper: toolList(job, measure) };
+  if (after !== null) yield { name: `hand-over-tag-${after}`, paper: handOverTag(job, measure, after) };
+  yield { name: 'parts-list', paper: partsList(job, measure) };
+  yield { name: 'quote', paper: quotePaper(job, measure), forCustomer: true };
 }
 
 function recordedSheet(job: CompiledJob, measure: Measure, record: JobRecord): Paper {
@@ -63,11 +59,13 @@ export async function outputsOf(job: CompiledJob, faces: Faces, options: OutputO
   const info = { date: job.date, author: job.shop.name, keywords: `${job.id} ${job.digest}` };
   const json = `${JSON.stringify(job, null, 2)}\n`;
   const attachment = { name: 'job.json', text: json, says: `The compiled job ${job.id}` };
-  const papers = papersOf(job, faces.measure, options);
   const outputs = new Map<string, Uint8Array | string>();
-  if (options.format !== 'html')
-    for (const { name, paper, withJob } of papers)
-      outputs.set(`${name}.pdf`, await pdfOf(paper, faces, withJob ? { ...info, attachment } : info));
+  const papers: Named[] = [];
+  for (const one of papersOf(job, faces.measure, options)) {
+    if (options.format !== 'html')
+      outputs.set(`${one.name}.pdf`, await pdfOf(one.paper, faces, one.withJob ? { ...info, attachment } : info));
+    if (options.format !== 'pdf') papers.push(one);
+  }
   if (options.format !== 'pdf') {
     const { head } = wordsOf(languageOf(job.shop.language));
     // What was recorded on a screen goes back to paper only.
