@@ -108,13 +108,21 @@ it('packed twice it is the same to the byte, holds what it should and nothing el
   fs.writeFileSync(path.join(shop, 'broken.yaml'), 'kind: [\n');
   expect(run('check').stdout).toMatch(/yaml\/syntax/);
 
+  fs.writeFileSync(path.join(shop, 'slip.yaml'), 'kind: preparation\nid: slip\nname: Slip\nsteps:\n  - inspct: leaks\n');
+  expect(run('check').stdout).toContain('`inspct` is not a key of a step. Did you mean `inspect`?');
+  expect(run('explain', 'torque/angle-past-proof').stdout).toContain('A bolt stretched for good does not hold the second time.');
+
   // An installation of which something is missing or cut off says so, whatever it is asked; only a letter that is not common
   // opens the font.
   fs.appendFileSync(path.join(shop, 'jobs/3001-pump.yaml'), 'technician: Łukasz Żak\n');
   const asked: readonly [string, string[]][] = [
     ['node_modules/yaml/package.json', ['check', '--no-cache']],
     ['node_modules/vscode-languageserver', ['editor']],
-    ...['start', 'main', 'check', 'fresh'].map((name): [string, string[]] => [`dist/bundle/${name}.cjs`, ['check', '--no-cache']]),
+    ['dist/bundle/words.cjs', ['explain']],
+    ...['start', 'main', 'check', 'fresh', 'validators', 'schemas'].map((name): [string, string[]] => [
+      `dist/bundle/${name}.cjs`,
+      ['check', '--no-cache'],
+    ]),
     ...['commands', 'paper', 'fontkit'].map((name): [string, string[]] => [`dist/bundle/${name}.cjs`, ['build', '--draft']]),
     ['package.json', ['--version']],
   ];

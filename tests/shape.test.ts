@@ -57,6 +57,12 @@ it.each([
   expect(importing.length).toBeGreaterThan(0);
 });
 
+it('no module is imported for what it does by being imported: bundles leave such out (`sideEffects` in package.json)', () => {
+  const files = sources(src);
+  expect(files.length).toBeGreaterThan(200);
+  for (const file of files) expect(fs.readFileSync(file, 'utf8'), file).not.toMatch(/^import ['"]/m);
+});
+
 it('every rule name that the source reports has its words and examples', () => {
   const registered = new Set(allRules.map((rule) => rule.name));
   const named = sources(src).flatMap((file) =>
