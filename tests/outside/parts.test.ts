@@ -6,6 +6,7 @@ import { describe, expect, it } from 'vitest';
 import fc from 'fast-check';
 import { D } from '../../src/quantity/units.js';
 import { cheapestCover, type Offer } from '../../src/resolve/parts/cover.js';
+import { relax } from '../../src/resolve/parts/relaxation.js';
 import { projectFolder } from '../helpers/shop.js';
 
 it('cover instances: the optimum that brute force and two solvers found (tests/reference/cover_instances.json)', () => {
@@ -36,18 +37,76 @@ async function loadHighs(): Promise<Highs> {
 describe('the cheapest cover on random instances', async () => {
   const highs = await loadHighs();
 
-  /** The same problem as a mixed-integer programme, solved by HiGHS. */
-  function byHighs(demand: ReadonlyMap<string, number>, offers: readonly Offer[]): number | null {
+  /** The same problem as a mixed-integer programme, or a linear one, solved by HiGHS. */
+  function byHighs(demand: ReadonlyMap<string, number>, offers: readonly Offer[], kind: 'whole' | 'linear' = 'whole'): number | null {
     const rows = [...demand].map(([item, count]) => {
       const terms = offers.flatMap((offer, index) => (offer.contains.get(item) ? [`${offer.contains.get(item)} x${index}`] : []));
       return terms.length > 0 ? ` c_${item}: ${terms.join(' + ')} >= ${count}` : null;
     });
     if (rows.includes(null)) return null;
     const names = offers.map((_, index) => `x${index}`);
-    const model = `Minimize\n obj: ${offers.map((offer, index) => `${offer.price} x${index}`).join(' + ')}\nSubject To\n${rows.join('\n')}\nBounds\n${names.map((name) => ` 0 <= ${name} <= 1000`).join('\n')}\nGeneral\n ${names.join(' ')}\nEnd`;
+    const model = `Minimize\n obj: ${offers.map((offer, index) => `${offer.price} x${index}`).join(' + ')}\nSubject To\n${rows.join('\n')}\nBounds\n${names.map((name) => ` 0 <= ${name} <= 1000`).join('\n')}\n${kind === 'whole' ? `General\n ${names.join(' ')}\n` : ''}End`;
     const result = highs.solve(model, { mip_rel_gap: 0, mip_abs_gap: 0 });
     return result.Status === 'Optimal' ? result.ObjectiveValue : null;
   }
+
+  it('its linear relaxation costs what an LP solver of the registry finds (highs), and its prices of columns are those of that optimum', () => {
+    const problem = fc.record({
+      demand: fc.array(fc.integer({ min: 1, max: 9 }), { minLength: 1, maxLength: 14 }),
+      alone: fc.array(
+        fc.oneof({ arbitrary: fc.integer({ min: 10, max: 900 }), weight: 4 }, { arbitrary: fc.constant(Infinity), weight: 1 }),
+        {
+          minLength: 14,
+          maxLength: 14,
+        },
+      ),
+      columns: fc.array(
+        fc.record({
+          price: fc.integer({ min: 20, max: 2500 }),
+          contains: fc.uniqueArray(fc.tuple(fc.nat(13), fc.integer({ min: 1, max: 5 })), {
+            minLength: 1,
+            maxLength: 6,
+            selector: ([item]) => item,
+          }),
+        }),
+        { maxLength: 12 },
+      ),
+    });
+    let finite = 0;
+    fc.assert(
+      fc.property(problem, ({ demand, alone, columns: all }) => {
+        const columns = all.map(({ price, contains }) => ({ price, contains: contains.filter(([item]) => item < demand.length) }));
+        const ours = relax(demand, alone.slice(0, demand.length), columns);
+        const offers: Offer[] = [
+          ...columns.map(({ price, contains }, n) => ({
+            id: `k${n}`,
+            price: new D(price),
+            contains: new Map(contains.map(([item, count]) => [`i${item}`, count])),
+          })),
+          ...demand.flatMap((_, n) =>
+            alone[n] === Infinity ? [] : [{ id: `s${n}`, price: new D(alone[n] ?? 0), contains: new Map([[`i${n}`, 1]]) }],
+          ),
+        ];
+        const wanted = new Map(demand.map((count, n) => [`i${n}`, count]));
+        const theirs = offers.length === 0 ? null : byHighs(wanted, offers, 'linear');
+        if (theirs === null) {
+          expect(ours.bound).toBe(Infinity);
+          return;
+        }
+        finite++;
+        expect(ours.bound).toBeCloseTo(theirs, 4);
+        // Whoever must buy one of a column pays at least so much more.
+        for (const [n, dearer] of ours.dearer.entries()) {
+          const rest = new Map(wanted);
+          for (const [item, count] of columns[n]?.contains ?? []) rest.set(`i${item}`, Math.max(0, (rest.get(`i${item}`) ?? 0) - count));
+          const forced = (columns[n]?.price ?? 0) + (byHighs(rest, offers, 'linear') ?? 0);
+          expect(forced).toBeGreaterThanOrEqual(ours.bound + dearer - 1e-4);
+        }
+      }),
+      { numRuns: 120, seed: 5 },
+    );
+    expect(finite).toBeGreaterThan(40);
+  });
 
   const instance = fc.record({
     demand: fc.array(fc.integer({ min: 1, max: 12 }), { minLength: 1, maxLength: 12 }),

@@ -1,4 +1,5 @@
 import type { Decimal } from 'decimal.js';
+import { once } from '../../once.js';
 import { D } from '../../quantity/units.js';
 import { type Relaxed, relax } from './relaxation.js';
 
@@ -113,7 +114,8 @@ interface Best {
 interface Kit {
   readonly id: string;
   readonly price: number;
-  readonly contains: readonly number[];
+  /** What of it is wanted, by number of the item. */
+  readonly contains: readonly (readonly [item: number, pieces: number])[];
   /** Pieces in it that nobody wants. */
   readonly unwanted: number;
 }
@@ -130,6 +132,8 @@ class Solver {
   private readonly kits: Kit[] = [];
   private readonly singles: Single[][];
   private readonly tables: Table[] = [];
+  /** By item: what so many pieces of it cost without kits. */
+  private readonly costs: Map<number, number>[] = [];
   private readonly best: Best = { cost: Number.POSITIVE_INFINITY, over: 0, key: '', picks: null };
   private steps = 0;
   private work = 0;
@@ -150,21 +154,15 @@ class Solver {
       const [only] = used;
       if (used.length === 1 && only && offer.contains.size === 1)
         this.singles[at.get(only[0]) ?? 0]?.push({ id: offer.id, price, pieces: only[1] });
-      else {
-        const contains = this.items.map(() => 0);
-        for (const [item, pieces] of used) contains[at.get(item) ?? 0] = pieces;
+      else
         this.kits.push({
           id: offer.id,
           price,
-          contains,
+          contains: used.map(([item, pieces]) => [at.get(item) ?? 0, pieces]),
           unwanted: [...offer.contains].reduce((sum, [item, pieces]) => sum + (at.has(item) ? 0 : pieces), 0),
         });
-      }
     }
-    this.kits.sort(
-      (a, b) =>
-        b.contains.filter((n) => n > 0).length - a.contains.filter((n) => n > 0).length || a.price - b.price || (a.id < b.id ? -1 : 1),
-    );
+    this.kits.sort((a, b) => b.contains.length - a.contains.length || a.price - b.price || (a.id < b.id ? -1 : 1));
   }
 
   solve(): { readonly picks: ReadonlyMap<string, number> | null; readonly doubt: number } {
@@ -183,7 +181,7 @@ class Solver {
       return;
     }
     this.steps++;
-    const serving = kits.filter((kit) => kit.contains.some((pieces, i) => pieces > 0 && (rest[i] ?? 0) > 0));
+    const serving = kits.filter((kit) => kit.contains.some(([i]) => (rest[i] ?? 0) > 0));
     const { bound, amounts, dearer, work } = this.bound(rest, serving);
     this.work += work;
     if (this.steps === 1) this.least = bound;
@@ -204,12 +202,13 @@ class Solver {
     if (!kit) return;
     const likely = amounts[chosen] ?? 0;
     const others = useful.flatMap((index) => (index === chosen ? [] : (serving[index] ?? [])));
-    const most = Math.max(0, ...kit.contains.map((pieces, i) => (pieces > 0 ? Math.ceil(Math.max(0, rest[i] ?? 0) / pieces) : 0)));
+    const most = Math.max(0, ...kit.contains.map(([i, pieces]) => Math.ceil((rest[i] ?? 0) / pieces)));
     const counts = Array.from({ length: Math.min(most, 1000) + 1 }, (_, count) => count).sort(
       (a, b) => Math.abs(a - likely) - Math.abs(b - likely) || b - a,
     );
     for (const count of counts) {
-      const next = count === 0 ? rest : rest.map((need, i) => need - (kit.contains[i] ?? 0) * count);
+      const next = [...rest];
+      for (const [i, pieces] of kit.contains) next[i] = (next[i] ?? 0) - pieces * count;
       this.branch(others, next, cost + kit.price * count, count === 0 ? picked : new Map(picked).set(kit.id, count), depth + 1);
     }
   }
@@ -219,28 +218,38 @@ class Solver {
    * relaxation for the others.
    */
   private bound(rest: readonly number[], kits: readonly Kit[]): Relaxed {
-    let sum = 0;
+    /** Items that kits serve, and their places among those. */
     const open: number[] = [];
-    rest.forEach((need, i) => {
-      if (need <= 0) return;
-      if (kits.some((kit) => (kit.contains[i] ?? 0) > 0)) open.push(i);
-      else sum += this.cheapestSingles(i, need)?.cost ?? Number.POSITIVE_INFINITY;
-    });
+    const places = new Map<number, number>();
+    for (const kit of kits)
+      for (const [i] of kit.contains) {
+        if ((rest[i] ?? 0) <= 0 || places.has(i)) continue;
+        places.set(i, open.length);
+        open.push(i);
+      }
+    let sum = 0;
+    for (let i = 0; i < rest.length; i++) if ((rest[i] ?? 0) > 0 && !places.has(i)) sum += this.costOfSingles(i, rest[i] ?? 0);
     if (open.length === 0 || sum === Number.POSITIVE_INFINITY) return { bound: sum, amounts: [], dearer: [], work: 0 };
-    const columns = [
-      ...kits.map((kit) => ({ price: kit.price, contains: open.map((i) => Math.min(kit.contains[i] ?? 0, rest[i] ?? 0)) })),
-      ...open.flatMap((i, place) =>
-        (this.singles[i] ?? []).map((one) => ({
-          price: one.price,
-          contains: open.map((_, at) => (at === place ? Math.min(one.pieces, rest[i] ?? 0) : 0)),
-        })),
-      ),
-    ];
+    const wanted = (i: number, pieces: number): number => Math.min(pieces, rest[i] ?? 0);
     const relaxed = relax(
       open.map((i) => rest[i] ?? 0),
-      columns,
+      open.map((i) => Math.min(...(this.singles[i] ?? []).map((one) => one.price / wanted(i, one.pieces)))),
+      kits.map(({ price, contains }) => ({
+        price,
+        contains: contains.flatMap(([i, pieces]) => (places.has(i) ? [[places.get(i) ?? 0, wanted(i, pieces)] as const] : [])),
+      })),
     );
     return { ...relaxed, bound: sum + relaxed.bound };
+  }
+
+  /** What so many pieces of an item cost without kits; the same is asked in thousands of steps. */
+  private costOfSingles(index: number, need: number): number {
+    let known = this.costs[index];
+    if (!known) {
+      known = new Map();
+      this.costs[index] = known;
+    }
+    return once(known, need, () => this.cheapestSingles(index, need)?.cost ?? Number.POSITIVE_INFINITY);
   }
 
   private finish(rest: readonly number[], cost: number, picked: ReadonlyMap<string, number>): void {
