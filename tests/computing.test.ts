@@ -477,6 +477,7 @@ describe('who does what when', () => {
 
   it('waits for nobody that is not there, and not in a circle', () => {
     expect(shortestSchedule([task('a', 5, { after: ['nobody'] })], 1)?.length).toBe(5);
+    expect(shortestSchedule([task('a', 5), task('b', 5, { after: ['a', 'a'] })], 2)).toMatchObject({ length: 10, proven: true });
     const circle = [task('a', 5, { after: ['b'] }), task('b', 5, { after: ['a'] })];
     expect([inOrder(circle), shortestSchedule(circle, 1), criticalPath(circle)]).toEqual([null, null, null]);
     expect(inOrder([task('a', 5, { after: ['b'] }), task('b', 5)])?.map(({ id }) => id)).toEqual(['b', 'a']);

@@ -89,8 +89,8 @@ export function criticalPath(tasks: readonly Task[], persons = Number.POSITIVE_I
   };
 }
 
-/** The search is given up after it has looked at this many tasks, again and again; what a job has needs some ten thousand. */
-const patience = 8_000_000;
+/** The search is given up after it has looked at this many tasks, again and again, in a tenth of a second; what a job has needs some ten thousand. */
+const patience = 3_000_000;
 /** More tasks than these are set in a good order, and no better one is searched for. */
 const mostSearched = 60;
 
@@ -128,7 +128,7 @@ function figuresOf(order: readonly Task[], path: CriticalPath, persons: number):
     active: order.map((task) => timeOf(task, persons)),
     passive: order.map((task) => task.passive),
     needed: order.map((task) => Math.min(task.persons, persons)),
-    before: order.map((task) => task.after.flatMap((id) => index.get(id) ?? [])),
+    before: order.map((task) => [...new Set(task.after)].flatMap((id) => index.get(id) ?? [])),
     tail: order.map((task) => path.length - (path.tasks.get(task.id)?.latest ?? 0)),
   };
 }
@@ -142,8 +142,12 @@ class Search {
   private bestStarts: readonly number[] = [];
   private steps = 0;
   private readonly started: number[];
-  private readonly ends: number[];
-  /** When what may come next can begin, on the way that is looked at. */
+  /** How many of those that each waits for have not begun, and when the last of the others is over. */
+  private readonly waiting: number[];
+  private readonly since: number[];
+  private readonly after: readonly (readonly number[])[];
+  private readonly bits: readonly bigint[];
+  /** When what has not begun can begin, on the way that is looked at; of the same set of tasks these are the same in number. */
   private readonly times: number[] = [];
   /** For each set of tasks that have begun, the ways to it that no other one covers. */
   private readonly seen = new Map<bigint, number[][]>();
@@ -152,8 +156,12 @@ class Search {
     private readonly figures: Figures,
     private readonly persons: number,
   ) {
-    this.started = figures.active.map(() => begun);
-    this.ends = figures.active.map(() => 0);
+    const { active, before } = figures;
+    this.started = active.map(() => begun);
+    this.waiting = before.map((those) => those.length);
+    this.since = active.map(() => 0);
+    this.after = active.map((_, at) => before.flatMap((those, one) => (those.includes(at) ? [one] : [])));
+    this.bits = active.map((_, at) => 1n << BigInt(at));
   }
 
   shortest(): { readonly length: number; readonly starts: readonly number[]; readonly proven: boolean } {
@@ -189,9 +197,9 @@ class Search {
     }
     let bound = over;
     for (let at = 0; at < all; at++) {
-      const ready = this.readyAt(at, now);
+      if (this.started[at] !== begun) continue;
+      const ready = Math.max(now, this.since[at] ?? 0);
       times.push(ready);
-      if (ready === begun) continue;
       bound = Math.max(bound, ready + (tail[at] ?? 0));
       hands += (active[at] ?? 0) * (needed[at] ?? 1);
     }
@@ -200,19 +208,22 @@ class Search {
     for (const { at, start } of this.candidates(free, now)) {
       const busy = start + (active[at] ?? 0);
       const end = busy + (this.figures.passive[at] ?? 0);
+      const { waiting, since } = this;
+      const after = this.after[at] ?? [];
+      const before = after.map((one) => since[one] ?? 0);
       this.started[at] = start;
-      this.ends[at] = end;
-      this.visit(mask | (1n << BigInt(at)), count + 1, freeAfter(free, needed[at] ?? 1, start, busy), start, Math.max(over, end));
+      for (const one of after) {
+        waiting[one] = (waiting[one] ?? 0) - 1;
+        since[one] = Math.max(since[one] ?? 0, end);
+      }
+      this.visit(mask | (this.bits[at] ?? 0n), count + 1, freeAfter(free, needed[at] ?? 1, start, busy), start, Math.max(over, end));
       this.started[at] = begun;
+      for (let n = 0; n < after.length; n++) {
+        const one = after[n] ?? 0;
+        waiting[one] = (waiting[one] ?? 0) + 1;
+        since[one] = before[n] ?? 0;
+      }
     }
-  }
-
-  /** From when a task can begin, as far as those that it waits for have begun. */
-  private readyAt(at: number, now: number): number {
-    if (this.started[at] !== begun) return begun;
-    let ready = now;
-    for (const one of this.figures.before[at] ?? []) if (this.started[one] !== begun) ready = Math.max(ready, this.ends[one] ?? 0);
-    return ready;
   }
 
   /** Whether another way has begun the same tasks, and nothing is later on it; if not, this way is noted. */
@@ -225,12 +236,12 @@ class Search {
 
   /** The tasks that may be begun next, the first one first; of those that begin together, that with the longest way to the end. */
   private candidates(free: readonly number[], now: number): { readonly at: number; readonly start: number }[] {
-    const { needed, before, tail } = this.figures;
+    const { needed, tail } = this.figures;
     const found: { at: number; start: number }[] = [];
     for (let at = 0; at < tail.length; at++) {
-      if (this.started[at] !== begun || before[at]?.some((one) => this.started[one] === begun)) continue;
+      if (this.started[at] !== begun || (this.waiting[at] ?? 0) > 0) continue;
       const persons = needed[at] ?? 1;
-      found.push({ at, start: Math.max(this.readyAt(at, now), persons > 0 ? (free[persons - 1] ?? 0) : 0) });
+      found.push({ at, start: Math.max(now, this.since[at] ?? 0, persons > 0 ? (free[persons - 1] ?? 0) : 0) });
     }
     return found.length < 2 ? found : found.sort((a, b) => a.start - b.start || (tail[b.at] ?? 0) - (tail[a.at] ?? 0));
   }
