@@ -263,36 +263,34 @@ console.log('\nGrowth: exponent of the time over the size (1 is in proportion)')
     );
 }
 
-console.log('\nSolvers, at and beyond the size of a shop, against sorting a million numbers');
-const numbers = Array.from({ length: 1_000_000 }, (_, n) => (n * 7919) % 1_000_003);
-const sort = timed(() => [...numbers].sort((a, b) => a - b), 3);
+console.log('\nSolvers, from the size of a shop to ten times as much, and the exponent of their time over it');
 let seed = 1;
 const random = () => {
   seed = (seed * 16807) % 2147483647;
   return seed / 2147483647;
 };
-for (const [items, kits] of [
-  [20, 4],
-  [40, 12],
-  [80, 20],
-]) {
+const grown = (what, sizes, work) => {
+  const times = sizes.map((size) => {
+    const make = work(size);
+    make();
+    return [size, timed(make, 9)];
+  });
+  const [first] = times;
+  const each = times.map(([size, time]) => `${size}: ${time.toFixed(2)} ms`).join(', ');
+  row(what, `${each}; exponent ${exponent(first, times.at(-1))}`);
+};
+grown('cheapest cover of so many lines, with a fifth as many kits', [20, 60, 200], (items) => {
   const demand = new Map(Array.from({ length: items }, (_, n) => [`i${n}`, 1 + Math.floor(random() * 8)]));
   const price = Array.from({ length: items }, () => Math.round(100 + random() * 5000));
   const offers = [...demand.keys()].map((item, n) => ({ id: `s${n}`, price: new D(price[n]), contains: new Map([[item, 1]]) }));
-  for (let k = 0; k < kits; k++) {
+  for (let k = 0; k < items / 5; k++) {
     const contains = new Map(Array.from({ length: 5 }, () => [`i${Math.floor(random() * items)}`, 1 + Math.floor(random() * 3)]));
     const alone = [...contains].reduce((sum, [item, n]) => sum + n * price[Number(item.slice(1))], 0);
     offers.push({ id: `k${k}`, price: new D(Math.round(alone * (0.8 + random() * 0.25))), contains });
   }
-  row(
-    `cheapest cover of ${items} lines with ${kits} kits`,
-    ratio(
-      timed(() => cheapestCover(demand, offers), 3),
-      sort,
-    ),
-  );
-}
-for (const count of [10, 20]) {
+  return () => cheapestCover(demand, offers);
+});
+grown('shortest schedule of so many operations for two', [6, 18, 60], (count) => {
   const tasks = Array.from({ length: count }, (_, n) => ({
     id: `t${n}`,
     active: 5 + ((n * 7) % 30),
@@ -300,21 +298,11 @@ for (const count of [10, 20]) {
     persons: n % 6 === 5 ? 2 : 1,
     after: n > 2 ? [`t${n - 1 - (n % 3)}`] : [],
   }));
-  row(
-    `shortest schedule of ${count} operations for two`,
-    ratio(
-      timed(() => shortestSchedule(tasks, 2), 3),
-      sort,
-    ),
-  );
-}
-const positions = Array.from({ length: 320 }, (_, n) => [(n % 20) * 40, Math.floor(n / 20) * 50]);
-row(
-  'tightening order of 320 bolts',
-  ratio(
-    timed(() => tighteningOrder('centre-out', 320, positions), 3),
-    sort,
-  ),
-);
+  return () => shortestSchedule(tasks, 2);
+});
+grown('tightening order of so many bolts', [32, 96, 320], (count) => {
+  const positions = Array.from({ length: count }, (_, n) => [(n % 20) * 40, Math.floor(n / 20) * 50]);
+  return () => tighteningOrder('centre-out', count, positions);
+});
 
 fs.rmSync(place, { recursive: true, force: true });
