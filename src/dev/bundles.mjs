@@ -37,7 +37,10 @@ function lateBundle(asked, importer) {
   return path.parse(asked).name;
 }
 
-/** What a package asks for and is never used here: programs of their own as commands (commander), breaking of lines, pictures, encryption and other fonts (pdfkit), fonts of the web (fontkit). */
+/**
+ * What a package asks for and is never used here: programs of their own as commands (commander), breaking of lines,
+ * pictures, encryption and fonts that are not open yet (pdfkit), fonts of the web (fontkit).
+ */
 const unused = /^(node:child_process|linebreak|png-js|@noble\/ciphers\/aes|fontkit|brotli\/decompress\.js)$/;
 
 /** A plugin that has other modules stand in for some. */
@@ -174,6 +177,7 @@ export async function makeBundles(root, folder) {
     banner: { js: '(function (exports, require, module, __filename, __dirname, bundled) {' },
     footer: { js: '})' },
   };
+  const entries = (modules) => Object.fromEntries(Object.entries(modules).map(([name, from]) => [name, at(from)]));
   const { words, ...others } = Object.fromEntries(Object.entries(late).map(([name, { from }]) => [name, from]));
   const withoutWords = [...plugins, rulesWithout('finds', 'why', 'mend', 'bad', 'good')];
   const withoutChecks = [...plugins, rulesWithout('looksAt', 'check', 'compare')];
@@ -182,9 +186,6 @@ export async function makeBundles(root, folder) {
     await build({ ...options, ...asFunction, entryPoints: entries({ ...imported, ...others }), plugins: withoutWords }),
     await build({ ...options, ...asFunction, entryPoints: entries({ words }), plugins: withoutChecks }),
   ];
-  function entries(modules) {
-    return Object.fromEntries(Object.entries(modules).map(([name, from]) => [name, at(from)]));
-  }
   const files = [...Object.keys(imported), ...Object.keys(late)].map((name) => path.join(folder, `${name}.cjs`));
   for (const file of files) ofOneByteEach(file);
   return { files, carried: packagesIn(made.flatMap(({ metafile }) => Object.keys(metafile.inputs))) };

@@ -242,7 +242,7 @@ function formsOf($defs) {
       items && formOf(items),
       typeof others === 'object' ? formOf(others) : undefined,
     ];
-    const made = `new Form(${parts.join(', ')})`.replace(/(?<=[(,]) ?(?=[,)])/g, ' undefined').replace('( ', '(');
+    const made = `new Form(${parts.map(String).join(', ')})`;
     if (!names.has(made)) {
       names.set(made, `f${names.size}`);
       lines.push(`const ${names.get(made)} = ${made};`);

@@ -220,18 +220,18 @@ interface Written {
 }
 
 /** Words of glyphs that come with every document, by face; null for a word that has others. */
-const writtenAlike = new WeakMap<Face, Few<string, Written | null>>();
+const alikeIn = new WeakMap<Face, Few<string, Written | null>>();
 
 /** What the glyphs that come with every document stand for, as a table of the document, by face. */
 const tables = new WeakMap<Face, string>();
 
 /** What pdfkit writes into the table of what glyphs stand for. */
-function sayingOf({ unicode }: FontInUse, written: () => unknown): string {
+function sayingOf({ unicode }: FontInUse, table: () => unknown): string {
   let said = '';
   const end = (text: string) => {
     said = text;
   };
-  written.call({ unicode, document: { ref: () => ({ end }) } });
+  table.call({ unicode, document: { ref: () => ({ end }) } });
   return said;
 }
 
@@ -247,18 +247,17 @@ class Writer {
     readonly font: FontInUse,
     private readonly face: Face,
   ) {
-    this.alike = once(writtenAlike, face, () => new Few(mostWords));
+    this.alike = once(alikeIn, face, () => new Few(mostWords));
     // Each table of the font speaks of all that the document carries.
     for (const { width, codePoints } of face.prepared.common) {
       font.widths.push(width);
       font.unicode.push(codePoints);
     }
-    const { toUnicodeCmap: written } = font;
+    const { toUnicodeCmap: table } = font;
     font.toUnicodeCmap = () => {
-      const table =
-        font.unicode.length > 1 + face.prepared.common.length ? sayingOf(font, written) : once(tables, face, () => sayingOf(font, written));
+      const isAlike = font.unicode.length === 1 + face.prepared.common.length;
       const object = font.document.ref();
-      object.end(table);
+      object.end(isAlike ? once(tables, face, () => sayingOf(font, table)) : sayingOf(font, table));
       return object;
     };
   }
