@@ -45,6 +45,10 @@ export interface Trace {
 /** Whether the time of a file says that it is as it was. */
 const isSure = (stamp: Stamp | null, was: Trace, made: number): boolean => stamp?.time === was.time && was.time < made - tooNear;
 
+/** Whether a file had to be read to tell, and need not be the next time if what is kept of it is made anew now. */
+export const isWorthKeepingAgain = (stamp: Stamp | null, was: Trace, made: number): boolean =>
+  stamp !== null && !isSure(stamp, was, made) && stamp.time < Date.now() - tooNear;
+
 /** Whether a file is as it was: by size and time, and by its content where those do not decide. */
 export function isAsItWas(path: string, within: string, stamp: Stamp | null, was: Trace, made: number): boolean {
   if (!stamp || stamp.size !== was.size) return false;
@@ -87,15 +91,14 @@ export function recall(root: string, listing: Listing): Remembered | null {
   const { files, stamps } = listing;
   const kept = keptOf<Kept>(root, '.json');
   if (kept?.files.length !== files.length) return null;
-  let sure = true;
+  let again = false;
   for (const [index, file] of files.entries()) {
     const was = { size: kept.sizes[index] ?? -1, time: kept.times[index] ?? -1, hash: kept.hashes[index] ?? '' };
     const stamp = stamps[index] ?? null;
     if (file !== kept.files[index] || !isAsItWas(file, root, stamp, was, kept.made)) return null;
-    sure &&= isSure(stamp, was, kept.made);
+    again ||= isWorthKeepingAgain(stamp, was, kept.made);
   }
-  // The next time those that were opened need not be.
-  if (!sure) keepWith(listing, root, kept);
+  if (again) keepWith(listing, root, kept);
   const fileOf = filesOf(root);
   return { files: files.map((file) => file.slice(root.length + 1)), findings: kept.findings.map((one) => revived(one, fileOf)) };
 }

@@ -10,7 +10,7 @@ import { type SourceFile, withoutMark } from '../source/source.js';
 import { realWorld } from '../world/real.js';
 import type { Stamp, World } from '../world/world.js';
 import { spendOn } from './effort.js';
-import { digest, filesOf, isAsItWas, keepOf, keptOf, type Listing, type Sealed, type Trace } from './kept.js';
+import { digest, filesOf, isAsItWas, isWorthKeepingAgain, keepOf, keptOf, type Listing, type Sealed, type Trace } from './kept.js';
 import { packageFolder, shippedFolder } from './package-folder.js';
 import { outOf } from './root.js';
 
@@ -39,6 +39,8 @@ export interface Opened {
   readonly earlier: Earlier | undefined;
   /** Whether an earlier run has kept anything of it. */
   readonly wasKept: boolean;
+  /** Whether files had to be read to see that they are as they were, and need not be if what is known is kept again. */
+  readonly isWorthKeepingAgain: boolean;
   /** The digest of a file's text. */
   hashOf(file: LibraryFile): string;
   /** Keeps what is known of each file now, for the next run. */
@@ -68,7 +70,8 @@ export function openKnown(root: string, listing?: Listing): Opened {
   const hashOf = (file: LibraryFile) => once(hashes, file, () => digest(file.file.text));
   const keep = (now: Earlier) =>
     keepOf<Kept>(root, '.files', made, { names: now.names, files: filesToKeep(library, now, stampOf, hashOf) });
-  return { library, earlier: known?.earlier, wasKept: known?.wasKept ?? false, hashOf, keep };
+  const { earlier, wasKept = false, isWorthKeepingAgain: again = false } = known ?? {};
+  return { library, earlier, wasKept, isWorthKeepingAgain: again, hashOf, keep };
 }
 
 interface KnownFiles extends KnownLibrary {
@@ -76,6 +79,7 @@ interface KnownFiles extends KnownLibrary {
   readonly hashes: ReadonlyMap<LibraryFile, string>;
   /** By an earlier run, and not when the tool was built. */
   readonly wasKept: boolean;
+  readonly isWorthKeepingAgain: boolean;
 }
 
 type StampOf = (path: string) => Stamp | null;
@@ -119,6 +123,7 @@ function knownFrom(kept: Pick<Kept, 'made' | 'names' | 'files'>, root: string, s
   const unchanged = new Map<string, LibraryFile>();
   const hashes = new Map<LibraryFile, string>();
   const looks = new Map<LibraryFile, Looked>();
+  let again = false;
   for (const one of kept.files) {
     const path = fullPath(one.name, root, shippedFolder);
     const within = one.shipped ? shippedFolder : root;
@@ -130,13 +135,15 @@ function knownFrom(kept: Pick<Kept, 'made' | 'names' | 'files'>, root: string, s
       () => one.read.map((each) => revived(each, sourceOf)),
     );
     known.set(one.name, file);
-    if (!isAsItWas(path, within, stampOf(path), one, kept.made)) continue;
+    const stamp = stampOf(path);
+    if (!isAsItWas(path, within, stamp, one, kept.made)) continue;
+    again ||= isWorthKeepingAgain(stamp, one, kept.made);
     unchanged.set(path, file);
     hashes.set(file, one.hash);
     if (one.looked) looks.set(file, { findings: one.looked.findings.map((each) => revived(each, sourceOf)), asked: one.looked.asked });
   }
   const library = index(root, [...known.values()]);
-  return { unchanged, hashes, earlier: { library, names: kept.names, looks } };
+  return { unchanged, hashes, earlier: { library, names: kept.names, looks }, isWorthKeepingAgain: again };
 }
 
 function textAt(path: string, within: string): string {
