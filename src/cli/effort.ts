@@ -17,15 +17,32 @@ export const sparing =
 /** Has less optimized, and keeps the room for young objects small. */
 export const spare = (): void => tell('--interrupt-budget=528000', '--semi-space-growth-factor=1');
 
+/**
+ * Nearly as the engine is by itself. By itself it wants so much optimized (its budget is 67,584) that what does the first two
+ * seconds’ work waits behind what hardly matters.
+ */
+const spend = (): void => tell('--interrupt-budget=160000', '--semi-space-growth-factor=2');
+
 /** To read more files than these takes so long that it pays to have more optimized. */
 const many = 500;
 
-/**
- * Nearly as the engine is by itself, if many files are to be read. By itself it wants so much optimized (its budget is
- * 67,584) that what does the first two seconds’ work waits behind what hardly matters.
- */
+/** Spares no longer if many files are to be read. */
 export function spendOn(files: number): void {
-  if (files > many) tell('--interrupt-budget=160000', '--semi-space-growth-factor=2');
+  if (files > many) spend();
+}
+
+/** To look for longer than this at what depends on a change says that it is much, ms. */
+const long = 100;
+
+/** To be called file by file: spares no longer once they turn out to be many, or each to be much. */
+export function spendLater(): () => void {
+  const end = performance.now() + long;
+  let spent = false;
+  return () => {
+    if (spent || performance.now() < end) return;
+    spent = true;
+    spend();
+  };
 }
 
 function tell(...switches: readonly string[]): void {

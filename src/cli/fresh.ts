@@ -3,7 +3,7 @@ import { type Library, loadLibrary } from '../library/library.js';
 import { Checker, type Share } from '../rules/checker.js';
 import { realWorld } from '../world/real.js';
 import type { World } from '../world/world.js';
-import { spendOn } from './effort.js';
+import { spendOn, spendLater } from './effort.js';
 import { knownAtBuild, openKnown } from './known-files.js';
 import { keep, type Listing, type Remembered } from './kept.js';
 import { shippedFolder } from './package-folder.js';
@@ -32,7 +32,12 @@ export function checkFresh(place: Root): Remembered {
 export function checkChanged(root: string, listing: Listing): Remembered {
   const { library, earlier, hashOf, keep: keepKnown } = openKnown(root, listing);
   const checker = new Checker(earlier);
-  const { findings } = checkAgain(library, checker);
+  const spend = spendLater();
+  const enough = (): boolean => {
+    spend();
+    return false;
+  };
+  const { findings } = checkAgain(library, checker, { first: () => false, enough });
   keepKnown(checker.now);
   keep(root, listing, { findings, hashes: library.files.filter((file) => !file.shipped).map(hashOf) });
   return { files: ownFiles(library), findings };
