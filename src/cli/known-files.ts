@@ -56,9 +56,12 @@ export function openKnown(root: string, listing?: Listing): Opened {
   const stamps = new Map(listing?.files.map((file, n) => [file, listing.stamps[n] ?? null]));
   // From before a file is read: what changes meanwhile is seen the next time.
   const stampOf = (path: string) => once(stamps, path, () => realWorld.stamp(path));
-  const files: World['files'] = (folder, endings) => (listing && folder === root ? [...listing.files] : realWorld.files(folder, endings));
   const known = knownFiles(root, stampOf);
-  if (listing) spendOn(listing.files.length - (known?.unchanged.size ?? 0));
+  const files: World['files'] = (folder, endings) => {
+    const found = listing && folder === root ? [...listing.files] : realWorld.files(folder, endings);
+    spendOn(found.length - (known?.unchanged.size ?? 0));
+    return found;
+  };
   const read: World['read'] = (path, within) => {
     stampOf(path);
     return realWorld.read(path, within);
