@@ -6,7 +6,7 @@ import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { checkChanged, checkFresh } from '../src/cli/fresh.js';
 import { listingOf, recall } from '../src/cli/kept.js';
-import { knownFiles, openKnown } from '../src/cli/known-files.js';
+import { knownLive, openKnown } from '../src/cli/known-files.js';
 import { checkForJobs } from '../src/cli/shop.js';
 import { checkAll, checkFor, compileForPaper } from '../src/compile.js';
 import type { Finding } from '../src/findings/finding.js';
@@ -161,7 +161,7 @@ describe('a check after another', () => {
   };
   const same = (): void => {
     sameForJob();
-    const live = new LiveLibrary(realWorld, root, path.join(projectFolder, 'procedures'), `${root}/out`, knownFiles(root)).look();
+    const live = new LiveLibrary(realWorld, root, path.join(projectFolder, 'procedures'), `${root}/out`, knownLive(root)).look();
     const [changed, fresh] = [checkChanged(root, listingOf(around)), checkFresh(around)];
     const library = loadLibrary(realWorld, root, path.join(projectFolder, 'procedures'), [`${root}/out`]);
     const anew = {

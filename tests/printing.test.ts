@@ -12,13 +12,16 @@ const shop = path.join(folder, 'shop');
 fs.cpSync(path.join(projectFolder, 'examples'), shop, { recursive: true, filter: (name) => path.basename(name) !== 'out' });
 const jobs = fs.readdirSync(path.join(shop, 'jobs')).map((name) => name.replace('.yaml', ''));
 
-const build = (...args: string[]) => {
-  const { status, stdout, stderr } = spawnSync(process.execPath, [path.join(projectFolder, 'bin/baywright.js'), 'build', ...args], {
-    cwd: shop,
-    encoding: 'utf8',
-  });
+const build = (...args: string[]) => buildUnder([], args);
+/** @param options of Node */
+function buildUnder(options: readonly string[], args: readonly string[]) {
+  const { status, stdout, stderr } = spawnSync(
+    process.execPath,
+    [...options, path.join(projectFolder, 'bin/baywright.js'), 'build', ...args],
+    { cwd: shop, encoding: 'utf8' },
+  );
   return { status, stdout, stderr };
-};
+}
 
 const filesIn = (out: string): [string, string][] =>
   fs
@@ -67,3 +70,25 @@ it('a job with a character that the font lacks is told at its place and not prin
   expect(new Set(made.map(([name]) => name.split(path.sep)[0]))).toEqual(new Set(jobs.filter((one) => one !== middle)));
   for (const [name, content] of made) expect(whole.get(name), name).toBe(content);
 }, 120_000);
+
+it.each([
+  ['none may begin', 'constructor() { throw failed(); }'],
+  ['none is ready in the end', 'constructor(...args) { super(...args); fails(this); }'],
+  ['one is not', 'constructor(...args) { super(...args); if (n++ === 0) fails(this); }'],
+])('where the system lets no more threads begin, the paper is the same: %s', (says, body) => {
+  const preload = path.join(folder, 'no-threads.cjs');
+  fs.writeFileSync(
+    preload,
+    `const threads = require('node:worker_threads');
+let n = 0;
+const failed = () => Object.assign(new Error('Worker initialization failure: EMFILE'), { code: 'ERR_WORKER_INIT_FAILED' });
+const fails = (worker) => setImmediate(() => { worker.emit('error', failed()); worker.terminate(); });
+threads.Worker = class extends threads.Worker { ${body} };
+require('node:module').syncBuiltinESMExports();
+`,
+  );
+  const out = path.join(folder, says.replaceAll(' ', '-'));
+  const { status, stderr } = buildUnder(['-r', preload], ['--out', out]);
+  expect([status, stderr]).toEqual([0, '']);
+  expect(filesIn(out)).toEqual(filesIn(path.join(folder, 'together')));
+});

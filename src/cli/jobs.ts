@@ -1,6 +1,6 @@
 import { didYouMeanOf } from '../findings/suggest.js';
 import { fileOf, type JobDocument } from '../library/document.js';
-import type { Library } from '../library/library.js';
+import { couldNotBeRead, type Library } from '../library/library.js';
 import { liesIn } from '../library/root.js';
 import { kindWords } from '../schema/lookup.js';
 import { realWorld } from '../world/real.js';
@@ -18,7 +18,7 @@ function jobsIn(library: Library, folder: string): JobDocument[] {
   const within = [...library.jobs.values()].filter((job) => liesIn(`${library.root}/${fileOf(job).path}`, folder));
   if (within.length === 0)
     throw new CannotRun(
-      `There is no job order in ${folder} that can be read. Make one with \`baywright new job ID\`, or see \`baywright check\`.`,
+      `There is no job order in ${folder} that can be read.${couldNotBeRead(library)} Make one with \`baywright new job ID\`, or see \`baywright check\`.`,
     );
   return within;
 }
@@ -35,5 +35,7 @@ function jobNamed(library: Library, name: string): JobDocument {
         ? `${name} is a ${kindWords[file.card.kind]}, and not a job order.`
         : `${name} cannot be read as a job order; \`baywright check ${name}\` says why.`,
     );
-  throw new CannotRun(`There is no job \`${name}\` in ${library.root}.${didYouMeanOf(name, library.jobs.keys())}`);
+  throw new CannotRun(
+    `There is no job \`${name}\` in ${library.root}.${couldNotBeRead(library)}${didYouMeanOf(name, library.jobs.keys())}`,
+  );
 }

@@ -1,8 +1,9 @@
 import crypto from 'node:crypto';
 import type { Finding } from '../findings/finding.js';
 import { revived, type StoredFinding, stored } from '../findings/stored.js';
+import type { LibraryFile } from '../library/document.js';
 import { fullPath, liesIn, shippedAs, yamlEndings } from '../library/root.js';
-import { type SourceFile, withoutMark } from '../source/source.js';
+import { cannotBeRead, type SourceFile, withoutMark } from '../source/source.js';
 import { realWorld } from '../world/real.js';
 import type { Stamp } from '../world/world.js';
 import { cacheFile } from './cache-folder.js';
@@ -39,22 +40,27 @@ const tooNear = 2000;
 export interface Trace {
   readonly size: number;
   readonly time: number;
+  /** The digest of its text, or of why it could not be read. */
   readonly hash: string;
 }
 
+/** Whether the time of a file can say that it is as it was: not where it could not be read, since a disk may answer again. */
+const hasTime = ({ hash }: Trace): boolean => !hash.startsWith(whyMark);
+
 /** Whether the time of a file says that it is as it was. */
-const isSure = (stamp: Stamp | null, was: Trace, made: number): boolean => stamp?.time === was.time && was.time < made - tooNear;
+const isSure = (stamp: Stamp | null, was: Trace, made: number): boolean =>
+  stamp?.time === was.time && was.time < made - tooNear && hasTime(was);
 
 /** Whether a file had to be read to tell, and need not be the next time if what is kept of it is made anew now. */
 export const isWorthKeepingAgain = (stamp: Stamp | null, was: Trace, made: number): boolean =>
-  stamp !== null && !isSure(stamp, was, made) && stamp.time < Date.now() - tooNear;
+  stamp !== null && !isSure(stamp, was, made) && stamp.time < Date.now() - tooNear && hasTime(was);
 
 /** Whether a file is as it was: by size and time, and by its content where those do not decide. */
 export function isAsItWas(path: string, within: string, stamp: Stamp | null, was: Trace, made: number): boolean {
   if (!stamp || stamp.size !== was.size) return false;
   if (isSure(stamp, was, made)) return true;
   const now = realWorld.read(path, within);
-  return now.ok && digest(withoutMark(now.text)) === was.hash;
+  return (now.ok ? digest(withoutMark(now.text)) : digestOfWhy(cannotBeRead(now.why))) === was.hash;
 }
 
 export interface Remembered {
@@ -64,6 +70,14 @@ export interface Remembered {
 }
 
 export const digest = (text: string): string => crypto.createHash('sha256').update(text).digest('base64');
+
+const whyMark = '!';
+
+const digestOfWhy = (message: string): string => `${whyMark}${digest(message)}`;
+
+/** The digest of a file's text, or of why it could not be read. */
+export const digestOfFile = ({ file, readable, findings }: LibraryFile): string =>
+  readable ? digest(file.text) : digestOfWhy(findings[0]?.message ?? '');
 
 /** Another for each build of the tool, however often that is installed anew; null where the installation is not whole. */
 function toolKey(): string | null {

@@ -8,9 +8,20 @@ import type { KnownLibrary } from '../live-library.js';
 import { Checker, type Earlier, type Looked } from '../rules/checker.js';
 import { type SourceFile, withoutMark } from '../source/source.js';
 import { realWorld } from '../world/real.js';
-import type { Stamp, World } from '../world/world.js';
+import { CannotRun, type Stamp, type World } from '../world/world.js';
 import { spendOn } from './effort.js';
-import { digest, filesOf, isAsItWas, isWorthKeepingAgain, keepOf, keptOf, type Listing, type Sealed, type Trace } from './kept.js';
+import {
+  digest,
+  digestOfFile,
+  filesOf,
+  isAsItWas,
+  isWorthKeepingAgain,
+  keepOf,
+  keptOf,
+  type Listing,
+  type Sealed,
+  type Trace,
+} from './kept.js';
 import { packageFolder, shippedFolder } from './package-folder.js';
 import { outOf } from './root.js';
 
@@ -41,7 +52,7 @@ export interface Opened {
   readonly wasKept: boolean;
   /** Whether files had to be read to see that they are as they were, and need not be if what is known is kept again. */
   readonly isWorthKeepingAgain: boolean;
-  /** The digest of a file's text. */
+  /** The digest of a file's text, or of why it could not be read. */
   hashOf(file: LibraryFile): string;
   /** Keeps what is known of each file now, for the next run. */
   keep(now: Earlier): void;
@@ -56,7 +67,7 @@ export function openKnown(root: string, listing?: Listing): Opened {
   const stamps = new Map(listing?.files.map((file, n) => [file, listing.stamps[n] ?? null]));
   // From before a file is read: what changes meanwhile is seen the next time.
   const stampOf = (path: string) => once(stamps, path, () => realWorld.stamp(path));
-  const known = knownFiles(root, stampOf);
+  const known = knownFiles(root, stampOf, sameText);
   const files: World['files'] = (folder, endings) => {
     const found = listing && folder === root ? [...listing.files] : realWorld.files(folder, endings);
     spendOn(found.length - (known?.unchanged.size ?? 0));
@@ -70,7 +81,7 @@ export function openKnown(root: string, listing?: Listing): Opened {
     unchanged: (path) => known?.unchanged.get(path),
   });
   const hashes = new Map(known?.hashes);
-  const hashOf = (file: LibraryFile) => once(hashes, file, () => digest(file.file.text));
+  const hashOf = (file: LibraryFile) => once(hashes, file, () => digestOfFile(file));
   const keep = (now: Earlier) =>
     keepOf<Kept>(root, '.files', made, { names: now.names, files: filesToKeep(library, now, stampOf, hashOf) });
   const { earlier, wasKept = false, isWorthKeepingAgain: again = false } = known ?? {};
@@ -87,26 +98,47 @@ interface KnownFiles extends KnownLibrary {
 
 type StampOf = (path: string) => Stamp | null;
 
+/** The text of a file that was known without reading it, when somebody asks for it. */
+type TextOf = (path: string, within: string, was: Trace) => string;
+
+/** In a run that ends: what follows from one state of a file must not be printed with another, nor with none. */
+const sameText: TextOf = (path, within, was) => {
+  const now = realWorld.read(path, within);
+  if (!now.ok) throw new CannotRun(`${path} could be read before, and now cannot: ${now.why}. Run this again.`);
+  const text = withoutMark(now.text);
+  if (digest(text) !== was.hash) throw new CannotRun(`${path} was changed while this run looked at it. Run this again.`);
+  return text;
+};
+
+/** Where all that happens to a file is heard of, and it is looked at again: as it is by now. */
+const textNow: TextOf = (path, within) => {
+  const now = realWorld.read(path, within);
+  return now.ok ? withoutMark(now.text) : '';
+};
+
+/** What is known of a library that is looked at again and again. */
+export const knownLive = (root: string): KnownLibrary | undefined => knownFiles(root, realWorld.stamp, textNow);
+
 /**
  * What is known of a library: by an earlier run, else of the shipped documents alone.
  * @param stampOf size and time of a file as it is now
  */
-export function knownFiles(root: string, stampOf: StampOf = realWorld.stamp): KnownFiles | undefined {
+function knownFiles(root: string, stampOf: StampOf, textOf: TextOf): KnownFiles | undefined {
   const kept = keptOf<Kept>(root, '.files');
-  return kept ? { ...knownFrom(kept, root, stampOf), wasKept: true } : knownAtBuild(root, stampOf);
+  return kept ? { ...knownFrom(kept, root, stampOf, textOf), wasKept: true } : knownAtBuild(root, stampOf, textOf);
 }
 
 const builtFile = `${packageFolder}/dist/shipped.json`;
 
 /** What was known of the shipped documents when the tool was built. They are compared by their content, as no time is kept. */
-export function knownAtBuild(root: string, stampOf: StampOf = realWorld.stamp): KnownFiles | undefined {
+export function knownAtBuild(root: string, stampOf: StampOf = realWorld.stamp, textOf: TextOf = sameText): KnownFiles | undefined {
   let kept: Pick<Kept, 'made' | 'names' | 'files'>;
   try {
     kept = JSON.parse(fs.readFileSync(builtFile, 'utf8'));
   } catch {
     return undefined;
   }
-  return { ...knownFrom(kept, root, stampOf), wasKept: false };
+  return { ...knownFrom(kept, root, stampOf, textOf), wasKept: false };
 }
 
 /** Finds that out, while the tool is built. */
@@ -115,11 +147,16 @@ export function keepAtBuild(): void {
   const library = loadLibrary(realWorld, `${packageFolder}/dist/no-shop`, shippedFolder);
   const checker = new Checker();
   checker.check(library);
-  const files = filesToKeep(library, checker.now, realWorld.stamp, (file) => digest(file.file.text)).map((one) => ({ ...one, time: 0 }));
+  const files = filesToKeep(library, checker.now, realWorld.stamp, digestOfFile).map((one) => ({ ...one, time: 0 }));
   fs.writeFileSync(builtFile, JSON.stringify({ made: 0, names: checker.now.names, files }));
 }
 
-function knownFrom(kept: Pick<Kept, 'made' | 'names' | 'files'>, root: string, stampOf: StampOf): Omit<KnownFiles, 'wasKept'> {
+function knownFrom(
+  kept: Pick<Kept, 'made' | 'names' | 'files'>,
+  root: string,
+  stampOf: StampOf,
+  textOf: TextOf,
+): Omit<KnownFiles, 'wasKept'> {
   const known = new Map<string, KnownFile>();
   const others = filesOf(root);
   const sourceOf = (name: string): SourceFile => known.get(name)?.file ?? others(name);
@@ -130,16 +167,13 @@ function knownFrom(kept: Pick<Kept, 'made' | 'names' | 'files'>, root: string, s
   for (const one of kept.files) {
     const path = fullPath(one.name, root, shippedFolder);
     const within = one.shipped ? shippedFolder : root;
-    const file = new KnownFile(
-      one.name,
-      () => textAt(path, within),
-      one.shipped,
-      one,
-      () => one.read.map((each) => revived(each, sourceOf)),
-    );
-    known.set(one.name, file);
     const stamp = stampOf(path);
-    if (!isAsItWas(path, within, stamp, one, kept.made)) continue;
+    const isSame = isAsItWas(path, within, stamp, one, kept.made);
+    // Of one that has changed only what was kept is as it was.
+    const text = () => (isSame ? textOf : textNow)(path, within, one);
+    const file = new KnownFile(one.name, text, one.shipped, one, () => one.read.map((each) => revived(each, sourceOf)));
+    known.set(one.name, file);
+    if (!isSame) continue;
     again ||= isWorthKeepingAgain(stamp, one, kept.made);
     unchanged.set(path, file);
     hashes.set(file, one.hash);
@@ -147,11 +181,6 @@ function knownFrom(kept: Pick<Kept, 'made' | 'names' | 'files'>, root: string, s
   }
   const library = index(root, [...known.values()]);
   return { unchanged, hashes, earlier: { library, names: kept.names, looks }, isWorthKeepingAgain: again };
-}
-
-function textAt(path: string, within: string): string {
-  const now = realWorld.read(path, within);
-  return now.ok ? withoutMark(now.text) : '';
 }
 
 function filesToKeep(library: Library, { looks }: Earlier, stampOf: StampOf, hashOf: (file: LibraryFile) => string): KeptFile[] {

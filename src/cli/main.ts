@@ -2,6 +2,7 @@ import { Command, CommanderError, Option } from 'commander';
 import type { PaperFormat } from '../emit/outputs.js';
 import { liesIn } from '../library/root.js';
 import { forward } from '../world/paths.js';
+import { isExhausted, reason } from '../world/reason.js';
 import { CannotRun, isCannotRun } from '../world/world.js';
 import { type Format, formats } from './formats.js';
 import { harmless } from './harmless.js';
@@ -148,6 +149,7 @@ function tell(error: unknown): void {
   if (isCannotRun(error)) talk(`baywright: ${error.message.split('\n').map(harmless).join('\n')}\n`);
   else if (error instanceof Error && 'syscall' in error && error.syscall === 'uv_cwd')
     talk('baywright: the folder that you are in is gone. Change to another and run this again.\n');
+  else if (isExhausted(error)) talk(`baywright: ${reason(error)}. End other programs, or raise the limit of this one, and run it again.\n`);
   else if (isOfInstallation(error)) talk(`baywright: the installation is not whole (${why}). Install baywright again.\n`);
   else
     talk(

@@ -3,6 +3,7 @@ import path from 'node:path';
 import type { Worker } from 'node:worker_threads';
 import type { OutputOptions } from '../emit/outputs.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
+import { isExhausted } from '../world/reason.js';
 import { CannotRun } from '../world/world.js';
 import { packageFolder } from './package-folder.js';
 import type { Delivery, Order, Outputs, Print } from './paper.js';
@@ -31,11 +32,8 @@ interface Printed {
 export async function* printed(jobs: Iterable<Ordered>, most: number): AsyncGenerator<Printed> {
   const count = Math.min(mostThreads, os.availableParallelism(), Math.floor(most / fewestEach));
   if (count < 2) {
-    let print: Print | undefined;
-    for (const { job, options } of jobs) {
-      print ??= (await import('./paper.js')).printer();
-      yield { job, outputs: await print(job, options) };
-    }
+    const print = printerHere();
+    for (const { job, options } of jobs) yield { job, outputs: await print(job, options) };
     return;
   }
   const pool = new Pool(count, (await import('node:worker_threads')).Worker);
@@ -55,32 +53,44 @@ export async function* printed(jobs: Iterable<Ordered>, most: number): AsyncGene
   }
 }
 
+/** Makes outputs in this thread. What that needs is loaded when there is something to make. */
+function printerHere(): Print {
+  let print: Print | undefined;
+  return async (job, options) => {
+    print ??= (await import('./paper.js')).printer();
+    return print(job, options);
+  };
+}
+
 /** What a thread runs: the bundle of paper, as the engine has it compiled. */
 const program = "const { parentPort, workerData } = require('node:worker_threads'); require(workerData).bundled('paper').serve(parentPort)";
 
-/** Threads that make the outputs of jobs; each takes the next job when it has made one. */
+/** What waits for the outputs of an order. */
+interface Waiting {
+  readonly done: (outputs: Outputs) => void;
+  readonly failed: (error: Error) => void;
+}
+
+/**
+ * Threads that make the outputs of jobs; each takes the next job when it has made one. Where the system lets none begin, as
+ * where too many files are open, all is made in this thread.
+ */
 class Pool {
-  private readonly workers: Worker[];
-  private readonly free: Worker[];
+  /** What each thread is making; null where it has nothing to do. */
+  private readonly workers = new Map<Worker, Order | null>();
   private readonly orders: Order[] = [];
-  private readonly open = new Map<number, { readonly done: (outputs: Outputs) => void; readonly failed: (error: Error) => void }>();
+  private readonly open = new Map<number, Waiting>();
+  private readonly printHere = printerHere();
+  private isHere = false;
   private ordered = 0;
 
   /** @param Thread what makes a thread: to load it takes long enough for a build of one job to do without */
   constructor(count: number, Thread: typeof Worker) {
-    this.workers = Array.from({ length: count }, () => {
-      const worker = new Thread(program, {
-        eval: true,
-        argv: process.argv.slice(2),
-        workerData: path.join(packageFolder, 'dist/bundle/start.cjs'),
-      });
-      worker.on('message', (delivery: Delivery) => this.delivered(worker, delivery));
-      worker.on('error', (error) => {
-        for (const { failed } of this.open.values()) failed(error);
-      });
-      return worker;
-    });
-    this.free = [...this.workers];
+    try {
+      while (this.workers.size < count) this.begin(Thread);
+    } catch (error) {
+      if (!isExhausted(error)) throw error;
+    }
   }
 
   print: Print = (job, options) =>
@@ -92,11 +102,29 @@ class Pool {
     });
 
   close(): void {
-    for (const worker of this.workers) worker.postMessage(null);
+    for (const worker of this.workers.keys()) worker.postMessage(null);
+  }
+
+  private begin(Thread: typeof Worker): void {
+    const worker = new Thread(program, {
+      eval: true,
+      argv: process.argv.slice(2),
+      workerData: path.join(packageFolder, 'dist/bundle/start.cjs'),
+    });
+    worker.on('message', (delivery: Delivery) => this.delivered(worker, delivery));
+    worker.on('error', (error) => this.lost(worker, error));
+    this.workers.set(worker, null);
   }
 
   private hand(): void {
-    while (this.free.length > 0 && this.orders.length > 0) this.free.pop()?.postMessage(this.orders.shift());
+    if (this.workers.size === 0) void this.makeHere();
+    for (const [worker, making] of this.workers) {
+      if (making) continue;
+      const order = this.orders.shift();
+      if (!order) return;
+      this.workers.set(worker, order);
+      worker.postMessage(order);
+    }
   }
 
   private delivered(worker: Worker, { n, outputs, error }: Delivery): void {
@@ -104,7 +132,35 @@ class Pool {
     this.open.delete(n);
     if (outputs) waiting?.done(outputs);
     else waiting?.failed(error?.name === 'CannotRun' ? new CannotRun(error.message) : new Error(error?.message ?? 'no outputs'));
-    this.free.push(worker);
+    this.workers.set(worker, null);
     this.hand();
+  }
+
+  /** What a thread that the system did not let begin should have made is made by another. */
+  private lost(worker: Worker, error: Error): void {
+    if (!isExhausted(error)) {
+      for (const { failed } of this.open.values()) failed(error);
+      return;
+    }
+    const order = this.workers.get(worker);
+    this.workers.delete(worker);
+    if (order) this.orders.unshift(order);
+    this.hand();
+  }
+
+  /** Makes all that is ordered, one after the other. */
+  private async makeHere(): Promise<void> {
+    if (this.isHere) return;
+    this.isHere = true;
+    for (let order = this.orders.shift(); order; order = this.orders.shift()) {
+      const waiting = this.open.get(order.n);
+      this.open.delete(order.n);
+      try {
+        waiting?.done(await this.printHere(order.job, order.options));
+      } catch (error) {
+        waiting?.failed(error instanceof Error ? error : new Error(String(error)));
+      }
+    }
+    this.isHere = false;
   }
 }

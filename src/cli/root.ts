@@ -20,7 +20,7 @@ export interface Root {
 export function rootOf(from: string | undefined): Root {
   const start = absolute(from ?? '.');
   const kind = realWorld.kindOf(start);
-  if (kind === 'nothing') throw new CannotRun(`${from} does not exist.`);
+  if (kind === 'nothing') throw new CannotRun(`${from ?? start} does not exist.`);
   if (kind === 'other') throw new CannotRun(`${from} is neither a file nor a folder.`);
   const root = findRoot(realWorld, start) ?? (from !== undefined && kind === 'folder' ? start : null);
   if (root !== null) return { folder: root, alone: false };

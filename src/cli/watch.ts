@@ -4,7 +4,7 @@ import type { Finding } from '../findings/finding.js';
 import { realWorld } from '../world/real.js';
 import { watchFolder } from '../world/watch.js';
 import { CannotRun } from '../world/world.js';
-import { knownFiles } from './known-files.js';
+import { knownLive } from './known-files.js';
 import { shippedFolder } from './package-folder.js';
 import { outOf } from './root.js';
 
@@ -42,7 +42,7 @@ export function watchLibrary(root: string, { show, talk, until }: Audience): Pro
         ),
     });
     // Watched first, so that no change falls between.
-    const live = new LiveLibrary(realWorld, root, shippedFolder, out, knownFiles(root));
+    const live = new LiveLibrary(realWorld, root, shippedFolder, out, knownLive(root));
     const look = () => {
       const { library, findings } = live.look();
       show({ files: library.files.filter((file) => !file.shipped).map((file) => file.file.path), findings });

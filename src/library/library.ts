@@ -2,7 +2,7 @@ import type { Finding } from '../findings/finding.js';
 import type { AnyDocument } from '../schema/generated/types.js';
 import { type DocumentKind, documentKinds } from '../schema/lookup.js';
 import { once } from '../once.js';
-import { type SourceFile, withoutMark } from '../source/source.js';
+import { cannotBeRead, type SourceFile, withoutMark } from '../source/source.js';
 import { liesIn, shippedAs, yamlEndings } from './root.js';
 import { languageOf } from '../words/words.js';
 import { CannotRun, type World } from '../world/world.js';
@@ -76,7 +76,7 @@ export function loadLibrary(world: World, root: string, shippedFolder: string, i
     const finding: Finding = {
       rule: 'yaml/unreadable',
       severity: 'error',
-      message: `This file cannot be read: ${result.why}.`,
+      message: cannotBeRead(result.why),
       span: { file, start: 0, end: 0 },
     };
     return new ReadFile(file, shipped, [finding], null, false);
@@ -178,8 +178,20 @@ export const isShipped = (document: AnyDocument): boolean => fileOf(document).pa
 export const workDocument = (library: Library, id: string): WorkDocument | undefined =>
   library.procedures.get(id) ?? library.preparations.get(id);
 
+/** How many files nobody could read, where something is missing that may stand in them; nothing where there are none. */
+export function couldNotBeRead({ files }: Library): string {
+  const count = files.filter(({ readable }) => !readable).length;
+  if (count === 0) return '';
+  return ` ${count === 1 ? 'One file or folder' : `${count} files or folders`} could not be read; \`baywright check\` says why.`;
+}
+
 /** The shop, or an answer to the user. */
 export function requireShop(library: Library): ShopDocument {
-  if (!library.shop) throw new CannotRun('This library has no shop.yaml that can be read. Make one with `baywright new shop ID`.');
-  return library.shop;
+  if (library.shop) return library.shop;
+  const file = library.files.find(({ file, shipped }) => !shipped && /^shop\.ya?ml$/.test(file.path))?.file.path;
+  throw new CannotRun(
+    file === undefined
+      ? `This library has no shop.yaml that can be read.${couldNotBeRead(library)} Make one with \`baywright new shop ID\`.`
+      : `${file} cannot be used as it is; \`baywright check\` says why.`,
+  );
 }

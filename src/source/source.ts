@@ -61,3 +61,6 @@ export function offsetAt(file: SourceFile, place: Place): number {
   const end = all[place.line] === undefined ? file.text.length : (all[place.line] ?? 1) - 1;
   return Math.max(from, Math.min(from + place.column - 1, end));
 }
+
+/** What is said of a file whose text cannot be had. */
+export const cannotBeRead = (why: string): string => `This file cannot be read: ${why}.`;

@@ -1,4 +1,5 @@
 import fs from 'node:fs';
+import { isNoAnswer, reason } from './reason.js';
 import { CannotRun } from './world.js';
 
 /** A file of a face, whole and as it was prepared when the tool was built. */
@@ -12,7 +13,8 @@ export function readFonts(folder: string): { readonly regular: FontFile; readonl
   const read = (name: string): Buffer => {
     try {
       return fs.readFileSync(`${folder}/${name}`);
-    } catch {
+    } catch (error) {
+      if (isNoAnswer(error)) throw new CannotRun(`The font file ${name} cannot be read: ${reason(error)}. Run this again.`);
       throw new CannotRun(`The font file ${name} is missing from the installation (${folder}). Install baywright again.`);
     }
   };

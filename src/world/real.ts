@@ -2,7 +2,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { limits } from '../syntax/limits.js';
 import { forward } from './paths.js';
-import { reason } from './reason.js';
+import { isNoAnswer, reason } from './reason.js';
 import { reread } from './reread.js';
 import { forgetOld, makeFolder, put, putFolder, putNew, sweep } from './whole.js';
 import { CannotRun, type ReadResult, type Stamp, type World } from './world.js';
@@ -163,7 +163,8 @@ export const realWorld: Machine = {
     try {
       const stat = fs.statSync(name);
       return stat.isFile() ? 'file' : stat.isDirectory() ? 'folder' : 'other';
-    } catch {
+    } catch (error) {
+      if (isNoAnswer(error)) throw new CannotRun(`${name} cannot be looked at: ${reason(error)}. Run this again.`);
       return 'nothing';
     }
   },

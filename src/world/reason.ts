@@ -16,7 +16,11 @@ const reasons: Readonly<Record<string, string>> = {
   EFBIG: 'the file would be larger than the system allows',
   EDQUOT: 'your share of the disk is used up',
   EIO: 'the disk does not answer',
+  ESTALE: 'the disk does not answer',
+  ETIMEDOUT: 'the disk does not answer',
   EMFILE: 'too many files are open',
+  ENFILE: 'too many files are open',
+  ENOMEM: 'there is no memory left',
   EBUSY: 'another program has it open',
   ENOTEMPTY: 'another program has written into it meanwhile',
 };
@@ -26,3 +30,11 @@ export const reason = (error: unknown): string => {
   const code = (error as NodeJS.ErrnoException).code ?? '';
   return reasons[code] ?? (code || 'an unknown error');
 };
+
+const codeOf = (error: unknown): string => (error instanceof Error && 'code' in error ? String(error.code) : '');
+
+/** Whether the system gives no more: files, memory, or threads. */
+export const isExhausted = (error: unknown): boolean => ['EMFILE', 'ENFILE', 'ENOMEM', 'ERR_WORKER_INIT_FAILED'].includes(codeOf(error));
+
+/** Whether the system did not say what is there: the next time it may. */
+export const isNoAnswer = (error: unknown): boolean => isExhausted(error) || ['EIO', 'ESTALE', 'ETIMEDOUT'].includes(codeOf(error));

@@ -64,8 +64,12 @@ export async function check(
   const { findings: all, files } = await look(paths, cached);
   if (options.writeBaseline !== undefined) {
     const place = absolute(options.writeBaseline);
-    if (realWorld.kindOf(place) !== 'nothing' && !readBaseline(realWorld.readLarge(place) ?? ''))
-      throw new CannotRun(`${options.writeBaseline} is there already and is no baseline. It stays as it is; choose another name.`);
+    const isThere = realWorld.kindOf(place) !== 'nothing';
+    const before = isThere ? realWorld.readLarge(place) : null;
+    if (isThere && !readBaseline(before ?? ''))
+      throw new CannotRun(
+        `${options.writeBaseline} is there already and ${before === null ? 'cannot be read' : 'is no baseline'}. It stays as it is; choose another name.`,
+      );
     realWorld.replace(place, baselineText(all));
     talk(`${all.length} findings are kept in ${options.writeBaseline}; \`--baseline ${options.writeBaseline}\` passes over them.\n`);
     return 0;
@@ -256,6 +260,7 @@ async function mend(paths: readonly string[], cached: boolean, talk: (text: stri
       for (const { file, text } of files) {
         const full = `${root.folder}/${file.path}`;
         const disk = realWorld.read(full, root.folder);
+        if (!disk.ok) talk(`${file.path} is left as it is: ${disk.why}.\n`);
         if (!disk.ok || withoutMark(disk.text) !== file.text) continue;
         realWorld.replace(full, disk.text.startsWith('\ufeff') ? `\ufeff${text}` : text);
       }

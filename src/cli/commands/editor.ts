@@ -1,11 +1,11 @@
 import { realWorld } from '../../world/real.js';
 import { watchFolder } from '../../world/watch.js';
-import { knownFiles } from '../known-files.js';
+import { knownLive } from '../known-files.js';
 import { shippedFolder } from '../package-folder.js';
 
 /** The language server, until the editor closes it or goes away; nobody waits then for what is still under way. */
 export async function editor(): Promise<never> {
   const { serveEditor } = await import('../../editor/server.js');
-  await serveEditor(realWorld, shippedFolder, process.stdin, process.stdout, watchFolder, knownFiles);
+  await serveEditor(realWorld, shippedFolder, process.stdin, process.stdout, watchFolder, knownLive);
   process.exit(0);
 }
