@@ -95,7 +95,8 @@ function concerning(library: Library, job: JobDocument): (finding: Finding) => b
   return (finding) => used.has(finding.span.file.path);
 }
 
-function filesUsedBy(library: Library, job: JobDocument): Set<string> {
+/** Paths of all files that decide what stands on the paper of a job. */
+export function filesUsedBy(library: Library, job: JobDocument): Set<string> {
   const { members, incomplete } = castOfJob(library, job);
   // Where one is missing, any file might be it.
   const unsure = incomplete || !library.vehicles.has(job.vehicle) || !library.shop;

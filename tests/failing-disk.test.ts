@@ -1,4 +1,5 @@
-// A disk that fails once, at any point: what is printed is right or not printed at all, and the next run is as if nothing had been.
+// A disk that fails once, at any point, or somebody who saves files then: what is printed is right or not printed at all,
+// and the next run is as if nothing had been.
 import { spawnSync } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
@@ -7,7 +8,7 @@ import { afterAll, expect, it } from 'vitest';
 import { projectFolder } from './helpers/shop.js';
 
 /** One in so many points, at which the disk fails; `EVERY=1` takes all of them. */
-const every = Number(process.env.EVERY ?? 5);
+const every = Number(process.env.EVERY ?? 8);
 
 const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-failing-'));
 afterAll(() => fs.rmSync(folder, { recursive: true, force: true }));
@@ -23,8 +24,18 @@ interface Ran {
   readonly stderr: string;
 }
 
-/** @param fails below which folder, at which time and with what the disk fails */
-function run(args: readonly string[], fails?: { readonly within: string; readonly at: number; readonly code: string }): Ran {
+interface Fails {
+  /** The folder that is asked for. */
+  readonly within: string;
+  /** At which time; 0 for never. */
+  readonly at: number;
+  /** What the system says. */
+  readonly code?: string;
+  /** A folder with files that are saved into that folder then instead. */
+  readonly saved?: string;
+}
+
+function run(args: readonly string[], fails?: Fails): Ran {
   const { status, stdout, stderr } = spawnSync(
     process.execPath,
     [
@@ -39,7 +50,14 @@ function run(args: readonly string[], fails?: { readonly within: string; readonl
       env: {
         ...process.env,
         BAYWRIGHT_CACHE: cache,
-        ...(fails ? { FAILS_WITHIN: fails.within, FAILS_AT: String(fails.at), FAILS_WITH: fails.code, FAILS_COUNT: counted } : {}),
+        ...(fails && {
+          FAILS_WITHIN: fails.within,
+          FAILS_AT: String(fails.at),
+          FAILS_WITH: fails.code,
+          FAILS_COUNT: counted,
+          SAVED: fails.within,
+          SAVED_FROM: fails.saved,
+        }),
       },
     },
   );
@@ -192,7 +210,7 @@ it.each(cases)('$says', ({ args, within, prepare, writes, mustNotMatter }) => {
   const state = () => (writes === undefined ? {} : contents(writes));
   prepare();
   const before = state();
-  const good = run(args, { within, at: 0, code: 'EIO' });
+  const good = run(args, { within, at: 0 });
   const total = Number(fs.readFileSync(counted, 'utf8'));
   const after = state();
   expect(good.stderr).not.toMatch(/inside the tool/);
@@ -219,3 +237,55 @@ it.each(cases)('$says', ({ args, within, prepare, writes, mustNotMatter }) => {
     expect([next.status, next.stdout, state()], where).toEqual([good.status, good.stdout, after]);
   }
 });
+
+type Change = readonly [name: string, from: string | RegExp, to: string];
+
+const otherTorque: Change = ['vehicles/dalby-18.yaml', /torque: 18 ft-lb/g, 'torque: 19 ft-lb'];
+const otherPrice: Change = ['parts/dalby.yaml', 'price: 84.00', 'price: 184.00'];
+const otherWords: Change = ['jobs/3001-pump.yaml', /^complaint: .*$/m, 'complaint: Another one.'];
+/** What somebody saves. */
+const savings: readonly { readonly says: string; readonly changes: readonly Change[] }[] = [
+  { says: 'a mistake', changes: [['procedures/thermostat-pump.yaml', 'fit: upper-hose', 'fit: uper-hose']] },
+  { says: 'as many letters', changes: [otherTorque] },
+  { says: 'more letters', changes: [otherPrice] },
+  { says: 'the shop', changes: [['shop.yaml', /^name: .*$/m, 'name: Another garage']] },
+  { says: 'several files', changes: [otherTorque, otherPrice, otherWords] },
+];
+const runs = [nothingKept, allKept].flatMap((kept) => [['check'], build].map((args) => ({ kept, args })));
+
+it.each(runs.flatMap((one) => savings.map((saving) => ({ ...one, ...saving }))))(
+  'saved while a run is under way, $kept.name: $args.0, $says',
+  ({ kept, args, changes }) => {
+    const others = path.join(folder, 'others');
+    fs.rmSync(others, { recursive: true, force: true });
+    for (const [name, from, to] of changes) {
+      const before = fs.readFileSync(path.join(shopBefore, name), 'utf8');
+      const text = before.replace(from, to);
+      expect(text).not.toBe(before);
+      fs.mkdirSync(path.dirname(path.join(others, name)), { recursive: true });
+      fs.writeFileSync(path.join(others, name), text);
+    }
+    const prepare = () => {
+      put(shopBefore, shop);
+      kept();
+      fs.rmSync(out, { recursive: true, force: true });
+    };
+    const result = ({ status, stdout, stderr }: Ran) => ({ status, stdout, stderr, files: lasting(contents(out)) });
+    prepare();
+    const old = result(run(args, { within: shop, at: 0 }));
+    const total = Number(fs.readFileSync(counted, 'utf8'));
+    prepare();
+    fs.cpSync(others, shop, { recursive: true });
+    const fresh = result(run(args));
+    if (args === build) expect(fresh).not.toEqual(old);
+    for (let at = 1 + (total % every); at <= total; at += every) {
+      const where = `${args.join(' ')}: saved at ${at} of ${total}`;
+      prepare();
+      const now = result(run(args, { within: shop, at, saved: others }));
+      if (!/was changed while this run looked at it/.test(now.stderr)) expect([old, fresh], where).toContainEqual(now);
+      else expect([now.status, now.files], where).toEqual([2, {}]);
+      // What cannot be printed leaves what was printed before.
+      expect(result(run(args)), where).toEqual(fresh.status === 0 ? fresh : { ...fresh, files: now.files });
+    }
+  },
+);

@@ -56,6 +56,11 @@ export interface Opened {
   hashOf(file: LibraryFile): string;
   /** Keeps what is known of each file now, for the next run. */
   keep(now: Earlier): void;
+  /**
+   * That all of some files are still as this run has read them, so that what follows from them is of one state of the library.
+   * @throws where one is not
+   */
+  mustBeAsRead(paths: ReadonlySet<string>): void;
 }
 
 /**
@@ -84,8 +89,16 @@ export function openKnown(root: string, listing?: Listing): Opened {
   const hashOf = (file: LibraryFile) => once(hashes, file, () => digestOfFile(file));
   const keep = (now: Earlier) =>
     keepOf<Kept>(root, '.files', made, { names: now.names, files: filesToKeep(library, now, stampOf, hashOf) });
+  const mustBeAsRead = (paths: ReadonlySet<string>): void => {
+    for (const one of library.files) {
+      if (!paths.has(one.file.path)) continue;
+      const path = fullPath(one.file.path, root, shippedFolder);
+      const [before, now] = [stampOf(path), realWorld.stamp(path)];
+      if (before?.time !== now?.time || before?.size !== now?.size) sameText(path, one.shipped ? shippedFolder : root, hashOf(one));
+    }
+  };
   const { earlier, wasKept = false, isWorthKeepingAgain: again = false } = known ?? {};
-  return { library, earlier, wasKept, isWorthKeepingAgain: again, hashOf, keep };
+  return { library, earlier, wasKept, isWorthKeepingAgain: again, hashOf, keep, mustBeAsRead };
 }
 
 interface KnownFiles extends KnownLibrary {
@@ -98,15 +111,18 @@ interface KnownFiles extends KnownLibrary {
 
 type StampOf = (path: string) => Stamp | null;
 
-/** The text of a file that was known without reading it, when somebody asks for it. */
-type TextOf = (path: string, within: string, was: Trace) => string;
+/**
+ * The text of a file that was known without reading it, when somebody asks for it.
+ * @param hash the digest of what it was
+ */
+type TextOf = (path: string, within: string, hash: string) => string;
 
 /** In a run that ends: what follows from one state of a file must not be printed with another, nor with none. */
-const sameText: TextOf = (path, within, was) => {
+const sameText: TextOf = (path, within, hash) => {
   const now = realWorld.read(path, within);
   if (!now.ok) throw new CannotRun(`${path} could be read before, and now cannot: ${now.why}. Run this again.`);
   const text = withoutMark(now.text);
-  if (digest(text) !== was.hash) throw new CannotRun(`${path} was changed while this run looked at it. Run this again.`);
+  if (digest(text) !== hash) throw new CannotRun(`${path} was changed while this run looked at it. Run this again.`);
   return text;
 };
 
@@ -170,7 +186,7 @@ function knownFrom(
     const stamp = stampOf(path);
     const isSame = isAsItWas(path, within, stamp, one, kept.made);
     // Of one that has changed only what was kept is as it was.
-    const text = () => (isSame ? textOf : textNow)(path, within, one);
+    const text = () => (isSame ? textOf : textNow)(path, within, one.hash);
     const file = new KnownFile(one.name, text, one.shipped, one, () => one.read.map((each) => revived(each, sourceOf)));
     known.set(one.name, file);
     if (!isSame) continue;

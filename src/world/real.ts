@@ -60,6 +60,24 @@ function whyNot(folder: string, isLink: boolean): string {
 /** What stands in a name for bytes that are no UTF-8: the system does not find it under that. */
 const lostInName = '\ufffd';
 
+/**
+ * A file that nobody writes to while it is read: else it might be the beginning of one text and the end of another.
+ * @param size what it had a moment before
+ * @returns null where it never stays as it is
+ */
+function wholeOf(file: string, size: number): Buffer | null {
+  let bytes = reread(file);
+  for (let left = 5; bytes.length !== size; left--) {
+    if (left === 0) return null;
+    // Where the system does not know the size, two readings that agree are whole.
+    const before = Buffer.from(bytes);
+    ({ size } = fs.statSync(file));
+    bytes = reread(file);
+    if (bytes.equals(before)) return bytes;
+  }
+  return bytes;
+}
+
 /** The world as it is: the file system of this machine. */
 export const realWorld: Machine = {
   files(folder, endings) {
@@ -103,7 +121,8 @@ export const realWorld: Machine = {
       if (!stat.isFile()) return { ok: false, why: 'it is no ordinary file' };
       if (stat.size > limits.bytes * 4)
         return { ok: false, why: `it is ${Math.round(stat.size / 1_000_000)} MB large; no document of a library is` };
-      const bytes = reread(file);
+      const bytes = wholeOf(file, stat.size);
+      if (!bytes) return { ok: false, why: 'it is being written all the time; wait until it is saved' };
       if ((bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff) || (bytes[0] === 0) !== (bytes[1] === 0))
         return { ok: false, why: 'it is saved as UTF-16; save it as UTF-8' };
       try {

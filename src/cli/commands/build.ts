@@ -1,4 +1,4 @@
-import { compileForPaper } from '../../compile.js';
+import { compileForPaper, filesUsedBy } from '../../compile.js';
 import type { Finding } from '../../findings/finding.js';
 import { oneOf } from '../../findings/suggest.js';
 import { isMadeAnew } from '../../emit/names.js';
@@ -57,6 +57,7 @@ export async function build(
     for (const job of jobs) {
       const { value, findings } = compileForPaper(library, job, checked, { draft: options.draft, drawn: options.format !== 'html' });
       if (value) {
+        opened.mustBeAsRead(filesUsedBy(library, job));
         const record = options.record === undefined ? {} : { record: recordFor(value, options.record, jobs.length) };
         yield {
           job: value,
