@@ -84,6 +84,7 @@ describe('the cheapest cover on random instances', async () => {
       },
     ];
     let finite = 0;
+    let tooDear = 0;
     fc.assert(
       fc.property(problem, ({ demand, alone, columns: all }) => {
         const columns = all.map(({ price, contains }) => ({ price, contains: contains.filter(([item]) => item < demand.length) }));
@@ -106,17 +107,31 @@ describe('the cheapest cover on random instances', async () => {
         }
         finite++;
         expect(ours.bound).toBeCloseTo(theirs, 4);
+        // What it buys, with the rest alone, covers the demand at that cost (strong duality).
+        const bought = ours.amounts.reduce((sum, amount, n) => sum + amount * (columns[n]?.price ?? 0), 0);
+        const rest = demand.map((count, item) => {
+          const got = columns.flatMap(({ contains }, n) =>
+            contains.filter(([i]) => i === item).map(([, of]) => of * (ours.amounts[n] ?? 0)),
+          );
+          return Math.max(0, count - got.reduce((sum, one) => sum + one, 0));
+        });
+        const alsoAlone = rest.reduce((sum, count, item) => sum + (count > 1e-9 ? count * (alone[item] ?? 0) : 0), 0);
+        expect(bought + alsoAlone).toBeCloseTo(theirs, 4);
+        // It buys nothing that makes it dearer (complementary slackness).
+        for (const [n, amount] of ours.amounts.entries()) expect(amount * (ours.dearer[n] ?? 0)).toBeCloseTo(0, 4);
+        tooDear += ours.dearer.filter((one) => one > 1).length;
         // Whoever must buy one of a column pays at least so much more.
         for (const [n, dearer] of ours.dearer.entries()) {
-          const rest = new Map(wanted);
-          for (const [item, count] of columns[n]?.contains ?? []) rest.set(`i${item}`, Math.max(0, (rest.get(`i${item}`) ?? 0) - count));
-          const forced = (columns[n]?.price ?? 0) + (byHighs(rest, offers, 'linear') ?? 0);
+          const left = new Map(wanted);
+          for (const [item, count] of columns[n]?.contains ?? []) left.set(`i${item}`, Math.max(0, (left.get(`i${item}`) ?? 0) - count));
+          const forced = (columns[n]?.price ?? 0) + (byHighs(left, offers, 'linear') ?? 0);
           expect(forced).toBeGreaterThanOrEqual(ours.bound + dearer - 1e-4);
         }
       }),
       { numRuns: 120, seed: 5, examples: andBack.map((one) => [one]) },
     );
     expect(finite).toBeGreaterThan(40);
+    expect(tooDear).toBeGreaterThan(100);
   });
 
   const instance = fc.record({
