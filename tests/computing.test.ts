@@ -492,6 +492,45 @@ describe('who does what when', () => {
     expect(shortestSchedule(many.slice(0, 60), 2)).toMatchObject({ length: 300, proven: true });
   });
 
+  it('more than are searched: of those that can begin together, that with the longest way to the end goes first', () => {
+    const loose = Array.from({ length: 31 }, (_, n) => task(`loose-${n}`, 10));
+    const chain = Array.from({ length: 30 }, (_, n) => task(`chain-${n}`, 10, { after: n > 0 ? [`chain-${n - 1}`] : [] }));
+    // Two have 610 minutes of work, and the last piece cannot be shared.
+    expect(shortestSchedule([...loose, ...chain], 2)).toMatchObject({ length: 310, proven: false });
+  });
+
+  it('a search that is given up says so, and gives a schedule that can be worked', () => {
+    const tasks = Array.from({ length: 60 }, (_, n) =>
+      task(`t${n}`, 5 + ((n * 7) % 30), {
+        passive: n % 4 === 0 ? 20 : 0,
+        persons: n % 6 === 5 ? 2 : 1,
+        after: n > 2 ? [`t${n - 1 - (n % 3)}`] : [],
+      }),
+    );
+    const made = shortestSchedule(tasks, 2);
+    expect(made?.proven).toBe(false);
+    const slots = new Map(made?.slots.map((slot) => [slot.id, slot]));
+    expect(slots.size).toBe(60);
+    for (const { id, after, persons, active } of tasks) {
+      const slot = slots.get(id);
+      expect([slot?.by.length, (slot?.end ?? 0) - (slot?.start ?? 0)], id).toEqual([persons, active]);
+      for (const one of after) expect(slots.get(one)?.done, id).toBeLessThanOrEqual(slot?.start ?? -1);
+    }
+    for (const person of [1, 2]) {
+      const own = [...slots.values()].filter(({ by }) => by.includes(person)).sort((one, other) => one.start - other.start);
+      for (const [n, slot] of own.entries()) expect(slot.start).toBeGreaterThanOrEqual(own[n - 1]?.end ?? 0);
+    }
+  });
+
+  it('who has been free longest does what comes next; of those who are free as long, the first', () => {
+    const made = shortestSchedule([task('a', 10), task('b', 5), task('c', 5, { after: ['a', 'b'] })], 2);
+    expect(made?.slots.map(({ id, by }) => [id, by])).toEqual([
+      ['a', [1]],
+      ['b', [2]],
+      ['c', [2]],
+    ]);
+  });
+
   it('the critical path has no slack', () => {
     const path = criticalPath(tasks);
     expect(path?.length).toBe(55);
