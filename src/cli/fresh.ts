@@ -3,7 +3,7 @@ import { type Library, loadLibrary } from '../library/library.js';
 import { Checker, type Share } from '../rules/checker.js';
 import { realWorld } from '../world/real.js';
 import type { World } from '../world/world.js';
-import { spendOn, spendLater } from './effort.js';
+import { spendLater, spendOn } from './effort.js';
 import { knownAtBuild, openKnown } from './known-files.js';
 import { keep, type Listing, type Remembered } from './kept.js';
 import { shippedFolder } from './package-folder.js';

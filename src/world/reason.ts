@@ -21,6 +21,7 @@ const reasons: Readonly<Record<string, string>> = {
   EMFILE: 'too many files are open',
   ENFILE: 'too many files are open',
   ENOMEM: 'there is no memory left',
+  ERR_WORKER_INIT_FAILED: 'no more threads may begin',
   EBUSY: 'another program has it open',
   ENOTEMPTY: 'another program has written into it meanwhile',
 };
