@@ -22,6 +22,19 @@ const shopIn = (name: string): string => {
   return folder;
 };
 
+it('an empty word, as a variable makes that is not set, is never taken for the folder that one is in', () => {
+  const shop = shopIn('empty-word');
+  for (const args of [['check', ''], ['build', '--out', ''], ['check', '--write-baseline', '']]) {
+    const { status, stdout, stderr } = run(args, shop);
+    expect([status, stdout, stderr]).toEqual([
+      2,
+      '',
+      'baywright: One of the words of this command is empty. Is a variable of a script not set?\n',
+    ]);
+  }
+  expect(fs.readdirSync(shop).sort()).toEqual(fs.readdirSync(path.join(projectFolder, 'examples')).filter((name) => name !== 'out').sort());
+});
+
 describe('check', () => {
   it('finds the library from any folder inside it', () => {
     const { status, stdout } = run(['check'], path.join(projectFolder, 'examples/procedures'));

@@ -134,6 +134,7 @@ export async function main(args: readonly string[]): Promise<number> {
     });
 
   try {
+    if (args.includes('')) throw new CannotRun('One of the words of this command is empty. Is a variable of a script not set?');
     await program.parseAsync([...args], { from: 'user' });
     return status;
   } catch (error) {

@@ -1,3 +1,4 @@
+import path from 'node:path';
 import { compileForPaper, filesUsedBy } from '../../compile.js';
 import type { Finding } from '../../findings/finding.js';
 import { oneOf } from '../../findings/suggest.js';
@@ -5,6 +6,7 @@ import { isMadeAnew } from '../../emit/names.js';
 import type { PaperFormat } from '../../emit/outputs.js';
 import { requireShop } from '../../library/library.js';
 import type { CompiledJob } from '../../schema/generated/compiled-job.js';
+import { forward } from '../../world/paths.js';
 import { realWorld } from '../../world/real.js';
 import { CannotRun } from '../../world/world.js';
 import { stored } from '../../findings/stored.js';
@@ -75,7 +77,7 @@ export async function build(
     }
   }
   for await (const { job, outputs } of printed(compiled(), jobs.length)) {
-    const folder = `${out}/${job.id}`;
+    const folder = forward(path.join(out, job.id));
     realWorld.writeFolder(folder, outputs, isMadeAnew);
     const made = [...outputs.keys()].map((name) => `${folder}/${name}`);
     reports.set(job.id, { id: job.id, files: made, errors: [] });
