@@ -24,7 +24,11 @@ const shopIn = (name: string): string => {
 
 it('an empty word, as a variable makes that is not set, is never taken for the folder that one is in', () => {
   const shop = shopIn('empty-word');
-  for (const args of [['check', ''], ['build', '--out', ''], ['check', '--write-baseline', '']]) {
+  for (const args of [
+    ['check', ''],
+    ['build', '--out', ''],
+    ['check', '--write-baseline', ''],
+  ]) {
     const { status, stdout, stderr } = run(args, shop);
     expect([status, stdout, stderr]).toEqual([
       2,
@@ -32,7 +36,12 @@ it('an empty word, as a variable makes that is not set, is never taken for the f
       'baywright: One of the words of this command is empty. Is a variable of a script not set?\n',
     ]);
   }
-  expect(fs.readdirSync(shop).sort()).toEqual(fs.readdirSync(path.join(projectFolder, 'examples')).filter((name) => name !== 'out').sort());
+  expect(fs.readdirSync(shop).sort()).toEqual(
+    fs
+      .readdirSync(path.join(projectFolder, 'examples'))
+      .filter((name) => name !== 'out')
+      .sort(),
+  );
 });
 
 describe('check', () => {
