@@ -88,11 +88,15 @@ function cannotBeDrawn(found: readonly Finding[], job: CompiledJob): Finding[] {
     .map((finding) => ({ ...finding, severity: 'error' }));
 }
 
-/** A finding concerns a job if it stands in a file that the job uses; files that could not be read might be one of those. */
+/**
+ * A finding concerns a job if it stands in a file that the job uses, or may as well stand there; files that could not be
+ * read might be one of those.
+ */
 function concerning(library: Library, job: JobDocument): (finding: Finding) => boolean {
   const used = filesUsedBy(library, job);
   for (const file of library.files) if (file.card === null) used.add(file.file.path);
-  return (finding) => used.has(finding.span.file.path);
+  const isUsed = ({ span }: Pick<Finding, 'span'>) => used.has(span.file.path);
+  return (finding) => isUsed(finding) || finding.related?.some((one) => one.orHere && isUsed(one)) === true;
 }
 
 /** Paths of all files that decide what stands on the paper of a job. */

@@ -185,6 +185,53 @@ describe('build', () => {
     expect(fs.readdirSync(out)).toEqual(['2042-hub-bearing']);
   });
 
+  const clutch = fs.readFileSync(path.join(projectFolder, 'examples/procedures/clutch.yaml'), 'utf8');
+  const asPreparation = 'kind: preparation\nid: clutch\nname: Clutch\nsteps:\n  - inspect: leaks\n';
+  const starterBolts = (torque: string) => `kind: procedure
+id: starter
+name: Starter
+for: marn-20
+fasteners:
+  starter-bolts: { count: 2, thread: M10x1.5x50, class: "8.8", drive: 16 AF, reuse: always, threads: dry, stages: [{ torque: ${torque} }] }
+steps:
+  - inspect: leaks
+`;
+  it.each([
+    ['a file of the same id before it', 'aa.yaml', clutch, true],
+    ['a file of the same id behind it', 'zz.yaml', clutch, true],
+    ['a preparation of its id before it', 'aa.yaml', asPreparation, true],
+    ['a preparation of its id behind it', 'zz.yaml', asPreparation, true],
+    ['another torque for a joint of its vehicle, in a procedure that it does not use', 'zz.yaml', starterBolts('25 N·m'), true],
+    ['the same torque for it', 'zz.yaml', starterBolts('40 N·m'), false],
+  ])('where nobody knows which of two is right, what uses one of them waits, and nothing else: %s', (what, file, text, waits) => {
+    const shop = shopIn(`which-${what}`);
+    const out = path.join(work, `out-${what}`);
+    fs.writeFileSync(path.join(shop, 'procedures', file), text);
+    expect(run(['check'], shop).status).toBe(1);
+    for (const from of ['reading', 'what was kept']) {
+      const { status, stderr } = run(['build', '2042-hub-bearing', '2047-clutch', '--out', out], shop);
+      expect(status, `${from}: ${stderr}`).toBe(waits ? 1 : 0);
+      expect(/reference\/double-id|torque\/two-values/.test(stderr)).toBe(waits);
+      expect(fs.readdirSync(out).sort()).toEqual(waits ? ['2042-hub-bearing'] : ['2042-hub-bearing', '2047-clutch']);
+    }
+  });
+
+  it('a job order whose id another has already is not taken for the other', () => {
+    const shop = shopIn('second-order');
+    const order = path.join(shop, 'jobs/2047-clutch.yaml');
+    fs.copyFileSync(order, path.join(shop, 'jobs/zz.yaml'));
+    const out = path.join(work, 'out-second');
+    for (const [name, status, says] of [
+      ['jobs/zz.yaml', 2, 'jobs/zz.yaml has the id of another job order, `2047-clutch`. Give one of the two another id, or delete it.'],
+      ['2047-clutch', 1, 'There is a job order `2047-clutch` already'],
+    ] as const) {
+      const built = run(['build', name, '--out', out], shop);
+      expect([built.status, built.stdout]).toEqual([status, '']);
+      expect(built.stderr).toContain(says);
+    }
+    expect(fs.existsSync(out)).toBe(false);
+  });
+
   it('takes ids, files and folders together, and makes each job once', () => {
     const shop = shopIn('together');
     fs.mkdirSync(path.join(shop, 'jobs/today'));

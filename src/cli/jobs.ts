@@ -1,5 +1,5 @@
 import { didYouMeanOf } from '../findings/suggest.js';
-import { fileOf, type JobDocument } from '../library/document.js';
+import { fileOf, type JobDocument, type LibraryFile } from '../library/document.js';
 import { couldNotBeRead, type Library } from '../library/library.js';
 import { liesIn } from '../library/root.js';
 import { kindWords } from '../schema/lookup.js';
@@ -29,13 +29,14 @@ function jobNamed(library: Library, name: string): JobDocument {
   const inFile = file && library.standing.includes(file) && file.card?.kind === 'job' ? file.card.id : name;
   const job = library.jobs.get(name) ?? library.jobs.get(inFile);
   if (job) return job;
-  if (file)
-    throw new CannotRun(
-      file.card
-        ? `${name} is a ${kindWords[file.card.kind]}, and not a job order.`
-        : `${name} cannot be read as a job order; \`baywright check ${name}\` says why.`,
-    );
+  if (file) throw new CannotRun(whyNoJob(name, file));
   throw new CannotRun(
     `There is no job \`${name}\` in ${library.root}.${couldNotBeRead(library)}${didYouMeanOf(name, library.jobs.keys())}`,
   );
+}
+
+function whyNoJob(name: string, { card }: LibraryFile): string {
+  if (card === null) return `${name} cannot be read as a job order; \`baywright check ${name}\` says why.`;
+  if (card.kind !== 'job') return `${name} is a ${kindWords[card.kind]}, and not a job order.`;
+  return `${name} has the id of another job order, \`${card.id}\`. Give one of the two another id, or delete it.`;
 }

@@ -6,6 +6,8 @@ export type Severity = 'error' | 'warning' | 'info';
 export interface Related {
   readonly span: Span;
   readonly message: string;
+  /** Nobody knows which of the two places is wrong: what uses this one must wait, too. */
+  readonly orHere?: boolean;
 }
 
 /** A change to the text that mends a finding for certain: spans of one file and what stands there instead. */

@@ -11,7 +11,7 @@ export interface StoredFinding {
   readonly message: string;
   readonly span: StoredSpan;
   readonly about?: string;
-  readonly related?: readonly { readonly span: StoredSpan; readonly message: string }[];
+  readonly related?: readonly { readonly span: StoredSpan; readonly message: string; readonly orHere?: boolean }[];
   readonly fix?: { readonly title: string; readonly edits: readonly { readonly span: StoredSpan; readonly text: string }[] };
 }
 
@@ -23,14 +23,14 @@ export const stored = ({ rule, severity, message, span, about, related, fix }: F
   message,
   span: spanTo(span),
   ...(about === undefined ? {} : { about }),
-  ...(related ? { related: related.map((one) => ({ span: spanTo(one.span), message: one.message })) } : {}),
+  ...(related ? { related: related.map((one) => ({ ...one, span: spanTo(one.span) })) } : {}),
   ...(fix ? { fix: { title: fix.title, edits: fix.edits.map((edit) => ({ span: spanTo(edit.span), text: edit.text })) } } : {}),
 });
 
 /** @param fileOf the file of a name, with its text as it was when the finding was stored */
 export function revived({ span, related, fix, ...rest }: StoredFinding, fileOf: (name: string) => SourceFile): Finding {
   const spanFrom = ([name, start, end]: StoredSpan): Span => ({ file: fileOf(name), start, end });
-  const also = related?.map((one): Related => ({ span: spanFrom(one.span), message: one.message }));
+  const also = related?.map((one): Related => ({ ...one, span: spanFrom(one.span) }));
   const mends: Fix | undefined = fix && {
     title: fix.title,
     edits: fix.edits.map((edit) => ({ span: spanFrom(edit.span), text: edit.text })),
@@ -45,6 +45,12 @@ const isSpan = (value: unknown): value is StoredSpan =>
   Array.isArray(value) && value.length === 3 && typeof value[0] === 'string' && isPlace(value[1]) && isPlace(value[2]);
 const isListOf = (value: unknown, one: (value: unknown) => boolean): boolean => Array.isArray(value) && value.every(one);
 
+const isRelated = (value: unknown): boolean =>
+  isObject(value) &&
+  isSpan(value.span) &&
+  typeof value.message === 'string' &&
+  (value.orHere === undefined || typeof value.orHere === 'boolean');
+
 /** Whether a value that came from a file is a stored finding. */
 export const isStored = (value: unknown): value is StoredFinding =>
   isObject(value) &&
@@ -53,7 +59,7 @@ export const isStored = (value: unknown): value is StoredFinding =>
   typeof value.message === 'string' &&
   isSpan(value.span) &&
   (value.about === undefined || typeof value.about === 'string') &&
-  (value.related === undefined || isListOf(value.related, (one) => isObject(one) && isSpan(one.span) && typeof one.message === 'string')) &&
+  (value.related === undefined || isListOf(value.related, isRelated)) &&
   (value.fix === undefined ||
     (isObject(value.fix) &&
       typeof value.fix.title === 'string' &&

@@ -34,7 +34,7 @@ export interface Library {
   readonly preparations: Documents<PreparationDocument>;
   readonly catalogues: Documents<PartsDocument>;
   readonly jobs: Documents<JobDocument>;
-  /** Documents whose id another document of the same kind has already. */
+  /** Documents whose id another document of the same kind has already; procedures and preparations are asked for alike, and are one. */
   readonly doubles: readonly { readonly second: LibraryFile; readonly first: LibraryFile }[];
   /** A shop's own document that takes the place of a shipped one. */
   readonly replaced: readonly { readonly own: LibraryFile; readonly shipped: LibraryFile }[];
@@ -103,6 +103,9 @@ function shippedIn(language: string, all: readonly string[], folder: string): st
     });
 }
 
+/** What is asked for by the same names. */
+const askedAlike: Partial<Record<DocumentKind, DocumentKind>> = { procedure: 'preparation', preparation: 'procedure' };
+
 /** Indexes files that were read. A shop's own document wins over a shipped one of the same id. */
 export function index(root: string, files: readonly LibraryFile[]): Library {
   const byKind = new Map(documentKinds.map((kind) => [kind, new Map<string, LibraryFile>()]));
@@ -114,7 +117,8 @@ export function index(root: string, files: readonly LibraryFile[]): Library {
     if (!card) continue;
     const known = byKind.get(card.kind);
     const id = card.kind === 'shop' ? 'shop' : card.id;
-    const first = known?.get(id);
+    const alike = askedAlike[card.kind];
+    const first = known?.get(id) ?? (alike && byKind.get(alike)?.get(id));
     if (first && file.shipped) replaced.push({ own: first, shipped: file });
     else if (first) doubles.push({ second: file, first });
     else {

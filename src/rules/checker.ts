@@ -90,12 +90,12 @@ export class Checker {
     return { findings: [...library.standing.flatMap((one) => this.looks.get(one)?.findings ?? []), ...findingsOfAll(shared)], done };
   }
 
-  /** What is found in some files, and in comparing documents. The rest is not looked at, and nothing is said of it. */
+  /** What is found in some files, and in comparing documents with them. The rest is not looked at, and little is said of it. */
   checkSome(library: Library, isWanted: (one: LibraryFile) => boolean): Finding[] {
     const shared = this.begin(library);
     const wanted = library.standing.filter(isWanted);
     for (const one of wanted) if (!this.isKnown(one)) this.look(shared, one);
-    return [...wanted.flatMap((one) => this.looks.get(one)?.findings ?? []), ...findingsOfAll(shared)];
+    return [...wanted.flatMap((one) => this.looks.get(one)?.findings ?? []), ...findingsOfAll(shared, isWanted)];
   }
 
   /** Looks at what the last check left, until it is enough; whether all is done. */
@@ -193,9 +193,9 @@ function findingsIn(shared: Shared, document: AnyDocument): { readonly findings:
   return { findings: [...findings, ...compiled], asked: context.asked };
 }
 
-function findingsOfAll(shared: Shared): Finding[] {
+function findingsOfAll(shared: Shared, isWanted: (one: LibraryFile) => boolean = () => true): Finding[] {
   const findings: Finding[] = [];
-  for (const { rule, look } of comparing) look(shared, (found) => findings.push(findingOf(rule, found)));
+  for (const { rule, look } of comparing) look(shared, (found) => findings.push(findingOf(rule, found)), isWanted);
   return findings;
 }
 

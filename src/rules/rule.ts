@@ -1,4 +1,5 @@
 import type { Fix, Related, Severity } from '../findings/finding.js';
+import type { LibraryFile } from '../library/document.js';
 import type { Span } from '../source/source.js';
 import type { RuleContext } from './context.js';
 import type { Shared } from './shared.js';
@@ -23,8 +24,11 @@ export interface Rule {
   readonly good: Example;
   /** Looks at one document at a time. Absent where a stage before the rules (reading, schema, quantities, compiling a job) reports it. */
   readonly check?: (context: RuleContext, tell: Tell) => void;
-  /** Compares documents with each other, by what is known of them without reading them again; it reads only those of which it tells. */
-  readonly compare?: (shared: Shared, tell: Tell) => void;
+  /**
+   * Compares documents with each other, by what is known of them without reading them again; it reads only those of which it
+   * tells. Of files that nobody wants to be told of it need tell nothing.
+   */
+  readonly compare?: (shared: Shared, tell: Tell, isWanted: (one: LibraryFile) => boolean) => void;
 }
 
 /** How a rule says what it found. */

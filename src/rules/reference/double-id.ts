@@ -6,7 +6,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'reference/double-id',
   severity: 'error',
-  finds: 'Two documents of one kind with the same id.',
+  finds: 'Two documents of one kind with the same id, or a procedure and a preparation: both are asked for by their id alone.',
   why: 'Nobody knows which of the two is printed.',
   mend: 'Give one another id, or delete it.',
   bad: {
@@ -14,18 +14,17 @@ export const rule: Rule = {
     'procedures/b.yaml': procedure(lookBehindTheCover).replace('id: example', 'id: example # <-'),
   },
   good: procedure(lookBehindTheCover),
-  compare({ library }, tell) {
-    for (const {
-      second: { document },
-      first: { document: first },
-    } of library.doubles) {
-      if (!document || !first) continue;
+  compare({ library }, tell, isWanted) {
+    for (const { second, first } of library.doubles) {
+      if (!isWanted(second) && !isWanted(first)) continue;
+      const [document, other] = [second.document, first.document];
+      if (!document || !other) continue;
       const what =
-        document.kind === 'shop' ? 'There is a shop profile already' : `There is a ${kindWords[document.kind]} \`${document.id}\` already`;
+        other.kind === 'shop' ? 'There is a shop profile already' : `There is a ${kindWords[other.kind]} \`${other.id}\` already`;
       tell({
         span: spanOf(document, 'id'),
         message: `${what}. Give one of the two another id, or delete it.`,
-        related: [{ span: spanOf(first, 'id'), message: 'the first one' }],
+        related: [{ span: spanOf(other, 'id'), message: 'the first one', orHere: true }],
       });
     }
   },

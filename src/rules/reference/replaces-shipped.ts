@@ -18,8 +18,11 @@ export const rule: Rule = {
       'kind: preparation\nid: our-lift\nname: Vehicle raised our way\nsteps:\n  - raise: vehicle\nclose-up:\n  - lower: vehicle\n',
   },
   compare({ library }, tell) {
-    for (const { document: own } of library.replaced.map((one) => one.own))
-      if (own)
-        tell({ span: spanOf(own, 'id'), message: `This takes the place of the ${own.kind} of the same id that comes with the tool.` });
+    for (const { own, shipped } of library.replaced)
+      if (own.document && shipped.card)
+        tell({
+          span: spanOf(own.document, 'id'),
+          message: `This takes the place of the ${shipped.card.kind} of the same id that comes with the tool.`,
+        });
   },
 };

@@ -33,7 +33,7 @@ export const rule: Rule = {
                 first.stages === stages
                   ? `\`${id}\` is declared for \`${vehicle}\` already. One joint, one value: keep it once, in the vehicle profile.`
                   : `\`${id}\` has another value for \`${vehicle}\` already: one of the two is wrong. Keep it once, in the vehicle profile.`,
-              related: [{ span: other, message: 'declared here' }],
+              related: [{ span: other, message: 'declared here', orHere: first.stages !== stages }],
             });
         }
     }
