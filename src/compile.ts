@@ -4,7 +4,7 @@ import { compileJob } from './job/compile-job.js';
 import { fileOf, type JobDocument } from './library/document.js';
 import type { Library } from './library/library.js';
 import { notInFont } from './layout/characters.js';
-import { castOfJob } from './plan/merge.js';
+import { castOfJob, inEachWay } from './plan/merge.js';
 import { type Checker, checkDocuments, hasPlace, type Patience, type Share, severities, whole } from './rules/checker.js';
 import { spanOf } from './schema/origin.js';
 import { placeOf } from './source/source.js';
@@ -99,14 +99,13 @@ function concerning(library: Library, job: JobDocument): (finding: Finding) => b
   return (finding) => isUsed(finding) || finding.related?.some((one) => one.orHere && isUsed(one)) === true;
 }
 
-/** Paths of all files that decide what stands on the paper of a job. */
+/** Paths of all files that decide what stands on the paper of a job, also of its other ways. */
 export function filesUsedBy(library: Library, job: JobDocument): Set<string> {
-  const { members, incomplete } = castOfJob(library, job);
+  const casts = inEachWay(job).map((way) => castOfJob(library, way));
   // Where one is missing, any file might be it.
-  const unsure = incomplete || !library.vehicles.has(job.vehicle) || !library.shop;
-  const paths = new Set(
-    unsure ? library.files.map((file) => file.file.path) : members.map((one) => spanOf(one.participant.document).file.path),
-  );
+  const unsure = casts.some(({ incomplete }) => incomplete) || !library.vehicles.has(job.vehicle) || !library.shop;
+  const used = casts.flatMap(({ members }) => members.map(({ participant }) => fileOf(participant.document)));
+  const paths = new Set((unsure ? library.files.map(({ file }) => file) : used).map(({ path }) => path));
   paths.add(fileOf(job).path);
   for (const { file, card } of library.files)
     if (card?.kind === 'shop' || card?.kind === 'parts' || (card?.kind === 'vehicle' && card.id === job.vehicle)) paths.add(file.path);

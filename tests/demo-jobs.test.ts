@@ -1,5 +1,7 @@
 // The other jobs of the demo, each with the numbers that were worked out by hand before it was computed.
 import { describe, expect, it } from 'vitest';
+import { checkAll, compileForPaper } from '../src/compile.js';
+import type { Library } from '../src/library/library.js';
 import { findingsOfJob } from '../src/job/compile-job.js';
 import { D } from '../src/quantity/units.js';
 import { judge, rowFor } from '../src/resolve/measure/judge.js';
@@ -130,6 +132,62 @@ describe('timing belt and coolant pump', () => {
     expect(belt.quote.alternatives[0]).toMatchObject({
       hours: '3.4',
       difference: new D(belt.quote.alternatives[0]?.gross ?? 0).minus(belt.quote.gross).toFixed(2),
+    });
+  });
+  describe('what only the other way needs', () => {
+    const order = '/shop/jobs/2046-timing-belt.yaml';
+    const look = (body: string) => `kind: procedure\nid: look\nname: Look behind the cover\nfor: sillane-16\n${body}`;
+    const inspect = 'steps:\n  - inspect: leaks\n';
+    const rust = (operation: string) => `access: [{ operation: ${operation}, factor: 1.2, reason: rust }]\nalternatives:\n`;
+    /** The demo with a procedure that only the other way has. */
+    const withOther = (procedure: string, ...changes: readonly (readonly [string, string])[]) => {
+      const texts: Record<string, string> = { ...demoTexts(), '/shop/procedures/look.yaml': procedure };
+      for (const [from, to] of [['work: [sillane-timing-belt], renew', 'work: [sillane-timing-belt, look], renew'], ...changes] as const) {
+        expect(texts[order]).toContain(from);
+        texts[order] = (texts[order] ?? '').replace(from, to);
+      }
+      return libraryOf(texts);
+    };
+    /** Rules of what stops its paper. */
+    const stopping = (library: Library): string[] => {
+      const one = library.jobs.get('2046-timing-belt');
+      if (!one) throw new Error('the demo has no such job');
+      const { value, findings } = compileForPaper(library, one, checkAll(library), { draft: false, drawn: true });
+      const errors = findings.filter(({ severity }) => severity === 'error').map(({ rule }) => rule);
+      expect(value === null).toBe(errors.length > 0);
+      return errors;
+    };
+    const priced = (library: Library) => compiled(library, '2046-timing-belt').quote.alternatives[0];
+
+    it('is told, as its price would lack it, and stops the quote', () => {
+      const timed = withOther(look(`labour: { look: { time: 1 h } }\n${inspect}`));
+      expect([found(timed), stopping(timed)]).toEqual([[], []]);
+      expect(priced(timed)?.hours).toBe('4.4');
+      const unsold = withOther(look(`parts: { lamp: { name: lamp, item: lamp } }\nrenew: [lamp]\nsteps:\n  - renew: lamp\n`));
+      expect(found(unsold).map(({ rule, place }) => `${rule} ${place}`)).toEqual(['parts/no-offer procedures/look.yaml:5']);
+      expect(stopping(unsold)).toEqual(['parts/no-offer']);
+    });
+    it('is looked at when its quote is made: an error in its procedure stops it', () => {
+      const open = withOther(look('steps:\n  - loosen: wheel-bolts\n'));
+      expect(found(open).map(({ rule, place }) => `${rule} ${place}`)).toEqual(['ledger/left-open procedures/look.yaml:6']);
+      expect(stopping(open)).toEqual(['ledger/left-open']);
+    });
+    it('may have time of its own for what is hard to reach; what no way has is told', () => {
+      const timed = look(`labour: { look: { time: 1 h } }\n${inspect}`);
+      const hard = withOther(timed, ['alternatives:\n', rust('look/look')]);
+      expect([found(hard), priced(hard)?.hours]).toEqual([[], '4.6']);
+      const slip = withOther(timed, ['alternatives:\n', rust('look/lok')]);
+      expect(found(slip).map(({ rule, message }) => [rule, message.includes('Did you mean `look/look`?')])).toEqual([
+        ['labour/unknown-operation', true],
+      ]);
+    });
+    it('is told once where the job says it too', () => {
+      const unsold = demoWith(['/shop/parts/sillane.yaml', 'contains: { damper-bolt: 1 }', 'contains: { mount-nut: 1 }']);
+      expect(found(unsold).filter(({ rule }) => rule === 'parts/no-offer')).toHaveLength(1);
+    });
+    it('says for which vehicle a procedure is meant that says none itself', () => {
+      const plain = withOther(look('steps:\n  - inspect: leaks\n  - remove: timing-covrs\n').replace('for: sillane-16\n', ''));
+      expect(found(plain).map(({ rule, place }) => `${rule} ${place}`)).toEqual(['reference/unknown-name procedures/look.yaml:6']);
     });
   });
 });

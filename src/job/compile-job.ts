@@ -5,12 +5,12 @@ import { verbOf } from '../ledger/verbs.js';
 import type { JobDocument, ShopDocument } from '../library/document.js';
 import type { Library } from '../library/library.js';
 import { wantedOf } from '../plan/cast.js';
-import { planJob } from '../plan/merge.js';
+import { otherWays, planJob } from '../plan/merge.js';
 import type { Plan, PlanStep } from '../plan/plan.js';
 import { D } from '../quantity/units.js';
 import { moneyText } from '../resolve/price/money.js';
 import type { CompiledJob, Working } from '../schema/generated/compiled-job.js';
-import { keepOrigin, spanOf } from '../schema/origin.js';
+import { spanOf } from '../schema/origin.js';
 import { languageOf, wordsOf } from '../words/words.js';
 import type { JobContext } from './context.js';
 import { digestOf } from './digest.js';
@@ -73,12 +73,22 @@ function contextOf(library: Library, job: JobDocument, plan: Plan, findings: Fin
 const languageFor = (job: JobDocument, shop: ShopDocument) => job.language ?? shop.language ?? languageOf(shop.locale ?? 'en-GB');
 
 /**
- * What compiling a job finds. Nothing is written for paper.
+ * What compiling a job finds, and each other way that its quote compares with it: what is found there again is told once.
+ * Nothing is written for paper.
  * @param plan its plan, where that is known already
  */
 export function findingsOfJob(library: Library, job: JobDocument, plan?: Plan): readonly Finding[] {
+  const findings = findingsOf(library, job, plan ?? planJob(library, job));
+  const told = new Set(findings.map(whatItSays));
+  const others = otherWays(job).flatMap((way) => findingsOf(library, way.job, planJob(library, way.job)));
+  return [...findings, ...others.filter((one) => !told.has(whatItSays(one)))];
+}
+
+const whatItSays = ({ rule, message }: Finding): string => `${rule} ${message}`;
+
+function findingsOf(library: Library, job: JobDocument, plan: Plan): Finding[] {
   const findings: Finding[] = [];
-  const context = contextOf(library, job, plan ?? planJob(library, job), findings);
+  const context = contextOf(library, job, plan, findings);
   if (context) figuresOf(context);
   return findings;
 }
@@ -212,17 +222,14 @@ function localeIn(language: string, locale: string): string {
 
 /** Other ways to do the job, each computed on its own and compared with it. */
 function compileAlternatives(library: Library, job: JobDocument, gross: string): CompiledJob['quote']['alternatives'] {
-  return Object.entries(job.alternatives ?? {}).flatMap(([id, one]) => {
-    const { alternatives: _others, ...rest } = job;
-    const other: JobDocument = { ...rest, work: one.work, renew: one.renew ?? [] };
-    keepOrigin(job, other);
+  return otherWays(job).flatMap(({ id, says, job: other }) => {
     const context = contextOf(library, other, planJob(library, other), []);
     if (!context) return [];
     const { quote, labour } = figuresOf(context);
     return [
       {
         id,
-        says: one.says,
+        says,
         net: quote.net,
         gross: quote.gross,
         difference: moneyText(new D(quote.gross).minus(gross), context.shop.currency),

@@ -4,7 +4,7 @@ import type { WorkDocument } from '../library/document.js';
 import { once } from '../once.js';
 import { castOf, neededBy, wantedOf } from '../plan/cast.js';
 import type { Participant } from '../plan/plan.js';
-import { didYouMean, didYouMeanOf } from '../findings/suggest.js';
+import { didYouMean } from '../findings/suggest.js';
 import { inUnit, numberIn } from '../quantity/quantity.js';
 import { D } from '../quantity/units.js';
 import { criticalPath, type Schedule, shortestSchedule, type Task } from '../resolve/labour/schedule.js';
@@ -58,16 +58,6 @@ export function compileLabour(context: JobContext): CompiledLabour {
   const apart = sum(alone.map((one) => one.hours));
   const byGrade = new Map<string, Decimal>();
   for (const one of operations) byGrade.set(one.grade, (byGrade.get(one.grade) ?? new D(0)).plus(billedOf(one)));
-  const known = operations.map(({ id }) => id);
-  for (const access of context.job.access ?? []) {
-    const { operation } = access;
-    if (known.includes(operation)) continue;
-    context.report(
-      'labour/unknown-operation',
-      `\`${operation}\` is not an operation of this job.${didYouMeanOf(operation, known)}`,
-      spanOf(access, 'operation'),
-    );
-  }
   context.working(() => ({
     of: 'labour/billed',
     formula: 'sum of the operations, each once, times its factor',
@@ -117,12 +107,18 @@ function reportUntimed(context: JobContext, untimed: readonly (readonly [documen
   );
 }
 
+const operationId = (document: WorkDocument, name: string): string => `${document.id}/${name}`;
+
+/** The operations of a document, as a job names them: `clutch/seals`. */
+export const operationsIn = (document: WorkDocument): string[] =>
+  Object.keys(document.labour ?? {}).map((name) => operationId(document, name));
+
 /** @param untimed takes those of which nobody says how long they take: document and operation */
 function operationsOf(context: JobContext, participant: Participant, untimed?: (readonly [string, string])[]): Operation[] {
   const { document } = participant;
   const own = Object.keys(document.labour ?? {});
   return Object.entries(document.labour ?? {}).map(([name, operation], index) => {
-    const id = `${document.id}/${name}`;
+    const id = operationId(document, name);
     const time = operation.time ?? context.vehicle.times?.[document.id]?.[name];
     if (!time && !isDamaged(operation)) untimed?.push([document.id, name]);
     const access = context.job.access?.find((one) => one.operation === id);

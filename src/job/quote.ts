@@ -41,18 +41,7 @@ export function compileQuote(
   const { shop } = context;
   const { currency } = shop;
   const names = context.words.job;
-  const rateOf = (grade: string): Decimal => {
-    const rate = shop.rates[grade];
-    if (rate) return rate;
-    context.report(
-      'price/unknown-rate',
-      `The shop has no labour rate for the grade \`${grade}\`.${didYouMean(grade, Object.keys(shop.rates))} Add it under \`rates:\` of shop.yaml, or correct the name.`,
-      spanOf(shop, 'rates', 'key'),
-      'error',
-      grade,
-    );
-    return new D(0);
-  };
+  const rateOf = (grade: string): Decimal => shop.rates[grade] ?? new D(0);
   const line = (kind: LineKind, label: string, amount: Decimal, tax?: string): Line => ({
     kind,
     label,

@@ -1,5 +1,5 @@
 import type { DocumentKind } from '../schema/lookup.js';
-import type { AnyDocument, Fastener, Needs } from '../schema/generated/types.js';
+import type { AnyDocument, Fastener, JobDocument, Needs } from '../schema/generated/types.js';
 import { isDamaged } from '../schema/origin.js';
 
 /**
@@ -20,7 +20,7 @@ export interface Card {
   /** Items of a catalogue, and its numbers that supersede others. */
   readonly items?: readonly string[];
   readonly supersedes?: readonly (readonly [number: string, others: readonly string[]])[];
-  /** Vehicle of a job, and the ids of its work. */
+  /** Vehicle of a job, and the ids of its work, in any way. */
   readonly vehicle?: string;
   readonly work?: readonly string[];
 }
@@ -34,6 +34,12 @@ export const vehiclesSaid = (document: { readonly for?: string | string[] }): re
 
 /** The id in `vehicle-raised`, and in `wheels-off: [front-right]`. */
 export const neededId = (need: Needs[number]): string => (typeof need === 'string' ? need : (Object.keys(need)[0] ?? ''));
+
+/** What a job asks for, and what it would ask for in other ways. */
+export const worksOf = ({ work, alternatives }: JobDocument): Needs => [
+  ...work,
+  ...Object.values(alternatives ?? {}).flatMap((one) => one.work),
+];
 
 export function cardOf(document: AnyDocument): Card {
   const { kind, id } = document;
@@ -59,7 +65,7 @@ export function cardOf(document: AnyDocument): Card {
         supersedes: document.offers.flatMap(({ number, supersedes }) => (supersedes ? [[number, supersedes] as const] : [])),
       };
     case 'job':
-      return { kind, id, vehicle: document.vehicle, work: document.work.map(neededId) };
+      return { kind, id, vehicle: document.vehicle, work: worksOf(document).map(neededId) };
     case 'shop':
       return { kind, id };
   }

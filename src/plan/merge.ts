@@ -2,6 +2,7 @@ import { deedsOf, type Ledger, ledgerFor } from '../ledger/walk.js';
 import type { JobDocument } from '../library/document.js';
 import type { Library } from '../library/library.js';
 import type { Facts } from '../library/variants.js';
+import { keepOrigin } from '../schema/origin.js';
 import { type Cast, castOf, stepsIn, wantedOf } from './cast.js';
 import { Plan, type PlanStep } from './plan.js';
 import { chainsOfEach } from './written.js';
@@ -107,6 +108,26 @@ class Queue {
 
 export const factsOf = (job: JobDocument): Facts =>
   Object.fromEntries(Object.entries(job.features ?? {}).map(([name, pinned]) => [name, pinned.is]));
+
+/** Another way to do a job, which its quote compares with it. */
+export interface OtherWay {
+  readonly id: string;
+  /** What it is, in the customer's words. */
+  readonly says: string;
+  /** The job as it would be this way. */
+  readonly job: JobDocument;
+}
+
+/** The other ways to do a job. */
+export const otherWays = ({ alternatives, ...job }: JobDocument): OtherWay[] =>
+  Object.entries(alternatives ?? {}).map(([id, way]) => ({
+    id,
+    says: way.says,
+    job: keepOrigin(way, { ...job, work: way.work, renew: way.renew ?? [] }),
+  }));
+
+/** A job as it is ordered, and in each other way. */
+export const inEachWay = (job: JobDocument): JobDocument[] => [job, ...otherWays(job).map((way) => way.job)];
 
 /** Who takes part in a job; incomplete where nobody knows its vehicle. */
 export function castOfJob(library: Library, job: JobDocument): Cast {

@@ -1,6 +1,6 @@
 import type { Finding, Severity } from '../findings/finding.js';
 import { findingsOfJob } from '../job/compile-job.js';
-import { type Card, neededId, vehiclesSaid } from '../library/card.js';
+import { type Card, neededId, vehiclesSaid, worksOf } from '../library/card.js';
 import { isWork, type JobDocument, type LibraryFile, type WorkDocument } from '../library/document.js';
 import { index, type Library } from '../library/library.js';
 import { asList } from '../library/scope.js';
@@ -230,8 +230,7 @@ function namesAsked(shared: Shared, document: AnyDocument): Set<string> {
   const job = (one: JobDocument) => {
     names.add(`vehicle ${one.vehicle}`);
     for (const vehicle of [one.vehicle, 'any']) names.add(`catalogues ${vehicle}`);
-    need(one.work);
-    for (const other of Object.values(one.alternatives ?? {})) need(other.work);
+    need(worksOf(one));
   };
   if (isWork(document)) work(document);
   if (document.kind === 'job') job(document);

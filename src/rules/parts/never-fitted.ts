@@ -1,8 +1,5 @@
 import { didYouMean, Names } from '../../findings/suggest.js';
-import type { JobDocument } from '../../library/document.js';
-import type { Library } from '../../library/library.js';
-import { planJob } from '../../plan/merge.js';
-import type { Plan } from '../../plan/plan.js';
+import { otherWays, planJob } from '../../plan/merge.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -19,7 +16,10 @@ export const rule: Rule = {
   ),
   check(context, tell) {
     const own = context.plans.map(({ plan }) => ({ plan, asking: context.jobs }));
-    const others = context.jobs.flatMap((job) => otherWays(context.library, job));
+    const others = context.jobs
+      .flatMap(otherWays)
+      .map(({ job }) => ({ plan: planJob(context.library, job), asking: [job] }))
+      .filter(({ plan }) => !plan.incomplete);
     for (const { plan, asking } of [...own, ...others]) {
       const renewing: readonly Renewing[] = [...plan.participants.map(({ document }) => document), ...asking];
       if (!renewing.some(({ renew }) => renew)) continue;
@@ -41,10 +41,3 @@ export const rule: Rule = {
 interface Renewing {
   readonly renew?: readonly string[];
 }
-
-/** The other ways of a job that renew something of their own, each with its plan. */
-const otherWays = (library: Library, job: JobDocument): { readonly plan: Plan; readonly asking: readonly Renewing[] }[] =>
-  Object.values(job.alternatives ?? {}).flatMap((one) => {
-    const plan = one.renew ? planJob(library, { ...job, work: one.work, renew: one.renew }) : null;
-    return plan && !plan.incomplete ? [{ plan, asking: [one] }] : [];
-  });

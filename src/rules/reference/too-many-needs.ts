@@ -1,4 +1,5 @@
 import { mostMembers, neededBy, wantedOf } from '../../plan/cast.js';
+import { inEachWay } from '../../plan/merge.js';
 import { spanOf } from '../../schema/origin.js';
 import type { Rule } from '../rule.js';
 
@@ -25,7 +26,7 @@ export const rule: Rule = {
     const tooMany = (ids: readonly string[]) => new Set([...ids, ...neededBy(library, ids)]).size > mostMembers;
     const message = `More than ${mostMembers} documents take part in this, one needing the other. Is one needed by mistake?`;
     for (const work of context.works) if (work.needs && tooMany([work.id])) tell({ span: spanOf(work, 'needs', 'key'), message });
-    for (const job of context.jobs)
+    for (const job of context.jobs.flatMap(inEachWay))
       if (tooMany(job.work.map((one) => wantedOf(one, library).id))) tell({ span: spanOf(job, 'work', 'key'), message });
   },
 };
