@@ -1,7 +1,7 @@
 import { type Allowed, control } from './findings/control.js';
 import { type Finding, hasErrors, type Staged, tidy } from './findings/finding.js';
 import { compileJob } from './job/compile-job.js';
-import { fileOf, type JobDocument } from './library/document.js';
+import { fileOf, type JobDocument, type LibraryFile } from './library/document.js';
 import type { Library } from './library/library.js';
 import { notInFont } from './layout/characters.js';
 import { castOfJob, inEachWay } from './plan/merge.js';
@@ -29,11 +29,22 @@ export function checkAgain(library: Library, checker: Checker, patience?: Patien
   return { ...decided(library, tidy([...library.files.flatMap((file) => file.findings), ...findings])), done };
 }
 
-/** What concerns some jobs: found in the documents that they use, and in files that could not be read. */
-export function checkFor(library: Library, jobs: readonly JobDocument[], checker: Checker): Checked {
+/**
+ * What concerns each of some jobs: found in the documents that it uses, and in files that could not be read. What is found
+ * for another of them is its own matter, wherever it stands.
+ */
+export function checkFor(library: Library, jobs: readonly JobDocument[], checker: Checker): (job: JobDocument) => Checked {
   const paths = new Set(jobs.flatMap((job) => [...filesUsedBy(library, job)]));
-  const findings = checker.checkSome(library, (one) => paths.has(one.file.path));
-  return decided(library, [...library.files.flatMap((file) => file.findings), ...findings]);
+  const { foundIn, compared } = checker.checkSome(library, (one) => paths.has(one.file.path));
+  return (job) => {
+    const used = filesUsedBy(library, job);
+    // What could not be read might be one of them.
+    const files = library.files.filter((one) => one.card === null || used.has(one.file.path));
+    const places = new Set(files.map((one) => one.file.path));
+    const isUsed = ({ span }: Pick<Finding, 'span'>) => places.has(span.file.path);
+    const concerns = (finding: Finding) => isUsed(finding) || finding.related?.some((one) => one.orHere && isUsed(one)) === true;
+    return decided(library, [...files.flatMap((one) => [...one.findings, ...foundIn(one)]), ...compared].filter(concerns), files);
+  };
 }
 
 /** What reading the files and the rules find, for the whole library or a share of it; before the shop's own decisions. */
@@ -42,9 +53,12 @@ export function found(library: Library, share: Share = whole): Finding[] {
   return tidy([...read, ...checkDocuments(library, share)]);
 }
 
-/** Findings after what the shop decided about them: severities in shop.yaml, and what was allowed with a reason. */
-export function decided(library: Library, findings: readonly Finding[]): Checked {
-  const own = library.files.filter((file) => !file.shipped && file.allows).map((file) => file.file);
+/**
+ * Findings after what the shop decided about them: severities in shop.yaml, and what was allowed with a reason.
+ * @param files those in which it may be allowed
+ */
+export function decided(library: Library, findings: readonly Finding[], files: readonly LibraryFile[] = library.files): Checked {
+  const own = files.filter((file) => !file.shipped && file.allows).map((file) => file.file);
   const { shop } = library;
   const settings = { severities: shop?.rules ?? {}, spanOf: (rule: string) => spanOf(shop?.rules ?? shop ?? {}, rule, 'key') };
   const controlled = control(tidy(findings), own, settings, severities, (span) => placeOf(span.file, span.start).line);
@@ -64,18 +78,20 @@ export interface Purpose {
 
 /**
  * One job, compiled for paper. Errors stop it, unless a draft is asked for.
- * @param checked what `checkAll` or `checkFor` found
+ * @param checked what `checkFor` found for it
  */
-export function compileForPaper(library: Library, job: JobDocument, checked: Checked, purpose: Purpose): Staged<CompiledJob | null> {
-  const concerns = concerning(library, job);
-  const found = checked.findings.filter(concerns);
-  const errors = found.filter((finding) => finding.severity === 'error');
+export function compileForPaper(
+  library: Library,
+  job: JobDocument,
+  { findings, allowed }: Checked,
+  purpose: Purpose,
+): Staged<CompiledJob | null> {
+  const errors = findings.filter((finding) => finding.severity === 'error');
   const marked = hasErrors(errors);
-  if (marked && !purpose.draft) return { value: null, findings: found };
-  const allowed = checked.allowed.filter(({ finding }) => concerns(finding));
+  if (marked && !purpose.draft) return { value: null, findings };
   const value = compileJob(library, job, { draft: marked, open: marked ? errors : [], allowed });
-  const notDrawn = value && purpose.drawn ? cannotBeDrawn(found, value) : [];
-  return notDrawn.length > 0 ? { value: null, findings: [...errors, ...notDrawn] } : { value, findings: found };
+  const notDrawn = value && purpose.drawn ? cannotBeDrawn(findings, value) : [];
+  return notDrawn.length > 0 ? { value: null, findings: [...errors, ...notDrawn] } : { value, findings };
 }
 
 /** The warnings of characters that the font lacks, as errors, if this job has them on its paper. */
@@ -86,17 +102,6 @@ function cannotBeDrawn(found: readonly Finding[], job: CompiledJob): Finding[] {
   return warned
     .filter(({ message }) => missing.some((one) => message.includes(`“${one}”`)))
     .map((finding) => ({ ...finding, severity: 'error' }));
-}
-
-/**
- * A finding concerns a job if it stands in a file that the job uses, or may as well stand there; files that could not be
- * read might be one of those.
- */
-function concerning(library: Library, job: JobDocument): (finding: Finding) => boolean {
-  const used = filesUsedBy(library, job);
-  for (const file of library.files) if (file.card === null) used.add(file.file.path);
-  const isUsed = ({ span }: Pick<Finding, 'span'>) => used.has(span.file.path);
-  return (finding) => isUsed(finding) || finding.related?.some((one) => one.orHere && isUsed(one)) === true;
 }
 
 /** Paths of all files that decide what stands on the paper of a job, also of its other ways. */

@@ -232,6 +232,24 @@ steps:
     expect(fs.existsSync(out)).toBe(false);
   });
 
+  it('what one job lacks stops that one alone, wherever it stands, and whatever else is printed', () => {
+    const shop = shopIn('lacks');
+    const other = fs.readFileSync(path.join(shop, 'jobs/2047-clutch.yaml'), 'utf8');
+    const look = 'kind: procedure\nid: look\nname: Look\nfor: marn-20\nsteps:\n  - inspect: leaks\n';
+    fs.writeFileSync(path.join(shop, 'procedures/look.yaml'), look);
+    fs.writeFileSync(
+      path.join(shop, 'jobs/2099-look.yaml'),
+      other.replaceAll('2047-clutch', '2099-look').replace('"2047"', '"2099"').replace('work: [clutch]', 'work: [look]'),
+    );
+    const parts = path.join(shop, 'parts/marn.yaml');
+    fs.writeFileSync(parts, fs.readFileSync(parts, 'utf8').replace('contains: { driveshaft-bolt:', 'contains: { flywheel-bolt:'));
+    const out = path.join(work, 'out-lacks');
+    const { status, stderr } = run(['build', '2047-clutch', '2099-look', '--out', out], shop);
+    expect(status).toBe(1);
+    expect(stderr).toMatch(/vehicles\/marn-20\.yaml:\d+:\d+ parts\/no-offer/);
+    expect(fs.readdirSync(out)).toEqual(['2099-look']);
+  });
+
   it('takes ids, files and folders together, and makes each job once', () => {
     const shop = shopIn('together');
     fs.mkdirSync(path.join(shop, 'jobs/today'));

@@ -1,16 +1,19 @@
 // The fix of what is left open: the step that closes it, added where it belongs or not at all.
 import { describe, expect, it } from 'vitest';
 import { applyFixes } from '../src/findings/fixes.js';
+import type { LibraryFile } from '../src/library/document.js';
 import { Checker } from '../src/rules/checker.js';
 import { demoTexts, libraryOf } from './helpers/shop.js';
 
 const texts = demoTexts();
 
 /** What is wrong in one file of the demo shop with another text in it. */
-const wrongIn = (file: string, text: string) =>
-  new Checker()
-    .checkSome(libraryOf({ ...texts, [file]: text }), (one) => one.file.text === text)
-    .filter(({ severity }) => severity === 'error');
+function wrongIn(file: string, text: string) {
+  const library = libraryOf({ ...texts, [file]: text });
+  const isIt = (one: LibraryFile) => one.file.text === text;
+  const { foundIn } = new Checker().checkSome(library, isIt);
+  return library.files.filter(isIt).flatMap((one) => foundIn(one).filter(({ severity }) => severity === 'error'));
+}
 
 /** Mended as far as it goes. */
 function mended(file: string, text: string): string {

@@ -1,6 +1,7 @@
 // The other jobs of the demo, each with the numbers that were worked out by hand before it was computed.
 import { describe, expect, it } from 'vitest';
-import { checkAll, compileForPaper } from '../src/compile.js';
+import { Checker } from '../src/rules/checker.js';
+import { checkFor, compileForPaper } from '../src/compile.js';
 import type { Library } from '../src/library/library.js';
 import { findingsOfJob } from '../src/job/compile-job.js';
 import { D } from '../src/quantity/units.js';
@@ -152,7 +153,10 @@ describe('timing belt and coolant pump', () => {
     const stopping = (library: Library): string[] => {
       const one = library.jobs.get('2046-timing-belt');
       if (!one) throw new Error('the demo has no such job');
-      const { value, findings } = compileForPaper(library, one, checkAll(library), { draft: false, drawn: true });
+      const { value, findings } = compileForPaper(library, one, checkFor(library, [one], new Checker())(one), {
+        draft: false,
+        drawn: true,
+      });
       const errors = findings.filter(({ severity }) => severity === 'error').map(({ rule }) => rule);
       expect(value === null).toBe(errors.length > 0);
       return errors;

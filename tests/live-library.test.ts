@@ -156,8 +156,10 @@ describe('a check after another', () => {
     if (!job) return;
     const anew = loadLibrary(realWorld, root, path.join(projectFolder, 'procedures'), [`${root}/out`]);
     const same = anew.jobs.get(job.id);
-    const findings = compileForPaper(opened.library, job, checkForJobs(opened, [job]), forPaper).findings;
-    expect(told(findings)).toEqual(told(same ? compileForPaper(anew, same, checkFor(anew, [same], new Checker()), forPaper).findings : []));
+    const findings = compileForPaper(opened.library, job, checkForJobs(opened, [job])(job), forPaper).findings;
+    expect(told(findings)).toEqual(
+      told(same ? compileForPaper(anew, same, checkFor(anew, [same], new Checker())(same), forPaper).findings : []),
+    );
   };
   const same = (): void => {
     sameForJob();

@@ -8,7 +8,10 @@ import { libraryAt } from './root.js';
 export const openLibrary = (from: string | undefined): Opened => openKnown(libraryAt(from));
 
 /** What is found for some jobs, of what an earlier run did not know; what is found out now is kept for the next. */
-export function checkForJobs({ library, earlier, wasKept, isWorthKeepingAgain, keep }: Opened, jobs: readonly JobDocument[]): Checked {
+export function checkForJobs(
+  { library, earlier, wasKept, isWorthKeepingAgain, keep }: Opened,
+  jobs: readonly JobDocument[],
+): (job: JobDocument) => Checked {
   const checker = new Checker(earlier);
   const checked = checkFor(library, jobs, checker);
   if (checker.hasLooked || !wasKept || isWorthKeepingAgain) keep(checker.now);

@@ -45,6 +45,12 @@ export interface Patience {
   readonly enough: () => boolean;
 }
 
+/** What is found in some files of a library. */
+interface Some {
+  readonly foundIn: (one: LibraryFile) => readonly Finding[];
+  readonly compared: readonly Finding[];
+}
+
 const untilDone: Patience = { first: () => false, enough: () => false };
 
 /**
@@ -90,12 +96,11 @@ export class Checker {
     return { findings: [...library.standing.flatMap((one) => this.looks.get(one)?.findings ?? []), ...findingsOfAll(shared)], done };
   }
 
-  /** What is found in some files, and in comparing documents with them. The rest is not looked at, and little is said of it. */
-  checkSome(library: Library, isWanted: (one: LibraryFile) => boolean): Finding[] {
+  /** Looks at some files and no others; what is found in each, and in comparing documents with them. */
+  checkSome(library: Library, isWanted: (one: LibraryFile) => boolean): Some {
     const shared = this.begin(library);
-    const wanted = library.standing.filter(isWanted);
-    for (const one of wanted) if (!this.isKnown(one)) this.look(shared, one);
-    return [...wanted.flatMap((one) => this.looks.get(one)?.findings ?? []), ...findingsOfAll(shared, isWanted)];
+    for (const one of library.standing) if (isWanted(one) && !this.isKnown(one)) this.look(shared, one);
+    return { foundIn: (one) => (isWanted(one) && this.looks.get(one)?.findings) || [], compared: findingsOfAll(shared, isWanted) };
   }
 
   /** Looks at what the last check left, until it is enough; whether all is done. */

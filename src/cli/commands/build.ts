@@ -49,7 +49,7 @@ export async function build(
   const share = options.shard === undefined ? null : shareOf(options.shard);
   const named = jobsNamed(library, names);
   const jobs = share ? named.filter((_, n) => hasPlace(share, n, named.length)) : named;
-  const checked = checkForJobs(opened, jobs);
+  const checkedFor = checkForJobs(opened, jobs);
   const out = absolute(options.out ?? 'out');
   realWorld.tidy(out);
   let status = 0;
@@ -57,7 +57,10 @@ export async function build(
   /** Compiled one by one, as they are printed; what has errors is told instead. */
   function* compiled(): Generator<Ordered> {
     for (const job of jobs) {
-      const { value, findings } = compileForPaper(library, job, checked, { draft: options.draft, drawn: options.format !== 'html' });
+      const { value, findings } = compileForPaper(library, job, checkedFor(job), {
+        draft: options.draft,
+        drawn: options.format !== 'html',
+      });
       if (value) {
         opened.mustBeAsRead(filesUsedBy(library, job));
         const record = options.record === undefined ? {} : { record: recordFor(value, options.record, jobs.length) };
