@@ -115,3 +115,63 @@ describe('where no vehicle is known', () => {
     }
   });
 });
+
+describe('on a vehicle that it is not written for', () => {
+  const all = demoTexts();
+  const order = '/shop/jobs/2046-timing-belt.yaml';
+  /** Errors as rule, line and words, with some texts changed and added. */
+  const found = (changed: Readonly<Record<string, string>>) =>
+    checkLibrary(libraryOf({ ...all, ...changed }))
+      .filter(({ severity }) => severity === 'error')
+      .map(({ rule, span, message }) => `${rule} ${span.file.path}:${placeOf(span.file, span.start).line} ${message}`);
+  const lineOf = (name: string, words: string) => (all[name] ?? '').split('\n').findIndex((line) => line.startsWith(words)) + 1;
+  const preparation = (id: string, head: string) => `kind: preparation\nid: ${id}\nname: ${id}\n${head}steps:\n  - inspect: leaks\n`;
+  const needing = (name: string, need: string) => (all[name] ?? '').replace(/^needs: \[/m, `needs: [${need}, `);
+  const clutch = '/shop/procedures/clutch.yaml';
+
+  it('work is told once, at the job, in each of its ways, and not as so many unknown names', () => {
+    const job = all[order] ?? '';
+    const told = (changed: string) => found({ [order]: changed });
+    const words = '`clutch` is written for `marn-20`, and this job is on `sillane-16`.';
+    const first = told(job.replace(/^work: .*/m, 'work: [clutch]').replace(/^renew: .*\n/m, ''));
+    expect(first).toEqual([
+      expect.stringContaining(`reference/other-vehicle jobs/2046-timing-belt.yaml:${lineOf(order, 'work:')} ${words}`),
+    ]);
+    const way = told(job.replace('work: [sillane-timing-belt], renew: [engine-mount]', 'work: [clutch]'));
+    expect(way).toEqual([
+      expect.stringContaining(`reference/other-vehicle jobs/2046-timing-belt.yaml:${lineOf(order, '  belt-only')} ${words}`),
+    ]);
+  });
+
+  it('so is what is needed, and what that needs in turn', () => {
+    const line = lineOf(clutch, 'needs:');
+    expect(found({ [clutch]: needing(clutch, 'undertray-off') })).toEqual([
+      expect.stringContaining(
+        `reference/other-vehicle procedures/clutch.yaml:${line} \`undertray-off\` is written for \`tarrock-35\`, and this is done on \`marn-20\`.`,
+      ),
+    ]);
+    const way = { '/shop/procedures/way-in.yaml': preparation('way-in', 'needs: [undertray-off]\n') };
+    expect(found({ ...way, [clutch]: needing(clutch, 'way-in') })).toEqual([
+      expect.stringContaining(
+        `reference/other-vehicle procedures/clutch.yaml:${line} \`way-in\` needs \`undertray-off\`, which is written for \`tarrock-35\``,
+      ),
+    ]);
+    const its = { '/shop/procedures/way-in.yaml': preparation('way-in', 'for: marn-20\nneeds: [undertray-off]\n') };
+    expect(found({ ...its, [clutch]: needing(clutch, 'way-in') })).toEqual([
+      expect.stringContaining('reference/other-vehicle procedures/way-in.yaml:5 `undertray-off` is written for `tarrock-35`'),
+    ]);
+  });
+
+  it('what is written for several is meant for each of them', () => {
+    const both = { '/shop/procedures/way-in.yaml': preparation('way-in', 'for: [tarrock-35, marn-20]\n') };
+    expect(found({ ...both, [clutch]: needing(clutch, 'way-in') })).toEqual([]);
+  });
+
+  it('a circle of needs is told as one', () => {
+    const circle = {
+      '/shop/procedures/way-in.yaml': preparation('way-in', 'needs: [way-out]\n'),
+      '/shop/procedures/way-out.yaml': preparation('way-out', 'needs: [way-in]\n'),
+    };
+    expect(found({ ...circle, [clutch]: needing(clutch, 'way-in') }).map((one) => one.split(' ')[0])).toContain('reference/circle');
+  });
+});

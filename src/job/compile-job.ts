@@ -88,7 +88,7 @@ const whatItSays = ({ rule, message }: Finding): string => `${rule} ${message}`;
 
 function findingsOf(library: Library, job: JobDocument, plan: Plan): Finding[] {
   const findings: Finding[] = [];
-  const context = contextOf(library, job, plan, findings);
+  const context = plan.fits ? contextOf(library, job, plan, findings) : null;
   if (context) figuresOf(context);
   return findings;
 }

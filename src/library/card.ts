@@ -32,6 +32,10 @@ export interface Card {
 export const vehiclesSaid = (document: { readonly for?: string | string[] }): readonly string[] | undefined =>
   typeof document.for === 'string' ? [document.for] : document.for;
 
+/** Whether a document may be worked on a vehicle: it says so, or says nothing of vehicles. */
+export const isFor = ({ for: said }: { readonly for?: string | readonly string[] }, vehicle: string): boolean =>
+  said === undefined || said === vehicle || (typeof said !== 'string' && said.includes(vehicle));
+
 /** The id in `vehicle-raised`, and in `wheels-off: [front-right]`. */
 export const neededId = (need: Needs[number]): string => (typeof need === 'string' ? need : (Object.keys(need)[0] ?? ''));
 

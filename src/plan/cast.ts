@@ -4,7 +4,7 @@ import { isGate } from '../ledger/gates.js';
 import { linesOf } from '../ledger/ledger.js';
 import type { VerbName } from '../ledger/verbs.js';
 import type { VehicleDocument, WorkDocument } from '../library/document.js';
-import { neededId } from '../library/card.js';
+import { isFor, neededId } from '../library/card.js';
 import { type Library, workDocument } from '../library/library.js';
 import { asList, isParameter, mergeScopes, type Scope } from '../library/scope.js';
 import { type Facts, holds } from '../library/variants.js';
@@ -101,6 +101,7 @@ export class Cast {
   /**
    * @param renewed parts that go back new, by procedures, preparations or the job
    * @param incomplete documents that were needed and not found, or could not be read, or are too many
+   * @param fits all of them are meant for this vehicle; else what they do on it proves nothing
    */
   constructor(
     readonly members: readonly Member[],
@@ -108,6 +109,7 @@ export class Cast {
     private readonly vehicle: VehicleDocument | null,
     readonly renewed: ReadonlySet<string>,
     readonly incomplete: boolean,
+    readonly fits: boolean,
   ) {}
 
   /** The names of all of them together. */
@@ -162,6 +164,7 @@ export function castOf(library: Library, request: CastRequest): Cast {
     request.vehicle,
     new Set([...(request.renew ?? []), ...documents.flatMap((one) => one.renew ?? [])]),
     request.vehicleMissing === true || gatherer.incomplete || documents.some(hasHoles),
+    request.vehicle === null || documents.every((one) => isFor(one, request.vehicle?.id ?? '')),
   );
 }
 

@@ -44,6 +44,8 @@ export class Plan {
   readonly renewed: ReadonlySet<string>;
   /** Documents that were needed and not found, or could not be read; the plan is then not walked. */
   readonly incomplete: boolean;
+  /** All of its documents are meant for its vehicle. */
+  readonly fits: boolean;
 
   /** @param walk the ledger over these steps, walked to the end */
   constructor(
@@ -55,6 +57,7 @@ export class Plan {
     this.participants = cast.members.map((one) => one.participant);
     this.renewed = cast.renewed;
     this.incomplete = cast.incomplete;
+    this.fits = cast.fits;
   }
 
   /** The names of all participants together. */

@@ -191,7 +191,7 @@ export class RuleContext {
       const without = work.for === undefined && vehicles.length === 0 && !isShipped(work);
       for (const vehicle of without ? [null] : vehicles) {
         const cast = castOf(this.library, { work: [{ id: work.id, params: itself(work) }], vehicle });
-        if (cast.incomplete) continue;
+        if (cast.incomplete || !cast.fits) continue;
         // Each variant that makes a difference to the steps; the rest of the features may be anything.
         const any = outlineOf(cast, {});
         const asked = new Set<string>();
@@ -205,7 +205,7 @@ export class RuleContext {
   private *plansOfJobs(): Iterable<WalkedPlan> {
     for (const job of this.jobs) {
       const cast = castOfJob(this.library, job);
-      if (cast.incomplete) continue;
+      if (cast.incomplete || !cast.fits) continue;
       yield* walked(
         outlineOf(cast, factsOf(job)),
         job.work.map((one) => wantedOf(one, this.library).id),

@@ -19,7 +19,7 @@ export const rule: Rule = {
     const others = context.jobs
       .flatMap(otherWays)
       .map(({ job }) => ({ plan: planJob(context.library, job), asking: [job] }))
-      .filter(({ plan }) => !plan.incomplete);
+      .filter(({ plan }) => plan.fits && !plan.incomplete);
     for (const { plan, asking } of [...own, ...others]) {
       const renewing: readonly Renewing[] = [...plan.participants.map(({ document }) => document), ...asking];
       if (!renewing.some(({ renew }) => renew)) continue;
