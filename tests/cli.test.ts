@@ -74,6 +74,23 @@ describe('check', () => {
     expect(counted('procedures', 'vehicles')?.[1]).toBe(1);
   });
 
+  it('of a document that is named it tells what is found in looking at it, wherever that stands', () => {
+    const shop = shopIn('elsewhere');
+    const order = path.join(shop, 'jobs/2047-clutch.yaml');
+    fs.writeFileSync(order, fs.readFileSync(order, 'utf8').replace(/^date: .*/m, 'date: "2090-01-01"'));
+    fs.writeFileSync(path.join(shop, 'jobs/2099-again.yaml'), fs.readFileSync(order, 'utf8').replace('2047-clutch', '2099-again'));
+    const places = (...args: string[]) =>
+      JSON.parse(run(['check', ...args, '--format', 'json'], shop).stdout).findings.map((one: { file: string; rule: string }) =>
+        [one.file, one.rule].join(' '),
+      );
+    for (const args of [['--no-cache'], [], []]) {
+      const all = places(...args, 'vehicles/marn-20.yaml');
+      expect(new Set(all)).toEqual(new Set(['vehicles/marn-20.yaml tool/no-wrench']));
+      for (const name of ['2047-clutch', '2099-again']) expect(places(...args, `jobs/${name}.yaml`)).toEqual(all);
+      expect(places(...args, 'jobs/2046-timing-belt.yaml', 'procedures')).toEqual([]);
+    }
+  });
+
   it('what is no document, and a folder without any, is no clean check: status 2', () => {
     const shop = shopIn('nothing');
     const notes = path.join(shop, 'notes.txt');

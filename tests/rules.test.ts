@@ -167,6 +167,13 @@ describe('on a vehicle that it is not written for', () => {
     expect(found({ ...both, [clutch]: needing(clutch, 'way-in') })).toEqual([]);
   });
 
+  it('a vehicle that nobody knows is told where it is written, and nowhere else', () => {
+    const slip = { [clutch]: (all[clutch] ?? '').replace('for: marn-20', 'for: marn-21') };
+    expect(found(slip).map((one) => one.split(' ').slice(0, 2).join(' '))).toEqual([
+      `reference/unknown-vehicle procedures/clutch.yaml:${lineOf(clutch, 'for:')}`,
+    ]);
+  });
+
   it('a circle of needs is told as one', () => {
     const circle = {
       '/shop/procedures/way-in.yaml': preparation('way-in', 'needs: [way-out]\n'),

@@ -1,3 +1,4 @@
+import { once } from '../once.js';
 import { placeOf, type Span } from '../source/source.js';
 
 export type Severity = 'error' | 'warning' | 'info';
@@ -28,6 +29,8 @@ export interface Finding {
   readonly about?: string;
   readonly related?: readonly Related[];
   readonly fix?: Fix;
+  /** Paths of the documents in looking at which it was found, where it stands in another: a job, where it has no wrench for a torque. */
+  readonly from?: readonly string[];
 }
 
 /** The result of a stage: a value, as far as there is one, and what was found on the way. */
@@ -38,15 +41,17 @@ export interface Staged<T> {
 
 const rank: Record<Severity, number> = { error: 0, warning: 1, info: 2 };
 
-/** Sorts by file, place, severity and rule, and drops what the same rule says of the same thing at the same place again. */
+/** Sorts by file, place, severity and rule; what the same rule says of the same thing at the same place again is told once. */
 export function tidy(findings: readonly Finding[]): Finding[] {
-  const seen = new Set<string>();
-  const kept = findings.filter((finding) => {
+  const seen = new Map<string, { readonly finding: Finding; readonly from: Set<string> }>();
+  for (const finding of findings) {
     const key = `${finding.rule}\0${finding.span.file.path}\0${finding.span.start}\0${finding.span.end}\0${finding.about ?? ''}`;
-    if (seen.has(key)) return false;
-    seen.add(key);
-    return true;
-  });
+    const { from } = once(seen, key, () => ({ finding, from: new Set() }));
+    for (const one of finding.from ?? []) from.add(one);
+  }
+  const kept = Array.from(seen.values(), ({ finding, from }) =>
+    from.size === (finding.from?.length ?? 0) ? finding : { ...finding, from: [...from] },
+  );
   const compare = (a: Finding, b: Finding) =>
     (a.span.file.path < b.span.file.path ? -1 : a.span.file.path > b.span.file.path ? 1 : 0) ||
     a.span.start - b.span.start ||

@@ -13,11 +13,12 @@ export interface StoredFinding {
   readonly about?: string;
   readonly related?: readonly { readonly span: StoredSpan; readonly message: string; readonly orHere?: boolean }[];
   readonly fix?: { readonly title: string; readonly edits: readonly { readonly span: StoredSpan; readonly text: string }[] };
+  readonly from?: readonly string[];
 }
 
 const spanTo = ({ file, start, end }: Span): StoredSpan => [file.path, start, end];
 
-export const stored = ({ rule, severity, message, span, about, related, fix }: Finding): StoredFinding => ({
+export const stored = ({ rule, severity, message, span, about, related, fix, from }: Finding): StoredFinding => ({
   rule,
   severity,
   message,
@@ -25,6 +26,7 @@ export const stored = ({ rule, severity, message, span, about, related, fix }: F
   ...(about === undefined ? {} : { about }),
   ...(related ? { related: related.map((one) => ({ ...one, span: spanTo(one.span) })) } : {}),
   ...(fix ? { fix: { title: fix.title, edits: fix.edits.map((edit) => ({ span: spanTo(edit.span), text: edit.text })) } } : {}),
+  ...(from ? { from } : {}),
 });
 
 /** @param fileOf the file of a name, with its text as it was when the finding was stored */
@@ -60,6 +62,7 @@ export const isStored = (value: unknown): value is StoredFinding =>
   isSpan(value.span) &&
   (value.about === undefined || typeof value.about === 'string') &&
   (value.related === undefined || isListOf(value.related, isRelated)) &&
+  (value.from === undefined || isListOf(value.from, (one) => typeof one === 'string')) &&
   (value.fix === undefined ||
     (isObject(value.fix) &&
       typeof value.fix.title === 'string' &&

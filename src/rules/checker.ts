@@ -1,7 +1,7 @@
 import type { Finding, Severity } from '../findings/finding.js';
 import { findingsOfJob } from '../job/compile-job.js';
 import { type Card, neededId, vehiclesSaid, worksOf } from '../library/card.js';
-import { isWork, type JobDocument, type LibraryFile, type WorkDocument } from '../library/document.js';
+import { fileOf, isWork, type JobDocument, type LibraryFile, type WorkDocument } from '../library/document.js';
 import { index, type Library } from '../library/library.js';
 import { asList } from '../library/scope.js';
 import { once } from '../once.js';
@@ -183,6 +183,7 @@ const nameOf = ({ kind, id }: Pick<Card, 'kind' | 'id'>): string =>
 /** What is found in one document, and what was asked of all. */
 function findingsIn(shared: Shared, document: AnyDocument): { readonly findings: Finding[]; readonly asked: Iterable<string> } {
   const context = new RuleContext(shared, [document]);
+  const { path } = fileOf(document);
   const findings: Finding[] = [];
   let asking: Rule | undefined;
   const tell: Tell = (found) => {
@@ -195,7 +196,8 @@ function findingsIn(shared: Shared, document: AnyDocument): { readonly findings:
   }
   const compiled =
     document.kind === 'job' ? findingsOfJob(shared.library, document, context.plans.find(({ settled }) => settled)?.plan) : [];
-  return { findings: [...findings, ...compiled], asked: context.asked };
+  const here = (one: Finding): Finding => (one.span.file.path === path ? one : { ...one, from: [path] });
+  return { findings: [...findings, ...compiled].map(here), asked: context.asked };
 }
 
 function findingsOfAll(shared: Shared, isWanted: (one: LibraryFile) => boolean = () => true): Finding[] {

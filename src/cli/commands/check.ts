@@ -1,9 +1,9 @@
 import { baselineText, newSince, readBaseline } from '../../findings/baseline.js';
 import { type Finding, tidy } from '../../findings/finding.js';
 import { applyFixes } from '../../findings/fixes.js';
-import { parentOf } from '../../library/root.js';
+import { parentOf, shippedAs } from '../../library/root.js';
 import { once } from '../../once.js';
-import { withoutMark } from '../../source/source.js';
+import { type SourceFile, withoutMark } from '../../source/source.js';
 import { realWorld } from '../../world/real.js';
 import { CannotRun } from '../../world/world.js';
 import type { Format } from '../formats.js';
@@ -181,7 +181,7 @@ function placesOf(path: string, places: ReadonlySet<string>): string[] {
   }
 }
 
-/** What of a library concerns some paths, and those paths in which there is no file of it. */
+/** What of a library concerns some paths: what stands there, or was found in looking at it; and those paths in which there is no file of it. */
 function concerning(
   root: string,
   places: readonly string[],
@@ -193,9 +193,10 @@ function concerning(
   const concerned = over.size > 0 ? files : files.filter(within);
   const holding = new Set(files.length > 0 ? over : []);
   if (holding.size < asked.size) for (const file of concerned) for (const place of placesOf(`${root}/${file}`, asked)) holding.add(place);
+  const stands = (path: string) => (path.startsWith(shippedAs) ? asked.has(root) : within(path));
   return {
     files: concerned,
-    findings: findings.filter(({ span }) => (span.file.path.startsWith('baywright:') ? asked.has(root) : within(span.file.path))),
+    findings: findings.filter(({ span, from }) => stands(span.file.path) || from?.some(stands)),
     without: places.filter((place) => !holding.has(place)),
   };
 }
@@ -256,7 +257,9 @@ async function mend(paths: readonly string[], cached: boolean, talk: (text: stri
     let now = 0;
     for (const { root, places } of byLibrary(paths)) {
       const { findings } = await look(places, cached);
-      const { files, count } = applyFixes(findings.filter((finding) => !finding.span.file.path.startsWith('baywright:')));
+      const named = new Set(places);
+      const isNamed = ({ path }: SourceFile) => !path.startsWith(shippedAs) && placesOf(`${root.folder}/${path}`, named).length > 0;
+      const { files, count } = applyFixes(findings.filter(({ span }) => isNamed(span.file)));
       for (const { file, text } of files) {
         const full = `${root.folder}/${file.path}`;
         const disk = realWorld.read(full, root.folder);

@@ -1,10 +1,11 @@
 import { oneOf } from '../../findings/suggest.js';
 import type { WorkDocument } from '../../library/document.js';
 import { isFor, vehiclesSaid } from '../../library/card.js';
-import { type Library, workDocument } from '../../library/library.js';
+import { workDocument } from '../../library/library.js';
 import { wantedOf } from '../../plan/cast.js';
 import { inEachWay } from '../../plan/merge.js';
 import { spanOf } from '../../schema/origin.js';
+import type { RuleContext } from '../context.js';
 import { job } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -26,7 +27,7 @@ export const rule: Rule = {
       for (const [index, need] of (work.needs ?? []).entries()) {
         const { id } = wantedOf(need, library);
         for (const { id: vehicle } of context.vehiclesFor(work)) {
-          const other = meantForAnother(library, id, vehicle);
+          const other = meantForAnother(context, id, vehicle);
           if (!other) continue;
           const what = other.id === id ? `\`${id}\`` : `\`${id}\` needs \`${other.id}\`, which`;
           tell({
@@ -39,7 +40,7 @@ export const rule: Rule = {
     for (const { work, vehicle } of context.jobs.flatMap(inEachWay))
       for (const [index, one] of work.entries()) {
         const document = workDocument(library, wantedOf(one, library).id);
-        if (document && library.vehicles.has(vehicle) && !isFor(document, vehicle))
+        if (document && library.vehicles.has(vehicle) && isForOthers(context, document, vehicle))
           tell({
             span: spanOf(work, index),
             message: `\`${document.id}\` is written for ${vehiclesIn(document)}, and this job is on \`${vehicle}\`. ${mend(vehicle)}`,
@@ -53,14 +54,19 @@ const vehiclesIn = (document: WorkDocument): string => oneOf(vehiclesSaid(docume
 const mend = (vehicle: string): string =>
   `Take what is written for that vehicle; or, once somebody has compared the two, add \`${vehicle}\` to its \`for:\`.`;
 
+/** Whether a document says other vehicles. Where it says one that nobody knows, that is told, and may be what is meant. */
+const isForOthers = (context: RuleContext, document: WorkDocument, vehicle: string): boolean =>
+  !isFor(document, vehicle) && (vehiclesSaid(document) ?? []).every((id) => context.isShared('vehicles', id));
+
 /** What is needed, or what that needs in turn, and is meant for other vehicles. What says its vehicles answers for its own needs. */
-function meantForAnother(library: Library, id: string, vehicle: string, seen = new Set<string>()): WorkDocument | null {
+function meantForAnother(context: RuleContext, id: string, vehicle: string, seen = new Set<string>()): WorkDocument | null {
+  const { library } = context;
   const document = seen.has(id) ? undefined : workDocument(library, id);
   seen.add(id);
   if (!document) return null;
-  if (document.for !== undefined) return isFor(document, vehicle) ? null : document;
+  if (document.for !== undefined) return isForOthers(context, document, vehicle) ? document : null;
   for (const need of document.needs ?? []) {
-    const found = meantForAnother(library, wantedOf(need, library).id, vehicle, seen);
+    const found = meantForAnother(context, wantedOf(need, library).id, vehicle, seen);
     if (found) return found;
   }
   return null;
