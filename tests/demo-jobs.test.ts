@@ -137,7 +137,8 @@ describe('timing belt and coolant pump', () => {
   });
   describe('what only the other way needs', () => {
     const order = '/shop/jobs/2046-timing-belt.yaml';
-    const look = (body: string) => `kind: procedure\nid: look\nname: Look behind the cover\nfor: sillane-16\n${body}`;
+    const look = (body: string, labour = 'labour: { look: { time: 1 h } }\n') =>
+      `kind: procedure\nid: look\nname: Look behind the cover\nfor: sillane-16\n${labour}${body}`;
     const inspect = 'steps:\n  - inspect: leaks\n';
     const rust = (operation: string) => `access: [{ operation: ${operation}, factor: 1.2, reason: rust }]\nalternatives:\n`;
     /** The demo with a procedure that only the other way has. */
@@ -164,20 +165,20 @@ describe('timing belt and coolant pump', () => {
     const priced = (library: Library) => compiled(library, '2046-timing-belt').quote.alternatives[0];
 
     it('is told, as its price would lack it, and stops the quote', () => {
-      const timed = withOther(look(`labour: { look: { time: 1 h } }\n${inspect}`));
+      const timed = withOther(look(inspect));
       expect([found(timed), stopping(timed)]).toEqual([[], []]);
       expect(priced(timed)?.hours).toBe('4.4');
       const unsold = withOther(look(`parts: { lamp: { name: lamp, item: lamp } }\nrenew: [lamp]\nsteps:\n  - renew: lamp\n`));
-      expect(found(unsold).map(({ rule, place }) => `${rule} ${place}`)).toEqual(['parts/no-offer procedures/look.yaml:5']);
+      expect(found(unsold).map(({ rule, place }) => `${rule} ${place}`)).toEqual(['parts/no-offer procedures/look.yaml:6']);
       expect(stopping(unsold)).toEqual(['parts/no-offer']);
     });
     it('is looked at when its quote is made: an error in its procedure stops it', () => {
       const open = withOther(look('steps:\n  - loosen: wheel-bolts\n'));
-      expect(found(open).map(({ rule, place }) => `${rule} ${place}`)).toEqual(['ledger/left-open procedures/look.yaml:6']);
+      expect(found(open).map(({ rule, place }) => `${rule} ${place}`)).toEqual(['ledger/left-open procedures/look.yaml:7']);
       expect(stopping(open)).toEqual(['ledger/left-open']);
     });
     it('may have time of its own for what is hard to reach; what no way has is told', () => {
-      const timed = look(`labour: { look: { time: 1 h } }\n${inspect}`);
+      const timed = look(inspect);
       const hard = withOther(timed, ['alternatives:\n', rust('look/look')]);
       expect([found(hard), priced(hard)?.hours]).toEqual([[], '4.6']);
       const slip = withOther(timed, ['alternatives:\n', rust('look/lok')]);
@@ -191,7 +192,7 @@ describe('timing belt and coolant pump', () => {
     });
     it('says for which vehicle a procedure is meant that says none itself', () => {
       const plain = withOther(look('steps:\n  - inspect: leaks\n  - remove: timing-covrs\n').replace('for: sillane-16\n', ''));
-      expect(found(plain).map(({ rule, place }) => `${rule} ${place}`)).toEqual(['reference/unknown-name procedures/look.yaml:6']);
+      expect(found(plain).map(({ rule, place }) => `${rule} ${place}`)).toEqual(['reference/unknown-name procedures/look.yaml:7']);
     });
   });
 });

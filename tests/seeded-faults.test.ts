@@ -1,6 +1,6 @@
 // One fault at a time in the golden example; the findings that a foreman expects, at their lines.
 import { describe, expect, it } from 'vitest';
-import { demoWith, found } from './helpers/shop.js';
+import { demoTexts, demoWith, found, libraryOf } from './helpers/shop.js';
 
 const head = '/shop/procedures/head-gasket.yaml';
 const vehicle = '/shop/vehicles/tarrock-35.yaml';
@@ -130,5 +130,44 @@ describe('seeded faults', () => {
     expect(rulesAt(demoWith([head, '  - tighten: intake-bolts\n', '  - tigthen: intake-bolts\n']))).toEqual([
       'schema/unknown-key @ - tigthen: intake-bolts',
     ]);
+  });
+
+  it('what decides a later step is never measured, or never chosen', () => {
+    for (const [from, rule] of [
+      ['  - measure: head-flatness\n    with: [straight-edge]\n', 'measurement/not-measured @ when: { head-flatness: outside }'],
+      [
+        '  - measure: piston-protrusion\n    with: [dial-gauge]\n    says: Two readings a cylinder, above the gudgeon pin.\n',
+        'measurement/not-measured @ - choose: gasket-grade',
+      ],
+      ['  - choose: gasket-grade\n    says: By the largest of the four means.\n', 'measurement/not-measured @ - renew: head-gasket'],
+    ] as const)
+      expect(rulesAt(demoWith([head, from, '']))).toEqual([rule]);
+    const late = found(
+      demoWith(
+        [head, '  - measure: head-flatness\n    with: [straight-edge]\n', ''],
+        [head, '  - clear: bore-covers\n    id: covers-out\n', '  - measure: head-flatness\n  - clear: bore-covers\n    id: covers-out\n'],
+      ),
+    );
+    expect(late.map((one) => `${one.rule} ${one.message}`)).toEqual([
+      'measurement/not-measured Whether this step is done depends on `head-flatness`, and no step before it says `measure: head-flatness`. Put that before it.',
+    ]);
+  });
+
+  it('work beneath, and wheels off, on a vehicle that nobody has raised', () => {
+    expect(new Set(rulesAt(demoWith(['/shop/procedures/clutch.yaml', 'needs: [vehicle-raised, ', 'needs: [']))).size).toBeGreaterThan(3);
+    for (const one of rulesAt(demoWith(['/shop/procedures/clutch.yaml', 'needs: [vehicle-raised, ', 'needs: ['])))
+      expect(one).toMatch(/^hazard\/beneath @ - /);
+    expect(new Set(rulesAt(demoWith(['/shipped/wheels-off.yaml', 'needs: [vehicle-raised]', 'needs: [vehicle-received]'])))).toContain(
+      'hazard/beneath @ - remove: $wheels',
+    );
+  });
+
+  it('work of a job of which nobody says how long it takes', () => {
+    const seal = '/shop/procedures/pinion-seal.yaml';
+    const library = demoWith([seal, '\nlabour:\n', '\nx-labour:\n']);
+    expect(rulesAt(library)).toEqual(['schema/unknown-key @ x-labour:']);
+    const text = demoTexts()[seal] ?? '';
+    const without = libraryOf({ ...demoTexts(), [seal]: text.replace(/^labour:\n( {2}.*\n)+/m, '') });
+    expect(rulesAt(without)).toEqual(['labour/unsaid @ work: [pinion-seal]']);
   });
 });

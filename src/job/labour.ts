@@ -1,6 +1,5 @@
 import type { Decimal } from 'decimal.js';
-import { whereIs } from '../findings/finding.js';
-import type { WorkDocument } from '../library/document.js';
+import { fileOf, type WorkDocument } from '../library/document.js';
 import { once } from '../once.js';
 import { castOf, neededBy, wantedOf } from '../plan/cast.js';
 import type { Participant } from '../plan/plan.js';
@@ -101,7 +100,7 @@ function reportUntimed(context: JobContext, untimed: readonly (readonly [documen
   const names = untimed.map(([document, name]) => `\`${document}/${name}\``);
   context.report(
     'labour/no-time',
-    `Nobody says how long ${listWith('and')(names)} ${names.length > 1 ? 'take' : 'takes'} on this vehicle. Add \`times: { ${times.join(', ')} }\` to ${whereIs(spanOf(context.vehicle)).replace(/:\d+$/, '')}, with its own times; until then ${names.length > 1 ? 'they are' : 'it is'} not billed.`,
+    `Nobody says how long ${listWith('and')(names)} ${names.length > 1 ? 'take' : 'takes'} on this vehicle. Add \`times: { ${times.join(', ')} }\` to ${fileOf(context.vehicle).path}, with its own times; until then ${names.length > 1 ? 'they are' : 'it is'} not billed.`,
     spanOf(context.job, 'vehicle'),
     'warning',
   );

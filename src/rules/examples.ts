@@ -19,7 +19,7 @@ close-up:
 /** A job for a small procedure. */
 export const job = (body: string, work = 'steps:\n  - inspect: leaks\n'): Readonly<Record<string, string>> => ({
   'jobs/example-job.yaml': `kind: job\nid: example-job\ndate: "2026-11-25"\nvehicle: sample-van\nplate: "AB 12"\nwork: [example]\n${body}`,
-  'procedures/example.yaml': procedure(work),
+  'procedures/example.yaml': procedure(work.includes('labour:') ? work : `labour: { all: { time: 0.2 h } }\n${work}`),
 });
 
 export const lookBehindTheCover = 'steps:\n  - remove: cover\nclose-up:\n  - fit: cover\n';

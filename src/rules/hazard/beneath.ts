@@ -1,12 +1,13 @@
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
 import { takingApart } from '../steps.js';
+import type { PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
   name: 'hazard/beneath',
   severity: 'error',
-  finds: 'Work beneath a vehicle that is not raised and secured.',
+  finds: 'Work beneath a vehicle that is not raised and secured, or a wheel that comes off it.',
   why: 'A jack alone kills.',
   mend: 'Need `vehicle-raised`, or raise the vehicle before.',
   bad: procedure(`parts: { pan: { name: sump pan, beneath: true } }
@@ -28,15 +29,18 @@ final:
   check(context, tell) {
     for (const place of context.placesOf(takingApart)) {
       const { planned } = place;
-      const beneath = planned.objects.find((object) => planned.participant.scope.parts.get(object)?.beneath);
-      if (!beneath) continue;
-      const raised =
-        place.before.filter((step) => step.verb === 'raise').length > place.before.filter((step) => step.verb === 'lower').length;
-      if (!raised)
-        tell({
-          span: stepSpan(planned),
-          message: `\`${beneath}\` is reached from beneath, and the vehicle is not raised at this step. Need \`vehicle-raised\`; nobody works under a vehicle that stands on a jack.`,
-        });
+      const { parts } = planned.participant.scope;
+      const beneath = planned.objects.find((object) => parts.get(object)?.beneath);
+      const wheel = planned.verb === 'remove' ? planned.objects.find((object) => parts.get(object)?.role === 'wheel') : undefined;
+      const object = beneath ?? wheel;
+      if (object === undefined || isRaised(place)) continue;
+      tell({
+        span: stepSpan(planned),
+        message: `\`${object}\` ${beneath === undefined ? 'comes off' : 'is reached from beneath'}, and the vehicle is not raised at this step. Need \`vehicle-raised\`; nobody works under a vehicle that stands on a jack.`,
+      });
     }
   },
 };
+
+const isRaised = ({ before }: PlanPlace): boolean =>
+  before.filter((step) => step.verb === 'raise').length > before.filter((step) => step.verb === 'lower').length;

@@ -12,13 +12,13 @@ export const rule: Rule = {
   bad: {
     'shop.yaml': (exampleLibrary['shop.yaml'] ?? '').replace('  gauge:', '  gun: { type: powered }\n  gauge:'),
     'procedures/example.yaml': procedure(
-      'steps:\n  - remove: wheel\nclose-up:\n  - fit: wheel\n  - tighten: wheel-nuts\n    with: [gun] # <-\n  - tighten: wheel-nuts\n    wheels: on-ground\n',
+      'steps:\n  - raise: vehicle\n  - remove: wheel\nclose-up:\n  - fit: wheel\n  - tighten: wheel-nuts\n    with: [gun] # <-\n  - lower: vehicle\n  - tighten: wheel-nuts\n    wheels: on-ground\n',
     ),
   },
   good: {
     'shop.yaml': (exampleLibrary['shop.yaml'] ?? '').replace('  gauge:', '  gun: { type: powered }\n  gauge:'),
     'procedures/example.yaml': procedure(
-      'steps:\n  - remove: wheel\n    with: [gun]\nclose-up:\n  - fit: wheel\n  - tighten: wheel-nuts\n  - tighten: wheel-nuts\n    wheels: on-ground\n',
+      'steps:\n  - raise: vehicle\n  - remove: wheel\n    with: [gun]\nclose-up:\n  - fit: wheel\n  - tighten: wheel-nuts\n  - lower: vehicle\n  - tighten: wheel-nuts\n    wheels: on-ground\n',
     ),
   },
   check(context, tell) {

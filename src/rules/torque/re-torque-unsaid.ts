@@ -17,10 +17,10 @@ export const rule: Rule = {
   why: 'Paint and dirt settle; wheels are checked again after 50 to 100 km (common practice, no source).',
   mend: 'Add a stage with `after: distance`, or write `re-torque: not-needed`.',
   bad: procedure(
-    'parts: { hub: { role: wheel, fasteners: hub-nuts } }\nfasteners:\n  hub-nuts: { count: 5, thread: M14x1.5, class: "10", drive: 21 AF, reuse: always, threads: dry, sequence: star, stages: [{ torque: 160 N·m }] } # <-\nsteps:\n  - remove: hub\nclose-up:\n  - fit: hub\n  - tighten: hub-nuts\n',
+    'parts: { hub: { role: wheel, fasteners: hub-nuts } }\nfasteners:\n  hub-nuts: { count: 5, thread: M14x1.5, class: "10", drive: 21 AF, reuse: always, threads: dry, sequence: star, stages: [{ torque: 160 N·m }] } # <-\nsteps:\n  - raise: vehicle\n  - remove: hub\nclose-up:\n  - fit: hub\n  - tighten: hub-nuts\n  - lower: vehicle\n',
   ),
   good: procedure(
-    'parts: { hub: { role: wheel, fasteners: hub-nuts } }\nfasteners:\n  hub-nuts: { count: 5, thread: M14x1.5, class: "10", drive: 21 AF, reuse: always, threads: dry, sequence: star, re-torque: not-needed, stages: [{ torque: 160 N·m }] }\nsteps:\n  - remove: hub\nclose-up:\n  - fit: hub\n  - tighten: hub-nuts\n',
+    'parts: { hub: { role: wheel, fasteners: hub-nuts } }\nfasteners:\n  hub-nuts: { count: 5, thread: M14x1.5, class: "10", drive: 21 AF, reuse: always, threads: dry, sequence: star, re-torque: not-needed, stages: [{ torque: 160 N·m }] }\nsteps:\n  - raise: vehicle\n  - remove: hub\nclose-up:\n  - fit: hub\n  - tighten: hub-nuts\n  - lower: vehicle\n',
   ),
   check(context, tell) {
     const held = new Map<object, ReadonlySet<string>>();
