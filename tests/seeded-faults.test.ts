@@ -1,5 +1,6 @@
 // One fault at a time in the golden example; the findings that a foreman expects, at their lines.
 import { describe, expect, it } from 'vitest';
+import { checkLibrary } from '../src/compile.js';
 import { demoTexts, demoWith, found, libraryOf } from './helpers/shop.js';
 
 const head = '/shop/procedures/head-gasket.yaml';
@@ -169,5 +170,55 @@ describe('seeded faults', () => {
     const text = demoTexts()[seal] ?? '';
     const without = libraryOf({ ...demoTexts(), [seal]: text.replace(/^labour:\n( {2}.*\n)+/m, '') });
     expect(rulesAt(without)).toEqual(['labour/unsaid @ work: [pinion-seal]']);
+  });
+
+  it('what carries the engine comes off before it is supported, or is not back and tight before the support goes', () => {
+    const belt = '/shop/procedures/belt-end-open.yaml';
+    const text = demoTexts()[belt] ?? '';
+    const step = (start: string) => {
+      const all = new RegExp(`^  - ${start}\\n(?:    .*\\n)*`, 'm').exec(text)?.[0];
+      if (!all) throw new Error(`no step ${start}`);
+      return all;
+    };
+    const swapped = (a: string, b: string) => rulesAt(demoWith([belt, step(a) + step(b), step(b) + step(a)]));
+    expect(swapped('support: engine', 'remove: engine-mount')).toEqual(['hazard/unsupported @ - remove: engine-mount']);
+    expect(swapped('tighten: engine-mount-bolts', 'unsupport: engine')).toEqual(['gate/not-tightened @ - unsupport: engine']);
+  });
+
+  it('a fluid that is drained or filled in through what is closed', () => {
+    const fluid = '/shop/procedures/gearbox-fluid.yaml';
+    const text = demoTexts()[fluid] ?? '';
+    const fill = /^ {2}- fill: gearbox-fluid\n(?: {4}.*\n)*/m.exec(text)?.[0] ?? '';
+    const close = /^ {2}- close: gearbox-level-plug\n(?: {4}.*\n)*/m.exec(text)?.[0] ?? '';
+    expect(rulesAt(demoWith([fluid, fill + close, close + fill]))).toEqual(['fluid/nothing-open @ - fill: gearbox-fluid']);
+    const drained = '/shipped/engine-oil-drained.yaml';
+    const open = /^ {2}- open: \$plug\n(?: {4}.*\n)*/m.exec(demoTexts()[drained] ?? '')?.[0] ?? '';
+    const drain = /^ {2}- drain: engine-oil\n(?: {4}.*\n)*/m.exec(demoTexts()[drained] ?? '')?.[0] ?? '';
+    expect(rulesAt(demoWith([drained, open, ''], [drained, drain, drain + open]))).toContain('fluid/nothing-open @ - drain: engine-oil');
+  });
+
+  it('an engine that runs on after the same document has stopped it', () => {
+    const fluid = '/shop/procedures/gearbox-fluid.yaml';
+    const text = demoTexts()[fluid] ?? '';
+    const run = /^ {2}- run: engine\n(?: {4}.*\n)*/m.exec(text)?.[0] ?? '';
+    const all = found(demoWith([fluid, `${run}  - stop: engine\n`, `  - stop: engine\n${run}`]));
+    expect(all.map((one) => `${one.rule} @ ${one.line} ${one.related.join()}`)).toEqual(['order/not-running @ - run: engine stopped here']);
+  });
+
+  it('a face that is cleaned after its part is back on, and a seal that is renewed behind what is on', () => {
+    const plate = '/shop/procedures/coolant-plate.yaml';
+    const text = demoTexts()[plate] ?? '';
+    const clean = /^ {2}- clean: pack-cover\n(?: {4}.*\n)*/m.exec(text)?.[0] ?? '';
+    const fit = /^ {2}- fit: pack-cover\n(?: {4}.*\n)*/m.exec(text)?.[0] ?? '';
+    const told = checkLibrary(demoWith([plate, clean + fit, fit + clean])).map(({ rule }) => rule);
+    expect(told).toContain('check/face-not-cleaned');
+    expect(checkLibrary(demoWith()).map(({ rule }) => rule)).not.toContain('check/face-not-cleaned');
+    const seal = rulesAt(
+      demoWith(
+        [head, '  - renew: camshaft-seal\n', ''],
+        [head, '  - fit: rocker-cover\n', '  - renew: camshaft-seal\n  - fit: rocker-cover\n'],
+      ),
+    );
+    expect(seal).toEqual(['order/covered @ - renew: camshaft-seal']);
   });
 });

@@ -18,6 +18,7 @@ interface Gate {
 
 const inCircuit = (part: Part | undefined, fluid: string): boolean => asList(part?.circuit).includes(fluid);
 const anyCircuit = (part: Part | undefined): boolean => asList(part?.circuit).length > 0;
+const carries = (part: Part | undefined, object: string): boolean => asList(part?.carries).includes(object);
 const everything: Gate = { forbids: () => true, loose: () => true };
 const nothing: Gate = { forbids: () => false, loose: () => false };
 
@@ -40,6 +41,7 @@ const gates: Partial<Record<VerbName, Gate>> = {
     loose: inCircuit,
   },
   lower: { forbids: (line, part) => line.pair === 'support' || part?.role === 'wheel', loose: () => false },
+  unsupport: { forbids: (_line, part, object) => carries(part, object), loose: carries },
   energise: { forbids: (line) => line.pair === 'lock' || line.pair === 'place', loose: () => false },
   connect: nothing,
   drive: everything,

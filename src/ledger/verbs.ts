@@ -41,7 +41,7 @@ const joint: readonly NameKind[] = ['fastener', 'part'];
 export const verbs = {
   remove: { opens: 'remove', objects: part, access: true },
   fit: { closes: 'remove', objects: part },
-  renew: { objects: part },
+  renew: { objects: part, access: true },
   disconnect: { opens: 'disconnect', objects: part, access: true },
   connect: { closes: 'disconnect', objects: part, gate: true },
   open: { opens: 'open', objects: part, access: true },
@@ -54,7 +54,7 @@ export const verbs = {
   tighten: { closes: 'loosen', objects: joint },
   're-torque': { objects: joint },
   support: { opens: 'support', objects: 'free' },
-  unsupport: { closes: 'support', objects: 'free' },
+  unsupport: { closes: 'support', objects: 'free', gate: true },
   compress: { opens: 'compress', objects: 'free' },
   release: { closes: 'compress', objects: 'free' },
   lock: { opens: 'lock', objects: 'free' },

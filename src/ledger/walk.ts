@@ -20,7 +20,7 @@ export type Problem =
   | { readonly kind: 'shut-in'; readonly step: PlanStep; readonly object: string; readonly line: Line }
   | { readonly kind: 'count'; readonly step: PlanStep; readonly line: Line; readonly expected: number; readonly found: number }
   | { readonly kind: 'owed'; readonly joint: Joint; readonly fitted: PlanStep; readonly stages: readonly number[] }
-  | { readonly kind: 'not-running'; readonly step: PlanStep };
+  | { readonly kind: 'not-running'; readonly step: PlanStep; readonly stopped: PlanStep | null };
 
 interface Owed {
   readonly joint: Joint;
@@ -57,6 +57,7 @@ export class Ledger {
   private answered: { readonly step: PlanStep; readonly found: Endangered } | null = null;
   private running = false;
   private everStarted = false;
+  private stopped: PlanStep | null = null;
 
   /**
    * @param facts the variant that is walked
@@ -141,9 +142,15 @@ export class Ledger {
       this.running = true;
       this.everStarted = true;
     }
-    if (step.verb === 'stop') this.running = false;
-    if ((step.verb === 'run' || step.verb === 'stop') && !this.running && !this.everStarted)
-      this.problems.push({ kind: 'not-running', step });
+    if ((step.verb === 'run' || step.verb === 'stop') && !this.running) {
+      // Another document may have stopped it: the planner puts them in order, and not who writes one of them.
+      const stopped = this.stopped?.participant === step.participant ? this.stopped : null;
+      if (stopped || !this.everStarted) this.problems.push({ kind: 'not-running', step, stopped });
+    }
+    if (step.verb === 'stop') {
+      this.running = false;
+      this.stopped = step;
+    }
     this.openAfter.push(this.openLines.size);
   }
 

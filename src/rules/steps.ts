@@ -1,4 +1,4 @@
-import type { VerbName } from '../ledger/verbs.js';
+import { type VerbName, verbOf } from '../ledger/verbs.js';
 import type { PlanStep } from '../plan/plan.js';
 
 /** What takes something apart. */
@@ -14,3 +14,15 @@ export const did = (steps: readonly PlanStep[], verb: PlanStep['verb'], object?:
 /** Whether a step takes a battery off. */
 export const disconnectsBattery = ({ verb, objects, participant }: PlanStep): boolean =>
   verb === 'disconnect' && objects.some((object) => participant.scope.parts.get(object)?.role === 'battery');
+
+/** Whether something is open, off or supported after some steps. What is only loosened is none of these. */
+export function isOpenAfter(steps: readonly PlanStep[], object: string): boolean {
+  let open = false;
+  for (const step of steps) {
+    if (!step.objects.includes(object)) continue;
+    const { opens, closes } = verbOf(step.verb);
+    if (opens && opens !== 'loosen') open = true;
+    else if (closes && closes !== 'loosen') open = false;
+  }
+  return open;
+}

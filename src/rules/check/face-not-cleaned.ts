@@ -29,17 +29,20 @@ close-up:
 `),
   check(context, tell) {
     for (const place of context.placesOf('remove')) {
-      const { plan, planned } = place;
+      const { plan, planned, after } = place;
       for (const object of planned.objects) {
         const gasketed = jointsOfPart(planned.participant.scope, object).some(
           (joint) => fastenerOf(planned.participant.scope, joint, plan.facts)?.gasket,
         );
         if (!gasketed) continue;
-        const cleaned = place.after.some((step) => step.verb === 'clean' && step.participant.document === planned.participant.document);
+        const back = after.findIndex((step) => step.verb === 'fit' && step.objects.includes(object));
+        const cleaned = after
+          .slice(0, back < 0 ? after.length : back)
+          .some((step) => step.verb === 'clean' && step.participant.document === planned.participant.document);
         if (!cleaned)
           tell({
             span: stepSpan(planned),
-            message: `\`${object}\` clamps a gasket, and nothing in this document cleans its face. Add \`clean:\` with the method (plastic scraper, dry and free of oil).`,
+            message: `\`${object}\` clamps a gasket, and nothing in this document cleans its face before it goes back. Add \`clean:\` with the method (plastic scraper, dry and free of oil).`,
           });
       }
     }

@@ -8,5 +8,5 @@ export const rule: Rule = {
   why: 'It cannot be ordered.',
   mend: 'Write `item:` at the part.',
   bad: job('', 'steps:\n  - renew: cover # <-\n'),
-  good: job('', 'steps:\n  - renew: pump\n'),
+  good: job('', 'steps:\n  - remove: cover\n  - renew: pump\nclose-up:\n  - fit: cover\n'),
 };

@@ -11,5 +11,5 @@ export const rule: Rule = {
     ...job('', 'parts: { bracket: { item: bracket } } # <-\nsteps:\n  - renew: bracket\n'),
     'parts/more.yaml': 'kind: parts\nid: more\nitems: { bracket: { name: bracket } }\noffers: []\n',
   },
-  good: job('', 'steps:\n  - renew: pump\n'),
+  good: job('', 'steps:\n  - remove: cover\n  - renew: pump\nclose-up:\n  - fit: cover\n'),
 };

@@ -1,0 +1,42 @@
+import { called } from '../../ledger/walk.js';
+import { asList } from '../../library/scope.js';
+import { oneOf } from '../../findings/suggest.js';
+import { stepSpan } from '../context.js';
+import { procedure } from '../examples.js';
+import type { PlanPlace } from '../places.js';
+import type { Rule } from '../rule.js';
+import { did, isOpenAfter } from '../steps.js';
+
+export const rule: Rule = {
+  name: 'fluid/nothing-open',
+  severity: 'warning',
+  finds: 'A fluid is drained, or filled in, while what it flows through is closed.',
+  why: 'It cannot be done in this order; whoever tries opens something at the wrong moment.',
+  mend: 'Open the drain, or the fill point, before this step, and close it after.',
+  bad: procedure('steps:\n  - open: [tap, cap]\n  - drain: coolant\nclose-up:\n  - close: [tap, cap]\n  - fill: coolant # <-\n'),
+  good: procedure('steps:\n  - open: [tap, cap]\n  - drain: coolant\nclose-up:\n  - close: tap\n  - fill: coolant\n  - close: cap\n'),
+  check(context, tell) {
+    for (const place of context.placesOf(['drain', 'fill'])) {
+      const { planned } = place;
+      for (const fluid of planned.objects) {
+        const ways = waysOf(place, fluid);
+        if (ways.length === 0 || ways.some((way) => isOpenAfter(place.before, way))) continue;
+        tell({
+          span: stepSpan(planned),
+          about: fluid,
+          message: `${called(planned, fluid)} is ${planned.verb === 'fill' ? 'filled in' : 'drained'} here through ${oneOf(ways)}, and ${ways.length === 1 ? 'that is' : 'none of these is'} open at this step. Open it before, and close it after.`,
+        });
+      }
+    }
+  },
+};
+
+/** What a fluid is let out or filled in through, as far as the plan opens it at all: what it never opens is told elsewhere, or is no matter. */
+function waysOf({ planned, plan }: PlanPlace, fluid: string): string[] {
+  const { parts, fluids } = planned.participant.scope;
+  const ways =
+    planned.verb === 'drain'
+      ? (fluids.get(fluid)?.drains ?? []).flatMap((way) => way.through)
+      : [...parts].flatMap(([id, part]) => (part.role === 'fill-point' && asList(part.circuit).includes(fluid) ? [id] : []));
+  return [...new Set(ways)].filter((way) => did(plan.steps, 'open', way) || did(plan.steps, 'remove', way));
+}

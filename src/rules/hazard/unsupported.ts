@@ -1,0 +1,31 @@
+import { asList } from '../../library/scope.js';
+import { called } from '../../ledger/walk.js';
+import { stepSpan } from '../context.js';
+import { procedure } from '../examples.js';
+import type { Rule } from '../rule.js';
+import { isOpenAfter } from '../steps.js';
+
+const mount = 'parts: { mount: { name: engine mount, seal: used-again, carries: engine } }\n';
+
+export const rule: Rule = {
+  name: 'hazard/unsupported',
+  severity: 'error',
+  finds: 'What carries the engine, the gearbox or an axle comes off while nothing else carries it.',
+  why: 'It drops: on a hand, on the hoses, on whoever lies beneath.',
+  mend: 'Put `support:` before this step, and `unsupport:` behind the step that tightens it again.',
+  bad: procedure(`${mount}steps:\n  - remove: mount # <-\n  - support: engine\nclose-up:\n  - fit: mount\n  - unsupport: engine\n`),
+  good: procedure(`${mount}steps:\n  - support: engine\n  - remove: mount\nclose-up:\n  - fit: mount\n  - unsupport: engine\n`),
+  check(context, tell) {
+    for (const place of context.placesOf(['remove', 'disconnect', 'move-aside'])) {
+      const { planned } = place;
+      for (const object of planned.objects)
+        for (const load of asList(planned.participant.scope.parts.get(object)?.carries))
+          if (!isOpenAfter(place.before, load))
+            tell({
+              span: stepSpan(planned),
+              about: load,
+              message: `${called(planned, object)} carries \`${load}\`, and nothing else does at this step. Put \`support: ${load}\` before it, with what holds it.`,
+            });
+    }
+  },
+};
