@@ -221,4 +221,17 @@ describe('seeded faults', () => {
     );
     expect(seal).toEqual(['order/covered @ - renew: camshaft-seal']);
   });
+
+  it('a pan that comes off full, and a circuit that is charged before it is proved tight', () => {
+    const gearbox = '/shop/procedures/automatic-gearbox-service.yaml';
+    const one = (name: string, start: string) =>
+      new RegExp(`^ {2}- ${start}.*\\n(?: {4}.*\\n)*`, 'm').exec(demoTexts()[name] ?? '')?.[0] ?? '';
+    const [drain, pan] = [one(gearbox, 'drain: gearbox-fluid'), one(gearbox, 'remove: gearbox-pan')];
+    expect(rulesAt(demoWith([gearbox, drain + pan, pan + drain]))).toEqual(['fluid/not-drained @ - remove: gearbox-pan']);
+    const receiver = '/shop/procedures/receiver.yaml';
+    const [test, vacuum] = [one(receiver, 'test: refrigerant'), one(receiver, 'measure: vacuum-hold')];
+    expect(test.length * vacuum.length).toBeGreaterThan(0);
+    expect(rulesAt(demoWith([receiver, test, '']))).toEqual([]);
+    expect(rulesAt(demoWith([receiver, test, ''], [receiver, vacuum, '']))).toEqual(['fluid/not-proved-tight @ - fill: refrigerant']);
+  });
 });

@@ -1,0 +1,42 @@
+import { called } from '../../ledger/walk.js';
+import { asList } from '../../library/scope.js';
+import { stepSpan } from '../context.js';
+import { procedure } from '../examples.js';
+import type { Rule } from '../rule.js';
+import { did, takingApart } from '../steps.js';
+
+const pan = 'parts: { pan: { name: pan, circuit: coolant, beneath: true, seal: used-again } }\n';
+const around = (first: string, second: string) =>
+  procedure(
+    `${pan}steps:\n  - raise: vehicle\n  - open: [tap, cap]\n${first}${second}close-up:\n  - fit: pan\n  - close: tap\n  - fill: coolant\n  - close: cap\nfinal: { ground: [{ lower: vehicle }] }\n`,
+  );
+
+export const rule: Rule = {
+  name: 'fluid/not-drained',
+  severity: 'warning',
+  finds: 'What is reached from beneath is opened before its fluid, which a later step drains, is out.',
+  why: 'All of it comes at once, over whoever stands below and past the vessel.',
+  mend: 'Put the `drain:` before this step.',
+  bad: around('  - remove: pan # <-\n', '  - drain: coolant\n'),
+  good: around('  - drain: coolant\n', '  - remove: pan\n'),
+  check(context, tell) {
+    for (const place of context.placesOf(takingApart)) {
+      const { planned, plan } = place;
+      const { parts, fluids } = planned.participant.scope;
+      for (const object of planned.objects) {
+        const part = parts.get(object);
+        if (!part?.beneath || part.role === 'fill-point') continue;
+        for (const id of asList(part.circuit)) {
+          const fluid = fluids.get(id);
+          const isDrain = fluid?.drains.some((way) => way.through.includes(object));
+          if (!fluid || isDrain || did(place.before, 'drain', id) || !did(plan.steps, 'drain', id)) continue;
+          tell({
+            span: stepSpan(planned),
+            about: id,
+            message: `${called(planned, object)} is opened from beneath while ${called(planned, id)} is still in it; a later step drains it. Put \`drain: ${id}\` before this step.`,
+          });
+        }
+      }
+    }
+  },
+};
