@@ -234,4 +234,19 @@ describe('seeded faults', () => {
     expect(rulesAt(demoWith([receiver, test, '']))).toEqual([]);
     expect(rulesAt(demoWith([receiver, test, ''], [receiver, vacuum, '']))).toEqual(['fluid/not-proved-tight @ - fill: refrigerant']);
   });
+
+  it('a step that stands there twice: bolts turned through their angle again, a gasket bought again, a head sent out again', () => {
+    const twice = (step: string) => rulesAt(demoWith([head, step, step + step]));
+    const tight = '  - tighten: head-bolts\n';
+    expect(demoTexts()[head]).toContain(tight);
+    expect(twice(tight)).toEqual(['torque/tightened-again @ - tighten: head-bolts']);
+    expect(twice('  - renew: camshaft-seal\n')).toEqual(['parts/renewed-twice @ - renew: camshaft-seal']);
+    expect(twice('  - send: cylinder-head\n    for: head-pressure-test\n')).toEqual(['parts/renewed-twice @ - send: cylinder-head']);
+  });
+
+  it('wheels that are tightened on the ground before they are snug', () => {
+    const wheels = '/shipped/wheels-off.yaml';
+    const [snug, ground] = ['    - tighten: $wheels\n', '    - tighten: $wheels\n      wheels: on-ground\n'];
+    expect(new Set(rulesAt(demoWith([wheels, snug + ground, ground + snug])))).toContain('torque/out-of-turn @ - tighten: $wheels');
+  });
 });

@@ -20,6 +20,8 @@ export type Problem =
   | { readonly kind: 'shut-in'; readonly step: PlanStep; readonly object: string; readonly line: Line }
   | { readonly kind: 'count'; readonly step: PlanStep; readonly line: Line; readonly expected: number; readonly found: number }
   | { readonly kind: 'owed'; readonly joint: Joint; readonly fitted: PlanStep; readonly stages: readonly number[] }
+  | { readonly kind: 'tightened-again'; readonly step: PlanStep; readonly joint: Joint; readonly first: PlanStep }
+  | { readonly kind: 'out-of-turn'; readonly step: PlanStep; readonly joint: Joint; readonly stage: number; readonly later: PlanStep }
   | { readonly kind: 'not-running'; readonly step: PlanStep; readonly stopped: PlanStep | null };
 
 interface Owed {
@@ -49,6 +51,8 @@ export class Ledger {
   private readonly openStates = new Map<string, number>();
   private readonly all: Line[] = [];
   private readonly owed = new Map<string, Owed>();
+  /** The stages that are done at each joint since it was last put on or loosened, by the step that did them. */
+  private readonly done = new Map<string, Map<number, PlanStep>>();
   private readonly problems: Problem[] = [];
   private readonly closedAt = new Map<string, PlanStep>();
   private readonly endangered = new Map<Line, PlanStep[]>();
@@ -212,6 +216,7 @@ export class Ledger {
     const { scope } = step.participant;
     for (const joint of jointsOfPart(scope, part)) {
       const fastener = fastenerOf(scope, joint, this.facts);
+      this.done.delete(joint.key);
       if (!fastener || fastener.method) continue;
       this.owed.set(joint.key, { joint, fitted: step, stages: new Set(stagesNow(fastener)), later: new Set(stagesLater(fastener)) });
     }
@@ -219,6 +224,7 @@ export class Ledger {
 
   private loosen(step: PlanStep, object: string): void {
     for (const joint of jointsNamed(step.participant.scope, object)) {
+      this.done.delete(joint.key);
       if (joint.part !== '' && this.removed.has(joint.part)) continue;
       this.openLine(step, joint.line);
     }
@@ -228,14 +234,36 @@ export class Ledger {
     const { scope } = step.participant;
     const named = jointsNamed(scope, object);
     const owing = named.filter((joint) => this.owed.has(joint.key));
+    let again: { readonly joint: Joint; readonly first: PlanStep } | null = null;
+    let isNew = false;
     for (const joint of owing.length > 0 ? owing : named) {
       const line = this.openLines.get(joint.line.key);
       if (line) this.shut(line, step);
-      const owed = this.owed.get(joint.key);
-      if (!owed) continue;
       const fastener = fastenerOf(scope, joint, this.facts);
-      for (const stage of fastener ? stagesOfStep(fastener, step.step) : []) owed.stages.delete(stage);
+      const owed = this.owed.get(joint.key);
+      const done = once(this.done, joint.key, () => new Map());
+      for (const stage of fastener ? stagesOfStep(fastener, step.step) : []) {
+        owed?.stages.delete(stage);
+        const first = done.get(stage);
+        // In a further round the same step is done again, and told once where its part stayed on.
+        if (first) again ??= first.step === step.step ? null : { joint, first };
+        else {
+          isNew = true;
+          this.tellOutOfTurn(step, joint, stage, done);
+          done.set(stage, step);
+        }
+      }
     }
+    // A name may stand for joints of which one was done before, and the others are done now.
+    if (again && !isNew) this.problems.push({ kind: 'tightened-again', step, ...again });
+  }
+
+  private tellOutOfTurn(step: PlanStep, joint: Joint, stage: number, done: ReadonlyMap<number, PlanStep>): void {
+    for (const [other, later] of done)
+      if (other > stage && later !== step) {
+        this.problems.push({ kind: 'out-of-turn', step, joint, stage, later });
+        return;
+      }
   }
 
   /** Ends the walk: what is still open, what was closed too late, what is still owed. */
