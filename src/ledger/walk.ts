@@ -52,7 +52,7 @@ export class Ledger {
   private readonly all: Line[] = [];
   private readonly owed = new Map<string, Owed>();
   /** The stages that are done at each joint since it was last put on or loosened, by the step that did them. */
-  private readonly done = new Map<string, Map<number, PlanStep>>();
+  private readonly done = new Map<string, (PlanStep | undefined)[]>();
   private readonly problems: Problem[] = [];
   private readonly closedAt = new Map<string, PlanStep>();
   private readonly endangered = new Map<Line, PlanStep[]>();
@@ -241,29 +241,23 @@ export class Ledger {
       if (line) this.shut(line, step);
       const fastener = fastenerOf(scope, joint, this.facts);
       const owed = this.owed.get(joint.key);
-      const done = once(this.done, joint.key, () => new Map());
+      const done = once(this.done, joint.key, () => []);
       for (const stage of fastener ? stagesOfStep(fastener, step.step) : []) {
         owed?.stages.delete(stage);
-        const first = done.get(stage);
-        // In a further round the same step is done again, and told once where its part stayed on.
-        if (first) again ??= first.step === step.step ? null : { joint, first };
-        else {
-          isNew = true;
-          this.tellOutOfTurn(step, joint, stage, done);
-          done.set(stage, step);
+        const first = done[stage];
+        if (first) {
+          // In a further round the same step is done again; where its part stayed on, that is told.
+          if (first.step !== step.step) again ??= { joint, first };
+          continue;
         }
+        isNew = true;
+        const later = done.length > stage ? done.find((one, other) => other > stage && one && one !== step) : undefined;
+        if (later) this.problems.push({ kind: 'out-of-turn', step, joint, stage, later });
+        done[stage] = step;
       }
     }
     // A name may stand for joints of which one was done before, and the others are done now.
     if (again && !isNew) this.problems.push({ kind: 'tightened-again', step, ...again });
-  }
-
-  private tellOutOfTurn(step: PlanStep, joint: Joint, stage: number, done: ReadonlyMap<number, PlanStep>): void {
-    for (const [other, later] of done)
-      if (other > stage && later !== step) {
-        this.problems.push({ kind: 'out-of-turn', step, joint, stage, later });
-        return;
-      }
   }
 
   /** Ends the walk: what is still open, what was closed too late, what is still owed. */

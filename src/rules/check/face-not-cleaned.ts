@@ -29,12 +29,13 @@ close-up:
 `),
   check(context, tell) {
     for (const place of context.placesOf('remove')) {
-      const { plan, planned, after } = place;
+      const { plan, planned } = place;
       for (const object of planned.objects) {
         const gasketed = jointsOfPart(planned.participant.scope, object).some(
           (joint) => fastenerOf(planned.participant.scope, joint, plan.facts)?.gasket,
         );
         if (!gasketed) continue;
+        const { after } = place;
         const back = after.findIndex((step) => step.verb === 'fit' && step.objects.includes(object));
         const cleaned = after
           .slice(0, back < 0 ? after.length : back)

@@ -1,5 +1,6 @@
 import { called } from '../../ledger/walk.js';
-import { asList } from '../../library/scope.js';
+import { asList, type Scope } from '../../library/scope.js';
+import { once } from '../../once.js';
 import { oneOf } from '../../findings/suggest.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
@@ -33,10 +34,19 @@ export const rule: Rule = {
 
 /** What a fluid is let out or filled in through, as far as the plan opens it at all: what it never opens is told elsewhere, or is no matter. */
 function waysOf({ planned, plan }: PlanPlace, fluid: string): string[] {
-  const { parts, fluids } = planned.participant.scope;
-  const ways =
-    planned.verb === 'drain'
-      ? (fluids.get(fluid)?.drains ?? []).flatMap((way) => way.through)
-      : [...parts].flatMap(([id, part]) => (part.role === 'fill-point' && asList(part.circuit).includes(fluid) ? [id] : []));
+  const { scope } = planned.participant;
+  const ways = planned.verb === 'fill' ? fillPointsOf(scope, fluid) : (scope.fluids.get(fluid)?.drains ?? []).flatMap((way) => way.through);
   return [...new Set(ways)].filter((way) => did(plan.steps, 'open', way) || did(plan.steps, 'remove', way));
+}
+
+const fillPoints = new WeakMap<object, Map<string, string[]>>();
+
+function fillPointsOf(scope: Scope, fluid: string): readonly string[] {
+  const known = once(fillPoints, scope.things, () => {
+    const byFluid = new Map<string, string[]>();
+    for (const [id, part] of scope.parts)
+      if (part.role === 'fill-point') for (const one of asList(part.circuit)) once(byFluid, one, () => []).push(id);
+    return byFluid;
+  });
+  return known.get(fluid) ?? [];
 }

@@ -1,3 +1,5 @@
+import type { Scope } from '../../library/scope.js';
+import { once } from '../../once.js';
 import type { PlanStep } from '../../plan/plan.js';
 import { spanOf } from '../../schema/origin.js';
 import type { Span } from '../../source/source.js';
@@ -18,11 +20,11 @@ export const rule: Rule = {
   good: procedure(`${gap}steps:\n  - measure: gap\n${renewIf}\n`),
   check(context, tell) {
     for (const { plan } of context.plans) {
-      if (!plan.steps.some(mayDepend)) continue;
+      if (!plan.steps.some(dependsOnSomething)) continue;
       const known = new Set<string>();
       for (const planned of plan.steps) {
-        for (const { name, span, message } of mayDepend(planned) ? neededBy(planned) : [])
-          if (!known.has(name)) tell({ span: span(), message, about: name });
+        if (dependsOnSomething(planned))
+          for (const { name, span, message } of neededBy(planned)) if (!known.has(name)) tell({ span: span(), message, about: name });
         if (planned.verb === 'measure' || planned.verb === 'choose') for (const object of planned.objects) known.add(object);
       }
     }
@@ -35,43 +37,59 @@ interface Needed {
   readonly message: string;
 }
 
-const mayDepend = ({ step, participant }: PlanStep): boolean => step.when !== undefined || participant.scope.choices.size > 0;
+function dependsOnSomething({ step, verb, objects, participant }: PlanStep): boolean {
+  if (step.when !== undefined || verb === 'choose') return true;
+  if ((verb !== 'fit' && verb !== 'renew') || participant.scope.choices.size === 0) return false;
+  const graded = gradedIn(participant.scope);
+  return objects.some((object) => graded.has(object));
+}
+
+/** A part of which a choice says which item it is. */
+interface Graded {
+  readonly choice: string;
+  readonly item: string;
+}
+
+const graded = new WeakMap<object, ReadonlyMap<string, Graded>>();
+
+const gradedIn = ({ things, parts, choices }: Scope): ReadonlyMap<string, Graded> =>
+  once(graded, things, () => {
+    const found = new Map<string, Graded>();
+    for (const [choice, { item }] of choices)
+      for (const [id, part] of parts)
+        if (item !== undefined && (part.item === item || Object.hasOwn(part.seals ?? {}, item))) found.set(id, { choice, item });
+    return found;
+  });
 
 /** Measurements and choices that must be over before a step. */
 function neededBy(planned: PlanStep): Needed[] {
   const { step, verb, objects, participant } = planned;
-  const { measurements, choices, parts } = participant.scope;
+  const { measurements, choices } = participant.scope;
   const needed: Needed[] = [];
   for (const name of Object.keys(step.when ?? {})) {
-    const verb = measurements.has(name) ? 'measure' : choices.has(name) ? 'choose' : null;
-    if (verb)
+    const first = measurements.has(name) ? 'measure' : choices.has(name) ? 'choose' : null;
+    if (first)
       needed.push({
         name,
         span: () => spanOf(step.when ?? step, name),
-        message: `Whether this step is done depends on \`${name}\`, and no step before it says \`${verb}: ${name}\`. Put that before it.`,
+        message: `Whether this step is done depends on \`${name}\`, and no step before it says \`${first}: ${name}\`. Put that before it.`,
       });
   }
-  if (verb === 'choose')
-    for (const object of objects) {
-      const from = choices.get(object)?.from;
-      if (from !== undefined)
-        needed.push({
-          name: from,
-          span: () => stepSpan(planned),
-          message: `\`${object}\` is chosen by \`${from}\`, and no step before this one says \`measure: ${from}\`. Put that before it.`,
-        });
-    }
-  if (verb === 'fit' || verb === 'renew')
-    for (const object of objects) {
-      const part = parts.get(object);
-      const items = [part?.item, ...Object.keys(part?.seals ?? {})];
-      for (const [name, { item }] of choices)
-        if (item !== undefined && items.includes(item))
-          needed.push({
-            name,
-            span: () => stepSpan(planned),
-            message: `Which \`${item}\` goes on here is chosen by \`${name}\`, and no step before this one says \`choose: ${name}\`. Put that before it.`,
-          });
-    }
+  for (const object of objects) {
+    const from = verb === 'choose' ? choices.get(object)?.from : undefined;
+    if (from !== undefined)
+      needed.push({
+        name: from,
+        span: () => stepSpan(planned),
+        message: `\`${object}\` is chosen by \`${from}\`, and no step before this one says \`measure: ${from}\`. Put that before it.`,
+      });
+    const part = verb === 'fit' || verb === 'renew' ? gradedIn(participant.scope).get(object) : undefined;
+    if (part)
+      needed.push({
+        name: part.choice,
+        span: () => stepSpan(planned),
+        message: `Which \`${part.item}\` goes on here is chosen by \`${part.choice}\`, and no step before this one says \`choose: ${part.choice}\`. Put that before it.`,
+      });
+  }
   return needed;
 }
