@@ -240,6 +240,11 @@ describe('seeded faults', () => {
     const tight = '  - tighten: head-bolts\n';
     expect(demoTexts()[head]).toContain(tight);
     expect(twice(tight)).toEqual(['torque/tightened-again @ - tighten: head-bolts']);
+    const severities = (step: string) =>
+      checkLibrary(demoWith([head, step, step + step])).flatMap(({ rule, severity }) =>
+        rule === 'torque/tightened-again' ? [severity] : [],
+      );
+    expect([severities(tight), severities('  - tighten: rocker-cover-bolts\n')]).toEqual([['error'], ['warning']]);
     expect(twice('  - renew: camshaft-seal\n')).toEqual(['parts/renewed-twice @ - renew: camshaft-seal']);
     expect(twice('  - send: cylinder-head\n    for: head-pressure-test\n')).toEqual(['parts/renewed-twice @ - send: cylinder-head']);
   });

@@ -17,6 +17,8 @@ export const rule: Rule = {
     for (const { step, joint, first } of context.problems('tightened-again'))
       tell({
         span: stepSpan(step),
+        // A torque that is set again clicks at once; an angle is added to the first.
+        severity: step.participant.scope.fasteners.get(joint.group)?.stages?.some(({ angle }) => angle) ? 'error' : 'warning',
         about: joint.group,
         message: `${called(step, joint.group)} is tightened already, in all of its stages. Delete one of the two steps, name the stages of each (\`stages: [1]\`), or loosen it before.`,
         related: [{ span: stepSpan(first), message: 'tightened here' }],
