@@ -31,12 +31,12 @@ const scopeOf = ({ parts = {}, temporaries = {}, fasteners = {} }: Names): Scope
   }) as unknown as Scope;
 
 const stepIn = (scope: Scope, leftChanged?: Readonly<Record<string, string>>) => {
-  const document = { kind: 'procedure', id: 'p', 'left-changed': leftChanged };
+  const participant = { document: { kind: 'procedure', id: 'p', 'left-changed': leftChanged }, scope, params: {} };
   return (verb: VerbName, objects: string | readonly string[], more: Partial<Step> = {}): PlanStep => {
     const step = { [verb]: objects, ...more } as Step;
     const names = typeof objects === 'string' ? [objects] : objects;
     return {
-      participant: { document, scope, params: {} },
+      participant,
       section: 'work',
       moment: null,
       step,
@@ -278,8 +278,12 @@ describe('the walk of the ledger', () => {
           return `${problem.line.object} ${problem.found} of ${problem.expected} at ${at(problem.step)}`;
         case 'owed':
           return `${problem.joint.key} stages ${problem.stages.join(' ')} from ${at(problem.fitted)}`;
+        case 'tightened-again':
+          return `${problem.joint.key} at ${at(problem.first)} and ${at(problem.step)}`;
+        case 'out-of-turn':
+          return `${problem.joint.key} stage ${problem.stage} at ${at(problem.step)} after ${at(problem.later)}`;
         case 'not-running':
-          return `at ${at(problem.step)}`;
+          return problem.stopped ? `at ${at(problem.step)} after ${at(problem.stopped)}` : `at ${at(problem.step)}`;
       }
     };
     return walk(steps, facts).problems.map((problem) => `${problem.kind}: ${words(problem)}`);
@@ -468,11 +472,42 @@ describe('the walk of the ledger', () => {
     expect(told([ignitionOff, ignitionOn, ...clamp])).toEqual(['interlock: ignition closed 2 at 4']);
   });
 
+  it('a joint is tightened once, in the order of its stages, until it is loosened or put on again', () => {
+    const tight = (more: Partial<Step> = {}, name = 'pump-bolts') => step('tighten', name, more);
+    const pumpOn = [off, step('remove', 'pump'), step('fit', 'pump')];
+    expect(told([...pumpOn, tight(), tight(), on])).toEqual(['tightened-again: pump-bolts@pump at 4 and 5']);
+    expect(told([...pumpOn, tight(), tight({}, 'pump'), on])).toEqual(['tightened-again: pump-bolts@pump at 4 and 5']);
+    expect(told([...pumpOn, tight({ stages: [1] }), tight({ stages: [2] }), on])).toEqual([]);
+    expect(told([...pumpOn, tight({ stages: [1] }), tight(), on])).toEqual([]);
+    expect(told([...pumpOn, tight({ stages: [2] }), tight({ stages: [1] }), on])).toEqual([
+      'out-of-turn: pump-bolts@pump stage 1 at 5 after 4',
+    ]);
+    expect(told([...pumpOn, tight({ stages: [2, 1] }), on])).toEqual([]);
+    expect(told([...pumpOn, tight(), ...pumpOn.slice(1), tight(), on])).toEqual([]);
+    const loose = [step('loosen', 'case-bolts'), step('tighten', 'case-bolts')];
+    expect(told([...loose, ...loose])).toEqual([]);
+    expect(told([...loose, step('tighten', 'case-bolts')])).toEqual(['tightened-again: case-bolts at 2 and 3']);
+    // A further round is the same step again.
+    const round = tight();
+    expect(told([...pumpOn, round, { ...round }, on])).toEqual([]);
+    // The group holds two parts: the one that was done before is not done again.
+    const wheel = [step('remove', 'wheel'), step('fit', 'wheel'), step('tighten', 'wheel', { stages: [1, 2] })];
+    const hub = [step('remove', 'hub'), step('fit', 'hub'), step('tighten', 'axle-nut')];
+    expect(told([...wheel, ...hub, step('tighten', 'wheel-bolts', { stages: [1, 2] })])).toEqual([]);
+    expect(told([...wheel, ...hub, step('tighten', 'hub', { stages: [1, 2] })])).toEqual([]);
+    expect(told([...wheel, step('tighten', 'wheel', { wheels: 'on-ground' })])).toEqual(['tightened-again: wheel-bolts@wheel at 3 and 4']);
+  });
+
   it('an engine runs and stops after it was started', () => {
     expect(told([step('run', 'engine')])).toEqual(['not-running: at 1']);
     expect(told([step('stop', 'engine'), step('start', 'engine')])).toEqual(['not-running: at 1']);
     expect(told([step('start', 'engine'), step('run', 'engine'), step('stop', 'engine')])).toEqual([]);
-    expect(told([step('start', 'engine'), step('stop', 'engine'), step('run', 'engine')])).toEqual([]);
+    const stopped = [step('start', 'engine'), step('stop', 'engine')];
+    expect(told([...stopped, step('run', 'engine')])).toEqual(['not-running: at 3 after 2']);
+    expect(told([...stopped, step('stop', 'engine')])).toEqual(['not-running: at 3 after 2']);
+    expect(told([...stopped, step('start', 'engine'), step('run', 'engine')])).toEqual([]);
+    // Where another document stops it, the planner puts the two in order.
+    expect(told([...stopped, stepIn(scope)('run', 'engine')])).toEqual([]);
     expect(told([step('inspect', 'engine')])).toEqual([]);
   });
 
