@@ -191,6 +191,9 @@ describe('seeded faults', () => {
     const fill = /^ {2}- fill: gearbox-fluid\n(?: {4}.*\n)*/m.exec(text)?.[0] ?? '';
     const close = /^ {2}- close: gearbox-level-plug\n(?: {4}.*\n)*/m.exec(text)?.[0] ?? '';
     expect(rulesAt(demoWith([fluid, fill + close, close + fill]))).toEqual(['fluid/nothing-open @ - fill: gearbox-fluid']);
+    expect(found(demoWith([fluid, fill + close, close + fill]))[0]?.message).toMatch(
+      /is filled in here through `gearbox-level-plug`, which is not open at this step/,
+    );
     const drained = '/shipped/engine-oil-drained.yaml';
     const open = /^ {2}- open: \$plug\n(?: {4}.*\n)*/m.exec(demoTexts()[drained] ?? '')?.[0] ?? '';
     const drain = /^ {2}- drain: engine-oil\n(?: {4}.*\n)*/m.exec(demoTexts()[drained] ?? '')?.[0] ?? '';

@@ -25,7 +25,7 @@ export const rule: Rule = {
         tell({
           span: stepSpan(planned),
           about: fluid,
-          message: `${called(planned, fluid)} is ${planned.verb === 'fill' ? 'filled in' : 'drained'} here through ${oneOf(ways)}, and ${ways.length === 1 ? 'that is' : 'none of these is'} open at this step. Open it before, and close it after.`,
+          message: `${called(planned, fluid)} is ${planned.verb === 'fill' ? 'filled in' : 'drained'} here through ${oneOf(ways)}, ${ways.length === 1 ? 'which is not open' : 'and none of these is open'} at this step. Open it before, and close it after.`,
         });
       }
     }

@@ -20,7 +20,7 @@ export const rule: Rule = {
         // A torque that is set again clicks at once; an angle is added to the first.
         severity: step.participant.scope.fasteners.get(joint.group)?.stages?.some(({ angle }) => angle) ? 'error' : 'warning',
         about: joint.group,
-        message: `${called(step, joint.group)} is tightened already, in all of its stages. Delete one of the two steps, name the stages of each (\`stages: [1]\`), or loosen it before.`,
+        message: `${called(step, joint.group)} is tightened already, and this step only repeats it. Delete one of the two steps, name the stages of each (\`stages: [1]\`), or loosen it before.`,
         related: [{ span: stepSpan(first), message: 'tightened here' }],
       });
   },
