@@ -8,7 +8,8 @@ import { castOf, mostMembers, neededBy, wantedOf } from '../src/plan/cast.js';
 import { castOfJob, factsOf, outlineOf, planJob, putInOrder } from '../src/plan/merge.js';
 import type { Plan, PlanStep } from '../src/plan/plan.js';
 import { writtenIn } from '../src/plan/written.js';
-import { libraryOf } from './helpers/shop.js';
+import { Checker } from '../src/rules/checker.js';
+import { compiled, demoTexts, libraryOf } from './helpers/shop.js';
 
 const van = `kind: vehicle
 id: van
@@ -67,11 +68,11 @@ describe('who takes part', () => {
       procedure('pump', 'needs: [tray-off, drained]\nsteps:\n  - inspect: pump\n'),
     );
     const { members, incomplete } = cast(made, 'pump');
-    expect(members.map(({ participant, asked }) => [participant.document.id, asked])).toEqual([
-      ['tray-off', false],
-      ['cold', false],
-      ['drained', false],
-      ['pump', true],
+    expect(members.map(({ participant, steps }) => [participant.document.id, steps[0]?.planned.section])).toEqual([
+      ['tray-off', 'preparation'],
+      ['cold', 'preparation'],
+      ['drained', 'preparation'],
+      ['pump', 'work'],
     ]);
     expect(incomplete).toBe(false);
     expect([...neededBy(made, ['pump'])].sort()).toEqual(['cold', 'drained', 'tray-off']);
@@ -90,9 +91,9 @@ describe('who takes part', () => {
     expect(ids('small', 'large')).toEqual(['cold', 'tray-off', 'deep', 'small', 'large']);
     expect(ids('large', 'small')).toEqual(['cold', 'tray-off', 'deep', 'large', 'small']);
     expect(ids('small')).toEqual(['tray-off', 'small']);
-    // Work that other work needs is itself work, and comes where the job has it.
+    // Work that other work needs comes before that, wherever the job has it.
     expect(ids('deep', 'large')).toEqual(['cold', 'tray-off', 'deep', 'large']);
-    expect(ids('large', 'deep')).toEqual(['cold', 'tray-off', 'large', 'deep']);
+    expect(ids('large', 'deep')).toEqual(['cold', 'tray-off', 'deep', 'large']);
   });
 
   it('is incomplete where something needed is missing, needs itself, is too much, or has a step with no verb', () => {
@@ -445,5 +446,48 @@ describe('the combinations of what is not known', () => {
         bad,
       ).toHaveLength(1);
     }
+  });
+});
+
+describe('any work of the demo with any other on the same vehicle', () => {
+  const texts = demoTexts();
+  const one = (text: string, key: string) => new RegExp(`^${key}: (\\S+)`, 'm').exec(text)?.[1] ?? '';
+  const works = new Map<string, string[]>();
+  for (const text of Object.values(texts))
+    if (/^kind: (procedure|preparation)$/m.test(text) && one(text, 'for') !== '')
+      works.set(one(text, 'for'), [...(works.get(one(text, 'for')) ?? []), one(text, 'id')]);
+  const orders = new Map(Object.entries(texts).flatMap(([name, text]) => (name.includes('/jobs/') ? [[one(text, 'vehicle'), text]] : [])));
+  const pairs = [...works].flatMap(([vehicle, ids]) => ids.flatMap((a) => ids.flatMap((b) => (a === b ? [] : [[vehicle, a, b] as const]))));
+
+  it('is planned without a fault, in either order, also where one needs the other', () => {
+    expect(pairs.length).toBeGreaterThan(60);
+    for (const [vehicle, ...work] of pairs) {
+      const order = (orders.get(vehicle) ?? '')
+        .replace(/^id: .*/m, 'id: both')
+        .replace(/^work: .*/m, `work: [${work.join(', ')}]`)
+        .replace(/^(renew|alternatives|access|codes):.*\n( .*\n)*/gm, '');
+      const library = libraryOf({ ...texts, '/shop/jobs/both.yaml': order });
+      const { foundIn } = new Checker().checkSome(library, ({ card }) => card?.id === 'both');
+      const wrong = library.files.flatMap(foundIn).filter(({ severity }) => severity === 'error');
+      expect(
+        wrong.map(({ rule, message }) => `${rule} ${message}`),
+        work.join(' and '),
+      ).toEqual([]);
+      const alone = compiled(library, 'both').labour;
+      expect(new Set(alone.operations.map(({ id }) => id)).size).toBe(alone.operations.length);
+    }
+  });
+
+  it('a preparation that is asked for and needed opens where it is needed, as what is only needed', () => {
+    const order = (orders.get('tarrock-35') ?? '').replace(/^work: .*/m, 'work: [timing-belt, undertray-off, belt-end-open]');
+    const library = libraryOf({ ...texts, '/shop/jobs/2041-head-gasket.yaml': order });
+    const job = library.jobs.get('2041-head-gasket');
+    const plan = job && planJob(library, job);
+    const ids = plan?.participants.map(({ document }) => document.id) ?? [];
+    expect(ids.at(-1)).toBe('timing-belt');
+    expect(ids.indexOf('belt-end-open')).toBeLessThan(ids.indexOf('timing-belt-off'));
+    expect(new Set(plan?.steps.filter(({ section }) => section === 'work').map(({ participant }) => participant.document.id))).toEqual(
+      new Set(['timing-belt']),
+    );
   });
 });

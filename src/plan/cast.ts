@@ -121,8 +121,6 @@ export class Cast {
 
 interface Member {
   readonly participant: Participant;
-  /** Asked for itself, and not only needed by another. */
-  readonly asked: boolean;
   /** How often its steps are done. */
   readonly rounds: number;
   readonly steps: readonly ListedStep[];
@@ -147,16 +145,24 @@ export function castOf(library: Library, request: CastRequest): Cast {
 
   const asked = new Set(request.work.map((wanted) => wanted.id));
   const gathered = [...gatherer.found.values()];
+  // What is asked for and needed by another as well opens before that, as what is only needed.
+  const needed = new Set(asked.size > 1 ? gathered.flatMap(({ document }) => (document.needs ?? []).map(neededId)) : []);
+  const isWork = ({ document: { id } }: Gathered) => asked.has(id) && !needed.has(id);
   const ordered = new Set([
-    ...gathered.filter((one) => !asked.has(one.document.id)),
-    ...request.work.flatMap((wanted) => gathered.filter((one) => one.document.id === wanted.id)),
+    ...gathered.filter((one) => !isWork(one)),
+    ...request.work.flatMap((wanted) => gathered.filter((one) => one.document.id === wanted.id && isWork(one))),
   ]);
   const documents: WorkDocument[] = [];
   const members: Member[] = [];
-  for (const { document, params } of ordered) {
-    const given = parameters(document, params);
+  for (const one of ordered) {
+    const { document } = one;
+    const given = parameters(document, one.params);
     documents.push(document);
-    members.push(asked.has(document.id) ? memberOf(document, given, request.vehicle, true) : helperOf(document, given, request.vehicle));
+    members.push(
+      asked.has(document.id)
+        ? memberOf(document, given, request.vehicle, isWork(one) ? 'work' : 'preparation', true)
+        : helperOf(document, given, request.vehicle),
+    );
   }
   return new Cast(
     members,
@@ -180,19 +186,25 @@ const helperOf = (document: WorkDocument, params: Participant['params'], vehicle
       () => new Map(),
     ),
     JSON.stringify(params),
-    () => memberOf(document, params, vehicle, false),
+    () => memberOf(document, params, vehicle, 'preparation', false),
   );
 
-function memberOf(document: WorkDocument, params: Participant['params'], vehicle: VehicleDocument | null, asked: boolean): Member {
+/** @param asked for itself, and not only needed by another: then as often as its fluid asks */
+function memberOf(
+  document: WorkDocument,
+  params: Participant['params'],
+  vehicle: VehicleDocument | null,
+  section: Section,
+  asked: boolean,
+): Member {
   const participant = { document, scope: mergeScopes([document], vehicle), params };
   const written = writtenIn(document);
   const chains: (readonly ListedStep[])[] = [];
   for (const chain of written.chains) chains.push(listOf(participant, chain, chains.length === 0 ? 'close-up' : 'final'));
   return {
     participant,
-    asked,
     rounds: asked ? roundsOf(participant) : 1,
-    steps: listOf(participant, written.steps, asked ? 'work' : 'preparation'),
+    steps: listOf(participant, written.steps, section),
     chains,
   };
 }
