@@ -148,10 +148,13 @@ export function castOf(library: Library, request: CastRequest): Cast {
   // What is asked for and needed by another as well opens before that, as what is only needed.
   const needed = new Set(asked.size > 1 ? gathered.flatMap(({ document }) => (document.needs ?? []).map(neededId)) : []);
   const isWork = ({ document: { id } }: Gathered) => asked.has(id) && !needed.has(id);
-  const ordered = new Set([
-    ...gathered.filter((one) => !isWork(one)),
-    ...request.work.flatMap((wanted) => gathered.filter((one) => one.document.id === wanted.id && isWork(one))),
-  ]);
+  const ordered =
+    asked.size > 1
+      ? new Set([
+          ...gathered.filter((one) => !isWork(one)),
+          ...request.work.flatMap((wanted) => gathered.filter((one) => one.document.id === wanted.id && isWork(one))),
+        ])
+      : gathered;
   const documents: WorkDocument[] = [];
   const members: Member[] = [];
   for (const one of ordered) {

@@ -1,5 +1,6 @@
 import { type VerbName, verbOf } from '../ledger/verbs.js';
 import type { PlanStep } from '../plan/plan.js';
+import type { PlanPlace } from './places.js';
 
 /** What takes something apart. */
 export const takingApart: readonly VerbName[] = ['remove', 'disconnect', 'open', 'renew'];
@@ -15,14 +16,20 @@ export const did = (steps: readonly PlanStep[], verb: PlanStep['verb'], object?:
 export const disconnectsBattery = ({ verb, objects, participant }: PlanStep): boolean =>
   verb === 'disconnect' && objects.some((object) => participant.scope.parts.get(object)?.role === 'battery');
 
-/** Whether something is open, off or supported after some steps. What is only loosened is none of these. */
-export function isOpenAfter(steps: readonly PlanStep[], object: string): boolean {
-  let open = false;
-  for (const step of steps) {
-    if (!step.objects.includes(object)) continue;
+/** The same before a place. Without a list of those steps: it is asked at many places. */
+export function didBefore({ plan: { steps }, index }: PlanPlace, verb: PlanStep['verb'], object: string): boolean {
+  for (let n = 0; n < index; n++) if (steps[n]?.verb === verb && steps[n]?.objects.includes(object)) return true;
+  return false;
+}
+
+/** Whether something is open, off, raised or supported at a place. What is only loosened is none of these. */
+export function isOpenAt({ plan: { steps }, index }: PlanPlace, object: string): boolean {
+  for (let n = index - 1; n >= 0; n--) {
+    const step = steps[n];
+    if (!step?.objects.includes(object)) continue;
     const { opens, closes } = verbOf(step.verb);
-    if (opens && opens !== 'loosen') open = true;
-    else if (closes && closes !== 'loosen') open = false;
+    const pair = opens ?? closes;
+    if (pair !== undefined && pair !== 'loosen') return opens !== undefined;
   }
-  return open;
+  return false;
 }

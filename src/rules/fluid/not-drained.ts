@@ -3,7 +3,7 @@ import { asList } from '../../library/scope.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
-import { did, takingApart } from '../steps.js';
+import { did, didBefore, takingApart } from '../steps.js';
 
 const pan = 'parts: { pan: { name: pan, circuit: coolant, beneath: true, seal: used-again } }\n';
 const around = (first: string, second: string) =>
@@ -29,7 +29,7 @@ export const rule: Rule = {
         for (const id of asList(part.circuit)) {
           const fluid = fluids.get(id);
           const isDrain = fluid?.drains.some((way) => way.through.includes(object));
-          if (!fluid || isDrain || did(place.before, 'drain', id) || !did(plan.steps, 'drain', id)) continue;
+          if (!fluid || isDrain || didBefore(place, 'drain', id) || !did(plan.steps, 'drain', id)) continue;
           tell({
             span: stepSpan(planned),
             about: id,

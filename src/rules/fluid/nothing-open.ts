@@ -1,3 +1,4 @@
+import type { VerbName } from '../../ledger/verbs.js';
 import { called } from '../../ledger/walk.js';
 import { asList, type Scope } from '../../library/scope.js';
 import { once } from '../../once.js';
@@ -6,7 +7,9 @@ import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
 import type { PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
-import { did, isOpenAfter } from '../steps.js';
+import { did, isOpenAt } from '../steps.js';
+
+const flowing: readonly VerbName[] = ['drain', 'fill'];
 
 export const rule: Rule = {
   name: 'fluid/nothing-open',
@@ -17,11 +20,11 @@ export const rule: Rule = {
   bad: procedure('steps:\n  - open: [tap, cap]\n  - drain: coolant\nclose-up:\n  - close: [tap, cap]\n  - fill: coolant # <-\n'),
   good: procedure('steps:\n  - open: [tap, cap]\n  - drain: coolant\nclose-up:\n  - close: tap\n  - fill: coolant\n  - close: cap\n'),
   check(context, tell) {
-    for (const place of context.placesOf(['drain', 'fill'])) {
+    for (const place of context.placesOf(flowing)) {
       const { planned } = place;
       for (const fluid of planned.objects) {
         const ways = waysOf(place, fluid);
-        if (ways.length === 0 || ways.some((way) => isOpenAfter(place.before, way))) continue;
+        if (ways.length === 0 || ways.some((way) => isOpenAt(place, way))) continue;
         tell({
           span: stepSpan(planned),
           about: fluid,

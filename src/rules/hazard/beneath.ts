@@ -42,5 +42,12 @@ final:
   },
 };
 
-const isRaised = ({ before }: PlanPlace): boolean =>
-  before.filter((step) => step.verb === 'raise').length > before.filter((step) => step.verb === 'lower').length;
+function isRaised({ plan: { steps }, index }: PlanPlace): boolean {
+  let raised = 0;
+  for (let n = 0; n < index; n++) {
+    const verb = steps[n]?.verb;
+    if (verb === 'raise') raised++;
+    else if (verb === 'lower') raised--;
+  }
+  return raised > 0;
+}

@@ -1,11 +1,14 @@
+import type { VerbName } from '../../ledger/verbs.js';
 import { asList } from '../../library/scope.js';
 import { called } from '../../ledger/walk.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
-import { isOpenAfter } from '../steps.js';
+import { isOpenAt } from '../steps.js';
 
 const mount = 'parts: { mount: { name: engine mount, seal: used-again, carries: engine } }\n';
+
+const takingOff: readonly VerbName[] = ['remove', 'disconnect', 'move-aside'];
 
 export const rule: Rule = {
   name: 'hazard/unsupported',
@@ -16,11 +19,11 @@ export const rule: Rule = {
   bad: procedure(`${mount}steps:\n  - remove: mount # <-\n  - support: engine\nclose-up:\n  - fit: mount\n  - unsupport: engine\n`),
   good: procedure(`${mount}steps:\n  - support: engine\n  - remove: mount\nclose-up:\n  - fit: mount\n  - unsupport: engine\n`),
   check(context, tell) {
-    for (const place of context.placesOf(['remove', 'disconnect', 'move-aside'])) {
+    for (const place of context.placesOf(takingOff)) {
       const { planned } = place;
       for (const object of planned.objects)
         for (const load of asList(planned.participant.scope.parts.get(object)?.carries))
-          if (!isOpenAfter(place.before, load))
+          if (!isOpenAt(place, load))
             tell({
               span: stepSpan(planned),
               about: load,

@@ -1,3 +1,4 @@
+import type { VerbName } from '../../ledger/verbs.js';
 import { called } from '../../ledger/walk.js';
 import { once } from '../../once.js';
 import type { Plan, PlanStep } from '../../plan/plan.js';
@@ -6,6 +7,8 @@ import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 
 const cover = (steps: string) => procedure(`steps:\n  - remove: cover\n  - renew: pump\n${steps}close-up:\n  - fit: cover\n`);
+
+const charged: readonly VerbName[] = ['renew', 'send'];
 
 export const rule: Rule = {
   name: 'parts/renewed-twice',
@@ -16,7 +19,7 @@ export const rule: Rule = {
   bad: cover('  - renew: pump # <-\n'),
   good: cover(''),
   check(context, tell) {
-    const places = context.placesOf(['renew', 'send']);
+    const places = context.placesOf(charged);
     if (places.length < 2) return;
     const firsts = new Map<Plan, Map<string, PlanStep>>();
     for (const { plan, planned } of places)

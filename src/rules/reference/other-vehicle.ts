@@ -1,8 +1,7 @@
 import { oneOf } from '../../findings/suggest.js';
 import type { WorkDocument } from '../../library/document.js';
-import { isFor, vehiclesSaid } from '../../library/card.js';
+import { isFor, neededId, vehiclesSaid } from '../../library/card.js';
 import { workDocument } from '../../library/library.js';
-import { wantedOf } from '../../plan/cast.js';
 import { inEachWay } from '../../plan/merge.js';
 import { spanOf } from '../../schema/origin.js';
 import type { RuleContext } from '../context.js';
@@ -25,7 +24,7 @@ export const rule: Rule = {
     const { library } = context;
     for (const work of context.works)
       for (const [index, need] of (work.needs ?? []).entries()) {
-        const { id } = wantedOf(need, library);
+        const id = neededId(need);
         for (const { id: vehicle } of context.vehiclesFor(work)) {
           const other = meantForAnother(context, id, vehicle);
           if (!other) continue;
@@ -39,7 +38,7 @@ export const rule: Rule = {
       }
     for (const { work, vehicle } of context.jobs.flatMap(inEachWay))
       for (const [index, one] of work.entries()) {
-        const document = workDocument(library, wantedOf(one, library).id);
+        const document = workDocument(library, neededId(one));
         if (document && library.vehicles.has(vehicle) && isForOthers(context, document, vehicle))
           tell({
             span: spanOf(work, index),
@@ -66,7 +65,7 @@ function meantForAnother(context: RuleContext, id: string, vehicle: string, seen
   if (!document) return null;
   if (document.for !== undefined) return isForOthers(context, document, vehicle) ? document : null;
   for (const need of document.needs ?? []) {
-    const found = meantForAnother(context, wantedOf(need, library).id, vehicle, seen);
+    const found = meantForAnother(context, neededId(need), vehicle, seen);
     if (found) return found;
   }
   return null;
