@@ -1,5 +1,5 @@
 import { type Allowed, control } from './findings/control.js';
-import { type Finding, hasErrors, type Staged, tidy } from './findings/finding.js';
+import { type Finding, hasErrors, type Staged, standsIn, tidy } from './findings/finding.js';
 import { compileJob } from './job/compile-job.js';
 import { fileOf, type JobDocument, type LibraryFile } from './library/document.js';
 import type { Library } from './library/library.js';
@@ -29,11 +29,17 @@ export function checkAgain(library: Library, checker: Checker, patience?: Patien
   return { ...decided(library, tidy([...library.files.flatMap((file) => file.findings), ...findings])), done };
 }
 
+/** The same for one job. */
+export interface CheckedFor extends Checked {
+  /** Paths of the files that decide what stands on its paper. */
+  readonly used: ReadonlySet<string>;
+}
+
 /**
  * What concerns each of some jobs: found in the documents that it uses, and in files that could not be read. What is found
  * for another of them is its own matter, wherever it stands.
  */
-export function checkFor(library: Library, jobs: readonly JobDocument[], checker: Checker): (job: JobDocument) => Checked {
+export function checkFor(library: Library, jobs: readonly JobDocument[], checker: Checker): (job: JobDocument) => CheckedFor {
   const paths = new Set(jobs.flatMap((job) => [...filesUsedBy(library, job)]));
   const { foundIn, compared } = checker.checkSome(library, (one) => paths.has(one.file.path));
   return (job) => {
@@ -41,9 +47,9 @@ export function checkFor(library: Library, jobs: readonly JobDocument[], checker
     // What could not be read might be one of them.
     const files = library.files.filter((one) => one.card === null || used.has(one.file.path));
     const places = new Set(files.map((one) => one.file.path));
-    const isUsed = ({ span }: Pick<Finding, 'span'>) => places.has(span.file.path);
-    const concerns = (finding: Finding) => isUsed(finding) || finding.related?.some((one) => one.orHere && isUsed(one)) === true;
-    return decided(library, [...files.flatMap((one) => [...one.findings, ...foundIn(one)]), ...compared].filter(concerns), files);
+    const findings = [...files.flatMap((one) => [...one.findings, ...foundIn(one)]), ...compared];
+    const concern = findings.filter((finding) => standsIn(finding, (path) => places.has(path)));
+    return { ...decided(library, concern, files), used };
   };
 }
 
@@ -105,7 +111,7 @@ function cannotBeDrawn(found: readonly Finding[], job: CompiledJob): Finding[] {
 }
 
 /** Paths of all files that decide what stands on the paper of a job, also of its other ways. */
-export function filesUsedBy(library: Library, job: JobDocument): Set<string> {
+function filesUsedBy(library: Library, job: JobDocument): Set<string> {
   const casts = inEachWay(job).map((way) => castOfJob(library, way));
   // Where one is missing, any file might be it.
   const unsure = casts.some(({ incomplete }) => incomplete) || !library.vehicles.has(job.vehicle) || !library.shop;

@@ -91,6 +91,16 @@ describe('check', () => {
     }
   });
 
+  it('what is told at one of two places, and may as well be wrong at the other, is told of either', () => {
+    const shop = shopIn('either');
+    fs.copyFileSync(path.join(shop, 'procedures/clutch.yaml'), path.join(shop, 'procedures/zz.yaml'));
+    for (const name of ['procedures/clutch.yaml', 'procedures/zz.yaml']) {
+      const { status, stdout } = run(['check', name], shop);
+      expect([status, stdout.match(/error \S+ \S+/g)]).toEqual([1, ['error procedures/zz.yaml:4:5 reference/double-id']]);
+    }
+    expect(run(['check', 'procedures/injectors.yaml'], shop).status).toBe(0);
+  });
+
   it('what is no document, and a folder without any, is no clean check: status 2', () => {
     const shop = shopIn('nothing');
     const notes = path.join(shop, 'notes.txt');
@@ -195,7 +205,7 @@ describe('build', () => {
     fs.writeFileSync(file, fs.readFileSync(file, 'utf8').replace('  - fit: drive-shaft\n', ''));
     const refused = run(['build', '2042-hub-bearing', '--out', out], shop);
     expect(refused.status).toBe(1);
-    expect(refused.stderr).toMatch(/drive-shaft.*never closed again/s);
+    expect(refused.stderr).toMatch(/drive-shaft.*is removed here and never fitted again/s);
     expect(fs.readFileSync(sheet).equals(good)).toBe(true);
     expect(run(['build', '2042-hub-bearing', '--out', out, '--draft'], shop).status).toBe(0);
     for (const page of await textOf(sheet)) expect(page).toMatch(/DRAFT/);

@@ -1,4 +1,4 @@
-import { type Checked, checkFor } from '../compile.js';
+import { type CheckedFor, checkFor } from '../compile.js';
 import type { JobDocument } from '../library/document.js';
 import { Checker } from '../rules/checker.js';
 import { type Opened, openKnown } from './known-files.js';
@@ -11,7 +11,7 @@ export const openLibrary = (from: string | undefined): Opened => openKnown(libra
 export function checkForJobs(
   { library, earlier, wasKept, isWorthKeepingAgain, keep }: Opened,
   jobs: readonly JobDocument[],
-): (job: JobDocument) => Checked {
+): (job: JobDocument) => CheckedFor {
   const checker = new Checker(earlier);
   const checked = checkFor(library, jobs, checker);
   if (checker.hasLooked || !wasKept || isWorthKeepingAgain) keep(checker.now);

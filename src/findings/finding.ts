@@ -33,6 +33,10 @@ export interface Finding {
   readonly from?: readonly string[];
 }
 
+/** Whether a finding stands in one of some files, by their paths, or may as well stand there. */
+export const standsIn = ({ span, related }: Finding, isOne: (path: string) => boolean): boolean =>
+  isOne(span.file.path) || related?.some((one) => one.orHere && isOne(one.span.file.path)) === true;
+
 /** The result of a stage: a value, as far as there is one, and what was found on the way. */
 export interface Staged<T> {
   readonly value: T;

@@ -1,5 +1,5 @@
 import path from 'node:path';
-import { compileForPaper, filesUsedBy } from '../../compile.js';
+import { compileForPaper } from '../../compile.js';
 import type { Finding } from '../../findings/finding.js';
 import { oneOf } from '../../findings/suggest.js';
 import { isMadeAnew } from '../../emit/names.js';
@@ -57,12 +57,13 @@ export async function build(
   /** Compiled one by one, as they are printed; what has errors is told instead. */
   function* compiled(): Generator<Ordered> {
     for (const job of jobs) {
-      const { value, findings } = compileForPaper(library, job, checkedFor(job), {
+      const checked = checkedFor(job);
+      const { value, findings } = compileForPaper(library, job, checked, {
         draft: options.draft,
         drawn: options.format !== 'html',
       });
       if (value) {
-        opened.mustBeAsRead(filesUsedBy(library, job));
+        opened.mustBeAsRead(checked.used);
         const record = options.record === undefined ? {} : { record: recordFor(value, options.record, jobs.length) };
         yield {
           job: value,

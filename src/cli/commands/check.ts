@@ -1,5 +1,5 @@
 import { baselineText, newSince, readBaseline } from '../../findings/baseline.js';
-import { type Finding, tidy } from '../../findings/finding.js';
+import { type Finding, standsIn, tidy } from '../../findings/finding.js';
 import { applyFixes } from '../../findings/fixes.js';
 import { parentOf, shippedAs } from '../../library/root.js';
 import { once } from '../../once.js';
@@ -196,7 +196,7 @@ function concerning(
   const stands = (path: string) => (path.startsWith(shippedAs) ? asked.has(root) : within(path));
   return {
     files: concerned,
-    findings: findings.filter(({ span, from }) => stands(span.file.path) || from?.some(stands)),
+    findings: findings.filter((one) => standsIn(one, stands) || one.from?.some(stands)),
     without: places.filter((place) => !holding.has(place)),
   };
 }

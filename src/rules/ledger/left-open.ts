@@ -4,7 +4,10 @@ import { asList, spoken } from '../../library/scope.js';
 import { closingFix } from '../closing.js';
 import { stepSpan, stepWords } from '../context.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
+import { en } from '../../words/en.js';
 import type { Rule } from '../rule.js';
+
+const { done } = en;
 
 export const rule: Rule = {
   name: 'ledger/left-open',
@@ -24,11 +27,12 @@ export const rule: Rule = {
           ? ` The ${spoken(scope, fluids[0] ?? '')} will be on the floor.`
           : '';
       const named = lines.map((line) => called(line.opened, line.object)).join(' and ');
-      const closers = lines.map((line) => `\`${closerOf(line.pair)}: ${line.object.split('@')[0]}\``).join(' and ');
+      const closer = closerOf(lines[0]?.pair ?? 'open');
+      const closers = lines.map((line) => `\`${closer}: ${line.object.split('@')[0]}\``).join(' and ');
       tell({
         span,
         fix: closingFix(context, left),
-        message: `${named} ${lines.length === 1 ? 'is' : 'are'} opened here (${opened.verb}) and never closed again.${floor} Add ${closers}${gates[0] ? ` before ${stepWords(gates[0])}` : ' to the close-up'}.`,
+        message: `${named} ${lines.length === 1 ? 'is' : 'are'} ${done[opened.verb]} here and never ${done[closer]} again.${floor} Add ${closers}${gates[0] ? ` before ${stepWords(gates[0])}` : ' to the close-up'}.`,
         related: [
           ...gates.map((gate) => ({ span: stepSpan(gate), message: `${stepWords(gate)} must not be done while it is open` })),
           ...again.map((step) => ({ span: stepSpan(step), message: 'opened again here' })),
