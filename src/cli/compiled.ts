@@ -5,7 +5,7 @@ import vm from 'node:vm';
 import { realWorld } from '../world/real.js';
 import { reread } from '../world/reread.js';
 import { cacheFile } from './cache-folder.js';
-import { command, named, spare, sparing } from './effort.js';
+import { kindOfRun, spare, sparing } from './effort.js';
 import { packageFolder } from './package-folder.js';
 
 spare();
@@ -33,10 +33,9 @@ export function bundled(name: string): unknown {
 }
 
 /**
- * What uses a bundle. Of one with much in it each command uses another part, as does a check of a file alone, and the
- * engine keeps only what was used.
+ * What uses a bundle. Of one with much in it each kind of run uses another part, and the engine keeps only what was used.
  */
-const usedBy = (name: string): string => (name === 'commands' || name === 'fresh' ? `${command}${named.length > 0 ? ' named' : ''}` : '');
+const usedBy = (name: string): string => (name === 'commands' || name === 'fresh' ? kindOfRun : '');
 
 const sealLength = 32;
 

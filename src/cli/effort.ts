@@ -1,18 +1,35 @@
 import modules from 'node:module';
+import { findRoot } from '../library/root.js';
+import { realWorld } from '../world/real.js';
 import { packageFolder } from './package-folder.js';
+import { absolute } from './root.js';
 
 /** What is asked of the tool, and what for; words that follow an option are among the latter. */
-export const [command = '', ...named] = process.argv.slice(2).filter((one) => !one.startsWith('-'));
+const [command = '', ...named] = process.argv.slice(2).filter((one) => !one.startsWith('-'));
+
+/** A file is checked that lies in no library: it alone is looked at. */
+const alone = command === 'check' && named[0] !== undefined && liesAlone(named[0]);
+
+function liesAlone(name: string): boolean {
+  try {
+    return findRoot(realWorld, absolute(name)) === null;
+  } catch {
+    // The current folder is gone; that is told later.
+    return false;
+  }
+}
+
+/** What kind of run this is, as far as it decides which parts of the tool are used. */
+export const kindOfRun = alone ? 'check alone' : command === 'check' || named.length === 0 ? command : `${command} named`;
 
 /**
  * Whether the engine spares itself: what it optimizes on the side takes a third of the time of both cores, and mostly does not
  * pay before paper is made or what has changed is checked; and a page of memory that is touched for the first time takes as
- * long as a step to check. A check of one file is over sooner than that is told. Measured with the engine of Node 20; later
+ * long as a step to check. A check of one file alone is over sooner than that is told. Measured with the engine of Node 20; later
  * ones have other switches, and weigh for themselves.
  */
 export const sparing =
-  process.versions.v8.startsWith('11.') &&
-  (command === 'build' || (command === 'check' && named.length === 0 && !process.argv.includes('--watch')));
+  process.versions.v8.startsWith('11.') && (command === 'build' || (command === 'check' && !alone && !process.argv.includes('--watch')));
 
 /** Has less optimized, and keeps the room for young objects small. */
 export const spare = (): void => tell('--interrupt-budget=528000', '--semi-space-growth-factor=1');
