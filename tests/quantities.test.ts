@@ -55,7 +55,7 @@ describe('a document', () => {
 
   it('asks for each work once', () => {
     expect(read('kind: job\nid: one\ndate: 2026-01-01\nvehicle: v\nwork: [w, x, w]\n')).toEqual([
-      'schema/out-of-range: `work` names the same thing twice. Delete one of them.',
+      'schema/out-of-range: `work` names `w` twice. Delete one of them, or write what was meant.',
     ]);
   });
 

@@ -257,4 +257,66 @@ describe('seeded faults', () => {
     const [snug, ground] = ['    - tighten: $wheels\n', '    - tighten: $wheels\n      wheels: on-ground\n'];
     expect(new Set(rulesAt(demoWith([wheels, snug + ground, ground + snug])))).toContain('torque/out-of-turn @ - tighten: $wheels');
   });
+
+  it('one name twice in a step: at the second, and nothing else', () => {
+    const brakes = '/shop/procedures/front-brakes.yaml';
+    const all = found(
+      demoWith([brakes, 'measure: [disc-thickness-left, disc-thickness-right]', 'measure: [disc-thickness-left, disc-thickness-left]']),
+    );
+    expect(all.map((one) => one.message)).toContain(
+      '`measure` names `disc-thickness-left` twice. Delete one of them, or write what was meant.',
+    );
+    expect(found(demoWith([head, '  - fit: cylinder-head\n', '  - fit: [cylinder-head, cylinder-head]\n'])).map((one) => one.rule)).toEqual(
+      ['schema/out-of-range'],
+    );
+  });
+
+  it('two fluids into one vessel, as they are written or as they are told to a preparation', () => {
+    const rules = (...changes: Parameters<typeof demoWith>) => found(demoWith(...changes)).filter((one) => one.rule === 'step/one-action');
+    const clutch = '/shop/procedures/clutch.yaml';
+    const [written, ...none] = rules([clutch, '  - drain: gearbox-oil\n', '  - drain: [gearbox-oil, coolant]\n']);
+    expect(none).toEqual([]);
+    expect(written?.message).toBe(
+      '`drain` takes one thing a step: each has its own tick, its own vessel and its own figure. Put `coolant` into a step of its own.',
+    );
+    const shipped = '/shipped/coolant-drained.yaml';
+    const told = rules(
+      [shipped, '  - drain: coolant', '  - drain: $fluids'],
+      [shipped, '  openings:', '  fluids: { says: what comes out, default: [coolant, engine-oil] }\n  openings:'],
+    );
+    expect(new Set(told.map((one) => one.line))).toEqual(new Set(['- drain: $fluids']));
+  });
+
+  it('no torque wrench in the whole shop is told once, where it lists its tools', () => {
+    const texts = demoTexts();
+    const shop = '/shop/shop.yaml';
+    const without = (texts[shop] ?? '').replace(/^ {2}.*type: torque-wrench.*\n/gm, '');
+    expect(without).not.toBe(texts[shop]);
+    const all = found(libraryOf({ ...texts, [shop]: without })).filter((one) => one.rule === 'tool/no-wrench');
+    expect(all.map((one) => one.line)).toEqual(['tools:']);
+  });
+
+  it('a size across flats that is that of a key, and the other way round', () => {
+    const told = (drive: string) =>
+      found(demoWith([vehicle, 'thread: M8x1.25, class: "8.8", drive: 13 AF', `thread: M8x1.25, class: "8.8", drive: ${drive}`])).flatMap(
+        ({ rule, message }) => (rule === 'fastener/head-size' ? [message] : []),
+      );
+    expect(told('6 AF')).toEqual([expect.stringContaining('Or is it a socket head: `6 hex key`?')]);
+    expect(told('13 hex key')).toEqual([expect.stringContaining('Or is it a hexagon outside: `13 AF`?')]);
+    expect(told('19 AF')).toEqual([expect.stringContaining('Is the thread right?')]);
+  });
+
+  it('filled through what is open: where the profile names no fill point, that is asked for', () => {
+    const messages = found(
+      demoWith(['/shop/vehicles/marn-20.yaml', 'circuit: gearbox-oil, role: fill-point, ', 'circuit: gearbox-oil, ']),
+    ).flatMap(({ rule, message }) => (rule === 'gate/too-early' ? [message] : []));
+    expect(messages[0]).toMatch(/What `gearbox-oil` is filled through may stay open, if the profile says `role: fill-point` of it\.$/);
+    const early = found(
+      demoWith(
+        ['/shipped/coolant-drained.yaml', '  - fill: coolant\n', '  - inspect: coolant\n'],
+        ['/shipped/coolant-drained.yaml', '  - close: $openings\n', '  - fill: coolant\n  - close: $openings\n'],
+      ),
+    );
+    expect(early.filter(({ rule }) => rule === 'gate/too-early').map(({ message }) => message)[0]).toMatch(/before this one\.$/);
+  });
 });

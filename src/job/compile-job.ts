@@ -181,7 +181,7 @@ export function compileJob(
           ]
         : [];
     }),
-    steps: compileSteps(context, joints, parts, codes, byName),
+    steps: compileSteps(context, { joints, parts, measured: codes, choices: byName, fluids: fluids.fluids, charges: charges.charges }),
     joints: joints.joints,
     ledger: compileLedger(context, gates),
     measurements,

@@ -23,7 +23,7 @@ export interface CompiledMeasurements {
 /** The measurements that the plan takes, each with the code that stands beside its blank and keys the record. */
 export function compileMeasurements(context: JobContext): CompiledMeasurements {
   const taken = [...new Set(context.plan.steps.filter((step) => step.verb === 'measure').flatMap((step) => step.objects))];
-  const codes = allocateCodes(context, taken);
+  const codes = allocateCodes(context, taken, context.plan.scope.measurements, 'M');
   const measurements = taken.flatMap((id): Measurement[] => {
     const one = context.plan.scope.measurements.get(id);
     const code = codes.get(id);
@@ -110,15 +110,21 @@ function chosenBefore(context: JobContext, id: string, choice: RawChoice): strin
 }
 
 /**
- * A code of its own for each measurement: the one that is declared, the shop's own documents before the shipped ones;
- * for the rest the next that is free.
+ * A code of its own for each measurement or choice: the one that is declared, the shop's own documents before the shipped
+ * ones; for the rest the next that is free.
+ * @param letter what the codes of the rest begin with
  */
-function allocateCodes(context: JobContext, taken: readonly string[]): Map<string, string> {
+function allocateCodes<T extends Coded>(
+  context: JobContext,
+  taken: readonly string[],
+  all: ReadonlyMap<string, T>,
+  letter: string,
+): Map<string, string> {
   const declared = taken.flatMap((id) => {
-    const one = context.plan.scope.measurements.get(id);
+    const one = all.get(id);
     return one?.code ? [{ id, one, code: one.code, shipped: fileWith(one).path.startsWith(shippedAs) }] : [];
   });
-  const owners = new Map<string, Declared>();
+  const owners = new Map<string, Coded>();
   const codes = new Map<string, string>();
   for (const { id, one, code, shipped } of [...declared.filter((entry) => !entry.shipped), ...declared.filter((entry) => entry.shipped)]) {
     const owner = owners.get(code);
@@ -136,11 +142,16 @@ function allocateCodes(context: JobContext, taken: readonly string[]): Map<strin
   let next = 1;
   for (const id of taken) {
     while (!codes.has(id)) {
-      const candidate = `M-${String(next++).padStart(2, '0')}`;
+      const candidate = `${letter}-${String(next++).padStart(2, '0')}`;
       if (![...codes.values()].includes(candidate)) codes.set(id, candidate);
     }
   }
   return codes;
+}
+
+interface Coded {
+  readonly code?: string;
+  readonly name: string;
 }
 
 export function compileChoices(
@@ -148,12 +159,11 @@ export function compileChoices(
   codes: ReadonlyMap<string, string>,
 ): { readonly choices: Choice[]; readonly byName: ReadonlyMap<string, string> } {
   const made = [...new Set(context.plan.steps.filter((step) => step.verb === 'choose').flatMap((step) => step.objects))];
-  const byName = new Map<string, string>();
-  const choices = made.flatMap((id, index): Choice[] => {
+  const byName = allocateCodes(context, made, context.plan.scope.choices, 'C');
+  const choices = made.flatMap((id): Choice[] => {
     const one = context.plan.scope.choices.get(id);
-    if (!one) return [];
-    const code = one.code ?? `C-${String(index + 1).padStart(2, '0')}`;
-    byName.set(id, code);
+    const code = byName.get(id);
+    if (!one || code === undefined) return [];
     const rows = one.table.map((row) => ({
       range: context.words.limit.over(row.over.text, row.to.text),
       name: row.name ?? nameOf(context, context.plan.scope, row.gives),

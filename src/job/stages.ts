@@ -185,13 +185,20 @@ function wrenchFor(
   if (!choice.ok) {
     // A torque that the bolt cannot hold needs another figure, and no larger wrench.
     if ((loadRatio(fastener) ?? 0) > thresholds.cannotHold) return { tool: null, setting: null };
-    context.report(
-      'tool/no-wrench',
-      `No torque wrench of the shop can be used for ${torque.text}: ${choice.why}`,
-      place(),
-      'error',
-      torque.text,
-    );
+    if (choice.why === null)
+      context.report(
+        'tool/no-wrench',
+        'The shop lists no torque wrench, and there are torques to set. Add each to `tools:` of shop.yaml, for example `W-1: { type: torque-wrench, range: 20..200 N·m, length: 450 mm, due: "2028-06-30" }`.',
+        spanOf(context.shop, 'tools', 'key'),
+      );
+    else
+      context.report(
+        'tool/no-wrench',
+        `No torque wrench of the shop can be used for ${torque.text}: ${choice.why}`,
+        place(),
+        'error',
+        torque.text,
+      );
     return { tool: null, setting: null };
   }
   const { wrench } = choice;

@@ -9,7 +9,7 @@ import { asList } from '../library/scope.js';
 import { once } from '../once.js';
 import type { PlanStep } from '../plan/plan.js';
 import { parseQuantity } from '../quantity/quantity.js';
-import type { CompiledJob, Step } from '../schema/generated/compiled-job.js';
+import type { Charge, CompiledJob, Fluid, Step } from '../schema/generated/compiled-job.js';
 import { spanOf } from '../schema/origin.js';
 import { sentence } from '../words/words.js';
 import { type JobContext, nameOf } from './context.js';
@@ -17,17 +17,29 @@ import { limitText, quantityText } from './format.js';
 import type { CompiledJoints } from './joints.js';
 import { toolName } from './joints.js';
 import type { CompiledParts } from './parts.js';
+import { timesOf } from './times.js';
 
 const signals = { danger: 'DANGER', warning: 'WARNING', caution: 'CAUTION', notice: 'NOTICE' } as const;
 
+/** What of a job its steps tell of. */
+interface Figures {
+  readonly joints: CompiledJoints;
+  readonly parts: CompiledParts;
+  /** Codes by name. */
+  readonly measured: ReadonlyMap<string, string>;
+  readonly choices: ReadonlyMap<string, string>;
+  readonly fluids: readonly Fluid[];
+  readonly charges: readonly Charge[];
+}
+
 /** The merged steps in words, each with what it opens and closes, takes and leaves. */
-export function compileSteps(
-  context: JobContext,
-  joints: CompiledJoints,
-  parts: CompiledParts,
-  measured: ReadonlyMap<string, string>,
-  choices: ReadonlyMap<string, string>,
-): Step[] {
+export function compileSteps(context: JobContext, figures: Figures): Step[] {
+  const steps = stepsInWords(context, figures);
+  const times = timesOf(steps, figures.fluids, figures.charges);
+  return steps.map((step, n) => ({ ...step, times: times[n] ?? {} }));
+}
+
+function stepsInWords(context: JobContext, { joints, parts, measured, choices }: Figures): Omit<Step, 'times'>[] {
   let holds = 0;
   let authorities = 0;
   let running = false;

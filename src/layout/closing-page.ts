@@ -19,6 +19,7 @@ import { element } from './page.js';
 import type { Setting } from './setting.js';
 import { sourcesBlocks } from './sources.js';
 import { box } from './style.js';
+import { codesOf } from './times.js';
 
 /** The end of the sheet: the ledger closed line by line, what is kept, signatures, and the slip to tear off. */
 export function closingPage(job: CompiledJob, set: Setting, width: number): Block[] {
@@ -75,12 +76,11 @@ function ledgerTable(job: CompiledJob, set: Setting, width: number): Block[] {
 
 function keptBlanks(job: CompiledJob, set: Setting): Blank[] {
   const { closing } = set.words;
-  const litres = (code: string): Blank => ({ key: code, label: code, unit: 'L' });
-  const grams = (code: string): Blank => ({ key: code, label: code, unit: 'g' });
+  const each = (code: string, unit: string): Blank[] => codesOf(job, code).map((one) => ({ key: one, label: one, unit }));
   return [
-    ...job.measurements.map((one): Blank => ({ key: one.code, label: one.code, unit: one.unit })),
-    ...job.fluids.flatMap(({ blanks }) => [litres(blanks.recovered), litres(blanks.poured)]),
-    ...job.charges.flatMap(({ blanks }) => [grams(blanks.recovered), grams(blanks.charged)]),
+    ...job.measurements.flatMap((one) => each(one.code, one.unit)),
+    ...job.fluids.flatMap(({ blanks }) => [...each(blanks.recovered, 'L'), ...each(blanks.poured, 'L')]),
+    ...job.charges.flatMap(({ blanks }) => [...each(blanks.recovered, 'g'), ...each(blanks.charged, 'g')]),
     { key: 'odometer-out', label: closing.odometerOut, unit: 'km' },
     { key: 'road-test', label: closing.roadTest, unit: 'km' },
   ];

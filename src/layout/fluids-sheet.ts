@@ -6,6 +6,7 @@ import type { Measure, Paper } from './page.js';
 import { contentWidth } from './paginate.js';
 import { paperOf } from './paper.js';
 import { type Setting, settingOf } from './setting.js';
+import { codesOf } from './times.js';
 
 /** What comes out of each circuit and what goes in, with the table of mixtures, so that nobody needs a computer in the bay. */
 export function fluidsSheet(job: CompiledJob, measure: Measure): Paper {
@@ -13,8 +14,8 @@ export function fluidsSheet(job: CompiledJob, measure: Measure): Paper {
   const set = settingOf(job, measure);
   const { fluidsSheet: words } = set.words;
   const blocks = [
-    ...job.fluids.flatMap((fluid) => circuit(set, fluid, width)),
-    ...job.charges.flatMap((charge) => byMass(set, charge, width)),
+    ...job.fluids.flatMap((fluid) => circuit(set, job, fluid, width)),
+    ...job.charges.flatMap((charge) => byMass(set, job, charge, width)),
   ];
   if (blocks.length === 0) blocks.push(paragraph(set, words.nothing, width));
   if (job.waste.length > 0) {
@@ -35,7 +36,11 @@ export function fluidsSheet(job: CompiledJob, measure: Measure): Paper {
 
 const titleOf = (one: { readonly name: string; readonly spec: string | null }): string => `${one.name}${one.spec ? `, ${one.spec}` : ''}`;
 
-function circuit(set: Setting, fluid: Fluid, width: number): Block[] {
+/** A blank for each time that it is drained or filled. */
+const each = (job: CompiledJob, code: string, label: (code: string) => string, unit: string): Blank[] =>
+  codesOf(job, code).map((one) => ({ key: one, label: label(one), unit }));
+
+function circuit(set: Setting, job: CompiledJob, fluid: Fluid, width: number): Block[] {
   const { fluidsSheet: words, fluid: filling } = set.words;
   const { figure } = set;
   const { mix } = fluid;
@@ -43,9 +48,9 @@ function circuit(set: Setting, fluid: Fluid, width: number): Block[] {
   const tolerance = fluid.tolerance && figure(fluid.tolerance);
   const strength = (when: string, label: string): Blank[] => (mix ? [{ key: `${fluid.id}/strength-${when}`, label, unit: '%' }] : []);
   const written: Blank[] = [
-    { key: recovered, label: filling.recovered(recovered), unit: 'L' },
+    ...each(job, recovered, filling.recovered, 'L'),
     ...strength('before', words.strengthBefore),
-    { key: poured, label: filling.poured(poured), unit: 'L' },
+    ...each(job, poured, filling.poured, 'L'),
     ...strength('after', words.strengthAfter),
   ];
   const blocks: Block[] = [];
@@ -63,15 +68,15 @@ function circuit(set: Setting, fluid: Fluid, width: number): Block[] {
   return section(set, titleOf(fluid), width, blocks, 10);
 }
 
-function byMass(set: Setting, charge: Charge, width: number): Block[] {
+function byMass(set: Setting, job: CompiledJob, charge: Charge, width: number): Block[] {
   const { fluidsSheet: words, fluid: filling } = set.words;
   const { figure } = set;
   const shown = (text: string | null) => text && figure(text);
   const { recovered, charged } = charge.blanks;
   const { oil } = charge;
   const written: Blank[] = [
-    { key: recovered, label: filling.recovered(recovered), unit: 'g' },
-    { key: charged, label: filling.charged(charged), unit: 'g' },
+    ...each(job, recovered, filling.recovered, 'g'),
+    ...each(job, charged, filling.charged, 'g'),
     { key: `${charge.id}/bottle-before`, label: words.bottleBefore, unit: 'g' },
     { key: `${charge.id}/bottle-after`, label: words.bottleAfter, unit: 'g' },
   ];

@@ -1,4 +1,4 @@
-import type { Charge, CompiledJob, Fluid, Measurement, Step } from '../schema/generated/compiled-job.js';
+import type { Charge, Choice, CompiledJob, Fluid, Measurement, Step } from '../schema/generated/compiled-job.js';
 import {
   type Blank,
   type Block,
@@ -12,7 +12,6 @@ import {
   plainStyle,
   type Style,
   smallStyle,
-  space,
   stack,
   strongStyle,
   table,
@@ -25,6 +24,7 @@ import { element, type Mark, shift } from './page.js';
 import type { Setting } from './setting.js';
 import { caution } from './signs.js';
 import { box, rule, sizes } from './style.js';
+import { codeAt } from './times.js';
 import { torqueStrip } from './torque-strip.js';
 
 const numberWidth = 32;
@@ -47,16 +47,17 @@ export function stepBlocks(set: Setting, job: CompiledJob, step: Step, width: nu
   const inner = width - numberWidth;
   for (const code of step.measurements) {
     const one = job.measurements.find((candidate) => candidate.code === code);
-    if (one) under(measurementBlock(set, one, inner));
+    if (one) under(measurementBlock(set, one, codeAt(step, code), inner));
   }
-  if (step.choice) under(choiceBlock(set, job, step.choice, inner));
+  const choice = job.choices.find((one) => one.code === step.choice);
+  if (choice) under(choiceBlock(set, choice, codeAt(step, choice.code), inner));
   const charge = job.charges.find((one) => one.steps.includes(step.n));
   if (charge) under(chargeBlock(set, charge, step, inner));
   const fluid = job.fluids.find((one) => one.id === step.fluid);
-  if (fluid) under(step.verb === 'drain' ? drainBlock(set, fluid, inner) : fillBlock(set, fluid, step, inner));
+  if (fluid) under(step.verb === 'drain' ? drainBlock(set, fluid, step, inner) : fillBlock(set, job, fluid, step, inner));
   for (const { joint: code, stages } of step.torque) {
     const joint = job.joints.find((one) => one.code === code);
-    if (joint && stages.length > 0) under(torqueStrip(set, joint, stages, inner));
+    if (joint && stages.length > 0) under(torqueStrip(set, { ...joint, code: codeAt(step, code) }, stages, inner));
   }
   if (step.secondPerson) {
     const { code, look } = step.secondPerson;
@@ -127,11 +128,12 @@ function notesOf(set: Setting, job: CompiledJob, step: Step): string {
   return [...ends, ...other].join('  ·  ');
 }
 
-function measurementBlock(set: Setting, one: Measurement, width: number): Block {
+/** @param code what stands beside its blanks */
+function measurementBlock(set: Setting, one: Measurement, code: string, width: number): Block {
   const { measurement, takes, limit } = set.words;
   const spread = one.spread?.replace(limit.most(''), '');
   const words = [
-    `${one.code}  ${one.name}: ${one.limit ? set.figure(one.limit) : measurement.writeDown}${one.takes ? ` (${takes[one.takes] ?? one.takes})` : ''}`,
+    `${code}  ${one.name}: ${one.limit ? set.figure(one.limit) : measurement.writeDown}${one.takes ? ` (${takes[one.takes] ?? one.takes})` : ''}`,
     spread ? `; ${measurement.spread(set.figure(spread))}` : '',
     one.with ? `, ${measurement.with(one.with)}` : '',
     one.expected ? `; ${measurement.before(set.figure(one.expected))}${one.verdict ? `: ${set.figure(one.verdict)}` : ''}` : '',
@@ -139,8 +141,8 @@ function measurementBlock(set: Setting, one: Measurement, width: number): Block 
   const points = Array.from({ length: one.points }, (_, index): Blank => {
     const n = String(index + 1);
     return one.points > 1
-      ? { key: `${one.code}/${n}`, label: n, unit: one.unit, says: `${one.code} ${n}` }
-      : { key: one.code, label: one.code, unit: one.unit };
+      ? { key: `${code}/${n}`, label: n, unit: one.unit, says: `${code} ${n}` }
+      : { key: code, label: code, unit: one.unit };
   });
   const outside = one.outside ? [paragraph(set, measurement.outside(one.outside), width - 12, smallStyle)] : [];
   return framed(
@@ -151,25 +153,24 @@ function measurementBlock(set: Setting, one: Measurement, width: number): Block 
   );
 }
 
-function choiceBlock(set: Setting, job: CompiledJob, code: string, width: number): Block {
-  const choice = job.choices.find((one) => one.code === code);
-  if (!choice) return space(0);
+/** @param code what stands beside its boxes */
+function choiceBlock(set: Setting, choice: Choice, code: string, width: number): Block {
   const words = set.words.choice;
   const columns = [
-    { title: words.from(choice.code, choice.name, choice.from), share: 4 },
+    { title: words.from(code, choice.name, choice.from), share: 4 },
     { title: words.gives, share: 3 },
     { title: words.tick, share: 1 },
   ];
   const rows = choice.rows.map((row) => [
     set.figure(row.range),
     `${row.name}${row.item === choice.expected ? ` ${words.expected}` : ''}`,
-    tickBlock(`${choice.code}/${row.item}`, row.name),
+    tickBlock(`${code}/${row.item}`, row.name),
   ]);
   const outside = choice.outside ? [paragraph(set, words.outside(choice.outside), width, smallStyle)] : [];
   return stack([...table(set, columns, rows, width), ...outside], 1);
 }
 
-function drainBlock(set: Setting, fluid: Fluid, width: number): Block {
+function drainBlock(set: Setting, fluid: Fluid, step: Step, width: number): Block {
   const words = set.words.fluid;
   const { figure } = set;
   const says = words.drain(
@@ -179,12 +180,12 @@ function drainBlock(set: Setting, fluid: Fluid, width: number): Block {
     set.words.list(fluid.through),
     figure(fluid.residue),
   );
-  const { recovered } = fluid.blanks;
+  const recovered = codeAt(step, fluid.blanks.recovered);
   const out = blank(set, { key: recovered, label: words.recovered(recovered), unit: 'L' });
   return framed(stack([paragraph(set, says, width - 12), out], 4), width, 5, rule.hair);
 }
 
-function fillBlock(set: Setting, fluid: Fluid, step: Step, width: number): Block {
+function fillBlock(set: Setting, job: CompiledJob, fluid: Fluid, step: Step, width: number): Block {
   const words = set.words.fluid;
   const { figure } = set;
   const inner = width - 12;
@@ -219,7 +220,9 @@ function fillBlock(set: Setting, fluid: Fluid, step: Step, width: number): Block
     const round = Math.ceil(fluid.steps.filter((n) => n <= step.n).length / 2);
     say(words.change(round, fluid.rounds, figure(fluid.shares[round - 1] ?? '')), strongStyle);
   }
-  const { recovered, poured } = fluid.blanks;
+  const poured = codeAt(step, fluid.blanks.poured);
+  const drained = job.steps.findLast((one) => one.verb === 'drain' && one.fluid === fluid.id && one.n < step.n);
+  const recovered = drained ? codeAt(drained, fluid.blanks.recovered) : fluid.blanks.recovered;
   const written: Blank = { key: poured, label: words.poured(poured), unit: 'L' };
   const less = words.less(recovered, figure(fluid.drained), fluid.tolerance && figure(fluid.tolerance));
   parts.push(
@@ -240,7 +243,8 @@ function chargeBlock(set: Setting, charge: Charge, step: Step, width: number): B
   const words = set.words.fluid;
   const { figure } = set;
   const inner = width - 12;
-  const { recovered, charged } = charge.blanks;
+  const recovered = codeAt(step, charge.blanks.recovered);
+  const charged = codeAt(step, charge.blanks.charged);
   if (step.verb === 'drain') {
     const before = charge.recovered
       ? words.weighed(figure(charge.recovered), figure(charge.lost ?? ''), figure(charge.lostShare ?? ''))

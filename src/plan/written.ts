@@ -62,8 +62,12 @@ function written(document: WorkDocument, moment: Moment | null, step: Step): Wri
       verb ??= key;
       verbs++;
     }
-  const names = verb ? asList(step[verb]) : noNames;
+  const names = verb ? eachOnce(asList(step[verb])) : noNames;
   return { document, moment, step, verb, verbs, names, takesParameters: names.some(isParameter) };
 }
 
 const noNames: readonly string[] = [];
+
+/** What is named twice in one step is told where it is read, and done once. */
+const eachOnce = (names: readonly string[]): readonly string[] =>
+  names.length > 1 && names.some((name, n) => names.indexOf(name) < n) ? [...new Set(names)] : names;

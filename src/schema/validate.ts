@@ -244,8 +244,15 @@ function translate(
       );
     case 'maxItems':
       return make('schema/out-of-range', `${capital(called)} has more than ${schema.maxItems} entries.`);
-    case 'uniqueItems':
-      return make('schema/out-of-range', `${capital(called)} names the same thing twice. Delete one of them.`);
+    case 'uniqueItems': {
+      const again = nodeAt(node, [Math.max(error.params.i, error.params.j)]);
+      const what = again?.kind === 'scalar' ? `\`${written(again)}\`` : 'the same thing';
+      return make(
+        'schema/out-of-range',
+        `${capital(called)} names ${what} twice. Delete one of them, or write what was meant.`,
+        again?.span,
+      );
+    }
     case 'minLength':
       return make('schema/no-value', `${capital(called)} is empty. ${firstSentence(schema.description)}`.trim());
     case 'maxLength':

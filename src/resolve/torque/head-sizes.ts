@@ -79,8 +79,15 @@ const inchFlats: Readonly<Record<string, readonly number[]>> = bare({
 
 export type Grip = 'hexagon' | 'key' | 'six-lobe' | 'six-lobe outside';
 
+export interface Drive {
+  readonly grip: Grip;
+  /** mm; sixteenths of an inch where `inch`; the number of a six-lobe size. */
+  readonly size: number;
+  readonly inch: boolean;
+}
+
 /** What a `drive:` says: `16 AF`, `10 AF flange`, `17 AF open`, `9/16 AF`, `8 hex key`, `T45`, `E14`. Null where it is another tool. */
-export function parseDrive(text: string): { readonly grip: Grip; readonly size: number; readonly inch: boolean } | null {
+export function parseDrive(text: string): Drive | null {
   const flats = /^(\d+(?:\.\d+)?|\d+\/\d+|\d+-\d+\/\d+)\s*(in\s*)?AF\b/.exec(text.trim());
   if (flats) {
     const [, size = ''] = flats;

@@ -18,7 +18,8 @@ export interface Wrench {
 
 export type Choice =
   | { readonly ok: true; readonly wrench: Wrench }
-  | { readonly ok: false; readonly setting: Decimal; readonly why: string };
+  /** Why not; null where the list has no torque wrench at all. */
+  | { readonly ok: false; readonly setting: Decimal; readonly why: string | null };
 
 /**
  * What to set on the wrench when an adapter in line with its handle lengthens it: `S = T · L / (L + E·cos φ)`.
@@ -113,11 +114,12 @@ export function chooseWrench(target: Quantity, tools: Readonly<Record<string, To
       why: `${covering.map((one) => `${one.id} covers it, but its calibration was due on ${one.tool.due}`).join('; ')}. The job is dated ${date}. Have it calibrated, and correct \`due:\`.`,
     };
   }
+  if (candidates.length === 0) return { ok: false, setting, why: null };
   const ranges = candidates.map((one) => `${one.id} ${one.low.toString()} to ${one.high.toString()} N·m`).join(', ');
   return {
     ok: false,
     setting,
-    why: `a certified range that holds ${setting.toDecimalPlaces(2).toString()} N·m is needed${ranges ? `; there is ${ranges}` : ', and the shop lists no torque wrench'}.${candidates.some(isCut) ? ' Without `certified:` a wrench counts from a fifth of its maximum.' : ''} Add one to \`tools:\` in shop.yaml.`,
+    why: `a certified range that holds ${setting.toDecimalPlaces(2).toString()} N·m is needed; there is ${ranges}.${candidates.some(isCut) ? ' Without `certified:` a wrench counts from a fifth of its maximum.' : ''} Add one to \`tools:\` in shop.yaml.`,
   };
 }
 

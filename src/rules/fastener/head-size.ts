@@ -1,4 +1,4 @@
-import { parseDrive, usualSizes } from '../../resolve/torque/head-sizes.js';
+import { type Drive, parseDrive, usualSizes } from '../../resolve/torque/head-sizes.js';
 import { spanOf } from '../../schema/origin.js';
 import { fastener } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -20,10 +20,19 @@ export const rule: Rule = {
       // A size between the usual ones is some head standard of its own; one far outside belongs to another thread.
       if (!usual || (drive.size >= Math.min(...usual) - 1 && drive.size <= Math.max(...usual) + 1)) continue;
       const sizes = usual.map((size) => (group.drive ?? '').replace(/\d+(\.\d+)?/, String(size)));
+      const meant = otherGrip(group.thread, drive);
       tell({
         span: spanOf(group, 'drive'),
-        message: `${group.drive} is no usual size for ${group.thread}; usual are ${sizes.join(', ')}. Is the thread right? If the head is special, allow this with a reason.`,
+        message: `${group.drive} is no usual size for ${group.thread}; usual are ${sizes.join(', ')}. ${meant ? `Or is it ${meant}?` : 'Is the thread right?'} If the head is special, allow this with a reason.`,
       });
     }
   },
 };
+
+/** A size that is usual for the other way to grip a hexagon, outside or inside: how it is written. */
+function otherGrip(thread: string, { grip, size, inch }: Drive): string | null {
+  if (inch || (grip !== 'hexagon' && grip !== 'key')) return null;
+  const other = grip === 'hexagon' ? 'key' : 'hexagon';
+  if (!usualSizes(thread, other)?.includes(size)) return null;
+  return other === 'key' ? `a socket head: \`${size} hex key\`` : `a hexagon outside: \`${size} AF\``;
+}

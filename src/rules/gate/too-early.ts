@@ -1,5 +1,6 @@
 import type { Line } from '../../ledger/ledger.js';
 import { called } from '../../ledger/walk.js';
+import { asList } from '../../library/scope.js';
 import type { Moment, PlanStep } from '../../plan/plan.js';
 import { spanOf } from '../../schema/origin.js';
 import { stepSpan, stepWords } from '../context.js';
@@ -21,7 +22,7 @@ export const rule: Rule = {
       const moment = laterMoment(gate, lines);
       tell({
         span: spanOf(gate.step, gate.verb),
-        message: `${stepWords(gate)} comes too early: still open or in place: ${named}. Move ${moment ? `it to \`final: ${moment}:\`, which comes after ${closing}` : `${closing} before this one`}.`,
+        message: `${stepWords(gate)} comes too early: still open or in place: ${named}. Move ${moment ? `it to \`final: ${moment}:\`, which comes after ${closing}` : `${closing} before this one`}.${fillPoint(gate)}`,
         related: lines.flatMap((line) => [
           { span: stepSpan(line.opened), message: `${line.object}: open since here` },
           ...(line.closed ? [{ span: stepSpan(line.closed), message: `${line.object}: closed only here` }] : []),
@@ -30,6 +31,16 @@ export const rule: Rule = {
     }
   },
 };
+
+/** Where nothing is said to be what a fluid is filled through, it may be what is open. */
+function fillPoint({ verb, objects, participant }: PlanStep): string {
+  if (verb !== 'fill') return '';
+  const parts = [...participant.scope.parts.values()].filter(({ role }) => role === 'fill-point');
+  const without = objects.find((fluid) => !parts.some(({ circuit }) => asList(circuit).includes(fluid)));
+  return without === undefined
+    ? ''
+    : ` What \`${without}\` is filled through may stay open, if the profile says \`role: fill-point\` of it.`;
+}
 
 /** Where a step belongs for which the documents that it needs have not yet closed what they opened; null where that is not why. */
 function laterMoment(gate: PlanStep, lines: readonly Line[]): Moment | null {

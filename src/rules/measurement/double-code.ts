@@ -7,7 +7,7 @@ const work = (second: string): string =>
 export const rule: Rule = {
   name: 'measurement/double-code',
   severity: 'error',
-  finds: 'Two measurements of one job with the same code.',
+  finds: 'Two measurements, or two choices, of one job with the same code.',
   why: 'Two readings go into one blank of the record.',
   mend: 'Give one of them another code, or leave the code out.',
   bad: job('', work('M-01')),
