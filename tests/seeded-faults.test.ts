@@ -272,7 +272,8 @@ describe('seeded faults', () => {
   });
 
   it('two fluids into one vessel, as they are written or as they are told to a preparation', () => {
-    const rules = (...changes: Parameters<typeof demoWith>) => found(demoWith(...changes)).filter((one) => one.rule === 'step/one-action');
+    const rules = (...changes: readonly (readonly [string, string, string])[]) =>
+      found(demoWith(...changes)).filter((one) => one.rule === 'step/one-action');
     const clutch = '/shop/procedures/clutch.yaml';
     const [written, ...none] = rules([clutch, '  - drain: gearbox-oil\n', '  - drain: [gearbox-oil, coolant]\n']);
     expect(none).toEqual([]);

@@ -242,3 +242,46 @@ it('a document whose `kind` is written otherwise is told so, at that key', () =>
     ]);
   }
 });
+
+describe('what stands where keys with values belong', () => {
+  const procedure = (lines: string) => `kind: procedure\nid: x\nname: X\nsteps:\n  - inspect: leaks\n${lines}`;
+  const vehicle = (lines: string) => `kind: vehicle\nid: v\nname: V\n${lines}`;
+  it.each([
+    ['remove the Belt.', 'remove: belt'],
+    ['Take off the air filter housing!', 'remove: air-filter-housing'],
+    ['Torque up both wheel-bolts', 'tighten: wheel-bolts'],
+    ['re-torque wheel-bolts', 're-torque: wheel-bolts'],
+    ['reconnect battery', 'connect: battery'],
+    ['Install Zündkerze', 'fit: zundkerze'],
+    ['drain', 'drain: …'],
+  ])('a step as a sentence is told as one: %s', (sentence, step) => {
+    expect(read(procedure(`  - ${sentence}\n`)).map((one) => one.message)).toEqual([
+      `An entry of \`steps\` must be keys with values, but “${sentence}” stands here. Write \`${step}\`. One action: a verb with its object, and modifiers.`,
+    ]);
+  });
+
+  it.each([
+    [procedure('labour: { work: 1.5 h }\n'), '{ time: 1.5 h }'],
+    [procedure('measurements: { gap: max 0.5 mm }\n'), '{ limit: max 0.5 mm }'],
+    [procedure('measurements: { gap: between the faces }\n'), '{ name: between the faces }'],
+    [procedure('source: "Book: 3rd"\n'), '{ document: "Book: 3rd" }'],
+    [vehicle('fasteners: { bolts: 45 Nm }\n'), '{ stages: [{ torque: 45 Nm }] }'],
+    [vehicle('fluids: { oil: 4.3 L }\n'), '{ capacity: 4.3 L }'],
+    [vehicle('fluids: { oil: 5W-30 }\n'), '{ capacity: …, drains: … }'],
+    [vehicle('parts:\n  - name: Front cover\n'), 'front-cover: { … }'],
+    [vehicle('parts: [alternator]\n'), 'alternator: { … }'],
+    [vehicle('parts: [[]]\n'), 'name-of-it: { … }'],
+  ])('%j', (text, instead) => {
+    expect(read(text)[0]).toMatchObject({ rule: 'schema/wrong-type', message: expect.stringContaining(` Write \`${instead}\`. `) });
+  });
+
+  it('where nothing can be made of it, that is left out', () => {
+    for (const text of [
+      procedure('  - 7\n'),
+      procedure(`  - remove ${'x'.repeat(80)}\n`),
+      vehicle('parts: { cover: front }\n'),
+      procedure('  - [a]\n'),
+    ])
+      expect(read(text).map((one) => one.message)).toEqual([expect.not.stringContaining('Write')]);
+  });
+});

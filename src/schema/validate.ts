@@ -8,6 +8,7 @@ import { entryOf, nodeAt, plain, type SyntaxNode } from '../syntax/node.js';
 import { definitions } from './generated/schemas.js';
 import { cutText, decimalComma, decimalCommaIn } from './commas.js';
 import { type DocumentKind, documentKinds, firstSentence, isDocumentKind, kindWords, schemaAt } from './lookup.js';
+import { slug, writeInstead } from './instead.js';
 import { meantBy } from './meant.js';
 import right = require('./generated/right.cjs');
 import validators = require('./generated/validators.cjs');
@@ -297,7 +298,13 @@ function typeProblem(make: Make, node: SyntaxNode, schema: SchemaNode, called: s
       quoteFix(node.span),
     );
   const shown = node.kind === 'scalar' ? `“${written(node)}”` : node.kind === 'list' ? 'a list' : 'a group of keys';
-  return make('schema/wrong-type', `${capital(called)} must be ${expected}, but ${shown} stands here. ${about}`.trim());
+  const instead = expected === 'keys with values' ? writeInstead(node, schema) : null;
+  return make(
+    'schema/wrong-type',
+    [`${capital(called)} must be ${expected}, but ${shown} stands here.`, instead && `Write \`${instead}\`.`, about]
+      .filter(Boolean)
+      .join(' '),
+  );
 }
 
 const written = (node: SyntaxNode): string =>
@@ -305,12 +312,6 @@ const written = (node: SyntaxNode): string =>
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 const noName = (name: string): string =>
   `The name \`${name}\` cannot be used: write lower-case letters, digits and hyphens, for example \`${slug(name)}\`.`;
-const slug = (name: string): string =>
-  name
-    .toLowerCase()
-    .replace(/[^a-z0-9]+/g, '-')
-    .replace(/^-|-$/g, '') || 'name';
-
 /** The smallest wrong thing: the scalar, else the key above it, else the first key. */
 function smallest(node: SyntaxNode, path: readonly (string | number)[], root: SyntaxNode): Span {
   if (node.kind === 'scalar' && node.span.end > node.span.start) return node.span;

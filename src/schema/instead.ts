@@ -1,0 +1,65 @@
+import { parseQuantity } from '../quantity/quantity.js';
+import { isVerb, verbNames } from '../ledger/verbs.js';
+import type { SyntaxNode } from '../syntax/node.js';
+import { meantBy } from './meant.js';
+import type { SchemaNode } from './node.js';
+
+/**
+ * What to write where keys with values belong and something else stands: made of what stands there, as far as it can be.
+ * @param schema of what belongs there
+ * @returns a piece of YAML; null where nothing can be said
+ */
+export function writeInstead(node: SyntaxNode, schema: SchemaNode): string | null {
+  if (node.kind === 'list') return schema.properties === undefined ? eachUnderItsName(node.items[0]) : null;
+  if (node.kind !== 'scalar') return null;
+  const text = (node.source || String(node.value)).trim();
+  if (text.length > longest) return null;
+  if (schema.title === 'Step') return stepOf(text);
+  const figure = parseQuantity(text, 'any');
+  const dimension = figure.ok ? figure.quantity.unit.dimension : null;
+  const properties = Object.entries(schema.properties ?? {});
+  const taking = (what: string) => properties.find(([, { quantity }]) => quantity === what)?.[0];
+  const key = dimension === null ? undefined : (taking(dimension) ?? taking('any'));
+  if (key) return `{ ${key}: ${text} }`;
+  if (schema.properties?.stages && dimension === 'torque') return `{ stages: [{ torque: ${text} }] }`;
+  const [first, ...others] = schema.required ?? [];
+  if (first === undefined) return null;
+  const isText = others.length === 0 && schema.properties?.[first]?.type === 'string';
+  return `{ ${[isText ? `${first}: ${quotedIfNeeded(text)}` : `${first}: …`, ...others.map((one) => `${one}: …`)].join(', ')} }`;
+}
+
+/** What is longer than this is hardly one thing. */
+const longest = 80;
+
+const quotedIfNeeded = (text: string): string => (/^[\w][\w ./()-]*$/.test(text) ? text : JSON.stringify(text));
+
+/** A sentence as a step: its verb, or what is called so here, and what it names; null where it begins with none. */
+function stepOf(sentence: string): string | null {
+  const words = sentence
+    .toLowerCase()
+    .replace(/[.,;:!]/g, '')
+    .split(/\s+/);
+  for (const length of [3, 2, 1]) {
+    const said = words.slice(0, length).join('-');
+    const verb = isVerb(said) ? said : meantBy(said, verbNames)[0];
+    const object = words.slice(length).filter((word) => !/^(the|a|an|all|both)$/.test(word));
+    if (verb) return `${verb}: ${object.length > 0 ? slug(object.join('-')) : '…'}`;
+  }
+  return null;
+}
+
+/** Things with names, written as a list: the first of them with its name before it. */
+function eachUnderItsName(first: SyntaxNode | undefined): string {
+  const named = first?.kind === 'map' ? first.entries.find(({ key }) => key === 'name' || key === 'id')?.value : first;
+  return `${named?.kind === 'scalar' ? slug(String(named.value)) : 'name-of-it'}: { … }`;
+}
+
+/** A name as it can be used, made of what somebody wrote. */
+export const slug = (name: string): string =>
+  name
+    .toLowerCase()
+    .replaceAll('ß', 'ss')
+    .normalize('NFD')
+    .replace(/\p{M}/gu, '')
+    .replace(/[^a-z0-9]+/g, '-')
+    .replace(/^-|-$/g, '') || 'name';
