@@ -271,8 +271,33 @@ describe('what stands where keys with values belong', () => {
     [vehicle('parts:\n  - name: Front cover\n'), 'front-cover: { … }'],
     [vehicle('parts: [alternator]\n'), 'alternator: { … }'],
     [vehicle('parts: [[]]\n'), 'name-of-it: { … }'],
+    [vehicle('parts: { cover: { behind: belt } }\n'), '[belt]'],
+    [vehicle('fasteners: { bolts: { stages: 45 Nm } }\n'), '[{ torque: 45 Nm }]'],
+    [procedure('labour: 1.5 h\n'), '{ work: { time: 1.5 h } }'],
+    [procedure('close-up: put on the cover\n'), '- fit: cover'],
   ])('%j', (text, instead) => {
     expect(read(text)[0]).toMatchObject({ rule: 'schema/wrong-type', message: expect.stringContaining(` Write \`${instead}\`. `) });
+  });
+
+  it.each([
+    ['27/11/2026', 'Write 2026-11-27. '],
+    ['7.11.2026', 'Write 2026-11-07 or 2026-07-11. '],
+    ['11-27-2026', 'Write 2026-11-27. '],
+    ['31/31/2026', ''],
+    ['tomorrow', ''],
+  ])('a day as others write it: %s', (day, told) => {
+    const order = `kind: job\nid: j\ndate: ${day}\nvehicle: v\nwork: [w]\n`;
+    expect(read(order)[0]?.message.replaceAll('`', '')).toMatch(new RegExp(`^“${day}” cannot be date. ${told}Date of the job`));
+  });
+
+  it('a name with a figure is told as that, and once', () => {
+    const told = (written: string) =>
+      found(demoWith(['/shop/procedures/clutch.yaml', '  - tighten: flywheel-bolts\n', `  - tighten: ${written}\n`]));
+    for (const written of ['flywheel-bolts 60 N·m', 'flywheel-bolts to 44 lbf·ft', 'flywheel-bolts with 20..25 Nm'])
+      expect(told(written).map(({ rule, message }) => `${rule}: ${message}`)).toEqual([
+        `reference/unknown-name: \`${written}\` is a name with a figure. Write \`tighten: flywheel-bolts\`; the figure stands once, with what it belongs to in the profile.`,
+      ]);
+    expect(told('flywheel-bolt 60 N·m').map((one) => one.message)).toContainEqual(expect.stringContaining('is not a fastener or part'));
   });
 
   it('where nothing can be made of it, that is left out', () => {

@@ -15,6 +15,7 @@ import { type WrittenStep, writtenIn } from '../plan/written.js';
 import type { AnyDocument, Fastener } from '../schema/generated/types.js';
 import { isDamaged, spanOf, spanOfName } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
+import { withoutFigure } from './figures.js';
 import { byVerb, type PlanPlace, placesIn } from './places.js';
 import type { Shared, SharedKind } from './shared.js';
 
@@ -292,7 +293,7 @@ function doubtfulNames(plan: Plan): Set<string> {
     for (const object of objects) {
       if (isNamed(participant.scope, kinds, object)) continue;
       doubtful.add(object);
-      const meant = nearest(object, namesToAsk(participant.scope, kinds));
+      const meant = withoutFigure(object) ?? nearest(object, namesToAsk(participant.scope, kinds));
       if (meant) doubtful.add(meant);
     }
   }

@@ -1,20 +1,39 @@
 import { parseQuantity } from '../quantity/quantity.js';
 import { isVerb, verbNames } from '../ledger/verbs.js';
 import type { SyntaxNode } from '../syntax/node.js';
+import { asList } from '../library/scope.js';
+import { resolve } from './lookup.js';
 import { meantBy } from './meant.js';
 import type { SchemaNode } from './node.js';
 
 /**
- * What to write where keys with values belong and something else stands: made of what stands there, as far as it can be.
+ * What to write where a list or keys with values belong and something else stands: made of what stands there, as far as it
+ * can be.
  * @param schema of what belongs there
  * @returns a piece of YAML; null where nothing can be said
  */
 export function writeInstead(node: SyntaxNode, schema: SchemaNode): string | null {
-  if (node.kind === 'list') return schema.properties === undefined ? eachUnderItsName(node.items[0]) : null;
+  if (node.kind === 'list') return takesAnyName(schema) ? eachUnderItsName(node.items[0]) : null;
   if (node.kind !== 'scalar') return null;
   const text = (node.source || String(node.value)).trim();
-  if (text.length > longest) return null;
+  return text.length > longest ? null : madeOf(text, schema);
+}
+
+const takesAnyName = ({ properties, additionalProperties }: SchemaNode): boolean =>
+  properties === undefined && typeof additionalProperties === 'object';
+
+function madeOf(text: string, schema: SchemaNode): string | null {
+  if (schema.items) {
+    const entry = resolve(schema.items);
+    if (asList(entry.type).includes('string')) return `[${text}]`;
+    const made = madeOf(text, entry);
+    return made && (entry.title === 'Step' ? `- ${made}` : `[${made}]`);
+  }
   if (schema.title === 'Step') return stepOf(text);
+  if (takesAnyName(schema)) {
+    const made = madeOf(text, resolve(schema.additionalProperties as SchemaNode));
+    return made && `{ ${schema.title === 'Labour' ? 'work' : 'name-of-it'}: ${made} }`;
+  }
   const figure = parseQuantity(text, 'any');
   const dimension = figure.ok ? figure.quantity.unit.dimension : null;
   const properties = Object.entries(schema.properties ?? {});

@@ -227,7 +227,10 @@ function translate(
           'schema/wrong-form',
           `“${written(node)}” is no day of the calendar from 1900 to 2199. ${schema.description ?? ''}`.trim(),
         );
-      return make('schema/wrong-form', `“${written(node)}” cannot be ${called}. ${schema.description ?? ''}`.trim());
+      return make(
+        'schema/wrong-form',
+        [`“${written(node)}” cannot be ${called}.`, dayMeant(written(node), schema.pattern), schema.description].filter(Boolean).join(' '),
+      );
     case 'minProperties':
       return make('schema/no-value', `${capital(called)} is empty. ${firstSentence(schema.description)}`.trim());
     case 'maxProperties':
@@ -261,6 +264,14 @@ function translate(
     default:
       return make('schema/wrong-form', `${capital(called)} is not as it must be. ${schema.description ?? ''}`.trim());
   }
+}
+
+/** A day that is written as other people write it. */
+function dayMeant(text: string, pattern = ''): string | null {
+  const [, a = '', b = '', year = ''] = /^(\d{1,2})[./-](\d{1,2})[./-](\d{4})$/.exec(text) ?? [];
+  const day = (month: string, of: string) => `${year}-${month.padStart(2, '0')}-${of.padStart(2, '0')}`;
+  const days = new Set([day(b, a), day(a, b)].filter((one) => new RegExp(pattern).test(one)));
+  return days.size === 0 || !year ? null : `Write ${oneOf(days)}.`;
 }
 
 type Make = (rule: string, message: string, span?: Span, severity?: Severity) => Finding;
@@ -298,7 +309,7 @@ function typeProblem(make: Make, node: SyntaxNode, schema: SchemaNode, called: s
       quoteFix(node.span),
     );
   const shown = node.kind === 'scalar' ? `“${written(node)}”` : node.kind === 'list' ? 'a list' : 'a group of keys';
-  const instead = expected === 'keys with values' ? writeInstead(node, schema) : null;
+  const instead = types.has('string') ? null : writeInstead(node, schema);
   return make(
     'schema/wrong-type',
     [`${capital(called)} must be ${expected}, but ${shown} stands here.`, instead && `Write \`${instead}\`.`, about]

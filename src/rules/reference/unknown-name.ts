@@ -5,6 +5,7 @@ import { isNamed, namesToAsk, type Scope, tableOf } from '../../library/scope.js
 import { isWritten } from '../../schema/origin.js';
 import { spanOfObject } from '../context.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
+import { withoutFigure } from '../figures.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -41,6 +42,14 @@ export const rule: Rule = {
             )
           )
             continue;
+          const bare = withoutFigure(object);
+          if (bare !== null && isNamed(scope, kinds, bare)) {
+            tell({
+              span: spanOfObject(plan, planned, object),
+              message: `\`${object}\` is a name with a figure. Write \`${planned.verb}: ${bare}\`; the figure stands once, with what it belongs to in the profile.`,
+            });
+            continue;
+          }
           const known = namesToAsk(scope, kinds);
           const where = `the profile of \`${scope.vehicle.id}\``;
           const span = spanOfObject(plan, planned, object);
