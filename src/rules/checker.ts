@@ -189,10 +189,12 @@ function findingsIn(shared: Shared, document: AnyDocument): { readonly findings:
   const tell: Tell = (found) => {
     if (asking) findings.push(findingOf(asking, found));
   };
-  for (const { rule, looksAt, look } of single) {
+  for (const [looksAt, rules] of single) {
     if (looksAt !== undefined && context[looksAt].length === 0) continue;
-    asking = rule;
-    look(context, tell);
+    for (const { rule, look } of rules) {
+      asking = rule;
+      look(context, tell);
+    }
   }
   const compiled =
     document.kind === 'job' ? findingsOfJob(shared.library, document, context.plans.find(({ settled }) => settled)?.plan) : [];
@@ -206,8 +208,12 @@ function findingsOfAll(shared: Shared, isWanted: (one: LibraryFile) => boolean =
   return findings;
 }
 
-/** Rules that look at one document at a time, and those that compare documents; in one form each, as they are asked for each document. */
-const single = allRules.flatMap((rule) => (rule.check ? [{ rule, looksAt: rule.looksAt, look: rule.check }] : []));
+/**
+ * Rules that look at one document at a time, by what they look at, and those that compare documents; in one form each, as they
+ * are asked for each document.
+ */
+const single = new Map<Rule['looksAt'], { readonly rule: Rule; readonly look: NonNullable<Rule['check']> }[]>();
+for (const rule of allRules) if (rule.check) once(single, rule.looksAt, () => []).push({ rule, look: rule.check });
 const comparing = allRules.flatMap((rule) => (rule.compare ? [{ rule, look: rule.compare }] : []));
 
 const findingOf = (rule: Rule, { severity, message, span, about, related, fix }: Found): Finding => ({
