@@ -69,5 +69,8 @@ function written(document: WorkDocument, moment: Moment | null, step: Step): Wri
 const noNames: readonly string[] = [];
 
 /** What is named twice in one step is told where it is read, and done once. */
-const eachOnce = (names: readonly string[]): readonly string[] =>
-  names.length > 1 && names.some((name, n) => names.indexOf(name) < n) ? [...new Set(names)] : names;
+function eachOnce(names: readonly string[]): readonly string[] {
+  if (names.length < 2) return names;
+  const each = new Set(names);
+  return each.size === names.length ? names : [...each];
+}
