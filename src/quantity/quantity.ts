@@ -76,6 +76,10 @@ export function parseQuantity(text: string, dimension: Dimension | 'any', signed
 const parsed = new Map<Dimension | 'any', Map<string, Parsed>>();
 const mostKept = 5000;
 
+/** What a failure says, with an example of the place where it stands instead of the usual one of its dimension. */
+export const withExample = (rule: string, message: string, example: unknown): string =>
+  /(unreadable|vague|wrong-dimension)$/.test(rule) ? message.replace(/(for example,? )[^“”]+\.$/, `$1${example}.`) : message;
+
 function readQuantity(text: string, dimension: Dimension | 'any', signed = false): Parsed {
   const example = examples[dimension] ?? '0.05 mm';
   if (text.length > longest)

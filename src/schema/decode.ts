@@ -1,7 +1,7 @@
 import { InDocument } from '../bare.js';
 import type { Finding, Fix } from '../findings/finding.js';
 import { quoteFix } from '../findings/fixes.js';
-import { type Amount, parseQuantity } from '../quantity/quantity.js';
+import { type Amount, parseQuantity, withExample } from '../quantity/quantity.js';
 import { withPoint } from '../quantity/unread.js';
 import { D, type Dimension } from '../quantity/units.js';
 import type { Span } from '../source/source.js';
@@ -183,7 +183,10 @@ class Decoder {
     if (!schema.quantity) return this.text(node, schema, key);
     const written = node.quoted ? String(node.value) : node.source;
     const figure = figureOf(node.value, written, schema, key);
-    return figure instanceof Unreadable ? this.report(figure.rule, figure.message, node.span) : figure;
+    if (!(figure instanceof Unreadable)) return figure;
+    const [example] = schema.examples ?? [];
+    const message = example === undefined ? figure.message : withExample(figure.rule, figure.message, example);
+    return this.report(figure.rule, message, node.span);
   }
 
   /** Codes keep every character; an unquoted `on` or `off` is a truth value to older readers of YAML. */
