@@ -245,6 +245,14 @@ describe('hub adjustment', () => {
     expect((20 / 360) * 1.5).toBeCloseTo(0.0833, 4);
     expect([nut?.leftHand, nut?.stages[0]?.rotate]).toEqual([true, 5]);
   });
+  it('where the nut is turned on again after the back-off, its angle says nothing of the end play', () => {
+    const stages = (more: string) =>
+      found(demoWith(['/shop/vehicles/tolland-18.yaml', 'back-off: 20 ±2 deg }', `back-off: 90 deg }\n      - ${more}`]));
+    expect(stages('{ by-hand: 1 }')).toEqual([]);
+    expect(stages('{ torque: 10 N·m }').filter((one) => one.rule === 'torque/back-off-end-play')).toEqual([]);
+    expect(stages('{ wait: 1 min }').map((one) => one.rule)).toEqual(['torque/back-off-end-play']);
+  });
+
   it('a quarter turn, 0.375 mm, contradicts the end-play limit', () => {
     const wrong = found(demoWith(['/shop/vehicles/tolland-18.yaml', 'back-off: 20 ±2 deg', 'back-off: 90 deg']));
     expect(wrong.map((one) => one.rule)).toEqual(['torque/back-off-end-play']);

@@ -101,10 +101,14 @@ export function turnAdds(fastener: Fastener): Turned | null {
   return { angle, bolt, members, force: preloadByAngle(angle, thread.pitch, bolt, members) };
 }
 
-/** The end play that the last back-off leaves, mm, where an `end-play:` limit is declared. */
+/**
+ * The end play that the last back-off leaves, mm, where an `end-play:` limit is declared; null where the fastener is turned on
+ * again after it (by hand, to a torque): then that decides.
+ */
 export function playLeft(fastener: Fastener): { readonly angle: number; readonly left: number; readonly fits: boolean } | null {
   const thread = fastener.thread ? parseThread(fastener.thread) : null;
-  const backOff = fastener.stages?.findLast((stage) => stage['back-off'])?.['back-off'];
+  const turned = fastener.stages?.findLast((stage) => stage.wait === undefined && stage.after === undefined);
+  const backOff = turned?.['back-off'];
   const limit = fastener['end-play'];
   if (!thread || !backOff || !limit) return null;
   const angle = numberIn(backOff, 'deg');
