@@ -19,7 +19,7 @@ import { compileFluids } from './fluids.js';
 import { quantityText } from './format.js';
 import { compileJoints, pinned } from './joints.js';
 import { compileLabour } from './labour.js';
-import { compileChoices, compileFollowUps, compileMeasurements, compileTools } from './measurements.js';
+import { compileChoices, compileFollowUps, compileMeasurements, compileTools, distanceUnit } from './measurements.js';
 import { compileParts } from './parts.js';
 import { compileQuote } from './quote.js';
 import { checkWaits, compileLedger, compileSteps } from './steps.js';
@@ -145,6 +145,7 @@ export function compileJob(
       plate: job.plate ?? null,
       vin: job.vin ?? null,
       odometer: job.odometer ? quantityText(job.odometer, words) : null,
+      distanceUnit: distanceUnit(context, joints),
     },
     order: {
       customer: job.customer ?? null,

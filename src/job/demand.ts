@@ -1,3 +1,6 @@
+import { holds } from '../library/variants.js';
+import { once } from '../once.js';
+import { outcomesOf } from '../plan/outcomes.js';
 import type { PlanStep } from '../plan/plan.js';
 import { spanOf } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
@@ -14,59 +17,129 @@ export interface Demand {
   readonly place: () => Span;
 }
 
-/** What the steps put in new and what the joints do not take again, by item; and what becomes waste. */
+/** One thing that a step puts in new. */
+interface Want {
+  readonly step: PlanStep;
+  /** The item, and where a choice decides, the one that is expected. */
+  readonly item: string;
+  readonly choice: string | null;
+  readonly count: number;
+  /** What it is for. */
+  readonly reason: string;
+  /** The joint, where it is for one: its fasteners go in new once, however often it is tightened. */
+  readonly joint: string | null;
+  readonly place: () => Span;
+}
+
+/**
+ * What the steps put in new and what the joints do not take again, by item; and what becomes waste. Where steps wait for an
+ * outcome, what is needed whatever it is: the rest is told to the customer as what might be found.
+ */
 export function gatherDemand(context: JobContext, joints: CompiledJoints, names: ReadonlyMap<string, string>) {
+  const gone: Want[] = [];
+  const wants = [...wantsOf(context, joints, gone)];
+  const { certain, perhaps } = neededIn(context, wants);
+  tellPerhaps(context, perhaps);
   const demand = new Map<string, Demand>();
   const byStep = new Map<PlanStep, { item: string; name: string; count: number }[]>();
-  const waste = new Map<string, number>();
+  const shown = new Set<string>();
+  for (const { step, item, choice, count, reason, joint, place } of wants) {
+    const need = certain.get(item) ?? 0;
+    if (need > 0) {
+      const line = once(demand, item, () => ({ item, count: need, for: [], choice, place }));
+      if (!line.for.includes(reason)) line.for.push(reason);
+    }
+    if (joint !== null && shown.has(joint)) continue;
+    if (joint !== null && !step.conditional) shown.add(joint);
+    once(byStep, step, () => []).push({ item, name: names.get(item) ?? nameOf(context, step.participant.scope, item), count });
+  }
+  const waste = new Map([...neededIn(context, gone).certain].filter(([, count]) => count > 0));
+  return { demand: [...demand.values()], byStep, waste };
+}
+
+/** @param gone takes the waste that old parts become, by class */
+function* wantsOf(context: JobContext, joints: CompiledJoints, gone: Want[]): Iterable<Want> {
   const byItem = new Map(
     [...context.plan.scope.choices].flatMap(([id, choice]) => (choice.item ? [[choice.item, { id, choice }] as const] : [])),
   );
-  const want = (step: PlanStep, item: string, count: number, reason: string, place: () => Span) => {
-    if (step.conditional) return;
-    const chosen = byItem.get(item);
-    const resolved = chosen ? (context.job.expect?.[chosen.id] ?? item) : item;
-    const line = demand.get(resolved) ?? {
-      item: resolved,
-      count: 0,
-      for: [],
+  const want = (step: PlanStep, named: string, count: number, reason: string, place: () => Span, joint: string | null = null): Want => {
+    const chosen = byItem.get(named);
+    return {
+      step,
+      item: chosen ? (context.job.expect?.[chosen.id] ?? named) : named,
       choice: chosen ? (chosen.choice.code ?? chosen.id) : null,
+      count,
+      reason,
+      joint,
       place,
     };
-    line.count += count;
-    if (!line.for.includes(reason)) line.for.push(reason);
-    demand.set(resolved, line);
-    byStep.set(step, [
-      ...(byStep.get(step) ?? []),
-      { item: resolved, name: names.get(resolved) ?? nameOf(context, step.participant.scope, resolved), count },
-    ]);
   };
-  const counted = new Set<string>();
   for (const step of context.plan.steps) {
     const goesOn = step.verb === 'fit' || step.verb === 'renew' || step.verb === 'close' || step.verb === 'connect';
     for (const object of goesOn ? step.objects : []) {
       const part = step.participant.scope.parts.get(object);
       if (!part) continue;
+      const reason = nameOf(context, step.participant.scope, object);
       const fresh = step.verb === 'renew' || step.step.new === true || part.reuse === 'never' || context.plan.renewed.has(object);
       if (fresh) {
-        if (part.item) want(step, part.item, part.count ?? 1, nameOf(context, step.participant.scope, object), () => spanOf(part, 'item'));
+        if (part.item) yield want(step, part.item, part.count ?? 1, reason, () => spanOf(part, 'item'));
         else if (Object.keys(part.seals ?? {}).length === 0)
           context.report(
             'parts/no-item',
             `\`${object}\` goes on new, but its part in the vehicle profile names no \`item:\` to order. Write its name in the parts catalogue there.`,
             spanOf(step.step, step.verb),
           );
-        if (part.waste) waste.set(part.waste, (waste.get(part.waste) ?? 0) + (part.count ?? 1));
+        if (part.waste) gone.push(want(step, part.waste, part.count ?? 1, reason, () => spanOf(part, 'waste')));
       }
       for (const [item, count] of Object.entries(part.seals ?? {}))
-        want(step, item, count, nameOf(context, step.participant.scope, object), () => spanOf(part.seals ?? part, item));
+        yield want(step, item, count, reason, () => spanOf(part.seals ?? part, item));
     }
     for (const { joint } of joints.byStep.get(step) ?? []) {
       const fastener = joints.fasteners.get(joint);
-      if (fastener?.reuse !== 'never' || counted.has(joint)) continue;
-      counted.add(joint);
-      if (fastener.item) want(step, fastener.item, fastener.count ?? 1, fastener.name ?? joint, () => spanOf(fastener, 'item'));
+      if (fastener?.reuse === 'never' && fastener.item)
+        yield want(step, fastener.item, fastener.count ?? 1, fastener.name ?? joint, () => spanOf(fastener, 'item'), joint);
     }
   }
-  return { demand: [...demand.values()], byStep, waste };
+}
+
+/** How many of each item are needed whatever the outcomes are, and what some outcome needs besides. */
+function neededIn({ plan }: JobContext, wants: readonly Want[]): { certain: Map<string, number>; perhaps: Want[] } {
+  const branches = outcomesOf(plan.steps, plan.scope);
+  const needs = (branches.length > 0 ? branches : [{}]).map((facts) => {
+    const need = new Map<string, number>();
+    const done = new Set<string>();
+    for (const { step, item, count, joint } of wants) {
+      if (holds(step.conditional ?? undefined, facts) !== true || (joint !== null && done.has(joint))) continue;
+      if (joint !== null) done.add(joint);
+      need.set(item, (need.get(item) ?? 0) + count);
+    }
+    return need;
+  });
+  const certain = new Map<string, number>();
+  const perhaps: Want[] = [];
+  for (const want of wants) {
+    const counts = needs.map((need) => need.get(want.item) ?? 0);
+    certain.set(want.item, Math.min(...counts));
+    if (want.step.conditional && Math.max(...counts) > Math.min(...counts)) perhaps.push(want);
+  }
+  return { certain, perhaps };
+}
+
+/** What goes in new only after some outcome is on no quote, but as what might be found. */
+function tellPerhaps(context: JobContext, perhaps: readonly Want[]): void {
+  const told = new Set(
+    context.plan.participants.flatMap(({ document }) =>
+      Object.values(document['might-find'] ?? {}).flatMap((one) => Object.keys(one.items ?? {})),
+    ),
+  );
+  for (const { step, item, choice } of perhaps) {
+    if (told.has(item) || choice !== null) continue;
+    context.report(
+      'parts/perhaps-unsaid',
+      `\`${item}\` goes in new here only after some outcomes, and the quote says nothing of it. Write \`might-find:\` in this document, with \`items: { ${item}: 1 }\` and the step \`at:\` which it shows.`,
+      spanOf(step.step, step.verb),
+      'warning',
+      item,
+    );
+  }
 }

@@ -184,17 +184,25 @@ export function compileChoices(
   return { choices, byName };
 }
 
+/** The unit of a vehicle's distances: that of its odometer, else the one in which the order or a re-torque was written. */
+export function distanceUnit({ job }: JobContext, joints: CompiledJoints): 'km' | 'mi' {
+  const stages = [...joints.fasteners.values()].flatMap(distanceStages);
+  const written = [job.odometer, job['road-test'], ...stages.map((stage) => stage.distance)].find((one) => one !== undefined);
+  return written?.unit.symbol === 'mi' ? 'mi' : 'km';
+}
+
 /** What is due after the job: re-torques by distance with the odometer at which they fall, and what documents ask for. */
 export function compileFollowUps(context: JobContext, joints: CompiledJoints): CompiledJob['followUps'] {
-  const { odometer, date } = context.job;
+  const { odometer, date, 'road-test': roadTest } = context.job;
   const words = context.words.job;
-  const out = odometer ? inUnit(odometer, 'km').plus(context.job['road-test'] ? inUnit(context.job['road-test'], 'km') : 0) : null;
+  const unit = distanceUnit(context, joints);
+  const out = odometer ? inUnit(odometer, unit).plus(roadTest ? inUnit(roadTest, unit) : 0) : null;
   const slips = joints.joints.flatMap((joint) =>
     distanceStages(joints.fasteners.get(joint.code) ?? {}).flatMap((stage) => {
       const distance = stage.distance;
       if (!distance) return [];
       const due = out
-        ? words.dueAt(`${plainNumber(out.plus(inUnit(distance, 'km')), 0)} km`)
+        ? words.dueAt(`${plainNumber(out.plus(inUnit(distance, unit)), 0)} ${unit}`)
         : words.dueAfter(quantityText(distance, context.words));
       const shown = joint.stages.find((one) => one.after === 'distance')?.value ?? '';
       if (out && odometer) {
@@ -203,11 +211,11 @@ export function compileFollowUps(context: JobContext, joints: CompiledJoints): C
           formula: 'odometer in + road test + distance',
           inputs: [
             { name: 'odometer in', value: odometer.text, from: whereIs(spanOf(context.job, 'odometer')) },
-            { name: 'road test', value: context.job['road-test']?.text ?? '0 km', from: 'the job order' },
+            { name: 'road test', value: roadTest?.text ?? `0 ${unit}`, from: 'the job order' },
             { name: 'distance', value: distance.text, from: whereIs(spanOf(stage, 'distance')) },
           ],
           result: due,
-          rounding: '1 km',
+          rounding: `1 ${unit}`,
         }));
       }
       return [{ what: words.reTorque(joint.name, shown), due, joint: joint.code, boxes: joint.count }];

@@ -49,7 +49,11 @@ export function compileQuote(
     tax: tax ?? categoryOf(context, kind),
   });
   const labourLines = [...labour.byGrade].map(([grade, hours]) =>
-    line('labour', names.labour(plainNumber(hours, 2)), roundMoney(hours.times(rateOf(grade)), currency)),
+    line(
+      'labour',
+      names.labour(plainNumber(hours, 2), labour.byGrade.size > 1 ? spaced(grade) : null),
+      roundMoney(hours.times(rateOf(grade)), currency),
+    ),
   );
   const labourAmount = sum(labourLines.map((line) => line.amount));
   const waste = compileWaste(context, fluidWaste, parts.waste);
@@ -230,7 +234,8 @@ function foundIn(context: JobContext, parts: CompiledParts): Found[] {
       const hours = thing.labour ? inUnit(thing.labour, 'h').times(times) : new D(0);
       return [
         {
-          says: thing.says,
+          // It stands within a sentence.
+          says: thing.says.replace(/[.\s]+$/, ''),
           step: context.numberOf(at),
           hours,
           lines: (rate) => foundLines(context, thing, hours, times, rate, parts, currency),
@@ -258,7 +263,7 @@ function foundLines(
       spaced(thing.sublet),
       subletPrice(context, thing.sublet, () => spanOf(thing, 'sublet')),
     );
-  if (hours.gt(0)) add('labour', context.words.job.labour(plainNumber(hours, 2)), roundMoney(hours.times(rate), currency));
+  if (hours.gt(0)) add('labour', context.words.job.labour(plainNumber(hours, 2), null), roundMoney(hours.times(rate), currency));
   for (const [item, count] of Object.entries(thing.items ?? {})) {
     const single = parts.priceOf(item);
     if (single) add('parts', item, roundMoney(single.times(count * times), currency));

@@ -81,8 +81,8 @@ function keptBlanks(job: CompiledJob, set: Setting): Blank[] {
     ...job.measurements.flatMap((one) => each(one.code, one.unit)),
     ...job.fluids.flatMap(({ blanks }) => [...each(blanks.recovered, 'L'), ...each(blanks.poured, 'L')]),
     ...job.charges.flatMap(({ blanks }) => [...each(blanks.recovered, 'g'), ...each(blanks.charged, 'g')]),
-    { key: 'odometer-out', label: closing.odometerOut, unit: 'km' },
-    { key: 'road-test', label: closing.roadTest, unit: 'km' },
+    { key: 'odometer-out', label: closing.odometerOut, unit: job.vehicle.distanceUnit },
+    { key: 'road-test', label: closing.roadTest, unit: job.vehicle.distanceUnit },
   ];
 }
 
@@ -142,7 +142,7 @@ function slip(job: CompiledJob, set: Setting, width: number): Block[] {
     const written: Blank[] = [
       { key: `${key}/done-by`, label: closing.doneBy },
       { key: `${key}/tool`, label: closing.tool },
-      { key: `${key}/odometer`, label: closing.odometer, unit: 'km' },
+      { key: `${key}/odometer`, label: closing.odometer, unit: job.vehicle.distanceUnit },
     ];
     blocks.push(
       stack(

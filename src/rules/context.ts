@@ -6,10 +6,11 @@ import { isWork, type JobDocument, type PartsDocument, type VehicleDocument, typ
 import { vehiclesSaid } from '../library/card.js';
 import { isShipped, type Library } from '../library/library.js';
 import { asList, isNamed, mergeScopes, namesToAsk, type Scope } from '../library/scope.js';
-import { combinations, type Facts, measuredOutcomes } from '../library/variants.js';
+import { combinations } from '../library/variants.js';
 import { once } from '../once.js';
 import { castOf, type Wanted, wantedOf } from '../plan/cast.js';
 import { castOfJob, factsOf, outlineOf, type Outline, putInOrder } from '../plan/merge.js';
+import { outcomesOf } from '../plan/outcomes.js';
 import type { Plan, PlanStep } from '../plan/plan.js';
 import { type WrittenStep, writtenIn } from '../plan/written.js';
 import type { AnyDocument, Fastener } from '../schema/generated/types.js';
@@ -231,33 +232,11 @@ const itself = (work: WorkDocument): Wanted['params'] =>
 /** A plan, or one for each combination of the outcomes that its steps wait for. */
 function* walked(outline: Outline, asked: readonly string[]): Iterable<WalkedPlan> {
   const { cast, facts } = outline;
-  const branches = branchesOf(outline);
+  const branches = outcomesOf(outline.steps, cast.scope);
   for (const one of branches.length === 0 ? [outline] : branches.map((outcomes) => outlineOf(cast, { ...facts, ...outcomes }))) {
     const plan = putInOrder(one);
     yield { plan, walk: plan.walk, asked, settled: branches.length === 0 };
   }
-}
-
-/** Where outcomes have more combinations than this, each outcome is walked, and not each with all others. */
-const mostBranches = 32;
-
-/**
- * The outcomes that steps wait for, each combination a branch: a measurement inside or outside its limit, a choice for
- * each of its rows. None where nothing depends on an outcome.
- */
-function branchesOf(outline: Outline): Facts[] {
-  const asked = new Set<string>();
-  for (const { conditional } of outline.steps) if (conditional) for (const name of Object.keys(conditional)) asked.add(name);
-  if (asked.size === 0) return [];
-  const outcomes = Object.fromEntries(
-    [...asked].flatMap((name) => {
-      if (outline.cast.scope.measurements.has(name)) return [[name, { values: measuredOutcomes }]];
-      const choice = outline.cast.scope.choices.get(name);
-      return choice ? [[name, { values: choice.table.map((row) => row.gives) }]] : [];
-    }),
-  );
-  const names = Object.keys(outcomes);
-  return names.length === 0 ? [] : combinations(outcomes, names, mostBranches);
 }
 
 /** Where a name stands in the file: in the step, or in the need that gave it as a parameter. */

@@ -227,7 +227,7 @@ export const de: Words = {
   job: {
     forWork: (words, work) => `${words} für ${work}`,
     backOff: (angle) => `${angle} zurück`,
-    byHand: (turns) => `${turns} Umdrehungen von Hand`,
+    byHand: (turns) => `${turns} ${turns === '1' ? 'Umdrehung' : 'Umdrehungen'} von Hand`,
     again: (n) => `Stufe ${n} noch einmal`,
     turn: (quarters) => `${quarters} Umdrehung`,
     ladderStep: (step) => `je ${step}`,
@@ -247,7 +247,7 @@ export const de: Words = {
     onLift: 'waagrecht auf der Hebebühne',
     wait: (time) => `nach ${time}`,
     notReached: 'nicht erreicht',
-    labour: (hours) => `Arbeit ${hours} h`,
+    labour: (hours, grade) => `Arbeit${grade ? `, ${grade},` : ''} ${hours} h`,
     parts: 'Teile',
     fluids: 'Betriebsstoffe',
     supplies: 'Kleinmaterial',

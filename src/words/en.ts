@@ -141,7 +141,7 @@ export const en = {
   job: {
     forWork: (words: string, work: string) => `${words} for ${work}`,
     backOff: (angle: string) => `${angle} back`,
-    byHand: (turns: string) => `${turns} turns by hand`,
+    byHand: (turns: string) => `${turns} ${turns === '1' ? 'turn' : 'turns'} by hand`,
     again: (n: number) => `stage ${n} again`,
     turn: (quarters: string) => `${quarters} turn`,
     ladderStep: (step: string) => `by ${step}`,
@@ -161,7 +161,7 @@ export const en = {
     onLift: 'level on the lift',
     wait: (time: string) => `after ${time}`,
     notReached: 'not reached',
-    labour: (hours: string) => `Labour ${hours} h`,
+    labour: (hours: string, grade: string | null) => `Labour${grade ? `, ${grade},` : ''} ${hours} h`,
     parts: 'Parts',
     fluids: 'Fluids',
     supplies: 'Shop supplies',

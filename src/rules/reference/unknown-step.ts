@@ -10,8 +10,10 @@ export const rule: Rule = {
   finds: 'A step that is pointed at (`at:`) and does not exist.',
   why: 'What might be found would have no place on the sheet.',
   mend: 'Give the step that `id:`, or correct the name.',
-  bad: procedure('steps:\n  - inspect: leaks\n    id: look\nmight-find:\n  seal: { says: the seal is worn, at: lok } # <-\n'),
-  good: procedure('steps:\n  - inspect: leaks\n    id: look\nmight-find:\n  seal: { says: the seal is worn, at: look }\n'),
+  bad: procedure(
+    'steps:\n  - inspect: leaks\n    id: look\nmight-find:\n  seal: { says: the seal is worn, at: lok, labour: 0.2 h } # <-\n',
+  ),
+  good: procedure('steps:\n  - inspect: leaks\n    id: look\nmight-find:\n  seal: { says: the seal is worn, at: look, labour: 0.2 h }\n'),
   check(context, tell) {
     for (const work of context.works) {
       if (!work['might-find']) continue;
