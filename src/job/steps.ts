@@ -46,8 +46,8 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
   const openedAt = new Map<PlanStep, Line[]>();
   const closedAt = new Map<PlanStep, Line[]>();
   for (const one of context.walk.lines) {
-    once(openedAt, one.opened, () => []).push(one);
-    if (one.closed) once(closedAt, one.closed, () => []).push(one);
+    for (const step of [one.opened, ...one.again]) once(openedAt, step, () => []).push(one);
+    for (const step of [...one.closedBefore, ...(one.closed ? [one.closed] : [])]) once(closedAt, step, () => []).push(one);
   }
   const open = new Set<Line>();
   return context.plan.steps.map((planned, index) => {
@@ -58,7 +58,7 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
     const opened = openedAt.get(planned) ?? [];
     const closed = closedAt.get(planned) ?? [];
     for (const one of opened) open.add(one);
-    for (const one of closed) open.delete(one);
+    for (const one of closed) if (one.closed === planned) open.delete(one);
     const line = (one: Line, partner: PlanStep | null) => ({
       name: nameOf(context, scope, one.object.split('@')[0] ?? one.object),
       partner: partner ? context.numberOf(partner) : null,
@@ -100,7 +100,7 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
       authority: step.authority ? { code: `A-${String(++authorities).padStart(2, '0')}`, why: step.authority } : null,
       qualification: step.qualification ?? null,
       sublet: step.for ? step.for.replaceAll('-', ' ') : null,
-      openAfter: context.walk.openAfter[index] ?? 0,
+      openAfter: open.size,
       safeToLeave: safeToLeave([...open], context.plan.scope, running),
       origin: whereIs(spanOf(step)),
     };

@@ -18,7 +18,10 @@ export interface Line extends LineName {
   readonly due: boolean;
   /** Opened again while it was open. */
   again: PlanStep[];
+  /** The step that closes it; of several, each after another outcome, the last. */
   closed: PlanStep | null;
+  /** The others of those. */
+  readonly closedBefore: PlanStep[];
 }
 
 export const lineName = (pair: Pair, object: string): LineName => ({ key: `${pair} ${object}`, pair, object });
@@ -44,5 +47,6 @@ export function newLine({ key, pair, object }: LineName, opened: PlanStep, count
     due: parts.get(object)?.['due-before'] !== undefined || temporaries.get(object)?.['due-before'] !== undefined,
     again: [],
     closed: null,
+    closedBefore: [],
   };
 }

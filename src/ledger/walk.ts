@@ -34,8 +34,6 @@ interface Owed {
 
 export interface Walk {
   readonly lines: readonly Line[];
-  /** How many lines are open after each step of the plan. */
-  readonly openAfter: readonly number[];
   readonly problems: readonly Problem[];
   /** Joints whose re-torque falls after the job, by stage. */
   readonly afterTheJob: readonly { readonly joint: Joint; readonly stage: number }[];
@@ -57,7 +55,8 @@ export class Ledger {
   private readonly closedAt = new Map<string, PlanStep>();
   private readonly endangered = new Map<Line, PlanStep[]>();
   private readonly looseReported = new Set<string>();
-  private readonly openAfter: number[] = [];
+  /** Lines that a step closed which waits for an outcome. */
+  private readonly perhapsClosed = new Map<string, Line>();
   private answered: { readonly step: PlanStep; readonly found: Endangered } | null = null;
   private running = false;
   private everStarted = false;
@@ -155,7 +154,6 @@ export class Ledger {
       this.running = false;
       this.stopped = step;
     }
-    this.openAfter.push(this.openLines.size);
   }
 
   private passGate(step: PlanStep): void {
@@ -194,7 +192,7 @@ export class Ledger {
   private close(step: PlanStep, { key, pair, object }: LineName): void {
     const line = this.openLines.get(key);
     if (!line) {
-      this.problems.push({ kind: 'never-opened', step, object });
+      if (!this.closeInstead(key, step)) this.problems.push({ kind: 'never-opened', step, object });
       return;
     }
     const found = step.step.count;
@@ -206,8 +204,18 @@ export class Ledger {
     if (pair === 'remove' || pair === 'open' || pair === 'disconnect') this.owe(step, object);
   }
 
+  /** Of several steps that close a line, each after another outcome, the last counts: until then it may be open. */
+  private closeInstead(key: string, step: PlanStep): boolean {
+    const line = step.conditional ? this.perhapsClosed.get(key) : undefined;
+    if (!line?.closed) return false;
+    line.closedBefore.push(line.closed);
+    line.closed = step;
+    return true;
+  }
+
   private shut(line: Line, step: PlanStep): void {
     line.closed = step;
+    if (step.conditional) this.perhapsClosed.set(line.key, line);
     this.openLines.delete(line.key);
     if (line.kind === 'state') this.openStates.set(line.object, (this.openStates.get(line.object) ?? 1) - 1);
   }
@@ -287,7 +295,7 @@ export class Ledger {
       if (owed.stages.size > 0) problems.push({ kind: 'owed', joint: owed.joint, fitted: owed.fitted, stages: [...owed.stages] });
       for (const stage of owed.later) afterTheJob.push({ joint: owed.joint, stage });
     }
-    return { lines: this.all, openAfter: this.openAfter, problems, afterTheJob };
+    return { lines: this.all, problems, afterTheJob };
   }
 }
 
