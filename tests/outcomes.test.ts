@@ -44,7 +44,7 @@ it('what goes on after every outcome is ordered once; what only one needs is not
 it('what goes on only after one outcome is not ordered', () => {
   const { told, job: one } = made('  - fit: pump\n  - tighten: pump-bolts\n  - renew: pump\n    when: { height: outside }\n');
   // A second gasket, of which the quote says nothing.
-  expect(told).toEqual(['parts/perhaps-unsaid']);
+  expect(told).toEqual(['price/perhaps-unsaid']);
   expect(one.parts.demand.map(({ item, count }) => [item, count])).toEqual([['pump-gasket', 1]]);
 });
 
@@ -61,6 +61,33 @@ it('bolts that are never used again: once, in whichever way they are tightened',
     ['pump', 4],
   ]);
   expect(both.job.steps.flatMap((step) => (step.verb === 'tighten' ? [step.parts.map((part) => part.count)] : []))).toEqual([[4], [4]]);
+});
+
+it('a fluid that is changed only after one outcome is not bought, nor is its waste; what is changed after each is bought once', () => {
+  const change = (way: string) =>
+    ['open: tap', 'drain: coolant', 'close: tap', 'fill: coolant'].map((step) => `  - ${step}\n    when: { height: ${way} }\n`).join('');
+  const closing = (ways: string[]) => `  - fit: pump\n  - tighten: pump-bolts\n${ways.map(change).join('')}`;
+  const one = made(closing(['outside']));
+  expect(one.told.filter((rule) => rule.startsWith('price/'))).toEqual(['price/perhaps-unsaid']);
+  expect([one.job.parts.fluids, one.job.waste, one.job.quote.lines.map((line) => line.label)]).toEqual([[], [], ['Labour 0.2 h', 'Parts']]);
+  expect(one.job.fluids.map(({ pour, rounds }) => [pour, rounds])).toEqual([['5', 1]]);
+  const each = made(closing(['outside', 'inside']));
+  expect(each.told.filter((rule) => rule.startsWith('price/'))).toEqual([]);
+  expect(each.job.parts.fluids.map(({ number, count }) => [number, count])).toEqual([['P-3', 1]]);
+  expect(each.job.waste.map(({ amount }) => amount)).toEqual(['5']);
+  expect(each.job.fluids.map(({ pour, rounds }) => [pour, rounds])).toEqual([['5', 1]]);
+  expect(each.job.steps.filter((step) => step.verb === 'fill').map((step) => step.times)).toEqual([{}, { 'F-02': 2 }]);
+});
+
+it('sublet work after one outcome is on the quote only as what might be found', () => {
+  const send = (...ways: string[]) =>
+    made(
+      `  - fit: pump\n  - tighten: pump-bolts\n${ways.map((way) => `  - send: cover\n    for: painting\n    when: { height: ${way} }\n`).join('')}`,
+    );
+  expect(send('outside').told).toContain('price/perhaps-unsaid');
+  expect(send('outside', 'inside').told).not.toContain('price/perhaps-unsaid');
+  const lines = (made: ReturnType<typeof send>) => made.job.quote.lines.filter((line) => line.label.includes('painting')).length;
+  expect([lines(send('outside')), lines(send('outside', 'inside'))]).toEqual([0, 1]);
 });
 
 it('a line that is closed by one of two steps may be open until the last of them', () => {

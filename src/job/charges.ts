@@ -8,6 +8,7 @@ import { asList } from '../library/scope.js';
 import { spanOf } from '../schema/origin.js';
 import { type JobContext, readingsOf } from './context.js';
 import { plainNumber } from './format.js';
+import { howMany, tellPerhaps } from './perhaps.js';
 
 export interface CompiledCharges {
   readonly charges: CompiledCharge[];
@@ -44,7 +45,14 @@ export function compileCharges(context: JobContext): CompiledCharges {
       blanks: { recovered: `K-${String(2 * n + 1).padStart(2, '0')}`, charged: `K-${String(2 * n + 2).padStart(2, '0')}` },
       steps: steps.map(context.numberOf),
     });
-    if (charge.item) demand.set(charge.item, Math.ceil(inUnit(charge.charge, 'g').toNumber()));
+    const { item } = charge;
+    if (!item) continue;
+    const { least, most } = howMany(
+      context,
+      steps.filter((step) => step.verb === 'fill'),
+    );
+    if (least > 0) demand.set(item, Math.ceil(inUnit(charge.charge, 'g').toNumber()));
+    else if (most > 0) for (const step of steps) if (step.verb === 'fill') tellPerhaps(context, step, item, 'items');
   }
   return { charges, demand };
 }

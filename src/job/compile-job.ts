@@ -6,6 +6,7 @@ import type { JobDocument, ShopDocument } from '../library/document.js';
 import type { Library } from '../library/library.js';
 import { wantedOf } from '../plan/cast.js';
 import { otherWays, planJob } from '../plan/merge.js';
+import { outcomesOf } from '../plan/outcomes.js';
 import type { Plan, PlanStep } from '../plan/plan.js';
 import { D } from '../quantity/units.js';
 import { moneyText } from '../resolve/price/money.js';
@@ -53,6 +54,7 @@ function contextOf(library: Library, job: JobDocument, plan: Plan, findings: Fin
   const vehicle = library.vehicles.get(job.vehicle);
   const { shop } = library;
   if (plan.incomplete || !vehicle || !shop) return null;
+  const branches = outcomesOf(plan.steps, plan);
   const numbers = new Map<PlanStep, number>(plan.steps.map((step, index) => [step, index + 1]));
   return {
     library,
@@ -62,6 +64,7 @@ function contextOf(library: Library, job: JobDocument, plan: Plan, findings: Fin
     words: wordsOf(languageFor(job, shop)),
     plan,
     walk: plan.walk,
+    branches: branches.length > 0 ? branches : [{}],
     numberOf: (step) => numbers.get(step) ?? 0,
     report: (rule, message, span, severity = 'error', about) =>
       void findings.push({ rule, severity, message, span, ...(about === undefined ? {} : { about }) }),

@@ -2,6 +2,7 @@ import type { Finding } from '../findings/finding.js';
 import type { JobDocument, ShopDocument, VehicleDocument } from '../library/document.js';
 import type { Library } from '../library/library.js';
 import { type Scope, spoken } from '../library/scope.js';
+import type { Facts } from '../library/variants.js';
 import type { Walk } from '../ledger/walk.js';
 import type { Quantity } from '../quantity/quantity.js';
 import type { Plan, PlanStep } from '../plan/plan.js';
@@ -20,6 +21,8 @@ export interface JobContext {
   readonly words: Words;
   readonly plan: Plan;
   readonly walk: Walk;
+  /** What the steps may wait for: one set of outcomes a branch; a single empty one where nothing depends on any. */
+  readonly branches: readonly Facts[];
   /** Number on the sheet of each step. */
   readonly numberOf: (step: PlanStep) => number;
   /** @param about what it is about, where one place may lack several things */

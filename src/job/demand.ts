@@ -1,11 +1,10 @@
-import { holds } from '../library/variants.js';
 import { once } from '../once.js';
-import { outcomesOf } from '../plan/outcomes.js';
 import type { PlanStep } from '../plan/plan.js';
 import { spanOf } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
 import { type JobContext, nameOf } from './context.js';
 import type { CompiledJoints } from './joints.js';
+import { isDone, tellPerhaps } from './perhaps.js';
 
 export interface Demand {
   readonly item: string;
@@ -39,7 +38,7 @@ export function gatherDemand(context: JobContext, joints: CompiledJoints, names:
   const gone: Want[] = [];
   const wants = [...wantsOf(context, joints, gone)];
   const { certain, perhaps } = neededIn(context, wants);
-  tellPerhaps(context, perhaps);
+  for (const { step, item, choice } of perhaps) if (choice === null) tellPerhaps(context, step, item, 'items');
   const demand = new Map<string, Demand>();
   const byStep = new Map<PlanStep, { item: string; name: string; count: number }[]>();
   const shown = new Set<string>();
@@ -103,13 +102,12 @@ function* wantsOf(context: JobContext, joints: CompiledJoints, gone: Want[]): It
 }
 
 /** How many of each item are needed whatever the outcomes are, and what some outcome needs besides. */
-function neededIn({ plan }: JobContext, wants: readonly Want[]): { certain: Map<string, number>; perhaps: Want[] } {
-  const branches = outcomesOf(plan.steps, plan.scope);
-  const needs = (branches.length > 0 ? branches : [{}]).map((facts) => {
+function neededIn({ branches }: JobContext, wants: readonly Want[]): { certain: Map<string, number>; perhaps: Want[] } {
+  const needs = branches.map((outcomes) => {
     const need = new Map<string, number>();
     const done = new Set<string>();
     for (const { step, item, count, joint } of wants) {
-      if (holds(step.conditional ?? undefined, facts) !== true || (joint !== null && done.has(joint))) continue;
+      if (!isDone(step, outcomes) || (joint !== null && done.has(joint))) continue;
       if (joint !== null) done.add(joint);
       need.set(item, (need.get(item) ?? 0) + count);
     }
@@ -123,23 +121,4 @@ function neededIn({ plan }: JobContext, wants: readonly Want[]): { certain: Map<
     if (want.step.conditional && Math.max(...counts) > Math.min(...counts)) perhaps.push(want);
   }
   return { certain, perhaps };
-}
-
-/** What goes in new only after some outcome is on no quote, but as what might be found. */
-function tellPerhaps(context: JobContext, perhaps: readonly Want[]): void {
-  const told = new Set(
-    context.plan.participants.flatMap(({ document }) =>
-      Object.values(document['might-find'] ?? {}).flatMap((one) => Object.keys(one.items ?? {})),
-    ),
-  );
-  for (const { step, item, choice } of perhaps) {
-    if (told.has(item) || choice !== null) continue;
-    context.report(
-      'parts/perhaps-unsaid',
-      `\`${item}\` goes in new here only after some outcomes, and the quote says nothing of it. Write \`might-find:\` in this document, with \`items: { ${item}: 1 }\` and the step \`at:\` which it shows.`,
-      spanOf(step.step, step.verb),
-      'warning',
-      item,
-    );
-  }
 }

@@ -14,6 +14,7 @@ import { spanOf } from '../schema/origin.js';
 import type { Words } from '../words/words.js';
 import { type JobContext, readingsOf } from './context.js';
 import { limitText, litres, plainNumber, quantityText } from './format.js';
+import { howMany, tellPerhaps } from './perhaps.js';
 
 export interface CompiledFluids {
   readonly fluids: CompiledFluid[];
@@ -41,7 +42,10 @@ export function compileFluids(context: JobContext): CompiledFluids {
     if (!fluid || !first) continue;
     const way = drains.length > 0 ? wayOut(context, id, fluid, drains) : null;
     if (drains.length > 0 && !way) continue;
-    const rounds = Math.max(1, drains.length);
+    const changes = howMany(context, drains.length > 0 ? drains : steps);
+    const rounds = drains.length > 0 ? Math.max(1, changes.most) : 1;
+    /** What is poured whatever the outcomes are. */
+    const certain = Math.min(changes.least, rounds);
     const capacity = litres(fluid.capacity);
     const drained = way ? litres(way.gives) : fluid['dry-fill'] ? litres(fluid['dry-fill']) : capacity;
     const recovered = way?.recovers ? litres(way.recovers) : drained;
@@ -78,11 +82,13 @@ export function compileFluids(context: JobContext): CompiledFluids {
         'warning',
       );
     }
+    if (certain < Math.min(changes.most, rounds) && fluid.item) tellPerhaps(context, first, fluid.item, 'items');
+    if (certain === 0) continue;
     if (mix) {
       add(demand, fluid.item, mix.concentrate);
       add(demand, fluid.water, mix.water);
-    } else add(demand, fluid.item, drained.times(rounds));
-    if (way) add(waste, fluid.waste, recovered.times(rounds));
+    } else add(demand, fluid.item, drained.times(certain));
+    if (way) add(waste, fluid.waste, recovered.times(certain));
   }
   return { fluids, demand, waste };
 }

@@ -1,5 +1,7 @@
 import type { Decimal } from 'decimal.js';
 import { didYouMean } from '../findings/suggest.js';
+import { once } from '../once.js';
+import type { PlanStep } from '../plan/plan.js';
 import { inUnit, numberIn, nominalOf } from '../quantity/quantity.js';
 import { D } from '../quantity/units.js';
 import { moneyText, percentOf, roundMoney, sum } from '../resolve/price/money.js';
@@ -13,6 +15,7 @@ import type { CompiledParts } from './parts.js';
 import { workQuote } from './quote-workings.js';
 import { compileWaste } from './waste.js';
 import { plainNumber } from './format.js';
+import { howMany, tellPerhaps } from './perhaps.js';
 
 export type LineKind = 'labour' | 'parts' | 'fluids' | 'supplies' | 'sublet' | 'waste' | 'fee' | 'discount';
 
@@ -57,17 +60,7 @@ export function compileQuote(
   );
   const labourAmount = sum(labourLines.map((line) => line.amount));
   const waste = compileWaste(context, fluidWaste, parts.waste);
-  const sublets = context.plan.steps
-    .filter((step) => step.step.for !== undefined && !step.conditional)
-    .map((step) =>
-      line(
-        'sublet',
-        names.sublet(spaced(step.step.for ?? '')),
-        subletPrice(context, step.step.for ?? '', () => spanOf(step.step, 'for')),
-      ),
-    );
-  for (const step of context.plan.steps.filter((one) => one.step.for !== undefined && one.conditional))
-    subletPrice(context, step.step.for ?? '', () => spanOf(step.step, 'for'));
+  const sublets = subletWork(context).map(({ id, amount }) => line('sublet', names.sublet(spaced(id)), amount));
 
   const lines: Line[] = [...labourLines];
   if (parts.total.gt(0)) lines.push(line('parts', names.parts, parts.total));
@@ -200,6 +193,21 @@ function suppliesFor(context: JobContext, labour: Decimal): Decimal {
   if (!supplies) return new D(0);
   const amount = roundMoney(percentOf(labour, nominalOf(supplies.rate)), currency);
   return supplies.cap ? D.min(amount, supplies.cap) : amount;
+}
+
+/** What other workshops do for this job whatever the outcomes are, in the order of the steps, with the price of each. */
+function subletWork(context: JobContext): { readonly id: string; readonly amount: Decimal }[] {
+  const byWork = new Map<string, PlanStep[]>();
+  for (const step of context.plan.steps) if (step.step.for !== undefined) once(byWork, step.step.for, () => []).push(step);
+  return [...byWork].flatMap(([id, steps]) => {
+    const [first] = steps;
+    if (!first) return [];
+    const amount = subletPrice(context, id, () => spanOf(first.step, 'for'));
+    const { least, most } = howMany(context, steps);
+    const perhaps = steps.find((step) => step.conditional);
+    if (least < most && perhaps) tellPerhaps(context, perhaps, id, 'sublet');
+    return Array.from({ length: least }, () => ({ id, amount }));
+  });
 }
 
 function subletPrice(context: JobContext, id: string, at: () => ReturnType<typeof spanOf>): Decimal {

@@ -8,11 +8,13 @@ const mostBranches = 32;
 /**
  * The outcomes that steps wait for, each combination a branch: a measurement inside or outside its limit, a choice for
  * each of its rows. None where nothing depends on an outcome.
+ * @param of whose names those of the outcomes are; asked only where there are any
  */
-export function outcomesOf(steps: readonly PlanStep[], scope: Scope): Facts[] {
+export function outcomesOf(steps: readonly PlanStep[], of: { readonly scope: Scope }): Facts[] {
   const asked = new Set<string>();
   for (const { conditional } of steps) if (conditional) for (const name of Object.keys(conditional)) asked.add(name);
   if (asked.size === 0) return [];
+  const { scope } = of;
   const outcomes = Object.fromEntries(
     [...asked].flatMap((name) => {
       if (scope.measurements.has(name)) return [[name, { values: measuredOutcomes }]];

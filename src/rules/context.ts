@@ -232,7 +232,7 @@ const itself = (work: WorkDocument): Wanted['params'] =>
 /** A plan, or one for each combination of the outcomes that its steps wait for. */
 function* walked(outline: Outline, asked: readonly string[]): Iterable<WalkedPlan> {
   const { cast, facts } = outline;
-  const branches = outcomesOf(outline.steps, cast.scope);
+  const branches = outcomesOf(outline.steps, cast);
   for (const one of branches.length === 0 ? [outline] : branches.map((outcomes) => outlineOf(cast, { ...facts, ...outcomes }))) {
     const plan = putInOrder(one);
     yield { plan, walk: plan.walk, asked, settled: branches.length === 0 };

@@ -19,9 +19,9 @@ close-up:
 `;
 
 export const rule: Rule = {
-  name: 'parts/perhaps-unsaid',
+  name: 'price/perhaps-unsaid',
   severity: 'warning',
-  finds: 'A part that goes in new only after some outcomes, and of which the quote says nothing.',
+  finds: 'A part, a fluid or sublet work that is needed only after some outcomes, and of which the quote says nothing.',
   why: 'The customer has said yes to another price, and the part is not on the bench.',
   mend: 'Write `might-find:` with what one case takes.',
   bad: job('', work('')),

@@ -1,0 +1,34 @@
+import { type Facts, holds } from '../library/variants.js';
+import type { PlanStep } from '../plan/plan.js';
+import { spanOf } from '../schema/origin.js';
+import type { JobContext } from './context.js';
+
+/** Whether a step is done after these outcomes. */
+export const isDone = (step: PlanStep, outcomes: Facts): boolean => holds(step.conditional ?? undefined, outcomes) === true;
+
+/** How many of some steps are done: after every outcome, and at the most. */
+export function howMany({ branches }: JobContext, steps: readonly PlanStep[]): { readonly least: number; readonly most: number } {
+  const counts = branches.map((outcomes) => steps.filter((step) => isDone(step, outcomes)).length);
+  return { least: Math.min(...counts), most: Math.max(...counts) };
+}
+
+/**
+ * What is needed only after some outcomes is on no quote but as what might be found; where no document says so, that is told.
+ * @param what a catalogue item, or work that is sublet
+ * @param key how a might-find takes it
+ */
+export function tellPerhaps(context: JobContext, step: PlanStep, what: string, key: 'items' | 'sublet'): void {
+  const isTold = context.plan.participants.some(({ document }) =>
+    Object.values(document['might-find'] ?? {}).some((one) =>
+      key === 'items' ? Object.hasOwn(one.items ?? {}, what) : one.sublet === what,
+    ),
+  );
+  if (isTold) return;
+  context.report(
+    'price/perhaps-unsaid',
+    `\`${what}\` is needed here only after some outcomes, and the quote says nothing of it. Write \`might-find:\` in this document, with \`${key === 'items' ? `items: { ${what}: 1 }` : `sublet: ${what}`}\` and the step \`at:\` which it shows.`,
+    spanOf(step.step, step.verb),
+    'warning',
+    what,
+  );
+}
