@@ -66,10 +66,17 @@ export function toleranceText(quantity: Quantity, unit: string, { limit }: Words
 
 /** `max 0.05 mm`, `47 to 53 %` or `25 N·m`, in words. */
 export function limitText(quantity: Quantity, { limit }: Words = en): string {
-  const { low, high, nominal, unit } = quantity;
-  if (low && high) return limit.range(String(low), String(high), unit.symbol);
-  if (nominal) return `${nominal} ${unit.symbol}`;
-  return high ? limit.most(`${high} ${unit.symbol}`) : limit.least(`${low} ${unit.symbol}`);
+  const { low, high, nominal, unit, text } = quantity;
+  const all = [low, high, nominal].filter((one) => one !== null);
+  // Limits have as many decimals as each other, and as their author gave them: 0.001 to 0.010 in.
+  const decimals = Math.max(
+    ...all.map((one) => one.decimalPlaces()),
+    ...Array.from(text.matchAll(/\d\.(\d+)/g), ([, digits = '']) => digits.length),
+  );
+  const shown = (value: Decimal | null) => (value ? value.toFixed(decimals) : '');
+  if (low && high) return limit.range(shown(low), shown(high), unit.symbol);
+  if (nominal) return `${shown(nominal)} ${unit.symbol}`;
+  return high ? limit.most(`${shown(high)} ${unit.symbol}`) : limit.least(`${shown(low)} ${unit.symbol}`);
 }
 
 export const litres = (quantity: Quantity): Decimal => inUnit(quantity, 'L');
