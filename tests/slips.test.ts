@@ -300,6 +300,17 @@ describe('what stands where keys with values belong', () => {
     expect(told('flywheel-bolt 60 N·m').map((one) => one.message)).toContainEqual(expect.stringContaining('is not a fastener or part'));
   });
 
+  it('a single name where a list belongs is mended, and nothing else is made a list', () => {
+    const fixOf = (text: string) =>
+      readDocument({ path: 'x.yaml', text }, false).findings.map(({ fix }) => fix?.edits.map((edit) => edit.text));
+    expect(fixOf(vehicle('parts: { cover: { behind: belt } }\n'))).toEqual([['[belt]']]);
+    expect(fixOf(procedure('needs: engine-cold\n'))).toEqual([['[engine-cold]']]);
+    expect(fixOf(procedure('needs: engine cold\n'))).toEqual([undefined]);
+    expect(fixOf(procedure('needs: "engine-cold"\n'))).toEqual([undefined]);
+    expect(fixOf(procedure('close-up: fit\n'))).toEqual([undefined]);
+    expect(fixOf(procedure('labour: 1.5 h\n'))).toEqual([undefined]);
+  });
+
   it('where nothing can be made of it, that is left out', () => {
     for (const text of [
       procedure('  - 7\n'),

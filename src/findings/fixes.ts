@@ -35,6 +35,12 @@ export function quoteFix(span: Span): Fix | undefined {
   return { title: 'Put it in quotes', edits: [{ span, text: `"${text}"` }] };
 }
 
+/** Makes a list of a single name; undefined for anything else. */
+export function listFix(span: Span): Fix | undefined {
+  const text = span.file.text.slice(span.start, span.end);
+  return /^[\w$@./-]+$/.test(text) ? { title: `Write [${text}]`, edits: [{ span, text: `[${text}]` }] } : undefined;
+}
+
 /**
  * Adds a step to a list of steps, as the others stand; undefined for a list on one line.
  * @param other the step beside which it stands, to its last line

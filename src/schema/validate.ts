@@ -1,6 +1,6 @@
 import type { ErrorObject } from 'ajv';
 import type { Finding, Fix, Severity } from '../findings/finding.js';
-import { quoteFix, renameFix } from '../findings/fixes.js';
+import { listFix, quoteFix, renameFix } from '../findings/fixes.js';
 import { didYouMean, didYouMeanOf, isTypo, nearest, oneOf, thereAre } from '../findings/suggest.js';
 import type { Span } from '../source/source.js';
 import { limits } from '../syntax/limits.js';
@@ -310,12 +310,13 @@ function typeProblem(make: Make, node: SyntaxNode, schema: SchemaNode, called: s
     );
   const shown = node.kind === 'scalar' ? `“${written(node)}”` : node.kind === 'list' ? 'a list' : 'a group of keys';
   const instead = types.has('string') ? null : writeInstead(node, schema);
-  return make(
+  const finding = make(
     'schema/wrong-type',
     [`${capital(called)} must be ${expected}, but ${shown} stands here.`, instead && `Write \`${instead}\`.`, about]
       .filter(Boolean)
       .join(' '),
   );
+  return withFix(finding, node.kind === 'scalar' && instead === `[${node.source}]` ? listFix(node.span) : undefined);
 }
 
 const written = (node: SyntaxNode): string =>
