@@ -127,3 +127,27 @@ it('every word of the catalogue has its counterpart, and no sentence was left as
   compare(en, wordsOf('de'), '');
   expect(same).toEqual([]);
 });
+
+it('what a step waits for is told in German, a width across flats of any size, and no head of a column is broken', () => {
+  const german = demoWith(['/shop/shop.yaml', 'locale: en-GB', 'locale: de-DE\nlanguage: de']);
+  const job = compiled(german, '2041-head-gasket');
+  expect(job.steps.flatMap((step) => step.onlyIf ?? [])).toEqual([expect.stringMatching(/ außerhalb der Grenze$/)]);
+  expect(['1-1/2 AF', '7/8 AF', '10 AF flange'].map(wordsOf('de').drive)).toEqual(['SW 1-1/2', 'SW 7/8', 'SW 10 Bund']);
+  let heads = 0;
+  const headsIn = (pieces: Paper['pages'][number]['pieces']): string[] =>
+    pieces.flatMap((piece) => {
+      if (piece.kind !== 'element') return [];
+      return piece.tag === 'TH'
+        ? marksOf(piece.children).flatMap((mark) => (mark.kind === 'text' ? [mark.text] : []))
+        : headsIn(piece.children);
+    });
+  for (const library of [german, libraryOf(demoTexts())])
+    for (const id of library.jobs.keys())
+      for (const paper of papersOf(compiled(library, id)))
+        for (const page of paper.pages)
+          for (const text of headsIn(page.pieces)) {
+            heads++;
+            expect(text).not.toMatch(/[-\u00ad]$/);
+          }
+  expect(heads).toBeGreaterThan(500);
+});

@@ -151,8 +151,13 @@ function vesselOf(context: JobContext, planned: PlanStep): string | null {
 }
 
 function conditionWords(context: JobContext, planned: PlanStep): string {
+  const { scope } = context.plan;
+  const outcome = (name: string, value: string): string => {
+    if (scope.measurements.has(name)) return context.words.outcome[value] ?? value;
+    return scope.choices.get(name)?.table.find((row) => row.gives === value)?.name ?? nameOf(context, scope, value);
+  };
   return Object.entries(planned.conditional ?? {})
-    .map(([name, wanted]) => `${nameOf(context, context.plan.scope, name)} ${context.words.either(asList(wanted))}`)
+    .map(([name, wanted]) => `${nameOf(context, scope, name)} ${context.words.either(asList(wanted).map((value) => outcome(name, value)))}`)
     .join(` ${context.words.and} `);
 }
 

@@ -206,6 +206,25 @@ export interface Column {
   readonly right?: boolean;
 }
 
+const headStyle: Style = { size: sizes.small, weight: 'semibold' };
+
+/** By the shares; a column whose title has a longer word takes as much from the others as that needs, so that it is not broken. */
+function columnWidths(measure: Measure, columns: readonly Column[], width: number): number[] {
+  const total = columns.reduce((sum, column) => sum + column.share, 0);
+  const all = columns.map(({ title, share }) => {
+    const words = title.split(' ').map((word) => measure.width(word, headStyle.size, headStyle.weight));
+    const least = Math.max(...words) + 2 * cellPadding;
+    const wide = (share / total) * width;
+    return { wide: Math.max(wide, least), lacks: Math.max(0, least - wide), spare: Math.max(0, wide - least) };
+  });
+  const lacks = all.reduce((sum, one) => sum + one.lacks, 0);
+  const spare = all.reduce((sum, one) => sum + one.spare, 0);
+  return all.map((one) => one.wide - (spare > 0 ? (one.spare * lacks) / spare : 0));
+}
+
+/** Between the edge of a cell and its text. */
+const cellPadding = 4;
+
 /** A table as blocks: its head, then a block a row. Rows are never split. */
 export function table(
   measure: Measure,
@@ -215,13 +234,12 @@ export function table(
   style: Style = plainStyle,
 ): Block[] {
   const ours = {};
-  const total = columns.reduce((sum, column) => sum + column.share, 0);
-  const widths = columns.map((column) => (column.share / total) * width);
+  const widths = columnWidths(measure, columns, width);
   const starts = widths.map((_, index) => widths.slice(0, index).reduce((sum, one) => sum + one, 0));
   const cell = (content: string | Block, index: number, how: Style, tag: 'TH' | 'TD'): Block => {
-    const wide = (widths[index] ?? 0) - 8;
+    const wide = (widths[index] ?? 0) - 2 * cellPadding;
     const block = typeof content === 'string' ? paragraph(measure, content, wide, how) : content;
-    const to = (starts[index] ?? 0) + 4;
+    const to = (starts[index] ?? 0) + cellPadding;
     const pieces = columns[index]?.right ? flushRight(measure, block.pieces, wide) : block.pieces;
     return { height: block.height, pieces: [element(tag, shift(pieces, to, 3), columns[index]?.right ? { look: 'right' } : {})] };
   };
@@ -234,7 +252,7 @@ export function table(
   const head: Block = {
     ...row(
       columns.map((column) => column.title),
-      { size: sizes.small, weight: 'semibold' },
+      headStyle,
       rule.thin,
       'TH',
     ),

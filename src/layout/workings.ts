@@ -12,10 +12,7 @@ export function workingsPage(job: CompiledJob, set: Setting, width: number): Blo
     space(4),
     ...job.workings.flatMap((one) => {
       const inputs = one.inputs.map((input) =>
-        inset(
-          paragraph(set, `${workings.phrase(input.name)}: ${said(input.value)}  (${workings.phrase(input.from)})`, width - 14, smallStyle),
-          14,
-        ),
+        inset(paragraph(set, `${said(input.name)}: ${said(input.value)}  (${workings.phrase(input.from)})`, width - 14, smallStyle), 14),
       );
       const result = `${one.of} = ${said(one.result)}${one.rounding ? `  ${workings.rounding(said(one.rounding))}` : ''}`;
       const body = stack(

@@ -130,6 +130,7 @@ export const de: Words = {
   },
   list,
   either: listWith('oder'),
+  outcome: { inside: 'innerhalb der Grenze', outside: 'außerhalb der Grenze' },
   // The object stands behind a colon, so that no adjective in it has to change its ending.
   actions: {
     remove: 'Ausbauen: {x}',
@@ -214,7 +215,7 @@ export const de: Words = {
   },
   drive: (drive) =>
     drive
-      .replace(/^([\d./]+) AF\b/, 'SW $1')
+      .replace(/^([\d./-]+) AF\b/, 'SW $1')
       .replace(/\bhex key\b/, 'Innensechskant')
       .replace(/\bflange\b/, 'Bund')
       .replace(/\bopen\b/, 'offen'),

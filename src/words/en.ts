@@ -126,6 +126,8 @@ export const en = {
   objects: {} as Readonly<Record<string, string>>,
   list,
   either: listWith('or'),
+  /** How a measurement ends that a step waits for. */
+  outcome: { inside: 'inside its limit', outside: 'outside its limit' } as Readonly<Record<string, string>>,
   actions,
   done,
   /** A socket or key, `10 AF`, as the language writes it. */
