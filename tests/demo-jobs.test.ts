@@ -9,6 +9,7 @@ import { judge, rowFor } from '../src/resolve/measure/judge.js';
 import { parseQuantity, type Quantity } from '../src/quantity/quantity.js';
 import { RuleContext } from '../src/rules/context.js';
 import { Shared } from '../src/rules/shared.js';
+import { contradictionsIn } from './helpers/consistent.js';
 import { compiled, demoTexts, demoWith, found, libraryOf } from './helpers/shop.js';
 
 const library = libraryOf(demoTexts());
@@ -18,6 +19,11 @@ const quantity = (text: string): Quantity => {
   if (!parsed.ok) throw new Error(text);
   return parsed.quantity;
 };
+
+it('nothing in a compiled job contradicts anything else in it', () => {
+  expect(library.jobs.size).toBe(12);
+  for (const id of library.jobs.keys()) expect(contradictionsIn(job(id)), id).toEqual([]);
+});
 
 it('hub bearing: the axle nut is one-use, two stages, written in lbf·ft, and on the ground', () => {
   const nut = job('2042-hub-bearing').joints.find((joint) => joint.group === 'axle-nut-thread');

@@ -6,6 +6,7 @@ import { readDocument } from '../src/library/document.js';
 import { index } from '../src/library/library.js';
 import { filesOfExample } from '../src/rules/example-library.js';
 import { job } from '../src/rules/examples.js';
+import { contradictionsIn } from './helpers/consistent.js';
 
 const measured = 'measurements: { height: { name: height, limit: 0.5..0.8 mm, with: dial gauge, outside: A new pump. } }\n';
 const found = 'might-find:\n  worn: { says: the pump is worn., at: height, items: { pump: 1 } }\n';
@@ -23,6 +24,7 @@ function made(closing: string, bolts = 'reuse: always') {
   const [order] = library.jobs.values();
   const compiled = order && compileJob(library, order);
   if (!compiled) throw new Error('it does not compile');
+  expect(contradictionsIn(compiled).filter((one) => !one.includes('are ordered'))).toEqual([]);
   return { told: checkLibrary(library).map((one) => one.rule), job: compiled };
 }
 

@@ -9,6 +9,7 @@ import { castOfJob, factsOf, outlineOf, planJob, putInOrder } from '../src/plan/
 import type { Plan, PlanStep } from '../src/plan/plan.js';
 import { writtenIn } from '../src/plan/written.js';
 import { Checker } from '../src/rules/checker.js';
+import { contradictionsIn } from './helpers/consistent.js';
 import { compiled, demoTexts, libraryOf } from './helpers/shop.js';
 
 const van = `kind: vehicle
@@ -473,8 +474,9 @@ describe('any work of the demo with any other on the same vehicle', () => {
         wrong.map(({ rule, message }) => `${rule} ${message}`),
         work.join(' and '),
       ).toEqual([]);
-      const alone = compiled(library, 'both').labour;
-      expect(new Set(alone.operations.map(({ id }) => id)).size).toBe(alone.operations.length);
+      const job = compiled(library, 'both');
+      expect(new Set(job.labour.operations.map(({ id }) => id)).size).toBe(job.labour.operations.length);
+      expect(contradictionsIn(job), work.join(' and ')).toEqual([]);
     }
   });
 

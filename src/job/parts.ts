@@ -219,7 +219,7 @@ function buyWithCompanions(
         demand.push({
           item,
           count: wanted,
-          for: [`changed with ${offer.number}`],
+          for: [context.words.job.changedWith(offer.number)],
           choice: null,
           place: () => spanOf(offer, 'together-with'),
         });

@@ -248,6 +248,7 @@ export const de: Words = {
     onLift: 'waagrecht auf der Hebebühne',
     wait: (time) => `nach ${time}`,
     notReached: 'nicht erreicht',
+    changedWith: (number) => `mit ${number} zu wechseln`,
     labour: (hours, grade) => `Arbeit${grade ? `, ${grade},` : ''} ${hours} h`,
     parts: 'Teile',
     fluids: 'Betriebsstoffe',

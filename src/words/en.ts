@@ -163,6 +163,8 @@ export const en = {
     onLift: 'level on the lift',
     wait: (time: string) => `after ${time}`,
     notReached: 'not reached',
+    /** A part that is ordered as another asks for it. */
+    changedWith: (number: string) => `changed with ${number}`,
     labour: (hours: string, grade: string | null) => `Labour${grade ? `, ${grade},` : ''} ${hours} h`,
     parts: 'Parts',
     fluids: 'Fluids',
