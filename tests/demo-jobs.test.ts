@@ -10,10 +10,24 @@ import { parseQuantity, type Quantity } from '../src/quantity/quantity.js';
 import { RuleContext } from '../src/rules/context.js';
 import { Shared } from '../src/rules/shared.js';
 import { contradictionsIn } from './helpers/consistent.js';
-import { compiled, demoTexts, demoWith, found, libraryOf } from './helpers/shop.js';
+import path from 'node:path';
+import { openFaces } from '../src/emit/pdf/fonts.js';
+import { baySheet } from '../src/layout/bay-sheet.js';
+import { marksOf, type Paper } from '../src/layout/page.js';
+import { readFonts } from '../src/world/fonts.js';
+import { compiled, demoTexts, demoWith, found, libraryOf, projectFolder } from './helpers/shop.js';
+
+const { measure } = openFaces(readFonts(path.join(projectFolder, 'dist/fonts')));
 
 const library = libraryOf(demoTexts());
 const job = (id: string) => compiled(library, id);
+/** What stands on a paper, in one line. */
+const wordsOn = (paper: Paper): string =>
+  paper.pages
+    .flatMap((page) => marksOf(page.pieces))
+    .flatMap((mark) => (mark.kind === 'text' ? [mark.text] : []))
+    .join(' ')
+    .replace(/\s+/g, ' ');
 const quantity = (text: string): Quantity => {
   const parsed = parseQuantity(text, 'any');
   if (!parsed.ok) throw new Error(text);
@@ -23,6 +37,35 @@ const quantity = (text: string): Quantity => {
 it('nothing in a compiled job contradicts anything else in it', () => {
   expect(library.jobs.size).toBe(12);
   for (const id of library.jobs.keys()) expect(contradictionsIn(job(id)), id).toEqual([]);
+});
+
+it('what decides at the vehicle stands on the sheet: order and passes of loosening, what is used, how fine to read, when it was built', () => {
+  const flagship = job('2041-head-gasket');
+  expect(flagship.vehicle.built).toBe('2018 to 2024');
+  expect(flagship.steps.flatMap((step) => step.loosening ?? [])).toEqual([{ order: 'reverse', passes: 3, joints: ['T-01'] }]);
+  expect(flagship.measurements.find((one) => one.id === 'head-flatness')?.resolution).toBe('0.01 mm');
+  const words = (id: string) => wordsOn(baySheet(job(id), measure));
+  expect(words('2041-head-gasket')).toMatch(/in the reverse of the order of T-01 · in 3 passes/);
+  expect(words('2041-head-gasket')).toMatch(/straight edge and feeler gauges \(0\.01 mm\)/);
+  expect(words('2041-head-gasket')).toMatch(/built 2018 to 2024/);
+  expect(words('2045-front-brakes')).toMatch(/with silicone grease/);
+});
+
+it('a joint that must cure, and other fluids that may be used', () => {
+  const changed = demoWith(
+    [
+      '/shop/vehicles/tarrock-35.yaml',
+      'thread: M8x1.25, class: "8.8", drive: 13 AF, reuse: always, threads: dry',
+      'thread: M8x1.25, class: "8.8", drive: 13 AF, reuse: always, threads: threadlocker, cure: 30 min',
+    ],
+    ['/shop/vehicles/tarrock-35.yaml', '    capacity: 9.6 L\n', '    capacity: 9.6 L\n    accepted: [S-2, S-3]\n'],
+  );
+  const one = compiled(changed, '2041-head-gasket');
+  expect(one.joints.flatMap((joint) => joint.cure ?? [])).toContain('30 min');
+  expect(one.fluids.map((fluid) => fluid.accepted)).toContainEqual(['S-2', 'S-3']);
+  const sheet = wordsOn(baySheet(one, measure));
+  expect(sheet).toMatch(/Under load only after 30 min\./);
+  expect(sheet).toMatch(/S-2 and S-3 may be used as well\./);
 });
 
 it('hub bearing: the axle nut is one-use, two stages, written in lbf·ft, and on the ground', () => {

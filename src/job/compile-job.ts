@@ -147,6 +147,7 @@ export function compileJob(
       unit: job.unit ?? null,
       plate: job.plate ?? null,
       vin: job.vin ?? null,
+      built: vehicle.built ?? null,
       odometer: job.odometer ? quantityText(job.odometer, words) : null,
       distanceUnit: distanceUnit(context, joints),
     },

@@ -58,6 +58,7 @@ export function compileFluids(context: JobContext): CompiledFluids {
       id,
       name: fluid.name ?? id.replaceAll('-', ' '),
       spec: fluid.spec ?? null,
+      accepted: [...(fluid.accepted ?? [])],
       capacity: plainNumber(capacity, 2),
       through: way ? way.through.map((one) => context.plan.scope.parts.get(one)?.name ?? one) : [],
       drained: plainNumber(drained, 2),

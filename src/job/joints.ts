@@ -10,6 +10,7 @@ import { spanOf } from '../schema/origin.js';
 import type { PlanStep } from '../plan/plan.js';
 import { type JobContext, nameOf } from './context.js';
 import { compileEstimates } from './estimates.js';
+import { quantityText } from './format.js';
 import { compileStage } from './stages.js';
 
 export interface StepTorque {
@@ -109,6 +110,7 @@ function compileJoint(context: JobContext, draft: { key: JointKey; fastener: Fas
     facing: positions.length > 0 && facing.length === 4 ? facing : ['', '', '', ''],
     stages: (fastener.stages ?? []).map((stage, index) => compileStage(context, code, fastener, stage, index + 1, count)),
     ...compileEstimates(context, code, fastener),
+    cure: fastener.cure ? quantityText(fastener.cure, context.words) : null,
     discardIf: fastener['discard-if'] ?? null,
     steps: [...new Set(steps)].map(context.numberOf),
     source: fastener.source

@@ -37,6 +37,7 @@ export function compileMeasurements(context: JobContext): CompiledMeasurements {
         limit: one.limit ? limitText(one.limit, context.words) : null,
         unit: one.limit?.unit.symbol ?? one.unit ?? '',
         with: one.with ?? null,
+        resolution: one.resolution ? limitText(one.resolution, context.words) : null,
         points: one.points ?? 1,
         takes: one.takes ?? null,
         outside: one.outside ?? null,

@@ -1,6 +1,7 @@
 import { whereIs } from '../findings/finding.js';
 import { didYouMean } from '../findings/suggest.js';
 import { standingInTheWay } from '../ledger/gates.js';
+import { jointsNamed } from '../ledger/joints.js';
 import { verbOf } from '../ledger/verbs.js';
 import type { Line } from '../ledger/ledger.js';
 import { safeToLeave } from '../ledger/safe.js';
@@ -83,6 +84,8 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
       wear: [...(step.wear ?? [])],
       people: step.people ?? 1,
       with: (step.with ?? []).map((id) => ({ id, name: toolName(context, id) })),
+      loosening: looseningOf(joints, planned),
+      agent: step.agent ? (context.words.agents[step.agent] ?? step.agent) : null,
       opens: opened.map((one) => line(one, one.closed)),
       closes: closed.map((one) => line(one, one.opened)),
       torque: (joints.byStep.get(planned) ?? []).map((one) => ({ joint: one.joint, stages: [...one.stages] })),
@@ -105,6 +108,14 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
       origin: whereIs(spanOf(step)),
     };
   });
+}
+
+/** Order and passes of loosening, and by which codes the same joints stand on the sheet when they are tightened again. */
+function looseningOf({ keys }: CompiledJoints, { verb, step, objects, participant }: PlanStep): Step['loosening'] {
+  if (verb !== 'loosen' || (step.order === undefined && step.passes === undefined)) return null;
+  const loose = new Set(objects.flatMap((object) => jointsNamed(participant.scope, object).map((joint) => joint.key)));
+  const joints = [...keys].flatMap(([code, { key }]) => (loose.has(key) ? [code] : []));
+  return { order: step.order ?? null, passes: step.passes ?? null, joints };
 }
 
 function sentenceOf(context: JobContext, planned: PlanStep): string {

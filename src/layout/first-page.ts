@@ -138,6 +138,7 @@ function confirmations(job: CompiledJob, set: Setting): string[] {
   const named = present([
     vehicle.plate ? first.plate(vehicle.plate) : null,
     vehicle.vin ? first.vin(vehicle.vin) : null,
+    vehicle.built ? first.built(vehicle.built) : null,
     vehicle.odometer ? first.odometer(set.figure(vehicle.odometer)) : null,
   ]);
   return [

@@ -55,6 +55,7 @@ function circuit(set: Setting, job: CompiledJob, fluid: Fluid, width: number): B
   ];
   const blocks: Block[] = [];
   const say = (text: string, style?: typeof strongStyle) => void blocks.push(paragraph(set, text, width, style));
+  if (fluid.accepted.length > 0) say(filling.accepted(set.words.list(fluid.accepted)), smallStyle);
   if (fluid.through.length > 0)
     say(words.holds(figure(fluid.capacity), set.words.list(fluid.through), figure(fluid.drained), tolerance, figure(fluid.residue)));
   blocks.push(space(3), blanks(set, written, width, 8), space(4));

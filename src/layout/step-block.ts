@@ -115,6 +115,9 @@ function notesOf(set: Setting, job: CompiledJob, step: Step): string {
   });
   const other = [
     step.with.length > 0 ? words.tools(step.with.map((one) => one.name).join(', ')) : null,
+    step.loosening?.order ? words.loosen[step.loosening.order](set.words.list(step.loosening.joints)) : null,
+    step.loosening?.passes ? words.passes(step.loosening.passes) : null,
+    step.agent ? words.agent(step.agent) : null,
     step.people > 1 ? words.people(step.people) : null,
     step.wear.length > 0 ? words.wear(step.wear.map((one) => wear[one] ?? one.replaceAll('-', ' ')).join(', ')) : null,
     step.at ? words.at(set.figure(step.at)) : null,
@@ -135,7 +138,7 @@ function measurementBlock(set: Setting, one: Measurement, code: string, width: n
   const words = [
     `${code}  ${one.name}: ${one.limit ? set.figure(one.limit) : measurement.writeDown}${one.takes ? ` (${takes[one.takes] ?? one.takes})` : ''}`,
     spread ? `; ${measurement.spread(set.figure(spread))}` : '',
-    one.with ? `, ${measurement.with(one.with)}` : '',
+    one.with ? `, ${measurement.with(one.with, one.resolution && set.figure(one.resolution))}` : '',
     one.expected ? `; ${measurement.before(set.figure(one.expected))}${one.verdict ? `: ${set.figure(one.verdict)}` : ''}` : '',
   ].join('');
   const points = Array.from({ length: one.points }, (_, index): Blank => {
@@ -220,6 +223,7 @@ function fillBlock(set: Setting, job: CompiledJob, fluid: Fluid, step: Step, wid
     const round = Math.ceil(fluid.steps.filter((n) => n <= step.n).length / 2);
     say(words.change(round, fluid.rounds, figure(fluid.shares[round - 1] ?? '')), strongStyle);
   }
+  if (fluid.accepted.length > 0) say(words.accepted(set.words.list(fluid.accepted)), smallStyle);
   const poured = codeAt(step, fluid.blanks.poured);
   const drained = job.steps.findLast((one) => one.verb === 'drain' && one.fluid === fluid.id && one.n < step.n);
   const recovered = drained ? codeAt(drained, fluid.blanks.recovered) : fluid.blanks.recovered;

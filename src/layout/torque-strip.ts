@@ -73,7 +73,10 @@ export function torqueStrip(set: Setting, joint: Joint, stages: readonly number[
   const rows = byBolt ? [boltGrid(set, joint, shown, left)] : shown.map((stage) => stageRow(set, joint, stage, left));
   const small = (text: string): Block => paragraph(set, text, left, smallStyle);
   const play = joint.endPlay && shown.some((stage) => stage.kind === 'back-off') ? [small(torque.endPlay(set.figure(joint.endPlay)))] : [];
-  const tail = joint.discardIf ? [small(torque.discardIf(joint.discardIf))] : [];
+  const tail = [
+    ...(joint.cure ? [small(torque.cure(set.figure(joint.cure)))] : []),
+    ...(joint.discardIf ? [small(torque.discardIf(joint.discardIf))] : []),
+  ];
   const body = stack([title, small(about), ...rows, ...play, ...outlines(set, joint, left), ...tail], 3);
   if (!withMap) return framed(body, width, padding);
   const map = boltMap(set, joint, mapWidth, Math.max(90, body.height));
