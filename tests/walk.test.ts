@@ -3,7 +3,7 @@
 import { describe, expect, it } from 'vitest';
 import { isGate, standingInTheWay } from '../src/ledger/gates.js';
 import { lineName, linesOf, newLine } from '../src/ledger/ledger.js';
-import type { Pair, VerbName } from '../src/ledger/verbs.js';
+import { type Pair, type VerbName, verbOf } from '../src/ledger/verbs.js';
 import { jointsNamed, jointsOfStep, stagesOfStep } from '../src/ledger/joints.js';
 import { safeToLeave } from '../src/ledger/safe.js';
 import { deedsOf, ledgerFor, type Problem, staysChanged, type Walk } from '../src/ledger/walk.js';
@@ -42,7 +42,8 @@ const stepIn = (scope: Scope, leftChanged?: Readonly<Record<string, string>>) =>
       step,
       verb,
       objects: names,
-      lines: linesOf(verb, names),
+      does: verbOf(verb),
+      lines: linesOf(verbOf(verb), names),
       gate: isGate(scope, step, verb),
       conditional: null,
     } as unknown as PlanStep;

@@ -63,9 +63,13 @@ const shipped = {};
 for (const name of fs.readdirSync(path.join(root, 'procedures')).filter((one) => one.endsWith('.yaml')))
   shipped[`/shipped/${name}`] = fs.readFileSync(path.join(root, 'procedures', name), 'utf8');
 const demo = (name) => fs.readFileSync(path.join(root, 'examples', name), 'utf8');
-/** A shop with many copies of one procedure: of usual size (57 steps), or the largest of the demo (134 steps, in two branches). */
+/**
+ * A shop with many copies of one procedure: of usual size (57 steps), the same with a sentence at each step, or the largest of
+ * the demo (134 steps, in two branches).
+ */
 const shapes = {
   usual: { name: 'clutch', vehicle: 'marn-20', parts: 'marn', with: [] },
+  wordy: { name: 'clutch', vehicle: 'marn-20', parts: 'marn', with: [], says: 'Look at it from above and from beneath first.' },
   large: {
     name: 'head-gasket',
     vehicle: 'tarrock-35',
@@ -73,7 +77,13 @@ const shapes = {
     with: ['intake-ducts-off', 'injectors-out', 'undertray-off', 'belt-end-open', 'timing-belt-off'],
   },
 };
-const texts = (count, { name, vehicle, parts, with: others } = shapes.usual) => {
+/** The text of its procedure. */
+const textOf = ({ name, says }) => {
+  const text = demo(`procedures/${name}.yaml`);
+  return says ? text.replace(/^( *)- [a-z-]+: .*\n(?! *says)/gm, (step, indent) => `${step}${indent}  says: ${says}\n`) : text;
+};
+const texts = (count, shape = shapes.usual) => {
+  const { name, vehicle, parts, with: others } = shape;
   const all = {
     ...shipped,
     '/shop/shop.yaml': demo('shop.yaml'),
@@ -81,7 +91,7 @@ const texts = (count, { name, vehicle, parts, with: others } = shapes.usual) => 
     [`/shop/parts/${parts}.yaml`]: demo(`parts/${parts}.yaml`),
   };
   for (const other of others) all[`/shop/procedures/${other}.yaml`] = demo(`procedures/${other}.yaml`);
-  const text = demo(`procedures/${name}.yaml`);
+  const text = textOf(shape);
   for (let n = 0; n < count; n++) all[`/shop/procedures/x/copy-${n}.yaml`] = text.replace(`id: ${name}`, `id: ${name}-${n}`);
   return all;
 };
@@ -169,9 +179,10 @@ console.log('\nPaper, bay sheets of the demo, tagged');
 
 for (const [says, shape] of [
   ['of usual size', shapes.usual],
+  ['of usual size with a sentence at each step', shapes.wordy],
   ['of the largest kind', shapes.large],
 ]) {
-  const size = (demo(`procedures/${shape.name}.yaml`).length / 1000).toFixed(1);
+  const size = (textOf(shape).length / 1000).toFixed(1);
   console.log(`\nCheck of 2,000 procedures ${says} (${size} KB) in memory, everything anew`);
   const all = texts(2000, shape);
   const files = Object.entries(all).map(([name, text]) => ({ path: name, text }));

@@ -1,7 +1,6 @@
 import type { Finding } from '../findings/finding.js';
 import type { Allowed } from '../findings/control.js';
 import { whereIs } from '../findings/finding.js';
-import { verbOf } from '../ledger/verbs.js';
 import type { JobDocument, ShopDocument } from '../library/document.js';
 import type { Library } from '../library/library.js';
 import { wantedOf } from '../plan/cast.js';
@@ -118,7 +117,7 @@ export function compileJob(
   const { plan, shop, vehicle, words } = context;
   const { joints, fluids, charges, parts, labour, quote, waste, measurements, codes, choices, byName } = figuresOf(context);
   const language = languageFor(job, shop);
-  const gates = plan.steps.filter((step) => verbOf(step.verb).gate).length;
+  const gates = plan.steps.filter((step) => step.does.gate).length;
   const source = (document: { source?: { document: string; section?: string; edition?: string } }) =>
     document.source
       ? { document: document.source.document, section: document.source.section ?? null, edition: document.source.edition ?? null }

@@ -2,7 +2,6 @@ import { whereIs } from '../findings/finding.js';
 import { didYouMean } from '../findings/suggest.js';
 import { standingInTheWay } from '../ledger/gates.js';
 import { jointsNamed } from '../ledger/joints.js';
-import { verbOf } from '../ledger/verbs.js';
 import type { Line } from '../ledger/ledger.js';
 import { safeToLeave } from '../ledger/safe.js';
 import { staysChanged } from '../ledger/walk.js';
@@ -175,7 +174,7 @@ function conditionWords(context: JobContext, planned: PlanStep): string {
 /** Actions of this job that must not be done while a line is open. */
 function gatesAgainst(context: JobContext, line: Line): string[] {
   const gates = context.plan.steps.filter(
-    (step) => verbOf(step.verb).gate && standingInTheWay(step, { open: [line], loose: () => [], isOpen: () => false }).lines.length > 0,
+    (step) => step.does.gate && standingInTheWay(step, { open: [line], loose: () => [], isOpen: () => false }).lines.length > 0,
   );
   return [
     ...new Set(

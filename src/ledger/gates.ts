@@ -98,14 +98,13 @@ export function isGate(scope: Scope, step: Step, verb: VerbName): boolean {
 function stands(line: Line, step: PlanStep, gate: Gate | undefined, isOpen: GateView['isOpen']): boolean {
   const onGround = step.step.wheels === 'on-ground';
   const byTable = onGround || (gate !== undefined && gate !== nothing);
-  if (!byTable && !line.due) return false;
+  const { part, temporary } = line;
+  const due = (temporary ?? part)?.['due-before'];
+  if (!byTable && !due) return false;
   if (closesItself(line, step)) return false;
-  const { scope } = step.participant;
-  const part = scope.parts.get(line.object);
-  const temporary = line.pair === 'place' ? scope.temporaries.get(line.object) : undefined;
   const engineOnly = temporary?.['while-fitted'];
   if (engineOnly && isOpen(engineOnly) && (step.verb === 'turn' || step.verb === 'crank' || step.verb === 'start')) return false;
-  for (const name of (temporary ?? part)?.['due-before'] ?? noNames) if (isNamed(name, step)) return true;
+  for (const name of due ?? noNames) if (isNamed(name, step)) return true;
   if (onGround && (line.pair === 'raise' || part?.role === 'wheel')) return true;
   if (gate) for (const object of step.objects) if (gate.forbids(line, part, object)) return true;
   return false;

@@ -1,5 +1,6 @@
 import type { PlanStep } from '../plan/plan.js';
-import { type Pair, temporaryPairs, type VerbName, verbOf } from './verbs.js';
+import type { Part, Temporary } from '../schema/generated/types.js';
+import { type Pair, temporaryPairs, type Verb } from './verbs.js';
 
 /** What a line of the ledger is about; of those that are open, each has another key. */
 export interface LineName {
@@ -14,8 +15,9 @@ export interface Line extends LineName {
   readonly opened: PlanStep;
   /** How many pieces, where that was said. */
   readonly count: number | null;
-  /** The profile names what it must be closed before. */
-  readonly due: boolean;
+  /** What it is about, as whoever opened it knows it. */
+  readonly part: Part | undefined;
+  readonly temporary: Temporary | undefined;
   /** Opened again while it was open. */
   again: PlanStep[];
   /** The step that closes it; of several, each after another outcome, the last. */
@@ -27,8 +29,7 @@ export interface Line extends LineName {
 export const lineName = (pair: Pair, object: string): LineName => ({ key: `${pair} ${object}`, pair, object });
 
 /** The lines that a verb opens or closes, one for each object. */
-export function linesOf(verb: VerbName, objects: readonly string[]): readonly LineName[] {
-  const { opens, closes } = verbOf(verb);
+export function linesOf({ opens, closes }: Verb, objects: readonly string[]): readonly LineName[] {
   const pair = opens ?? closes;
   return pair ? objects.map((object) => lineName(pair, object)) : noLines;
 }
@@ -44,7 +45,8 @@ export function newLine({ key, pair, object }: LineName, opened: PlanStep, count
     kind: temporaryPairs.has(pair) ? 'temporary' : 'state',
     opened,
     count,
-    due: parts.get(object)?.['due-before'] !== undefined || temporaries.get(object)?.['due-before'] !== undefined,
+    part: parts.get(object),
+    temporary: pair === 'place' ? temporaries.get(object) : undefined,
     again: [],
     closed: null,
     closedBefore: [],

@@ -6,7 +6,6 @@ import type { PlanStep } from '../plan/plan.js';
 import { type Endangered, type Loose, standingInTheWay } from './gates.js';
 import { fastenerOf, type Joint, jointsNamed, jointsOfPart, stagesLater, stagesNow, stagesOfStep } from './joints.js';
 import { type Line, type LineName, lineName, newLine } from './ledger.js';
-import { verbOf } from './verbs.js';
 
 /** What is wrong with the order or the balance of a plan. Rules turn each kind into a finding. */
 export type Problem =
@@ -107,7 +106,7 @@ export class Ledger {
   }
 
   private coveredBy(step: PlanStep, object: string): readonly string[] {
-    if (!verbOf(step.verb).access) return noNames;
+    if (!step.does.access) return noNames;
     const { parts } = step.participant.scope;
     const part = parts.get(object);
     if (!part?.behind && !part?.['held-by']) return noNames;
@@ -126,7 +125,6 @@ export class Ledger {
   take(step: PlanStep): void {
     this.passGate(step);
     this.answered = null;
-    const verb = verbOf(step.verb);
     let n = 0;
     for (const object of step.objects) {
       const line = step.lines[n++];
@@ -138,7 +136,7 @@ export class Ledger {
       else if (step.verb === 'tighten') this.tighten(step, object);
       else if (step.verb === 're-torque')
         for (const joint of jointsNamed(step.participant.scope, object)) this.owed.get(joint.key)?.later.clear();
-      else if (line && verb.opens) this.openLine(step, line);
+      else if (line && step.does.opens) this.openLine(step, line);
       else if (line) this.close(step, line);
     }
     if (step.verb === 'start') {
@@ -334,7 +332,7 @@ export function deedsOf(step: PlanStep): string[] {
     return step.objects.flatMap((object) =>
       jointsNamed(step.participant.scope, object).flatMap((joint) => [tightening(joint.part), closing(joint.line)]),
     );
-  return verbOf(step.verb).closes ? step.lines.map(closing) : [];
+  return step.does.closes ? step.lines.map(closing) : [];
 }
 
 export function ledgerFor(steps: readonly PlanStep[], facts: Facts): Ledger {

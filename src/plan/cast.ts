@@ -2,7 +2,7 @@ import { Bare } from '../bare.js';
 import { jointsNamed, fastenerOf, stagesInTheAir, stagesNow, stagesOfStep } from '../ledger/joints.js';
 import { isGate } from '../ledger/gates.js';
 import { linesOf } from '../ledger/ledger.js';
-import type { VerbName } from '../ledger/verbs.js';
+import { type VerbName, verbOf } from '../ledger/verbs.js';
 import type { VehicleDocument, WorkDocument } from '../library/document.js';
 import { isFor, neededId } from '../library/card.js';
 import { type Library, workDocument } from '../library/library.js';
@@ -254,9 +254,10 @@ function listOf(participant: Participant, steps: readonly WrittenStep[], section
     const objects = takesParameters ? names.flatMap((name) => (isParameter(name) ? (params[name.slice(1)] ?? []) : [name])) : names;
     if (objects.length === 0) continue;
     const varies = step.when !== undefined || (takesParameters && (verb === 'tighten' || verb === 'loosen'));
+    const does = verbOf(verb);
     const gate = isGate(scope, step, verb);
-    const lines = linesOf(verb, objects);
-    listed.push({ planned: { participant, section, moment, step, verb, objects, lines, gate, conditional: null }, varies });
+    const lines = linesOf(does, objects);
+    listed.push({ planned: { participant, section, moment, step, verb, does, objects, lines, gate, conditional: null }, varies });
   }
   return listed;
 }
@@ -281,7 +282,7 @@ function inVariant(planned: PlanStep, facts: Facts): PlanStep | null {
   const conditional = conditionOf(step.when, facts);
   return conditional === null && objects.length === planned.objects.length
     ? planned
-    : { ...planned, objects, lines: linesOf(verb, objects), conditional };
+    : { ...planned, objects, lines: linesOf(planned.does, objects), conditional };
 }
 
 /** A parameter may name a tap, which has nothing to tighten, or a joint that is done already in the air. */

@@ -1,6 +1,6 @@
 import type { LineName } from '../ledger/ledger.js';
 import type { Walk } from '../ledger/walk.js';
-import type { VerbName } from '../ledger/verbs.js';
+import type { Verb, VerbName } from '../ledger/verbs.js';
 import type { WorkDocument } from '../library/document.js';
 import type { Facts } from '../library/variants.js';
 import type { Scope } from '../library/scope.js';
@@ -27,6 +27,8 @@ export interface PlanStep {
   readonly moment: Moment | null;
   readonly step: Step;
   readonly verb: VerbName;
+  /** What its verb does. */
+  readonly does: Verb;
   /** Names, parameters filled in. */
   readonly objects: readonly string[];
   /** The lines of the ledger that its verb opens or closes, one for each object; none where its verb has no pair. */

@@ -1,5 +1,5 @@
 import { type Names, nearest } from '../findings/suggest.js';
-import { type VerbName, verbOf } from '../ledger/verbs.js';
+import type { VerbName } from '../ledger/verbs.js';
 import type { Line } from '../ledger/ledger.js';
 import type { Problem, Walk } from '../ledger/walk.js';
 import { isWork, type JobDocument, type PartsDocument, type VehicleDocument, type WorkDocument } from '../library/document.js';
@@ -56,6 +56,8 @@ export class RuleContext {
   private madeFasteners: readonly FastenerInPlace[] | undefined;
   private madeSteps: readonly WrittenStep[] | undefined;
   private madePlans: readonly WalkedPlan[] | undefined;
+  /** Those of them in whose walk anything is wrong. */
+  private madeTroubled: readonly WalkedPlan[] | undefined;
   private madePlaces: readonly PlanPlace[] | undefined;
   private readonly madeVehicles = new Map<WorkDocument, readonly VehicleDocument[]>();
   private readonly madeScopes = new Map<WorkDocument, readonly Scope[]>();
@@ -90,7 +92,8 @@ export class RuleContext {
 
   /** Every step that is written. */
   get steps(): readonly WrittenStep[] {
-    this.madeSteps ??= this.works.flatMap((document) => writtenIn(document).all);
+    const [only, ...others] = this.works;
+    this.madeSteps ??= only && others.length === 0 ? writtenIn(only).all : this.works.flatMap((document) => writtenIn(document).all);
     return this.madeSteps;
   }
 
@@ -109,11 +112,15 @@ export class RuleContext {
   /** Those of one verb, or of several, verb by verb. */
   placesOf(verbs: VerbName | readonly VerbName[]): readonly PlanPlace[] {
     this.placesByVerbs ??= byVerb(this.places);
-    return once(this.placesByVerbs, verbs, () => {
-      const places: PlanPlace[] = [];
-      if (typeof verbs !== 'string') for (const verb of verbs) for (const place of this.placesOf(verb)) places.push(place);
-      return places;
-    });
+    // Asked by nearly every rule: no closure is made where it is known.
+    return this.placesByVerbs.get(verbs) ?? this.gathered(this.placesByVerbs, verbs);
+  }
+
+  private gathered(known: Map<VerbName | readonly VerbName[], PlanPlace[]>, verbs: VerbName | readonly VerbName[]): readonly PlanPlace[] {
+    const places: PlanPlace[] = [];
+    if (typeof verbs !== 'string') for (const verb of verbs) for (const place of this.placesOf(verb)) places.push(place);
+    known.set(verbs, places);
+    return places;
   }
 
   /** Whether any document declares a name. */
@@ -141,8 +148,9 @@ export class RuleContext {
 
   /** Problems of one kind over all walks. */
   problems<K extends Problem['kind']>(kind: K): Extract<Problem, { kind: K }>[] {
-    return this.plans.flatMap(({ plan, walk: walked }) => {
-      if (walked.problems.length === 0) return [];
+    this.madeTroubled ??= this.plans.filter(({ walk }) => walk.problems.length > 0);
+    if (this.madeTroubled.length === 0) return [];
+    return this.madeTroubled.flatMap(({ plan, walk: walked }) => {
       const found = walked.problems.filter((problem): problem is Extract<Problem, { kind: K }> => problem.kind === kind);
       if (found.length === 0) return [];
       const doubtful = doubtfulNames(plan);
@@ -266,8 +274,8 @@ export const stepWords = (planned: PlanStep): string => `“${planned.verb}: ${p
 /** Names that no profile declares, and those that were probably meant: what the ledger says of them is the same mistake again. */
 function doubtfulNames(plan: Plan): Set<string> {
   const doubtful = new Set<string>();
-  for (const { verb, objects, participant } of plan.steps) {
-    const kinds = verbOf(verb).objects;
+  for (const { does, objects, participant } of plan.steps) {
+    const kinds = does.objects;
     if (kinds === 'free' || !participant.scope.vehicle) continue;
     for (const object of objects) {
       if (isNamed(participant.scope, kinds, object)) continue;

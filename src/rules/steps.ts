@@ -1,4 +1,4 @@
-import { type VerbName, verbOf } from '../ledger/verbs.js';
+import type { VerbName } from '../ledger/verbs.js';
 import type { PlanStep } from '../plan/plan.js';
 import type { PlanPlace } from './places.js';
 
@@ -27,7 +27,7 @@ export function isOpenAt({ plan: { steps }, index }: PlanPlace, object: string):
   for (let n = index - 1; n >= 0; n--) {
     const step = steps[n];
     if (!step?.objects.includes(object)) continue;
-    const { opens, closes } = verbOf(step.verb);
+    const { opens, closes } = step.does;
     const pair = opens ?? closes;
     if (pair !== undefined && pair !== 'loosen') return opens !== undefined;
   }

@@ -1,3 +1,5 @@
+import type { Scope } from '../../library/scope.js';
+import { once } from '../../once.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -17,17 +19,27 @@ export const rule: Rule = {
   check(context, tell) {
     for (const place of context.placesOf('remove')) {
       const { objects, participant } = place.planned;
-      const brake = objects.find((object) => isBrake.test(`${object} ${participant.scope.parts.get(object)?.name ?? ''}`));
-      if (brake === undefined || place.after.some(({ objects: names, step }) => /pedal/i.test(`${names.join(' ')} ${step.says ?? ''}`)))
+      const off = objects.find((object) => isBrake(participant.scope, object));
+      if (off === undefined || place.after.some(({ objects: names, step }) => /pedal/i.test(`${names.join(' ')} ${step.says ?? ''}`)))
         continue;
       tell({
         span: stepSpan(place.planned),
-        about: brake,
-        message: `\`${brake}\` is off here, and no step after it has the brake pedal pumped until it is firm. Add \`inspect: brake-pedal\` to \`final: ground:\`, before the vehicle moves.`,
+        about: off,
+        message: `\`${off}\` is off here, and no step after it has the brake pedal pumped until it is firm. Add \`inspect: brake-pedal\` to \`final: ground:\`, before the vehicle moves.`,
       });
     }
   },
 };
 
 /** What moves when the pedal is pressed; common practice, no source. In the languages of the tool. */
-const isBrake = /caliper|brake[ -]shoe|bremssattel|bremsbacke/i;
+const brake = /caliper|brake[ -]shoe|bremssattel|bremsbacke/i;
+
+const brakes = new WeakMap<object, ReadonlySet<string>>();
+
+/** Parts by id or name, found out once; what no profile has by its name alone. */
+const isBrake = ({ things, parts }: Scope, object: string): boolean =>
+  parts.has(object)
+    ? once(brakes, things, () => new Set([...parts].flatMap(([id, { name }]) => (brake.test(`${id} ${name ?? ''}`) ? [id] : [])))).has(
+        object,
+      )
+    : brake.test(object);

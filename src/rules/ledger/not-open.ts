@@ -1,5 +1,4 @@
 import { called } from '../../ledger/walk.js';
-import { verbOf } from '../../ledger/verbs.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -13,7 +12,7 @@ export const rule: Rule = {
   good: procedure(lookBehindTheCover),
   check(context, tell) {
     for (const { step, object } of context.problems('never-opened')) {
-      const pair = verbOf(step.verb).closes;
+      const pair = step.does.closes;
       tell({
         span: context.objectSpan(step, object),
         message: `${called(step, object)} is not open here: no step before says \`${pair}: ${object}\`. Add that step, or correct the name.`,

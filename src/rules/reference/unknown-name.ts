@@ -1,6 +1,5 @@
 import { closest, didYouMean } from '../../findings/suggest.js';
 import { renameFix } from '../../findings/fixes.js';
-import { verbOf } from '../../ledger/verbs.js';
 import { isNamed, namesToAsk, type Scope, tableOf } from '../../library/scope.js';
 import { isWritten } from '../../schema/origin.js';
 import { spanOfObject } from '../context.js';
@@ -19,7 +18,7 @@ export const rule: Rule = {
   check(context, tell) {
     for (const { plan } of context.plans) {
       for (const planned of plan.steps) {
-        const kinds = verbOf(planned.verb).objects;
+        const kinds = planned.does.objects;
         const { scope } = planned.participant;
         // Without a vehicle nobody knows what it has.
         if (!scope.vehicle) continue;

@@ -23,9 +23,9 @@ export const rule: Rule = {
       const known = toolsOf(shop);
       const told = (name: string) => `The shop has no tool \`${name}\`.${didYouMean(name, known)} Add it under \`tools:\` in shop.yaml.`;
       for (const { document, step } of context.steps)
-        if (!isShipped(document))
-          for (const [index, name] of (step.with ?? []).entries())
-            if (!known.has(name)) tell({ span: spanOf(step.with ?? step, index), message: told(name) });
+        if (step.with && !isShipped(document))
+          for (const [index, name] of step.with.entries())
+            if (!known.has(name)) tell({ span: spanOf(step.with, index), message: told(name) });
       for (const { group } of context.fasteners)
         for (const key of ['adapter', 'counter-hold'] as const)
           if (group[key] !== undefined && !known.has(group[key])) tell({ span: spanOf(group, key), message: told(group[key]) });
@@ -34,8 +34,8 @@ export const rule: Rule = {
           if (one.tool !== undefined && !known.has(one.tool)) tell({ span: spanOf(one, 'tool'), message: told(one.tool) });
       for (const { plan } of context.plans)
         for (const { participant, step } of plan.steps)
-          if (isShipped(participant.document))
-            for (const name of step.with ?? [])
+          if (step.with && isShipped(participant.document))
+            for (const name of step.with)
               if (!known.has(name))
                 tell({
                   span: spanOf(shop.tools, undefined),
