@@ -1,5 +1,6 @@
 import { type Facts, holds } from '../library/variants.js';
-import type { PlanStep } from '../plan/plan.js';
+import { once } from '../once.js';
+import type { Plan, PlanStep } from '../plan/plan.js';
 import { spanOf } from '../schema/origin.js';
 import type { JobContext } from './context.js';
 
@@ -12,18 +13,25 @@ export function howMany({ branches }: JobContext, steps: readonly PlanStep[]): {
   return { least: Math.min(...counts), most: Math.max(...counts) };
 }
 
+const known = new WeakMap<Plan, { readonly items: ReadonlySet<string>; readonly sublet: ReadonlySet<string> }>();
+
+/** What the documents of a plan say might be needed. */
+const foretold = (plan: Plan) =>
+  once(known, plan, () => {
+    const finds = plan.participants.flatMap(({ document }) => Object.values(document['might-find'] ?? {}));
+    return {
+      items: new Set(finds.flatMap(({ items }) => Object.keys(items ?? {}))),
+      sublet: new Set(finds.flatMap(({ sublet }) => sublet ?? [])),
+    };
+  });
+
 /**
  * What is needed only after some outcomes is on no quote but as what might be found; where no document says so, that is told.
  * @param what a catalogue item, or work that is sublet
  * @param key how a might-find takes it
  */
 export function tellPerhaps(context: JobContext, step: PlanStep, what: string, key: 'items' | 'sublet'): void {
-  const isTold = context.plan.participants.some(({ document }) =>
-    Object.values(document['might-find'] ?? {}).some((one) =>
-      key === 'items' ? Object.hasOwn(one.items ?? {}, what) : one.sublet === what,
-    ),
-  );
-  if (isTold) return;
+  if (foretold(context.plan)[key].has(what)) return;
   context.report(
     'price/perhaps-unsaid',
     `\`${what}\` is needed here only after some outcomes, and the quote says nothing of it. Write \`might-find:\` in this document, with \`${key === 'items' ? `items: { ${what}: 1 }` : `sublet: ${what}`}\` and the step \`at:\` which it shows.`,
