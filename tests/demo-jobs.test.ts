@@ -14,6 +14,8 @@ import path from 'node:path';
 import { openFaces } from '../src/emit/pdf/fonts.js';
 import { baySheet } from '../src/layout/bay-sheet.js';
 import { marksOf, type Paper } from '../src/layout/page.js';
+import { partsList } from '../src/layout/parts-list.js';
+import { quotePaper } from '../src/layout/quote.js';
 import { readFonts } from '../src/world/fonts.js';
 import { compiled, demoTexts, demoWith, found, libraryOf, projectFolder } from './helpers/shop.js';
 
@@ -49,6 +51,25 @@ it('what decides at the vehicle stands on the sheet: order and passes of looseni
   expect(words('2041-head-gasket')).toMatch(/straight edge and feeler gauges \(0\.01 mm\)/);
   expect(words('2041-head-gasket')).toMatch(/built 2018 to 2024/);
   expect(words('2045-front-brakes')).toMatch(/with silicone grease/);
+});
+
+it('of several taxes each is named on the quote; what might be needed stands on the parts list, and is not ordered', () => {
+  const two = demoWith([
+    '/shop/shop.yaml',
+    'tax: standard\n',
+    'tax: standard\nfurther-taxes: { regional: { rate: 7 %, on: [standard] } }\n',
+  ]);
+  const taxes = (one: Library) => wordsOn(quotePaper(compiled(one, '2041-head-gasket'), measure)).match(/Tax [a-z\d ]*% on/g);
+  expect(taxes(two)).toEqual(['Tax standard 20 % on', 'Tax regional 7 % on']);
+  expect(taxes(library)).toEqual(['Tax 20 % on']);
+  const might = demoWith([
+    '/shop/procedures/head-gasket.yaml',
+    '    sublet: head-skim\n',
+    '    sublet: head-skim\n    items: { head-bolt: 10 }\n',
+  ]);
+  const list = wordsOn(partsList(compiled(might, '2041-head-gasket'), measure));
+  expect(list).toMatch(/Might be needed: not ordered item pieces if cylinder-head bolt 10 the cylinder head is warped/);
+  expect(wordsOn(partsList(job('2047-clutch'), measure))).not.toContain('Might be needed');
 });
 
 it('a joint that must cure, and other fluids that may be used', () => {

@@ -41,6 +41,7 @@ it('what goes on after every outcome is ordered once; what only one needs is not
     [],
   ]);
   expect(one.quote.found.map(({ what }) => what)).toEqual([['the pump is worn']]);
+  expect(one.parts.perhaps).toEqual([{ item: 'pump', name: 'coolant pump', count: 1, if: 'the pump is worn' }]);
 });
 
 it('what goes on only after one outcome is not ordered', () => {

@@ -1,6 +1,7 @@
 import { type Facts, holds } from '../library/variants.js';
 import { once } from '../once.js';
 import type { Plan, PlanStep } from '../plan/plan.js';
+import type { MightFind } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
 import type { JobContext } from './context.js';
 
@@ -40,3 +41,15 @@ export function tellPerhaps(context: JobContext, step: PlanStep, what: string, k
     what,
   );
 }
+
+/** What might be found in this job, with the step at which it shows. */
+export const findsIn = ({ plan }: JobContext): { readonly thing: MightFind; readonly at: PlanStep }[] =>
+  plan.participants.flatMap((participant) =>
+    Object.values(participant.document['might-find'] ?? {}).flatMap((thing) => {
+      const at = plan.steps.find((step) => step.participant === participant && step.step.id === thing.at);
+      return at ? [{ thing, at }] : [];
+    }),
+  );
+
+/** What might be found, as it stands within a sentence. */
+export const findWords = ({ says }: MightFind): string => says.replace(/[.\s]+$/, '');

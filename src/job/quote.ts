@@ -15,7 +15,7 @@ import type { CompiledParts } from './parts.js';
 import { workQuote } from './quote-workings.js';
 import { compileWaste } from './waste.js';
 import { plainNumber } from './format.js';
-import { howMany, tellPerhaps } from './perhaps.js';
+import { findsIn, findWords, howMany, tellPerhaps } from './perhaps.js';
 
 export type LineKind = 'labour' | 'parts' | 'fluids' | 'supplies' | 'sublet' | 'waste' | 'fee' | 'discount';
 
@@ -233,22 +233,16 @@ interface Found {
 
 function foundIn(context: JobContext, parts: CompiledParts): Found[] {
   const { currency } = context.shop;
-  return context.plan.participants
-    .flatMap((one) => Object.values(one.document['might-find'] ?? {}).map((thing) => ({ thing, participant: one })))
-    .flatMap(({ thing, participant }): Found[] => {
-      const at = context.plan.steps.find((step) => step.participant === participant && step.step.id === thing.at);
-      if (!at) return [];
+  return findsIn(context)
+    .map(({ thing, at }): Found => {
       const times = thing.count ?? 1;
       const hours = thing.labour ? inUnit(thing.labour, 'h').times(times) : new D(0);
-      return [
-        {
-          // It stands within a sentence.
-          says: thing.says.replace(/[.\s]+$/, ''),
-          step: context.numberOf(at),
-          hours,
-          lines: (rate) => foundLines(context, thing, hours, times, rate, parts, currency),
-        },
-      ];
+      return {
+        says: findWords(thing),
+        step: context.numberOf(at),
+        hours,
+        lines: (rate) => foundLines(context, thing, hours, times, rate, parts, currency),
+      };
     })
     .sort((a, b) => a.step - b.step)
     .slice(0, mostCombined);

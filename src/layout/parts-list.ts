@@ -25,6 +25,15 @@ export function partsList(job: CompiledJob, measure: Measure): Paper {
     put(words.hold, says);
   }
   if (parts.fluids.length > 0) bought(words.fluids, parts.fluids, words.fluidTotal(amount(parts.fluidTotal)));
+  if (parts.perhaps.length > 0) {
+    const titles = [
+      { title: words.columns.item, share: 4 },
+      { title: words.columns.pieces, share: 1, right: true },
+      { title: words.columns.if, share: 5 },
+    ];
+    const rows = parts.perhaps.map((one) => [one.name, String(one.count), one.if]);
+    put(words.perhaps, table(set, titles, rows, width, smallStyle));
+  }
   const left = [...parts.leftovers, ...parts.fluidLeftovers];
   if (left.length > 0) {
     const lines = left.map((one) => paragraph(set, `${set.figure(one.amount)} ${one.name}`, width));

@@ -83,7 +83,10 @@ function prices(job: CompiledJob, set: Setting, width: number): Block[] {
     { title: shop.currency, share: 2, right: true },
   ];
   const lines = quote.lines.map((line) => [line.id === 'labour' ? set.figure(line.label) : line.label, set.money(line.amount)]);
-  const taxes = quote.taxes.map((tax) => [words.tax(set.figure(tax.rate), set.money(tax.base)), set.money(tax.amount)]);
+  const taxes = quote.taxes.map((tax) => [
+    words.tax(set.figure(tax.rate), set.money(tax.base), quote.taxes.length > 1 ? tax.category : null),
+    set.money(tax.amount),
+  ]);
   const large = (text: string): Block => paragraph(set, text, width, { size: sizes.heading, weight: 'bold' });
   const total = [large(words.total(shop.currency)), large(set.money(quote.gross))];
   return table(set, columns, [...lines, [words.net, set.money(quote.net)], ...taxes, total], width);

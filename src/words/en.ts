@@ -442,6 +442,7 @@ export const en = {
       `${number} is expected; hold ${others} beside it until ${choices} is known. Then the others go back.`,
     fluids: 'Fluids by container',
     fluidTotal: (total: string) => `Fluids ${total}`,
+    perhaps: 'Might be needed: not ordered',
     left: 'Left over: back to stock',
     whatFor: 'What it is for',
     columns: {
@@ -456,6 +457,7 @@ export const en = {
       back: 'back',
       item: 'item',
       for: 'for',
+      if: 'if',
     },
     deposit: (amount: string) => `(deposit ${amount} each on the old part)`,
   },
@@ -488,7 +490,8 @@ export const en = {
     price: 'Price',
     line: 'item',
     net: 'Net',
-    tax: (rate: string, base: string) => `Tax ${rate} % on ${base}`,
+    /** @param name of the tax, where there are several */
+    tax: (rate: string, base: string, name: string | null) => `Tax${name ? ` ${name}` : ''} ${rate} % on ${base}`,
     total: (currency: string) => `Total ${currency}`,
     saved: (hours: string) => `Done together, the work shares its way in: ${hours} h less than one by one.`,
     deposits: (amount: string) => `Deposits on old parts, given back when they come back: ${amount}`,
