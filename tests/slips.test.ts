@@ -256,7 +256,7 @@ describe('what stands where keys with values belong', () => {
     ['drain', 'drain: …'],
   ])('a step as a sentence is told as one: %s', (sentence, step) => {
     expect(read(procedure(`  - ${sentence}\n`)).map((one) => one.message)).toEqual([
-      `An entry of \`steps\` must be keys with values, but “${sentence}” stands here. Write \`${step}\`. One action: a verb with its object, and modifiers.`,
+      `A step is a verb with its object, but “${sentence}” stands here. Write \`${step}\`.`,
     ]);
   });
 

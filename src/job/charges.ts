@@ -45,14 +45,11 @@ export function compileCharges(context: JobContext): CompiledCharges {
       blanks: { recovered: `K-${String(2 * n + 1).padStart(2, '0')}`, charged: `K-${String(2 * n + 2).padStart(2, '0')}` },
       steps: steps.map(context.numberOf),
     });
-    const { item } = charge;
-    if (!item) continue;
-    const { least, most } = howMany(
-      context,
-      steps.filter((step) => step.verb === 'fill'),
-    );
-    if (least > 0) demand.set(item, Math.ceil(inUnit(charge.charge, 'g').toNumber()));
-    else if (most > 0) for (const step of steps) if (step.verb === 'fill') tellPerhaps(context, step, item, 'items');
+    const fills = steps.filter((step) => step.verb === 'fill');
+    const [first] = fills;
+    if (!charge.item || !first) continue;
+    if (howMany(context, fills).least > 0) demand.set(charge.item, Math.ceil(inUnit(charge.charge, 'g').toNumber()));
+    else tellPerhaps(context, first, charge.item, 'items');
   }
   return { charges, demand };
 }

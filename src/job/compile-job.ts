@@ -117,6 +117,7 @@ export function compileJob(
   const { plan, shop, vehicle, words } = context;
   const { joints, fluids, charges, parts, labour, quote, waste, measurements, codes, choices, byName } = figuresOf(context);
   const language = languageFor(job, shop);
+  const unit = distanceUnit(context, joints);
   const gates = plan.steps.filter((step) => step.does.gate).length;
   const source = (document: { source?: { document: string; section?: string; edition?: string } }) =>
     document.source
@@ -148,7 +149,7 @@ export function compileJob(
       vin: job.vin ?? null,
       built: vehicle.built ?? null,
       odometer: job.odometer ? quantityText(job.odometer, words) : null,
-      distanceUnit: distanceUnit(context, joints),
+      distanceUnit: unit,
     },
     order: {
       customer: job.customer ?? null,
@@ -198,7 +199,7 @@ export function compileJob(
     labour: labour.labour,
     quote: { ...quote, alternatives: compileAlternatives(library, job, quote.gross) },
     waste,
-    followUps: compileFollowUps(context, joints),
+    followUps: compileFollowUps(context, joints, unit),
     allowed: [
       ...(options.open ?? []).map((finding) => ({
         rule: finding.rule,

@@ -43,8 +43,8 @@ export function gatherDemand(context: JobContext, joints: CompiledJoints, names:
   const byStep = new Map<PlanStep, { item: string; name: string; count: number }[]>();
   const shown = new Set<string>();
   for (const { step, item, choice, count, reason, joint, place } of wants) {
-    const need = certain.get(item) ?? 0;
-    if (need > 0) {
+    const need = certain.get(item);
+    if (need !== undefined) {
       const line = once(demand, item, () => ({ item, count: need, for: [], choice, place }));
       if (!line.for.includes(reason)) line.for.push(reason);
     }
@@ -52,8 +52,7 @@ export function gatherDemand(context: JobContext, joints: CompiledJoints, names:
     if (joint !== null && !step.conditional) shown.add(joint);
     once(byStep, step, () => []).push({ item, name: names.get(item) ?? nameOf(context, step.participant.scope, item), count });
   }
-  const waste = new Map([...neededIn(context, gone).certain].filter(([, count]) => count > 0));
-  return { demand: [...demand.values()], byStep, waste };
+  return { demand: [...demand.values()], byStep, waste: neededIn(context, gone).certain };
 }
 
 /** @param gone takes the waste that old parts become, by class */
@@ -101,7 +100,7 @@ function* wantsOf(context: JobContext, joints: CompiledJoints, gone: Want[]): It
   }
 }
 
-/** How many of each item are needed whatever the outcomes are, and what some outcome needs besides. */
+/** How many of each item are needed whatever the outcomes are, where any are; and what some outcome needs besides. */
 function neededIn({ branches }: JobContext, wants: readonly Want[]): { certain: Map<string, number>; perhaps: Want[] } {
   const needs = branches.map((outcomes) => {
     const need = new Map<string, number>();
@@ -114,11 +113,12 @@ function neededIn({ branches }: JobContext, wants: readonly Want[]): { certain: 
     return need;
   });
   const certain = new Map<string, number>();
-  const perhaps: Want[] = [];
-  for (const want of wants) {
-    const counts = needs.map((need) => need.get(want.item) ?? 0);
-    certain.set(want.item, Math.min(...counts));
-    if (want.step.conditional && Math.max(...counts) > Math.min(...counts)) perhaps.push(want);
+  const varies = new Set<string>();
+  for (const item of new Set(wants.map((want) => want.item))) {
+    const counts = needs.map((need) => need.get(item) ?? 0);
+    const least = Math.min(...counts);
+    if (least > 0) certain.set(item, least);
+    if (Math.max(...counts) > least) varies.add(item);
   }
-  return { certain, perhaps };
+  return { certain, perhaps: wants.filter(({ step, item }) => step.conditional && varies.has(item)) };
 }

@@ -44,7 +44,7 @@ export function compileFluids(context: JobContext): CompiledFluids {
     if (drains.length > 0 && !way) continue;
     const changes = howMany(context, drains.length > 0 ? drains : steps);
     const rounds = drains.length > 0 ? Math.max(1, changes.most) : 1;
-    /** What is poured whatever the outcomes are. */
+    // How often it is changed whatever the outcomes are.
     const certain = Math.min(changes.least, rounds);
     const capacity = litres(fluid.capacity);
     const drained = way ? litres(way.gives) : fluid['dry-fill'] ? litres(fluid['dry-fill']) : capacity;

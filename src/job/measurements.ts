@@ -192,11 +192,13 @@ export function distanceUnit({ job }: JobContext, joints: CompiledJoints): 'km' 
   return written?.unit.symbol === 'mi' ? 'mi' : 'km';
 }
 
-/** What is due after the job: re-torques by distance with the odometer at which they fall, and what documents ask for. */
-export function compileFollowUps(context: JobContext, joints: CompiledJoints): CompiledJob['followUps'] {
+/**
+ * What is due after the job: re-torques by distance with the odometer at which they fall, and what documents ask for.
+ * @param unit of distances
+ */
+export function compileFollowUps(context: JobContext, joints: CompiledJoints, unit: 'km' | 'mi'): CompiledJob['followUps'] {
   const { odometer, date, 'road-test': roadTest } = context.job;
   const words = context.words.job;
-  const unit = distanceUnit(context, joints);
   const out = odometer ? inUnit(odometer, unit).plus(roadTest ? inUnit(roadTest, unit) : 0) : null;
   const slips = joints.joints.flatMap((joint) =>
     distanceStages(joints.fasteners.get(joint.code) ?? {}).flatMap((stage) => {

@@ -220,7 +220,8 @@ function fillBlock(set: Setting, job: CompiledJob, fluid: Fluid, step: Step, wid
     say(words.pourWhatCame, smallStyle);
   }
   if (fluid.shares.length > 0) {
-    const round = Math.ceil(fluid.steps.filter((n) => n <= step.n).length / 2);
+    // Of changes after different outcomes only one is done.
+    const round = Math.min(Math.ceil(fluid.steps.filter((n) => n <= step.n).length / 2), fluid.rounds);
     say(words.change(round, fluid.rounds, figure(fluid.shares[round - 1] ?? '')), strongStyle);
   }
   if (fluid.accepted.length > 0) say(words.accepted(set.words.list(fluid.accepted)), smallStyle);

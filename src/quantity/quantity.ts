@@ -72,16 +72,15 @@ export function parseQuantity(text: string, dimension: Dimension | 'any', signed
   return once(known, text, () => readQuantity(text, dimension));
 }
 
+/** The same where it cannot be read, with another example than the usual one of its dimension. */
+export const whyNot = (text: string, dimension: Dimension | 'any', signed: boolean, example: string): Parsed =>
+  readQuantity(text, dimension, signed, example);
+
 /** The same few values stand in all documents, so what they mean is kept. */
 const parsed = new Map<Dimension | 'any', Map<string, Parsed>>();
 const mostKept = 5000;
 
-/** What a failure says, with an example of the place where it stands instead of the usual one of its dimension. */
-export const withExample = (rule: string, message: string, example: unknown): string =>
-  /(unreadable|vague|wrong-dimension)$/.test(rule) ? message.replace(/(for example,? )[^“”]+\.$/, `$1${example}.`) : message;
-
-function readQuantity(text: string, dimension: Dimension | 'any', signed = false): Parsed {
-  const example = examples[dimension] ?? '0.05 mm';
+function readQuantity(text: string, dimension: Dimension | 'any', signed = false, example = examples[dimension] ?? '0.05 mm'): Parsed {
   if (text.length > longest)
     return fail('unreadable', `“${text.slice(0, 20)}…” is not a number with a unit. Write, for example, ${example}.`);
   const clean = text.trim().replace(/−/g, '-');

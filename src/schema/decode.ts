@@ -1,7 +1,7 @@
 import { InDocument } from '../bare.js';
 import type { Finding, Fix } from '../findings/finding.js';
 import { quoteFix } from '../findings/fixes.js';
-import { type Amount, parseQuantity, withExample } from '../quantity/quantity.js';
+import { type Amount, parseQuantity, whyNot } from '../quantity/quantity.js';
 import { withPoint } from '../quantity/unread.js';
 import { D, type Dimension } from '../quantity/units.js';
 import type { Span } from '../source/source.js';
@@ -58,17 +58,21 @@ class Unreadable {
 
 type Scalar = string | number | boolean | null;
 
-type Figure = Pick<SchemaNode, 'quantity' | 'signed'> | Form;
+type Figure = Pick<SchemaNode, 'quantity' | 'signed' | 'examples'> | Form;
 
 /**
  * What a scalar means whose schema asks for a figure: a quantity, an amount, a number that keeps all its digits.
  * @param written the same, as its author wrote it
  */
-function figureOf(value: Scalar, written: string, { quantity, signed }: Figure, key: string | number): unknown {
+function figureOf(value: Scalar, written: string, figure: Figure, key: string | number): unknown {
+  const { quantity, signed } = figure;
   if (quantity === 'money' || quantity === 'factor') return decimalOf(written.trim(), quantity, key);
   if (quantity === 'amount' && typeof value === 'number') return { pieces: value } satisfies Amount;
   const text = String(value);
-  const result = parseQuantity(text, quantity === 'amount' ? amountOf(text) : (quantity as Dimension | 'any'), signed);
+  const dimension = quantity === 'amount' ? amountOf(text) : (quantity as Dimension | 'any');
+  const read = parseQuantity(text, dimension, signed);
+  const [example] = (!read.ok && 'examples' in figure && figure.examples) || [];
+  const result = example === undefined ? read : whyNot(text, dimension, signed ?? false, String(example));
   if (!result.ok) return new Unreadable(`quantity/${result.problem}`, quantity === 'amount' ? noAmount(result) : result.message);
   return quantity === 'amount' ? ({ quantity: result.quantity } satisfies Amount) : result.quantity;
 }
@@ -183,10 +187,7 @@ class Decoder {
     if (!schema.quantity) return this.text(node, schema, key);
     const written = node.quoted ? String(node.value) : node.source;
     const figure = figureOf(node.value, written, schema, key);
-    if (!(figure instanceof Unreadable)) return figure;
-    const [example] = schema.examples ?? [];
-    const message = example === undefined ? figure.message : withExample(figure.rule, figure.message, example);
-    return this.report(figure.rule, message, node.span);
+    return figure instanceof Unreadable ? this.report(figure.rule, figure.message, node.span) : figure;
   }
 
   /** Codes keep every character; an unquoted `on` or `off` is a truth value to older readers of YAML. */

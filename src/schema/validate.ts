@@ -266,12 +266,14 @@ function translate(
   }
 }
 
-/** A day that is written as other people write it. */
-function dayMeant(text: string, pattern = ''): string | null {
-  const [, a = '', b = '', year = ''] = /^(\d{1,2})[./-](\d{1,2})[./-](\d{4})$/.exec(text) ?? [];
+/** A day that is written as other people write it, where the pattern is that of a day. */
+function dayMeant(text: string, pattern: string | undefined): string | null {
+  const [, a = '', b = '', year] = /^(\d{1,2})[./-](\d{1,2})[./-](\d{4})$/.exec(text) ?? [];
+  if (year === undefined || pattern === undefined) return null;
+  const isDay = new RegExp(pattern);
   const day = (month: string, of: string) => `${year}-${month.padStart(2, '0')}-${of.padStart(2, '0')}`;
-  const days = new Set([day(b, a), day(a, b)].filter((one) => new RegExp(pattern).test(one)));
-  return days.size === 0 || !year ? null : `Write ${oneOf(days)}.`;
+  const days = new Set([day(b, a), day(a, b)].filter((one) => isDay.test(one)));
+  return days.size > 0 ? `Write ${oneOf(days)}.` : null;
 }
 
 type Make = (rule: string, message: string, span?: Span, severity?: Severity) => Finding;
@@ -310,12 +312,10 @@ function typeProblem(make: Make, node: SyntaxNode, schema: SchemaNode, called: s
     );
   const shown = node.kind === 'scalar' ? `“${written(node)}”` : node.kind === 'list' ? 'a list' : 'a group of keys';
   const instead = types.has('string') ? null : writeInstead(node, schema);
-  const finding = make(
-    'schema/wrong-type',
-    [`${capital(called)} must be ${expected}, but ${shown} stands here.`, instead && `Write \`${instead}\`.`, about]
-      .filter(Boolean)
-      .join(' '),
-  );
+  const told = (...words: readonly (string | null)[]) => make('schema/wrong-type', words.filter(Boolean).join(' '));
+  const write = instead && `Write \`${instead}\`.`;
+  if (schema.title === 'Step') return told(`A step is a verb with its object, but ${shown} stands here.`, write);
+  const finding = told(`${capital(called)} must be ${expected}, but ${shown} stands here.`, write, about);
   return withFix(finding, node.kind === 'scalar' && instead === `[${node.source}]` ? listFix(node.span) : undefined);
 }
 

@@ -28,11 +28,11 @@ export const rule: Rule = {
         message: `\`${verb}\` takes one thing a step: each has its own tick${verb === 'wait' || verb === 'choose' ? '' : ', its own vessel and its own figure'}. Put \`${names[1]}\` into a step of its own.`,
       });
     };
-    for (const { step, verb, names } of context.steps)
-      if (verb && takesOne.has(verb)) single(step, verb, names, () => spanOfName(step, verb, names[1] ?? ''));
+    // What is handed on as a parameter shows only in a plan.
     for (const { planned, plan } of context.placesOf(oneAtATime))
       single(planned.step, planned.verb, planned.objects, () => spanOfObject(plan, planned, planned.objects[1] ?? ''));
-    for (const { step, verbs } of context.steps) {
+    for (const { step, verb, verbs, names } of context.steps) {
+      if (verb && takesOne.has(verb)) single(step, verb, names, () => spanOfName(step, verb, names[1] ?? ''));
       if (verbs === 1 || isDamaged(step)) continue;
       const found = verbsIn(step);
       if (found.length === 0)
