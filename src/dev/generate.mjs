@@ -5,12 +5,18 @@ import path from 'node:path';
 import { _ } from 'ajv';
 import Ajv2020 from 'ajv/dist/2020.js';
 import standalone from 'ajv/dist/standalone/index.js';
+import { useFunc } from 'ajv/dist/compile/util.js';
+import characters from 'ajv/dist/runtime/ucs2length.js';
 import applicator from 'ajv/dist/vocabularies/applicator/additionalProperties.js';
+import ofLength from 'ajv/dist/vocabularies/validation/limitLength.js';
+import ofProperties from 'ajv/dist/vocabularies/validation/limitProperties.js';
 import { create } from 'fontkit';
 import { compile } from 'json-schema-to-typescript';
 import ts from 'typescript';
 
 const additionalProperties = applicator.default;
+const limitLength = ofLength.default;
+const limitProperties = ofProperties.default;
 
 /** Keywords of ours, for the decoder and the type maker; JSON Schema itself ignores them. */
 const ownKeywords = ['quantity', 'signed', 'tsType'];
@@ -128,6 +134,33 @@ const noOthers = {
   },
 };
 
+/** `maxLength` and `minLength`, counting characters only where a text may have fewer of them than it takes room. */
+const lengths = {
+  ...limitLength,
+  code(cxt) {
+    const { gen, keyword, data, schema } = cxt;
+    if (keyword === 'maxLength') cxt.fail(_`${data}.length > ${schema} && ${useFunc(gen, characters.default)}(${data}) > ${schema}`);
+    else if (schema === 1) cxt.fail(_`${data}.length < 1`);
+    else limitLength.code(cxt);
+  },
+};
+
+/** `minProperties`, which is always 1: whether an object has any key, without a list of them. */
+const anyKey = {
+  ...limitProperties,
+  keyword: 'minProperties',
+  code(cxt) {
+    const { gen, data, schema } = cxt;
+    if (schema !== 1) return limitProperties.code(cxt);
+    const hasKey = gen.scopeValue('func', {
+      key: 'hasKey',
+      ref: 'hasKey',
+      code: _`(object) => { for (const key in object) return true; return false; }`,
+    });
+    cxt.fail(_`!${hasKey}(${data})`);
+  },
+};
+
 /**
  * Validators that say only whether all is right, made of those of ajv by leaving out what they note of each mistake and
  * the way to it: most documents have no mistake, and this takes half the time and has a quarter of the size.
@@ -226,22 +259,24 @@ function generateCharacters(root) {
   );
 }
 
-/** What the decoder of documents without mistakes needs of their schemas, references followed, and what is alike once. */
+/** What the decoder of documents without mistakes needs of their schemas: the way to figures, references followed, and what is alike once. */
 function formsOf($defs) {
   const names = new Map();
   const lines = [];
   const formOf = (schema) => {
     if (schema.$ref) return formOf($defs[schema.$ref.replace('#/$defs/', '')]);
     const { quantity, signed, properties, items, additionalProperties: others } = schema;
-    const keys = properties && Object.entries(properties).map(([key, one]) => `${JSON.stringify(key)}: ${formOf(one)}`);
-    const parts = [
-      JSON.stringify(quantity),
-      signed === true,
-      schema.enum !== undefined,
-      keys && `{ __proto__: null as never, ${keys.join(', ')} }`,
+    const keys = Object.entries(properties ?? {}).flatMap(([key, one]) => {
+      const form = formOf(one);
+      return form ? [`${JSON.stringify(key)}: ${form}`] : [];
+    });
+    const inside = [
+      keys.length > 0 ? `{ __proto__: null as never, ${keys.join(', ')} }` : undefined,
       items && formOf(items),
       typeof others === 'object' ? formOf(others) : undefined,
     ];
+    if (quantity === undefined && inside.every((one) => one === undefined)) return undefined;
+    const parts = [JSON.stringify(quantity), signed === true, ...inside];
     const made = `new Form(${parts.map(String).join(', ')})`;
     if (!names.has(made)) {
       names.set(made, `f${names.size}`);
@@ -304,7 +339,11 @@ export async function generate(root) {
     });
     for (const keyword of ownKeywords) ajv.addKeyword(keyword);
     ajv.removeKeyword('properties').addKeyword(propertiesByKey(!allErrors));
-    if (!allErrors) ajv.removeKeyword('additionalProperties').addKeyword(noOthers);
+    if (!allErrors)
+      for (const quick of [noOthers, lengths, anyKey]) {
+        for (const name of [quick.keyword].flat()) ajv.removeKeyword(name);
+        ajv.addKeyword(quick);
+      }
     return standalone(ajv, Object.fromEntries(documentKinds.map((kind) => [kind, `${kind}.schema.json`])));
   };
   fs.writeFileSync(path.join(folder, 'validators.cjs'), joiningSoon(validators(true)));

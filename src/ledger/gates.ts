@@ -57,9 +57,11 @@ const closesItself = (line: Line, step: PlanStep): boolean =>
 /** `turn engine` or `turn`: whether a gate named in a profile is this step. */
 const isNamed = (name: string, step: PlanStep): boolean => {
   if (name === step.verb) return true;
-  if (!name.trimStart().startsWith(step.verb)) return false;
-  const [verb, object] = name.trim().split(/\s+/);
-  return verb === step.verb && (object === undefined || step.objects.includes(object));
+  const named = name.trim();
+  if (!named.startsWith(step.verb)) return false;
+  const behind = named.slice(step.verb.length);
+  const object = behind.trimStart();
+  return object === '' || (object !== behind && step.objects.includes(object));
 };
 
 /** A part that is on, with tightening still owed. */

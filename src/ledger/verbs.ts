@@ -7,14 +7,14 @@ import type { Step } from '../schema/generated/types.js';
  */
 export interface Verb {
   /** The ledger line that it opens or closes, named after the verb that opens it. */
-  readonly opens?: Pair;
-  readonly closes?: Pair;
+  readonly opens?: Pair | undefined;
+  readonly closes?: Pair | undefined;
   /** What its objects are. `free` takes any name. */
   readonly objects: readonly NameKind[] | 'free';
   /** It has conditions on the ledger of its own (gates.ts). */
-  readonly gate?: true;
+  readonly gate?: true | undefined;
   /** It needs what covers the part to be off already. */
-  readonly access?: true;
+  readonly access?: true | undefined;
 }
 
 export type Pair =
@@ -99,7 +99,18 @@ export type VerbName = keyof typeof verbs;
 export const verbNames = Object.keys(verbs) as readonly VerbName[];
 const known: ReadonlySet<string> = new Set(verbNames);
 export const isVerb = (name: string): name is VerbName => known.has(name);
-export const verbOf = (name: VerbName): Verb => verbs[name];
+
+/** The rows in one form each: a walk asks them at every step, and one form is found sooner than many. */
+const rows = new Map<VerbName, Verb>(
+  verbNames.map((name) => {
+    const { opens, closes, objects, gate, access }: Verb = verbs[name];
+    return [name, { opens, closes, objects, gate, access }];
+  }),
+);
+
+const none: Verb = { opens: undefined, closes: undefined, objects: 'free', gate: undefined, access: undefined };
+
+export const verbOf = (name: VerbName): Verb => rows.get(name) ?? none;
 
 /** The verb that closes what another opens: `remove` → `fit`. */
 export const closerOf = (pair: Pair): VerbName => {

@@ -17,6 +17,7 @@ import type { AnyDocument, Fastener } from '../schema/generated/types.js';
 import { isDamaged, spanOf, spanOfName } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
 import { withoutFigure } from './figures.js';
+import { type Phrased, phrasedIn } from './phrases.js';
 import { byVerb, type PlanPlace, placesIn } from './places.js';
 import type { Shared, SharedKind } from './shared.js';
 
@@ -55,6 +56,7 @@ export class RuleContext {
   readonly catalogues: readonly PartsDocument[];
   private madeFasteners: readonly FastenerInPlace[] | undefined;
   private madeSteps: readonly WrittenStep[] | undefined;
+  private madePhrased: readonly Phrased[] | undefined;
   private madePlans: readonly WalkedPlan[] | undefined;
   /** Those of them in whose walk anything is wrong. */
   private madeTroubled: readonly WalkedPlan[] | undefined;
@@ -95,6 +97,12 @@ export class RuleContext {
     const [only, ...others] = this.works;
     this.madeSteps ??= only && others.length === 0 ? writtenIn(only).all : this.works.flatMap((document) => writtenIn(document).all);
     return this.madeSteps;
+  }
+
+  /** Those that say what no step should. */
+  get phrased(): readonly Phrased[] {
+    this.madePhrased ??= phrasedIn(this.steps);
+    return this.madePhrased;
   }
 
   /** Every procedure on its own with its needs, every preparation written for a vehicle, every job: each variant walked. */

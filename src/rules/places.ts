@@ -39,7 +39,10 @@ export class PlanPlace {
 /** Every step of some plans, in the order of work. */
 export function placesIn(plans: readonly { readonly plan: Plan }[]): PlanPlace[] {
   const places: PlanPlace[] = [];
-  for (const { plan } of plans) for (const [index, planned] of plan.steps.entries()) places.push(new PlanPlace(plan, planned, index));
+  for (const { plan } of plans) {
+    let index = 0;
+    for (const planned of plan.steps) places.push(new PlanPlace(plan, planned, index++));
+  }
   return places;
 }
 

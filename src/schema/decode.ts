@@ -5,7 +5,8 @@ import { type Amount, parseQuantity, whyNot } from '../quantity/quantity.js';
 import { withPoint } from '../quantity/unread.js';
 import { D, type Dimension } from '../quantity/units.js';
 import type { Span } from '../source/source.js';
-import { limits } from '../syntax/limits.js';
+import { isTooLong, limits } from '../syntax/limits.js';
+import { isOnOff } from '../syntax/scalar.js';
 import { beginsInQuotes, inPrintersQuotes } from '../syntax/structure.js';
 import { type ScalarNode, type SyntaxNode, setOwn } from '../syntax/node.js';
 import type { AnyDocument } from './generated/types.js';
@@ -97,14 +98,9 @@ function decimalOf(written: string, what: 'money' | 'factor', key: string | numb
   return new D(written);
 }
 
-const isTooLong = (text: string): boolean => text.length > limits.text;
-
-/** Texts that are true or false to older readers of YAML. */
-const onOff = /^(on|off|yes|no|y|n)$/i;
-
 /**
- * The document in a plain value that is right by its schema, made of the value itself; null where there may be something
- * to tell of it, which `decode` finds out.
+ * The document in a plain value that is right by its schema, made of the value itself; null where a figure cannot be read,
+ * of which `decode` says why.
  */
 export function decodeRight(value: unknown, kind: DocumentKind): AnyDocument | null {
   const document = meaningOf(value, forms[kind], kind);
@@ -112,11 +108,16 @@ export function decodeRight(value: unknown, kind: DocumentKind): AnyDocument | n
 }
 
 function meaningOf(value: unknown, form: Form, key: string): unknown {
-  if (typeof value !== 'object' || value === null) return scalarMeaning(value as Scalar, form, key);
+  if (typeof value !== 'object' || value === null) {
+    if (!form.quantity) return value;
+    const figure = figureOf(value as Scalar, String(value), form, key);
+    return figure instanceof Unreadable ? broken : figure;
+  }
   if (Array.isArray(value)) {
     const { items } = form;
+    if (!items) return value;
     for (let n = 0; n < value.length; n++) {
-      const made = items ? meaningOf(value[n], items, key) : broken;
+      const made = meaningOf(value[n], items, key);
       if (made === broken) return broken;
       if (made !== value[n]) value[n] = made;
     }
@@ -126,20 +127,12 @@ function meaningOf(value: unknown, form: Form, key: string): unknown {
   const object = value as Record<string, unknown>;
   for (const name in object) {
     const inner = keys?.[name] ?? others;
-    const made = inner ? meaningOf(object[name], inner, name) : broken;
+    if (!inner) continue;
+    const made = meaningOf(object[name], inner, name);
     if (made === broken) return broken;
     if (made !== object[name]) object[name] = made;
   }
   return object;
-}
-
-function scalarMeaning(value: Scalar, form: Form, key: string): unknown {
-  if (form.quantity) {
-    const figure = figureOf(value, String(value), form, key);
-    return figure instanceof Unreadable ? broken : figure;
-  }
-  const maySay = typeof value === 'string' && (isTooLong(value) || (!form.listed && onOff.test(value)) || beginsInQuotes(value));
-  return maySay ? broken : value;
 }
 
 class Decoder {
@@ -198,7 +191,7 @@ class Decoder {
         `\`${key}\` is longer than ${limits.text} characters. Is a quote missing at its end, or was something else pasted here?`,
         node.span,
       );
-    if (typeof node.value === 'string' && !node.quoted && !schema.enum && onOff.test(node.value)) {
+    if (typeof node.value === 'string' && !node.quoted && !schema.enum && isOnOff(node.value)) {
       this.findings.push({
         rule: 'yaml/on-off',
         severity: 'warning',

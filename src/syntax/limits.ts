@@ -13,3 +13,5 @@ export const limits = {
   mistakes: 5000,
   explained: 200_000,
 } as const;
+
+export const isTooLong = (text: string): boolean => text.length > limits.text;

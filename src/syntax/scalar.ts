@@ -33,3 +33,6 @@ export function plainValue(source: string): string | number | boolean | null {
 
 /** Whether a number is written as a program writes it, but for zeros at its end; so that its value says all that its text does. */
 export const isPlainNumber = (source: string): boolean => /^(0|-?(0(?=\.0*[1-9])|[1-9]\d{0,7}))(\.\d{1,6})?$/.test(source);
+
+/** Whether a text is true or false to older readers of YAML. */
+export const isOnOff = (text: string): boolean => text.length <= 3 && /^(on|off|yes|no|y|n)$/i.test(text);

@@ -1,8 +1,9 @@
 import { InDocument } from '../bare.js';
 import type { SourceFile } from '../source/source.js';
 import { type Event, type ScalarEvent, yaml } from './events.js';
-import { limits } from './limits.js';
-import { isPlainNumber, plainValue } from './scalar.js';
+import { isTooLong, limits } from './limits.js';
+import { isOnOff, isPlainNumber, plainValue } from './scalar.js';
+import { beginsInQuotes } from './structure.js';
 
 /** Takes a list or object of a file with its number there, the same that its node has. */
 export type Place = (value: object, file: SourceFile, number: number) => void;
@@ -10,7 +11,7 @@ export type Place = (value: object, file: SourceFile, number: number) => void;
 /**
  * The plain value of a file in which nothing is unusual, straight from its events: objects without a prototype, lists,
  * texts, numbers as they are written, true, false and null. Null for all others, such as those with an alias, a tag, a key
- * that stands twice or `1e3`: their nodes are asked, and may have something to tell.
+ * that stands twice, `1e3` or `off`: their nodes are asked, and may have something to tell.
  */
 export function valueIn(file: SourceFile, events: readonly Event[], place: Place): unknown {
   const reader = new ValueReader(file, events, place);
@@ -46,9 +47,11 @@ class ValueReader {
   private scalar(event: ScalarEvent): unknown {
     if (event.valueStart < 0) return null;
     const text = yaml.getScalarValue(this.file.text, event);
+    if (isTooLong(text) || beginsInQuotes(text)) return this.giveUp();
     if (event.style !== yaml.SCALAR_STYLE_PLAIN) return text;
     const value = plainValue(text);
-    return typeof value === 'number' && !isPlainNumber(text) ? this.giveUp() : value;
+    const saysAll = typeof value === 'number' ? isPlainNumber(text) : !isOnOff(text);
+    return saysAll ? value : this.giveUp();
   }
 
   private list(depth: number): unknown[] {

@@ -1,11 +1,13 @@
 import { closest, didYouMean } from '../../findings/suggest.js';
 import { renameFix } from '../../findings/fixes.js';
-import { isNamed, namesToAsk, type Scope, tableOf } from '../../library/scope.js';
+import { isNamed, type NameKind, namesToAsk, type Scope, tableOf } from '../../library/scope.js';
+import type { VehicleDocument } from '../../library/document.js';
+import type { Plan, PlanStep } from '../../plan/plan.js';
 import { isWritten } from '../../schema/origin.js';
 import { spanOfObject } from '../context.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
 import { withoutFigure } from '../figures.js';
-import type { Rule } from '../rule.js';
+import type { Found, Rule } from '../rule.js';
 
 export const rule: Rule = {
   name: 'reference/unknown-name',
@@ -33,35 +35,33 @@ export const rule: Rule = {
           continue;
         }
         for (const object of planned.objects) {
-          if (isNamed(scope, kinds, object)) continue;
-          // Written, and not readable: that is told where it stands.
-          if (
-            kinds.some((kind) =>
-              [scope.vehicle, planned.participant.document].some((document) => document && isWritten(tableOf(document, kind), object)),
-            )
-          )
-            continue;
-          const bare = withoutFigure(object);
-          if (bare !== null && isNamed(scope, kinds, bare)) {
-            tell({
-              span: spanOfObject(plan, planned, object),
-              message: `\`${object}\` is a name with a figure. Write \`${planned.verb}: ${bare}\`; the figure stands once, with what it belongs to in the profile.`,
-            });
-            continue;
-          }
-          const known = namesToAsk(scope, kinds);
-          const where = `the profile of \`${scope.vehicle.id}\``;
-          const span = spanOfObject(plan, planned, object);
-          tell({
-            span,
-            fix: renameFix(span, object, known),
-            message: `\`${object}\` is not a ${kinds.join(' or ')} of ${where}.${didYouMean(object, known)} Correct the name, or declare it under \`${kinds[0] === 'fastener' ? 'fasteners' : kinds[0] === 'temporary' ? 'temporaries' : `${kinds[0]}s`}:\`.`,
-          });
+          const found = isNamed(scope, kinds, object) ? null : unknown(plan, planned, object, kinds, scope.vehicle);
+          if (found) tell(found);
         }
       }
     }
   },
 };
+
+/** What there is to tell of a name that stands for nothing. */
+function unknown(plan: Plan, planned: PlanStep, object: string, kinds: readonly NameKind[], vehicle: VehicleDocument): Found | null {
+  const { scope, document } = planned.participant;
+  // Written, and not readable: that is told where it stands.
+  if (kinds.some((kind) => [vehicle, document].some((one) => isWritten(tableOf(one, kind), object)))) return null;
+  const span = spanOfObject(plan, planned, object);
+  const bare = withoutFigure(object);
+  if (bare !== null && isNamed(scope, kinds, bare))
+    return {
+      span,
+      message: `\`${object}\` is a name with a figure. Write \`${planned.verb}: ${bare}\`; the figure stands once, with what it belongs to in the profile.`,
+    };
+  const known = namesToAsk(scope, kinds);
+  return {
+    span,
+    fix: renameFix(span, object, known),
+    message: `\`${object}\` is not a ${kinds.join(' or ')} of the profile of \`${vehicle.id}\`.${didYouMean(object, known)} Correct the name, or declare it under \`${kinds[0] === 'fastener' ? 'fasteners' : kinds[0] === 'temporary' ? 'temporaries' : `${kinds[0]}s`}:\`.`,
+  };
+}
 
 /** What gates are usually done to, whether a profile names it or not. */
 const usual: ReadonlySet<string> = new Set(['engine', 'vehicle', 'ignition', 'high-voltage']);

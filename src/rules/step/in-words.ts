@@ -1,5 +1,6 @@
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
+import { phrases } from '../phrases.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -11,11 +12,8 @@ export const rule: Rule = {
   bad: procedure('steps:\n  - inspect: leaks\n    says: Reassemble in reverse order of removal. # <-\n'),
   good: procedure('steps:\n  - inspect: leaks\n    says: No drip beneath.\n'),
   check(context, tell) {
-    for (const { step } of context.steps) {
-      if (
-        step.says &&
-        /\b(reverse (order )?of removal|in reverse( order)?\b.*(assembl|refit|remov)|(re-?assemble|refit) in reverse)/i.test(step.says)
-      )
+    for (const { step, says } of context.phrased) {
+      if (phrases.reversed.test(says))
         tell({
           span: spanOf(step, 'says'),
           message: 'These words stand for steps that nobody can tick. Write the steps of the close-up, each with its torque.',

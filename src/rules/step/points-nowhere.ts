@@ -1,5 +1,6 @@
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
+import { phrases } from '../phrases.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -18,11 +19,8 @@ export const rule: Rule = {
     figure: 21-04
 `),
   check(context, tell) {
-    for (const { step } of context.steps) {
-      const found =
-        step.says && !step.figure
-          ? /\b(as shown|see (the )?(figure|picture|drawing|photo)|as in the (figure|picture))\b/i.exec(step.says)
-          : null;
+    for (const { step, says } of context.phrased) {
+      const found = step.figure ? null : phrases.pointing.exec(says);
       if (found)
         tell({
           span: spanOf(step, 'says'),

@@ -1,5 +1,6 @@
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
+import { phrases } from '../phrases.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -11,9 +12,8 @@ export const rule: Rule = {
   bad: procedure('steps:\n  - inspect: leaks\n    says: Top up as required. # <-\n'),
   good: procedure('steps:\n  - inspect: leaks\n    says: Level between the two marks.\n'),
   check(context, tell) {
-    const vague = /\b(as required|if necessary|if needed|good and tight|snug|torque to spec\w*|a bit|make sure)\b/i;
-    for (const { step } of context.steps) {
-      const found = step.says ? vague.exec(step.says) : null;
+    for (const { step, says } of context.phrased) {
+      const found = phrases.vague.exec(says);
       if (found)
         tell({
           span: spanOf(step, 'says'),
