@@ -27,7 +27,7 @@ describe('the plain value', () => {
     ['a: |\n  two\n  lines\nb: >-\n  joined\n  line\nc: a text\n  goes on\n'],
     ['1: a\n"2": b\ntrue: c\n~: d\n"": e\n'],
     ['__proto__: 1\nconstructor: 2\n'],
-    ['a:\nb: ~\nc: yes\nd: True\n'],
+    ['a:\nb: ~\nc: "yes"\nd: True\n'],
     ['{ a: 1, b: [2, 3,], }'],
     ['just a text'],
   ])('%j is what its nodes say', (text) => {
@@ -40,6 +40,9 @@ describe('the plain value', () => {
 
   it.each([
     ['an anchor', 'a: &x 1\n'],
+    ['a word that is true or false to others', 'a: yes\n'],
+    ['a text in printer’s quotes', 'a: “tight”\n'],
+    ['a text beyond its limit', `a: ${'x'.repeat(5001)}\n`],
     ['an alias', 'a: &x 1\nb: *x\n'],
     ['a tag', 'a: !!str 1\n'],
     ['a key with a tag', '!!str a: 1\n'],

@@ -257,7 +257,7 @@ export class Ledger {
           continue;
         }
         isNew = true;
-        const later = done.length > stage ? done.find((one, other) => other > stage && one && one !== step) : undefined;
+        const later = laterStage(done, stage, step);
         if (later) this.problems.push({ kind: 'out-of-turn', step, joint, stage, later });
         done[stage] = step;
       }
@@ -298,6 +298,12 @@ export class Ledger {
 }
 
 const noNames: readonly string[] = [];
+
+/** Another step that has done a later stage already. */
+function laterStage(done: readonly (PlanStep | undefined)[], stage: number, step: PlanStep): PlanStep | undefined {
+  for (let n = stage + 1; n < done.length; n++) if (done[n] && done[n] !== step) return done[n];
+  return undefined;
+}
 
 /** What covers or holds a part. */
 const inTheWayOf = (part: Part | undefined): readonly string[] => [...(part?.behind ?? []), ...(part?.['held-by'] ?? [])];

@@ -76,7 +76,9 @@ const tables = {
 export const namesOf = (scope: Scope, kind: NameKind): ReadonlyMap<string, { name?: string }> => scope[tables[kind]];
 
 /** `$parts` stands for what is given as the parameter `parts`. */
-export const isParameter = (name: string): boolean => name.startsWith('$');
+export const isParameter = (name: string): boolean => name.charCodeAt(0) === dollar;
+
+const dollar = '$'.charCodeAt(0);
 
 /** Whether a name is one of some kinds, or a parameter that may be. */
 export function isNamed(scope: Scope, kinds: readonly NameKind[], name: string): boolean {

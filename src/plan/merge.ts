@@ -57,9 +57,9 @@ export function putInOrder(outline: Outline): Plan {
 /** Takes the steps of several documents, each in its own order; of those that need not wait, the one opened last goes first. */
 function interleave(chains: readonly (readonly PlanStep[])[], ledger: Ledger, into: PlanStep[]): void {
   const open: Queue[] = [];
-  for (const chain of chains) if (chain.length > 0) open.unshift(new Queue(chain));
+  for (const chain of chains) if (chain.length > 0) open.unshift(new Queue(chain, open));
   while (open.length > 0) {
-    const ready = open.length === 1 ? 0 : open.findIndex((queue) => queue.mayGo(ledger, open));
+    const ready = open.length === 1 ? 0 : open.findIndex((queue) => queue.mayGo(ledger));
     const next = open[Math.max(ready, 0)];
     const step = next?.take();
     if (!step) return;
@@ -75,17 +75,23 @@ class Queue {
   /** How often each deed is still to come; counted when somebody waits for one, which is seldom. */
   private deeds: Map<string, number> | undefined;
 
-  constructor(private readonly steps: readonly PlanStep[]) {}
+  /** @param all the queues that are waited for, this among them */
+  constructor(
+    private readonly steps: readonly PlanStep[],
+    private readonly all: readonly Queue[],
+  ) {}
 
   get first(): PlanStep | undefined {
     return this.steps[this.at];
   }
 
   /** Whether nothing stands in the way of its first step that another queue would still take away. */
-  mayGo(ledger: Ledger, all: readonly Queue[]): boolean {
+  mayGo(ledger: Ledger): boolean {
     const { first } = this;
-    return first !== undefined && ledger.isReady(first, (deed) => all.some((queue) => queue !== this && queue.stillDoes(deed)));
+    return first !== undefined && ledger.isReady(first, this.othersDo);
   }
+
+  private readonly othersDo = (deed: string): boolean => this.all.some((queue) => queue !== this && queue.stillDoes(deed));
 
   private stillDoes(deed: string): boolean {
     if (!this.deeds) {

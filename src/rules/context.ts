@@ -58,7 +58,6 @@ export class RuleContext {
   private madeSteps: readonly WrittenStep[] | undefined;
   private madePhrased: readonly Phrased[] | undefined;
   private madePlans: readonly WalkedPlan[] | undefined;
-  /** Those of them in whose walk anything is wrong. */
   private madeTroubled: readonly WalkedPlan[] | undefined;
   private madePlaces: readonly PlanPlace[] | undefined;
   private readonly madeVehicles = new Map<WorkDocument, readonly VehicleDocument[]>();
@@ -154,11 +153,15 @@ export class RuleContext {
     return this.isShared('broken', id);
   }
 
+  /** The plans in whose walk anything is wrong: few have any, and only these have problems. */
+  get troubled(): readonly WalkedPlan[] {
+    this.madeTroubled ??= this.plans.filter(({ walk }) => walk.problems.length > 0);
+    return this.madeTroubled;
+  }
+
   /** Problems of one kind over all walks. */
   problems<K extends Problem['kind']>(kind: K): Extract<Problem, { kind: K }>[] {
-    this.madeTroubled ??= this.plans.filter(({ walk }) => walk.problems.length > 0);
-    if (this.madeTroubled.length === 0) return [];
-    return this.madeTroubled.flatMap(({ plan, walk: walked }) => {
+    return this.troubled.flatMap(({ plan, walk: walked }) => {
       const found = walked.problems.filter((problem): problem is Extract<Problem, { kind: K }> => problem.kind === kind);
       if (found.length === 0) return [];
       const doubtful = doubtfulNames(plan);

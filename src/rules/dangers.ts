@@ -13,25 +13,35 @@ export interface Danger {
 
 const hazardous = new WeakMap<object, ReadonlySet<string>>();
 
-/** Whether a name has a hazard, of its own or of its circuit. */
-export function isHazardous(scope: Scope, name: string): boolean {
-  return once(hazardous, scope.things, () => {
+/** Names with a hazard, of their own or of their circuit. */
+export const hazardousIn = (scope: Scope): ReadonlySet<string> =>
+  once(hazardous, scope.things, () => {
     const all = new Set<string>();
     for (const table of [scope.fluids, scope.charges]) for (const [id, { hazard }] of table) if (hazard) all.add(id);
     for (const [id, part] of scope.parts) if (part.hazard || asList(part.circuit).some((circuit) => all.has(circuit))) all.add(id);
     return all;
-  }).has(name);
+  });
+
+/** A step, and what is done before it. */
+interface Before {
+  readonly planned: PlanStep;
+  readonly before: readonly PlanStep[];
 }
 
 /**
  * What a step opens that can hurt: the part itself, or the fluid whose circuit it belongs to, as long as nobody has
  * opened or drained that circuit before.
- * @param before asked for the steps before it
  */
-export function dangersOf(planned: PlanStep, before: () => readonly PlanStep[]): readonly Danger[] {
-  const { scope } = planned.participant;
-  if (!lettingOut.includes(planned.verb) || !planned.objects.some((object) => isHazardous(scope, object))) return none;
-  const { parts, fluids, charges } = scope;
+export function dangersOf(place: Before): readonly Danger[] {
+  const { planned } = place;
+  if (!lettingOut.includes(planned.verb)) return none;
+  const hazardous = hazardousIn(planned.participant.scope);
+  for (const object of planned.objects) if (hazardous.has(object)) return dangersIn(place);
+  return none;
+}
+
+const dangersIn = ({ planned, before }: Before): readonly Danger[] => {
+  const { parts, fluids, charges } = planned.participant.scope;
   return planned.objects.flatMap((object) => {
     const part = parts.get(object);
     const circuits = planned.verb === 'drain' ? [object] : asList(part?.circuit);
@@ -40,7 +50,7 @@ export function dangersOf(planned: PlanStep, before: () => readonly PlanStep[]):
       ...circuits.flatMap((name) => {
         const fluid = fluids.get(name) ?? charges.get(name);
         if (!fluid?.hazard) return [];
-        const open = before().some(
+        const open = before.some(
           (step) =>
             (step.verb === 'drain' && step.objects.includes(name)) ||
             (takingApart.includes(step.verb) && step.objects.some((one) => asList(parts.get(one)?.circuit).includes(name))),
@@ -49,6 +59,6 @@ export function dangersOf(planned: PlanStep, before: () => readonly PlanStep[]):
       }),
     ];
   });
-}
+};
 
 const none: readonly Danger[] = [];

@@ -31,7 +31,7 @@ export class PlanPlace {
 
   /** What it opens that can hurt. */
   get dangers(): readonly Danger[] {
-    this.madeDangers ??= dangersOf(this.planned, () => this.before);
+    this.madeDangers ??= dangersOf(this);
     return this.madeDangers;
   }
 }

@@ -13,7 +13,7 @@ export interface Rule {
   readonly name: string;
   readonly severity: Severity;
   /** All that its check goes through; documents that have none of these are passed over. */
-  readonly looksAt?: 'fasteners' | 'vehicles' | 'jobs' | 'catalogues';
+  readonly looksAt?: 'fasteners' | 'vehicles' | 'jobs' | 'catalogues' | 'troubled' | 'phrased';
   /** What it finds, one sentence. */
   readonly finds: string;
   /** Why it matters in the bay. */

@@ -7,6 +7,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'gate/interlock',
   severity: 'error',
+  looksAt: 'troubled',
   finds: 'The battery is connected while the ignition is not switched off.',
   why: 'Sparks and switched-on loads destroy control units.',
   mend: 'Switch the ignition off before, and on again only after.',

@@ -7,6 +7,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'gate/not-tightened',
   severity: 'error',
+  looksAt: 'troubled',
   finds: 'A part is back on, but its fasteners are not tightened when a circuit is filled or the engine is turned over.',
   why: 'A joint that is only put together leaks or lets go.',
   mend: 'Put the tightening before this step.',

@@ -10,6 +10,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'gate/too-early',
   severity: 'error',
+  looksAt: 'troubled',
   finds: 'An action comes before something that must be closed first: filling with an open drain, cranking with a pin in.',
   why: 'The ledger balances in the end, and still the coolant is on the floor or the pin is bent. Only the order is wrong.',
   mend: 'Move the closing step before this one.',

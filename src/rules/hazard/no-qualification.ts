@@ -3,7 +3,7 @@ import { asList } from '../../library/scope.js';
 import type { PlanStep } from '../../plan/plan.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
-import { isHazardous } from '../dangers.js';
+import { hazardousIn } from '../dangers.js';
 import type { Rule } from '../rule.js';
 import { lettingOut } from '../steps.js';
 
@@ -14,7 +14,7 @@ const regulated: ReadonlySet<string> = new Set(['refrigerant', 'high-voltage', '
 function regulatedIn({ objects, participant: { scope } }: PlanStep): { readonly object: string; readonly hazard: string } | undefined {
   const { parts, fluids, charges } = scope;
   for (const object of objects) {
-    if (!isHazardous(scope, object)) continue;
+    if (!hazardousIn(scope).has(object)) continue;
     const part = parts.get(object);
     const circuits = [object, ...asList(part?.circuit)];
     for (const hazard of [part?.hazard, ...circuits.map((name) => fluids.get(name)?.hazard ?? charges.get(name)?.hazard)])

@@ -7,6 +7,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'ledger/count-differs',
   severity: 'error',
+  looksAt: 'troubled',
   finds: 'More or fewer pieces come out than went in.',
   why: 'The piece that is missing in the count is in the engine.',
   mend: 'Make the two counts agree.',

@@ -12,6 +12,7 @@ const { done } = en;
 export const rule: Rule = {
   name: 'ledger/left-open',
   severity: 'error',
+  looksAt: 'troubled',
   finds: 'A part, connection, tap or fluid that is opened and never put back.',
   why: 'What is left off is on the floor, or comes back on a breakdown truck.',
   mend: 'Add the step that closes it to the close-up, before the gates named.',

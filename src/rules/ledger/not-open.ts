@@ -5,6 +5,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'ledger/not-open',
   severity: 'error',
+  looksAt: 'troubled',
   finds: 'Something is put back, closed or taken out that was not off, open or in.',
   why: 'The sheet and the vehicle no longer agree; usually a name is wrong or the opening step is missing.',
   mend: 'Add the opening step, or correct the name.',

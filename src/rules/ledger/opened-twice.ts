@@ -6,6 +6,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'ledger/opened-twice',
   severity: 'error',
+  looksAt: 'troubled',
   finds: 'Something is opened a second time before it was closed.',
   why: 'One of the two steps is wrong, and nobody in the bay can tell which.',
   mend: 'Delete one of the two, or close it in between.',

@@ -8,6 +8,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'ledger/temporary-left-in',
   severity: 'error',
+  looksAt: 'troubled',
   finds: 'A pin, plug, cap, cover, support or switched-off interlock that is never taken out or undone.',
   why: 'A locking pin left in breaks an engine; a rag left in ends up in the pump.',
   mend: 'Add the step that takes it out, before the gates named.',

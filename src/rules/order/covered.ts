@@ -5,6 +5,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'order/covered',
   severity: 'error',
+  looksAt: 'troubled',
   finds: 'A part is taken off while what covers it is still on.',
   why: "It cannot be reached; the hour that it takes to find out is nobody's.",
   mend: 'Take the cover off first, or need the preparation that does.',

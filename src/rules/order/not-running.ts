@@ -5,6 +5,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'order/not-running',
   severity: 'error',
+  looksAt: 'troubled',
   finds: 'The engine is to run on, but no step before starts it, or one has stopped it.',
   why: 'The warm-up that nobody started is ticked all the same.',
   mend: 'Add the start, or need the preparation that starts it.',

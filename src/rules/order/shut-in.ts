@@ -6,6 +6,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'order/shut-in',
   severity: 'error',
+  looksAt: 'troubled',
   finds: 'A cover goes on while a part behind it is still off.',
   why: 'It comes off again.',
   mend: 'Put the part behind it back first.',

@@ -6,6 +6,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'step/in-words',
   severity: 'error',
+  looksAt: 'phrased',
   finds: 'Words that stand for steps: “reassemble in reverse”, “refit in reverse order”.',
   why: 'The reverse is never quite the reverse: new seals, torque, order. Nothing can be ticked.',
   mend: 'Write the steps of the close-up.',

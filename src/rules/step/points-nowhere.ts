@@ -6,6 +6,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'step/points-nowhere',
   severity: 'warning',
+  looksAt: 'phrased',
   finds: 'Words that point at something that is not there: “as shown”, “see figure”, “the arrow”.',
   why: 'The reader has no picture.',
   mend: 'Name the figure in `figure:`, or say it in words.',

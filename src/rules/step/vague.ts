@@ -6,6 +6,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'step/vague',
   severity: 'warning',
+  looksAt: 'phrased',
   finds: 'Words that cannot be measured or ticked: “tight”, “as required”, “if necessary”, “torque to spec”.',
   why: 'Each reader fills them in differently.',
   mend: 'Write the value, the condition or what can be seen.',

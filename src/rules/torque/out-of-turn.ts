@@ -11,6 +11,7 @@ const wheel = (first: string, second: string) =>
 export const rule: Rule = {
   name: 'torque/out-of-turn',
   severity: 'error',
+  looksAt: 'troubled',
   finds: 'A stage of a tightening that is done after a later one.',
   why: 'A lower torque after a higher one clicks at once and does nothing; after an angle nobody knows any more what the bolt has.',
   mend: 'Put the steps in the order of their stages.',

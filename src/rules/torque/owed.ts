@@ -9,6 +9,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'torque/owed',
   severity: 'error',
+  looksAt: 'troubled',
   finds: 'A part is put back and its fasteners are never tightened, or not through all stages.',
   why: 'Fitted is not tightened. This is how wheels come off.',
   mend: 'Add the tightening step, with all its stages.',

@@ -8,6 +8,7 @@ const pump = 'steps:\n  - remove: cover\n  - remove: pump\nclose-up:\n  - fit: p
 export const rule: Rule = {
   name: 'torque/tightened-again',
   severity: 'error',
+  looksAt: 'troubled',
   finds: 'A joint that is tightened in all of its stages once more, without having been loosened.',
   why: 'A bolt that is turned through its angle twice is stretched beyond use; at best the step is ticked for nothing.',
   mend: 'Delete one of the two; or name the stages of each step (`stages: [1]`), or loosen the joint before.',
