@@ -41,6 +41,14 @@ it('nothing in a compiled job contradicts anything else in it', () => {
   for (const id of library.jobs.keys()) expect(contradictionsIn(job(id)), id).toEqual([]);
 });
 
+it('the tool list has the instruments that are measured with, in their drawers where the shop has them', () => {
+  const special = (id: string) => job(id).tools.special.map(({ name, drawer }) => [name, drawer]);
+  // Called by its key with a space, by its name, and one that the shop's list does not have.
+  expect(special('2052-hub-adjustment')).toContainEqual(['dial gauge with bridge', 'C1']);
+  expect(special('2041-head-gasket')).toContainEqual(['straight edge and feeler gauges', 'C1']);
+  expect(special('2045-front-brakes')).toContainEqual(['micrometer', null]);
+});
+
 it('what decides at the vehicle stands on the sheet: order and passes of loosening, what is used, how fine to read, when it was built', () => {
   const flagship = job('2041-head-gasket');
   expect(flagship.vehicle.built).toBe('2018 to 2024');

@@ -8,7 +8,7 @@ import { allRules } from '../src/rules/index.js';
 import type { Example } from '../src/rules/rule.js';
 import { Shared } from '../src/rules/shared.js';
 import { placeOf } from '../src/source/source.js';
-import { demoTexts, libraryOf } from './helpers/shop.js';
+import { demoTexts, demoWith, found, libraryOf } from './helpers/shop.js';
 
 /** What the checker finds in an example, as `rule @ file:line`, infos of other rules included. */
 function findingsOf(example: Example): string[] {
@@ -66,6 +66,19 @@ it('a rule that says what it looks at goes through nothing else', () => {
     }
   }
   expect(looked).toBeGreaterThan(1000);
+});
+
+describe('a gate that a profile names', () => {
+  const told = (gate: string) =>
+    found(demoWith(['/shop/vehicles/sillane-16.yaml', 'due-before: [turn engine]', `due-before: [${gate}]`])).filter(
+      ({ rule }) => rule === 'gate/unknown-gate',
+    );
+  it.each(['turn engine', 'turn', ' crank  engine ', 'fit timing-belt', 'drive', 'fill coolant'])('%j can be one', (gate) => {
+    expect(told(gate)).toEqual([]);
+  });
+  it.each(['tunr engine', 'engine', 'turn engnie', 'turn engine over', 'fit timing-blet', 'fill coolnat'])('%j can not', (gate) => {
+    expect(told(gate)).toHaveLength(1);
+  });
 });
 
 describe('where no vehicle is known', () => {

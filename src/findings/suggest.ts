@@ -89,8 +89,9 @@ export function closest(written: string, known: Iterable<string>, most: number):
     return best;
   };
   if (!(known instanceof Names)) return among(known, most);
-  const close = known.close(wanted);
-  return (close && most > 0 ? among(close, 1) : undefined) ?? among(known.affordable(), most);
+  const close = most > 0 ? known.close(wanted) : undefined;
+  const best = close && among(close, 1);
+  return best || (close && most === 1) ? best : among(known.affordable(), most);
 }
 
 /** The name in `known` that is nearest to what was written, if it is near enough to be a slip. */

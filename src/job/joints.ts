@@ -12,6 +12,7 @@ import { type JobContext, nameOf } from './context.js';
 import { compileEstimates } from './estimates.js';
 import { quantityText } from './format.js';
 import { compileStage } from './stages.js';
+import { toolName } from './tools.js';
 
 export interface StepTorque {
   readonly joint: string;
@@ -118,8 +119,6 @@ function compileJoint(context: JobContext, draft: { key: JointKey; fastener: Fas
       : null,
   };
 }
-
-export const toolName = (context: JobContext, id: string): string => context.shop.tools?.[id]?.name ?? id.replaceAll('-', ' ');
 
 /** Distance re-torques that fall after the job. */
 export const distanceStages = (fastener: Fastener): RawStage[] => (fastener.stages ?? []).filter((stage) => stage.after === 'distance');

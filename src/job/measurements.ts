@@ -1,8 +1,6 @@
 import type { Decimal } from 'decimal.js';
 import { whereIs } from '../findings/finding.js';
 import { shippedAs } from '../library/root.js';
-import { asList } from '../library/scope.js';
-import { inOrder } from '../order.js';
 import { inUnit } from '../quantity/quantity.js';
 import type { Choice, CompiledJob, Measurement } from '../schema/generated/compiled-job.js';
 import type { Measurement as Declared, Choice as RawChoice } from '../schema/generated/types.js';
@@ -236,43 +234,4 @@ export function compileFollowUps(context: JobContext, joints: CompiledJoints, un
       boxes: 1,
     }));
   return [...slips, ...asked];
-}
-
-/** Special tools that the steps name, with how many pieces: what goes in must come out. */
-export function compileTools(context: JobContext, joints: CompiledJoints): CompiledJob['tools'] {
-  const tools = context.shop.tools ?? {};
-  const stages = joints.joints.flatMap((joint) => joint.stages);
-  const torqueIds = [...new Set(stages.flatMap((stage) => (stage.kind === 'torque' && stage.tool ? [stage.tool] : [])))].sort();
-  const wanted = new Set<string>();
-  for (const step of context.plan.steps) {
-    for (const id of step.step.with ?? []) wanted.add(id);
-    for (const object of step.verb === 'place' ? step.objects : []) {
-      const tool = step.participant.scope.temporaries.get(object)?.tool;
-      if (tool) wanted.add(tool);
-    }
-  }
-  for (const fastener of joints.fasteners.values()) for (const id of [fastener.adapter, fastener['counter-hold']]) if (id) wanted.add(id);
-  if (stages.some((stage) => stage.kind === 'angle'))
-    for (const [id, tool] of Object.entries(tools)) if (tool.type === 'angle-gauge') wanted.add(id);
-  return {
-    torque: torqueIds.map((id) => {
-      const tool = tools[id];
-      return {
-        id,
-        name: tool?.name ?? id,
-        range: tool?.range ? limitText(tool.range, context.words) : '',
-        due: tool?.due ?? null,
-        certificate: tool?.certificate ?? null,
-        drawer: tool?.drawer ?? null,
-        stages: stages.filter((stage) => stage.tool === id).length,
-      };
-    }),
-    special: [...wanted].sort().map((id) => ({
-      id,
-      name: tools[id]?.name ?? id.replaceAll('-', ' '),
-      pieces: tools[id]?.pieces ?? 1,
-      drawer: tools[id]?.drawer ?? null,
-    })),
-    drives: [...new Set(joints.joints.flatMap((joint) => asList(joint.drive ?? undefined)))].sort(inOrder),
-  };
 }

@@ -15,7 +15,7 @@ import { sentence } from '../words/words.js';
 import { type JobContext, nameOf } from './context.js';
 import { limitText, quantityText } from './format.js';
 import type { CompiledJoints } from './joints.js';
-import { toolName } from './joints.js';
+import { toolName } from './tools.js';
 import type { CompiledParts } from './parts.js';
 import { timesOf } from './times.js';
 

@@ -1,5 +1,5 @@
 import { renameFix } from '../../findings/fixes.js';
-import { didYouMean, Names, nearest } from '../../findings/suggest.js';
+import { didYouMean, isTypo, Names, nearest } from '../../findings/suggest.js';
 import { asList } from '../../library/scope.js';
 import { spanOfName } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
@@ -43,13 +43,16 @@ export const rule: Rule = {
       }
       if (document.kind === 'vehicle') {
         const fluids = new Names([...Object.keys(document.fluids ?? {}), ...Object.keys(document.charges ?? {})]);
-        // Air and fuel are circuits too, and nobody declares them as fluids; what is a slip for one that is declared is none.
+        // Air and fuel are circuits too, and nobody declares them as fluids; what is a slip for one that is declared, or that
+        // another part has, is none.
+        const circuits = Object.values(document.parts ?? {}).flatMap((part) => asList(part.circuit));
+        const known = new Names([...fluids, ...circuits.filter((one, n) => circuits.indexOf(one) !== n)]);
         for (const part of Object.values(document.parts ?? {}))
           look(
             part,
             'circuit',
-            asList(part.circuit).filter((one) => nearest(one, fluids)),
-            fluids,
+            asList(part.circuit).filter((one) => nearest(one, fluids) || isTypo(one, known)),
+            known,
             'fluid',
           );
       }

@@ -1,12 +1,13 @@
-import { closest, didYouMean } from '../../findings/suggest.js';
+import { didYouMean } from '../../findings/suggest.js';
 import { renameFix } from '../../findings/fixes.js';
-import { isNamed, type NameKind, namesToAsk, type Scope, tableOf } from '../../library/scope.js';
+import { isNamed, type NameKind, namesToAsk, tableOf } from '../../library/scope.js';
 import type { VehicleDocument } from '../../library/document.js';
 import type { Plan, PlanStep } from '../../plan/plan.js';
 import { isWritten } from '../../schema/origin.js';
 import { spanOfObject } from '../context.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
 import { withoutFigure } from '../figures.js';
+import { slipFor } from '../slips.js';
 import type { Found, Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -25,13 +26,10 @@ export const rule: Rule = {
         // Without a vehicle nobody knows what it has.
         if (!scope.vehicle) continue;
         if (kinds === 'free') {
-          const meant = planned.gate ? slipsIn(planned.objects, scope.parts) : [];
-          for (const [object, name] of meant)
-            tell({
-              span: spanOfObject(plan, planned, object),
-              severity: 'warning',
-              message: `\`${object}\` is nothing that is known here. Did you mean \`${name}\`? What must be closed before it is looked for by this name.`,
-            });
+          for (const object of planned.objects) {
+            const name = slipFor(object, scope);
+            if (name !== undefined) tell(slip(plan, planned, object, name));
+          }
           continue;
         }
         for (const object of planned.objects) {
@@ -63,14 +61,10 @@ function unknown(plan: Plan, planned: PlanStep, object: string, kinds: readonly 
   };
 }
 
-/** What gates are usually done to, whether a profile names it or not. */
-const usual: ReadonlySet<string> = new Set(['engine', 'vehicle', 'ignition', 'high-voltage']);
-
-/** Names that are one letter off what a gate is usually done to, each with that. */
-function slipsIn(objects: readonly string[], parts: Scope['parts']): [string, string][] {
-  return objects.flatMap((object): [string, string][] => {
-    if (usual.has(object) || parts.has(object)) return [];
-    const near = closest(object, [...usual, ...parts.keys()], 1);
-    return near ? [[object, near.name]] : [];
-  });
-}
+const slip = (plan: Plan, planned: PlanStep, object: string, name: string): Found => ({
+  span: spanOfObject(plan, planned, object),
+  severity: 'warning',
+  message: `\`${object}\` is nothing that is known here. Did you mean \`${name}\`? ${
+    planned.gate ? 'What must be closed before it is looked for by this name.' : 'The paper says it as it is written here.'
+  }`,
+});

@@ -1,4 +1,5 @@
-import { didYouMean, Names } from '../../findings/suggest.js';
+import { didYouMean, isTypo, Names, nearest } from '../../findings/suggest.js';
+import { toolNames } from '../../job/tools.js';
 import type { ShopDocument } from '../../library/document.js';
 import { isShipped } from '../../library/library.js';
 import { once } from '../../once.js';
@@ -8,6 +9,14 @@ import type { Rule } from '../rule.js';
 
 const tools = new WeakMap<ShopDocument, Names>();
 const toolsOf = (shop: ShopDocument): Names => once(tools, shop, () => new Names(Object.keys(shop.tools ?? {})));
+
+const instruments = new WeakMap<ShopDocument, Names>();
+
+/** The tool, by its key or its name, for which the name of an instrument is a slip; instruments of other names are the reader's own. */
+function instrumentMeant(shop: ShopDocument, name: string): string | undefined {
+  const known = once(instruments, shop, () => new Names(Object.entries(shop.tools ?? {}).flatMap(([id, { name }]) => toolNames(id, name))));
+  return !known.has(name) && isTypo(name, known) ? nearest(name, known) : undefined;
+}
 
 export const rule: Rule = {
   name: 'reference/unknown-tool',
@@ -32,6 +41,16 @@ export const rule: Rule = {
       for (const vehicle of context.vehicles)
         for (const one of Object.values(vehicle.temporaries ?? {}))
           if (one.tool !== undefined && !known.has(one.tool)) tell({ span: spanOf(one, 'tool'), message: told(one.tool) });
+      for (const document of [...context.vehicles, ...context.works])
+        for (const one of Object.values(document.measurements ?? {})) {
+          const meant = one.with === undefined ? undefined : instrumentMeant(shop, one.with);
+          if (meant !== undefined)
+            tell({
+              span: spanOf(one, 'with'),
+              severity: 'warning',
+              message: `The shop has no instrument \`${one.with}\`. Did you mean \`${meant}\`? The tool list says where that is.`,
+            });
+        }
       for (const { plan } of context.plans)
         for (const { participant, step } of plan.steps)
           if (step.with && isShipped(participant.document))

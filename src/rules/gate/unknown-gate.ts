@@ -1,0 +1,78 @@
+import { renameFix } from '../../findings/fixes.js';
+import { didYouMean, didYouMeanOf, nearest } from '../../findings/suggest.js';
+import { isVerb, verbNames, verbOf } from '../../ledger/verbs.js';
+import { isNamed, mergeScopes, namesToAsk, type Scope } from '../../library/scope.js';
+import { isDamaged, spanOfName } from '../../schema/origin.js';
+import { procedure } from '../examples.js';
+import type { Rule } from '../rule.js';
+import { slipFor } from '../slips.js';
+
+const pinned = (gate: string, mark = '') =>
+  procedure(`temporaries:
+  wedge: { name: flywheel wedge, count: 1, due-before: [${gate}] }${mark}
+steps:
+  - place: wedge
+close-up:
+  - clear: wedge
+`);
+
+export const rule: Rule = {
+  name: 'gate/unknown-gate',
+  severity: 'error',
+  finds: 'A gate in `due-before:` that no step can be: a word that is no verb, or a name that nobody declares.',
+  why: 'No step is ever that gate: the pin is still in when the engine is turned, and nothing is found.',
+  mend: 'Write a verb of a step, and its object where it matters: `turn engine`, `fit cylinder-head`.',
+  bad: pinned('tunr engine', ' # <-'),
+  good: pinned('turn engine'),
+  check(context, tell) {
+    for (const document of [...context.vehicles, ...context.works]) {
+      if (!document.parts && !document.temporaries) continue;
+      const scopes = document.kind === 'vehicle' ? [mergeScopes([], document)] : context.scopesOf(document);
+      for (const holder of [...Object.values(document.parts ?? {}), ...Object.values(document.temporaries ?? {})])
+        for (const gate of holder['due-before'] ?? []) {
+          const wrong = wrongWith(gate, scopes);
+          if (!wrong || isDamaged(document)) continue;
+          const span = spanOfName(holder, 'due-before', gate);
+          tell({
+            span,
+            fix: renameFix(span, gate, wrong.meant === undefined ? [] : [wrong.meant]),
+            message: `\`${gate}\` is no gate: ${wrong.why}`,
+          });
+        }
+    }
+  },
+};
+
+interface Wrong {
+  readonly why: string;
+  /** The gate that it probably is. */
+  readonly meant: string | undefined;
+}
+
+/** Why no step is a gate of this name; null where one may be. */
+function wrongWith(gate: string, scopes: readonly Scope[]): Wrong | null {
+  const [verb = '', ...names] = gate.trim().split(/\s+/);
+  const [object = ''] = names;
+  if (!isVerb(verb)) {
+    const near = nearest(verb, verbNames);
+    return {
+      why: `\`${verb}\` is not what a step does.${didYouMean(verb, verbNames)} Write it as a step would: \`turn engine\`.`,
+      meant: near && [near, ...names].join(' '),
+    };
+  }
+  if (names.length > 1) return { why: 'write one verb and one name: `turn engine`; for several write several.', meant: undefined };
+  if (object === '' || scopes.length === 0) return null;
+  const kinds = verbOf(verb).objects;
+  if (kinds === 'free') {
+    const slips = scopes.map((scope) => slipFor(object, scope));
+    const [slip] = slips;
+    return slip !== undefined && !slips.includes(undefined)
+      ? { why: `\`${object}\` is nothing that is known here. Did you mean \`${slip}\`?`, meant: `${verb} ${slip}` }
+      : null;
+  }
+  if (scopes.some((scope) => isNamed(scope, kinds, object))) return null;
+  const [scope] = scopes;
+  const known = scope ? namesToAsk(scope, kinds) : [];
+  const near = nearest(object, known);
+  return { why: `there is no ${kinds.join(' or ')} \`${object}\`.${didYouMeanOf(object, known)}`, meant: near && `${verb} ${near}` };
+}
