@@ -10,7 +10,7 @@ export const rule: Rule = {
   mend: 'Add the angle gauge to shop.yaml; a paint mark is used until then.',
   bad: {
     'shop.yaml':
-      'kind: shop\nid: sample-shop\nname: Sample shop\ncurrency: EUR\nrates: { mechanic: 60.00 }\ntaxes: { standard: 20 % }\ntools:\n  W-1: { type: torque-wrench, range: 4..20 N·m }\n',
+      'kind: shop\nid: sample-shop\nname: Sample shop\ncurrency: EUR\nrates: { mechanic: 60.00 }\ntaxes: { standard: 20 % }\ntools:\n  W-1: { type: torque-wrench, range: 4..20 N·m, due: "2099-01-01" }\n',
     'procedures/example.yaml': fastener(
       'count: 2, thread: M8, class: "10.9", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }, { angle: 90 deg }]',
     ),

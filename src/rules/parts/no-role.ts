@@ -1,0 +1,40 @@
+import { isDamaged, spanOf } from '../../schema/origin.js';
+import type { Part } from '../../schema/generated/types.js';
+import { exampleLibrary } from '../example-library.js';
+import type { Rule } from '../rule.js';
+
+const van = exampleLibrary['vehicles/sample-van.yaml'] ?? '';
+
+export const rule: Rule = {
+  name: 'parts/no-role',
+  severity: 'warning',
+  looksAt: 'vehicles',
+  finds: 'A part that by its name is the clamp of the battery or a wheel, without that role.',
+  why: 'What must be before the battery is off, or the vehicle on its wheels, is looked for by the role.',
+  mend: 'Write `role: battery` or `role: wheel`; or give it a name that says what else it is.',
+  bad: { 'vehicles/sample-van.yaml': van.replace(/name: front wheel, role: wheel, (.*)/, 'name: front wheel, $1 # <-') },
+  good: { 'vehicles/sample-van.yaml': van },
+  check(context, tell) {
+    for (const vehicle of context.vehicles) {
+      const parts = vehicle.parts ?? {};
+      for (const [id, part] of Object.entries(parts)) {
+        const role = part.role === undefined && !isDamaged(part) ? roleOf(id, part) : null;
+        if (role)
+          tell({
+            span: spanOf(parts, id, 'key'),
+            message: `\`${id}\` seems to be ${role === 'battery' ? 'the clamp of the battery' : 'a wheel'}, and has no role: nothing then asks for what must be done before. Write \`role: ${role}\`.`,
+          });
+      }
+    }
+  },
+};
+
+/** Names in the languages of the tool. Of other things with a wheel in their name none is held by fasteners that are a wheel's. */
+const battery = /^(battery|batterie)(-(negative|positive|minus|plus|clamp|terminal|lead|pole?|klemme|minuspol|pluspol))?$/;
+const wheel = /(^|-)(wheels?|rad|raeder)$/;
+const otherWheel = /steering|hand|gear|fly|spare|lenk|zahn|schwung|hand|reserve|ersatz|not-?rad/;
+
+function roleOf(id: string, { fasteners }: Part): 'battery' | 'wheel' | null {
+  if (battery.test(id)) return 'battery';
+  return fasteners !== undefined && wheel.test(id) && !otherWheel.test(id) ? 'wheel' : null;
+}
