@@ -12,17 +12,25 @@ const measured = 'measurements: { height: { name: height, limit: 0.5..0.8 mm, wi
 const found = 'might-find:\n  worn: { says: the pump is worn., at: height, items: { pump: 1 } }\n';
 const opening = 'steps:\n  - remove: cover\n  - remove: pump\n  - measure: height\n    id: height\n';
 
-/** @param bolts how the bolts of the pump may be used again */
-function made(closing: string, bolts = 'reuse: always') {
-  const { all } = filesOfExample(job('', `${measured}${found}${opening}close-up:\n${closing}  - fit: cover\n`));
+interface Changed {
+  /** How the bolts of the pump may be used again. */
+  readonly bolts?: string;
+  /** What the job order says besides. */
+  readonly order?: string;
+  /** What might be found. */
+  readonly finds?: string;
+}
+
+function made(closing: string, { bolts = 'reuse: always', order = '', finds = found }: Changed = {}) {
+  const { all } = filesOfExample(job(order, `${measured}${finds}${opening}close-up:\n${closing}  - fit: cover\n`));
   const van = 'vehicles/sample-van.yaml';
   all[van] = (all[van] ?? '').replace(/(?<=pump-bolts:.*)reuse: always/, bolts);
   const library = index(
     '/shop',
     Object.entries(all).map(([path, text]) => readDocument({ path, text }, false)),
   );
-  const [order] = library.jobs.values();
-  const compiled = order && compileJob(library, order);
+  const [one] = library.jobs.values();
+  const compiled = one && compileJob(library, one);
   if (!compiled) throw new Error('it does not compile');
   expect(contradictionsIn(compiled).filter((one) => !one.includes('are ordered'))).toEqual([]);
   return { told: checkLibrary(library).map((one) => one.rule), job: compiled };
@@ -53,10 +61,9 @@ it('what goes on only after one outcome is not ordered', () => {
 
 it('bolts that are never used again: once, in whichever way they are tightened', () => {
   const tightened = (...ways: string[]) =>
-    made(
-      `  - fit: pump\n${ways.map((way) => `  - tighten: pump-bolts\n    when: { height: ${way} }\n`).join('')}`,
-      'reuse: never, item: pump',
-    );
+    made(`  - fit: pump\n${ways.map((way) => `  - tighten: pump-bolts\n    when: { height: ${way} }\n`).join('')}`, {
+      bolts: 'reuse: never, item: pump',
+    });
   const both = tightened('outside', 'inside');
   expect(both.told).toEqual([]);
   expect(both.job.parts.demand.map(({ item, count }) => [item, count])).toEqual([
@@ -91,6 +98,47 @@ it('sublet work after one outcome is on the quote only as what might be found', 
   expect(send('outside', 'inside').told).not.toContain('price/perhaps-unsaid');
   const lines = (made: ReturnType<typeof send>) => made.job.quote.lines.filter((line) => line.label.includes('painting')).length;
   expect([lines(send('outside')), lines(send('outside', 'inside'))]).toEqual([0, 1]);
+});
+
+const reading = (value: string) => `measured: { height: ${value} }\n`;
+
+it('a reading from before the job settles what waits for it: ordered and charged, or not at all', () => {
+  const finds =
+    'labour: { all: { time: 0.2 h } }\nmight-find:\n  worn: { says: the pump is worn., at: height, labour: 0.5 h, items: { pump: 1 } }\n';
+  const open = made(either, { finds }).job;
+  expect(open.quote.found.map(({ what, gross }) => [what, gross])).toEqual([[['the pump is worn'], '114.00']]);
+  const outside = made(either, { finds, order: reading('0.9 mm') });
+  expect(outside.told.filter((rule) => rule !== 'measurement/outside-limit')).toEqual([]);
+  // What the quote said that it would come to is what it comes to.
+  expect([outside.job.quote.gross, outside.job.quote.found, outside.job.parts.perhaps]).toEqual(['114.00', [], []]);
+  expect(outside.job.parts.demand.map(({ item, count }) => [item, count])).toEqual([
+    ['pump', 1],
+    ['pump-gasket', 1],
+  ]);
+  expect(outside.job.labour.operations.map(({ says, billed }) => [says, billed])).toContainEqual(['the pump is worn', '0.5']);
+  const inside = made(either, { finds, order: reading('0.6 mm') }).job;
+  expect([inside.quote.gross, inside.quote.found, inside.parts.perhaps]).toEqual([open.quote.gross, [], []]);
+  expect(outside.job.steps.flatMap((step) => step.onlyIf ?? [])).toEqual([
+    'height outside its limit (before the job: outside its limit)',
+    'height inside its limit (before the job: outside its limit)',
+  ]);
+  // The sheet has both ways all the same: the reading is taken again.
+  for (const one of [outside.job, inside]) expect(one.steps.map(({ verb }) => verb)).toEqual(open.steps.map(({ verb }) => verb));
+});
+
+it('a reading in another unit, or one that cannot be read, settles nothing', () => {
+  for (const value of ['0.9 bar', 'worn'])
+    expect(made(either, { order: reading(value) }).job.quote.found.map(({ what }) => what)).toEqual([['the pump is worn']]);
+});
+
+it('what no step takes new that is found is ordered and sublet with the job', () => {
+  const finds = 'might-find:\n  worn: { says: the seat is worn., at: height, count: 2, items: { pump: 1 }, sublet: painting }\n';
+  const { job: one } = made('  - fit: pump\n  - tighten: pump-bolts\n', { finds, order: reading('0.9 mm') });
+  expect(one.parts.demand.map(({ item, count, for: why }) => [item, count, why])).toEqual([
+    ['pump-gasket', 1, ['coolant pump']],
+    ['pump', 2, ['the seat is worn']],
+  ]);
+  expect(one.quote.lines.filter((line) => line.label.includes('painting'))).toHaveLength(1);
 });
 
 it('a line that is closed by one of two steps may be open until the last of them', () => {

@@ -23,6 +23,7 @@ import { compileChoices, compileFollowUps, compileMeasurements, distanceUnit } f
 import { compileTools } from './tools.js';
 import { compileParts } from './parts.js';
 import { compileQuote } from './quote.js';
+import { settledBy } from './settled.js';
 import { checkWaits, compileLedger, compileSteps } from './steps.js';
 
 /** Everything that a job comes to. What is wrong with it is reported while this is computed. */
@@ -54,7 +55,8 @@ function contextOf(library: Library, job: JobDocument, plan: Plan, findings: Fin
   const vehicle = library.vehicles.get(job.vehicle);
   const { shop } = library;
   if (plan.incomplete || !vehicle || !shop) return null;
-  const branches = outcomesOf(plan.steps, plan);
+  const settled = settledBy(job, plan.scope);
+  const branches = outcomesOf(plan.steps, plan, settled);
   const numbers = new Map<PlanStep, number>(plan.steps.map((step, index) => [step, index + 1]));
   return {
     library,
@@ -64,6 +66,7 @@ function contextOf(library: Library, job: JobDocument, plan: Plan, findings: Fin
     words: wordsOf(languageFor(job, shop)),
     plan,
     walk: plan.walk,
+    settled,
     branches: branches.length > 0 ? branches : [{}],
     numberOf: (step) => numbers.get(step) ?? 0,
     report: (rule, message, span, severity = 'error', about) =>

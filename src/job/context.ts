@@ -21,7 +21,9 @@ export interface JobContext {
   readonly words: Words;
   readonly plan: Plan;
   readonly walk: Walk;
-  /** What the steps may wait for: one set of outcomes a branch; a single empty one where nothing depends on any. */
+  /** Outcomes that are known before the job begins. */
+  readonly settled: Facts;
+  /** What the steps may still wait for: one set of outcomes a branch; a single empty one where nothing depends on any. */
   readonly branches: readonly Facts[];
   /** Number on the sheet of each step. */
   readonly numberOf: (step: PlanStep) => number;

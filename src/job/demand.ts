@@ -4,7 +4,7 @@ import { spanOf } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
 import { type JobContext, nameOf } from './context.js';
 import type { CompiledJoints } from './joints.js';
-import { isDone, tellPerhaps } from './perhaps.js';
+import { findWords, foundIn, isDone, tellPerhaps } from './perhaps.js';
 
 export interface Demand {
   readonly item: string;
@@ -37,6 +37,7 @@ interface Want {
 export function gatherDemand(context: JobContext, joints: CompiledJoints, names: ReadonlyMap<string, string>) {
   const gone: Want[] = [];
   const wants = [...wantsOf(context, joints, gone)];
+  wants.push(...wantsOfFinds(context, wants));
   const { certain, perhaps } = neededIn(context, wants);
   for (const { step, item, choice } of perhaps) if (choice === null) tellPerhaps(context, step, item, 'items');
   const demand = new Map<string, Demand>();
@@ -98,6 +99,18 @@ function* wantsOf(context: JobContext, joints: CompiledJoints, gone: Want[]): It
         yield want(step, fastener.item, fastener.count ?? 1, fastener.name ?? joint, () => spanOf(fastener, 'item'), joint);
     }
   }
+}
+
+/** What is known to be found takes new, beside what the steps do that wait for it. */
+function wantsOfFinds(context: JobContext, wants: readonly Want[]): Want[] {
+  const perhaps = new Set(wants.flatMap(({ step, item }) => (step.conditional ? [item] : [])));
+  return foundIn(context).flatMap(({ thing, at }) =>
+    Object.entries(thing.items ?? {}).flatMap(([item, count]): Want[] => {
+      if (perhaps.has(item)) return [];
+      const place = () => spanOf(thing.items ?? thing, item);
+      return [{ step: at, item, choice: null, count: count * (thing.count ?? 1), reason: findWords(thing), joint: null, place }];
+    }),
+  );
 }
 
 /** How many of each item are needed whatever the outcomes are, where any are; and what some outcome needs besides. */

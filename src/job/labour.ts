@@ -14,6 +14,7 @@ import { isDamaged, spanOf } from '../schema/origin.js';
 import { listWith } from '../words/list.js';
 import type { JobContext } from './context.js';
 import { plainNumber, quantityText } from './format.js';
+import { type Find, findWords, foundIn } from './perhaps.js';
 
 interface Operation {
   readonly id: string;
@@ -42,7 +43,8 @@ export interface CompiledLabour {
 /** Hours of the merged plan: each operation once, however many works need it. */
 export function compileLabour(context: JobContext): CompiledLabour {
   const untimed: (readonly [string, string])[] = [];
-  const operations = context.plan.participants.flatMap((one) => operationsOf(context, one, untimed));
+  const found = foundIn(context).flatMap((one) => operationFor(context, one));
+  const operations = [...context.plan.participants.flatMap((one) => operationsOf(context, one, untimed)), ...found];
   if (untimed.length > 0) reportUntimed(context, untimed);
   const handsOf = (one: Operation) => one.hours.times(one.people);
   const billedOf = (one: Operation) => handsOf(one).times(one.factor ?? 1);
@@ -54,7 +56,7 @@ export function compileLabour(context: JobContext): CompiledLabour {
     const { members } = castOf(context.library, { work: [wanted], vehicle: context.vehicle });
     return { work: wanted.id, hours: sum(members.flatMap(({ participant }) => operationsOf(context, participant)).map(handsOf)) };
   });
-  const apart = sum(alone.map((one) => one.hours));
+  const apart = sum([...alone.map((one) => one.hours), ...(context.job.work.length > 1 ? found.map(handsOf) : [])]);
   const byGrade = new Map<string, Decimal>();
   for (const one of operations) byGrade.set(one.grade, (byGrade.get(one.grade) ?? new D(0)).plus(billedOf(one)));
   context.working(() => ({
@@ -135,6 +137,28 @@ function operationsOf(context: JobContext, participant: Participant, untimed?: (
       after: afterOf(context, document, own, index),
     };
   });
+}
+
+/** The work on what is known to be found; it begins when its document is open. */
+function operationFor(context: JobContext, { id, thing, at }: Find): Operation[] {
+  if (!thing.labour) return [];
+  const { document } = at.participant;
+  const opening = Object.entries(document.labour ?? {}).filter(([, one]) => one.section === undefined);
+  return [
+    {
+      id: operationId(document, `might-find/${id}`),
+      says: findWords(thing),
+      hours: inUnit(thing.labour, 'h').times(thing.count ?? 1),
+      factor: null,
+      reason: null,
+      unattended: null,
+      grade: context.shop.grade ?? Object.keys(context.shop.rates)[0] ?? '',
+      passive: 0,
+      people: 1,
+      alone: null,
+      after: opening.slice(-1).map(([name]) => operationId(document, name)),
+    },
+  ];
 }
 
 /**

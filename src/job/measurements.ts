@@ -5,11 +5,12 @@ import { inUnit } from '../quantity/quantity.js';
 import type { Choice, CompiledJob, Measurement } from '../schema/generated/compiled-job.js';
 import type { Measurement as Declared, Choice as RawChoice } from '../schema/generated/types.js';
 import { fileWith, spanOf } from '../schema/origin.js';
-import { judge, rowFor } from '../resolve/measure/judge.js';
+import { judge } from '../resolve/measure/judge.js';
 import type { Quantity } from '../quantity/quantity.js';
 import { type JobContext, nameOf, readingsOf } from './context.js';
 import type { CompiledJoints } from './joints.js';
 import { distanceStages } from './joints.js';
+import { chosen } from './settled.js';
 import { limitText, plainNumber, quantityText } from './format.js';
 
 export interface CompiledMeasurements {
@@ -85,12 +86,9 @@ function verdictOf(context: JobContext, id: string, one: Declared, readings: rea
 
 /** The row that readings from before the job choose; a job that expects another one contradicts itself. */
 function chosenBefore(context: JobContext, id: string, choice: RawChoice): string | null {
-  const readings = readingsOf(context.job, choice.from);
-  const limit = context.plan.scope.measurements.get(choice.from);
-  const unit = choice.table[0]?.over.unit;
-  if (readings.length === 0 || !unit || readings.some((one) => one.unit.dimension !== unit.dimension)) return null;
-  const { value } = judge(readings, limit?.takes, choice.table[0]?.over ?? null, null);
-  const row = rowFor(choice.table, value, unit);
+  const result = chosen(readingsOf(context.job, choice.from), choice, context.plan.scope.measurements.get(choice.from));
+  if (!result) return null;
+  const { value, unit, row } = result;
   const span = spanOf(context.job.measured ?? context.job, choice.from);
   if (!row)
     context.report(

@@ -16,7 +16,7 @@ import { isDamaged, spanOf } from '../schema/origin.js';
 import type { JobContext } from './context.js';
 import { type Demand, gatherDemand } from './demand.js';
 import type { CompiledJoints } from './joints.js';
-import { findsIn, findWords } from './perhaps.js';
+import { findWords, openFinds } from './perhaps.js';
 
 type CatalogueOffer = PartsDocument['offers'][number];
 
@@ -109,7 +109,7 @@ export function compileParts(
       })),
       buy: purchases.map((one) => ({ ...one, hold: held.get(one.number) ?? [] })).sort(byBin),
       leftovers: bought ? leftoversOf(bought.leftovers, names, 1) : [],
-      perhaps: findsIn(context).flatMap(({ thing }) =>
+      perhaps: openFinds(context).flatMap(({ thing }) =>
         Object.entries(thing.items ?? {}).map(([item, count]) => ({
           item,
           name: names.get(item) ?? item,

@@ -42,14 +42,39 @@ export function tellPerhaps(context: JobContext, step: PlanStep, what: string, k
   );
 }
 
-/** What might be found in this job, with the step at which it shows. */
-export const findsIn = ({ plan }: JobContext): { readonly thing: MightFind; readonly at: PlanStep }[] =>
+/** Something that might be found, and the step at which it shows. */
+export interface Find {
+  readonly id: string;
+  readonly thing: MightFind;
+  readonly at: PlanStep;
+  /** Readings from before the job say that it is: it is part of the job, and ordered and charged with it. */
+  readonly known: boolean;
+}
+
+/** What might be found in this job, without what readings from before it rule out. */
+const findsIn = ({ plan, settled }: JobContext): Find[] =>
   plan.participants.flatMap((participant) =>
-    Object.values(participant.document['might-find'] ?? {}).flatMap((thing) => {
+    Object.entries(participant.document['might-find'] ?? {}).flatMap(([id, thing]): Find[] => {
       const at = plan.steps.find((step) => step.participant === participant && step.step.id === thing.at);
-      return at ? [{ thing, at }] : [];
+      const shows = at && showsAt(at, settled);
+      return at && shows !== false ? [{ id, thing, at, known: shows === true }] : [];
     }),
   );
+
+/** Whether what shows at a step does, as far as outcomes are known: at one that waits for them, or that measures. */
+function showsAt(step: PlanStep, settled: Facts): boolean | 'unknown' {
+  if (step.conditional) return holds(step.conditional, settled);
+  const outcomes =
+    step.verb === 'measure' ? step.objects.map((object) => (Object.hasOwn(settled, object) ? settled[object] : undefined)) : [];
+  if (outcomes.includes('outside')) return true;
+  return outcomes.length > 0 && outcomes.every((one) => one === 'inside') ? false : 'unknown';
+}
+
+/** What is known to be found. */
+export const foundIn = (context: JobContext): Find[] => findsIn(context).filter((one) => one.known);
+
+/** What may be found or not. */
+export const openFinds = (context: JobContext): Find[] => findsIn(context).filter((one) => !one.known);
 
 /** What might be found, as it stands within a sentence. */
 export const findWords = ({ says }: MightFind): string => says.replace(/[.\s]+$/, '');

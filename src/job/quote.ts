@@ -15,7 +15,7 @@ import type { CompiledParts } from './parts.js';
 import { workQuote } from './quote-workings.js';
 import { compileWaste } from './waste.js';
 import { plainNumber } from './format.js';
-import { findsIn, findWords, howMany, tellPerhaps } from './perhaps.js';
+import { findWords, foundIn, howMany, openFinds, tellPerhaps } from './perhaps.js';
 
 export type LineKind = 'labour' | 'parts' | 'fluids' | 'supplies' | 'sublet' | 'waste' | 'fee' | 'discount';
 
@@ -83,7 +83,7 @@ export function compileQuote(
     const more = suppliesFor(context, labourAmount.plus(roundMoney(hours.times(rate), currency)));
     return price(context, [...withoutSupplies, ...(more.gt(0) ? [line('supplies', names.supplies, more)] : []), ...added]);
   };
-  const cases = subsets(foundIn(context, parts)).map((found) => {
+  const cases = subsets(mayBeFound(context, parts)).map((found) => {
     const result = extra(found);
     return { found, result, over: limit !== null && result.gross.gt(limit), step: Math.max(...found.map((one) => one.step)) };
   });
@@ -199,7 +199,7 @@ function suppliesFor(context: JobContext, labour: Decimal): Decimal {
 function subletWork(context: JobContext): { readonly id: string; readonly amount: Decimal }[] {
   const byWork = new Map<string, PlanStep[]>();
   for (const step of context.plan.steps) if (step.step.for !== undefined) once(byWork, step.step.for, () => []).push(step);
-  return [...byWork].flatMap(([id, steps]) => {
+  const sent = [...byWork].flatMap(([id, steps]) => {
     const [first] = steps;
     if (!first) return [];
     const amount = subletPrice(context, id, () => spanOf(first.step, 'for'));
@@ -208,6 +208,13 @@ function subletWork(context: JobContext): { readonly id: string; readonly amount
     if (least < most && perhaps) tellPerhaps(context, perhaps, id, 'sublet');
     return Array.from({ length: least }, () => ({ id, amount }));
   });
+  // What is known to be found is mostly sent by a step that waits for it.
+  const besides = foundIn(context).flatMap(({ thing }) => {
+    const { sublet } = thing;
+    if (sublet === undefined || sent.some(({ id }) => id === sublet)) return [];
+    return [{ id: sublet, amount: subletPrice(context, sublet, () => spanOf(thing, 'sublet')) }];
+  });
+  return [...sent, ...besides];
 }
 
 function subletPrice(context: JobContext, id: string, at: () => ReturnType<typeof spanOf>): Decimal {
@@ -231,9 +238,9 @@ interface Found {
   readonly lines: (rate: Decimal) => Line[];
 }
 
-function foundIn(context: JobContext, parts: CompiledParts): Found[] {
+function mayBeFound(context: JobContext, parts: CompiledParts): Found[] {
   const { currency } = context.shop;
-  return findsIn(context)
+  return openFinds(context)
     .map(({ thing, at }): Found => {
       const times = thing.count ?? 1;
       const hours = thing.labour ? inUnit(thing.labour, 'h').times(times) : new D(0);

@@ -166,8 +166,15 @@ function conditionWords(context: JobContext, planned: PlanStep): string {
     if (scope.measurements.has(name)) return context.words.outcome[value] ?? value;
     return scope.choices.get(name)?.table.find((row) => row.gives === value)?.name ?? nameOf(context, scope, value);
   };
+  const known = (name: string): string => {
+    const value = Object.hasOwn(context.settled, name) ? context.settled[name] : undefined;
+    return value === undefined ? '' : ` (${context.words.beforeJob(outcome(name, value))})`;
+  };
   return Object.entries(planned.conditional ?? {})
-    .map(([name, wanted]) => `${nameOf(context, scope, name)} ${context.words.either(asList(wanted).map((value) => outcome(name, value)))}`)
+    .map(([name, wanted]) => {
+      const outcomes = asList(wanted).map((value) => outcome(name, value));
+      return `${nameOf(context, scope, name)} ${context.words.either(outcomes)}${known(name)}`;
+    })
     .join(` ${context.words.and} `);
 }
 

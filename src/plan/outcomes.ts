@@ -9,14 +9,17 @@ const mostBranches = 32;
  * The outcomes that steps wait for, each combination a branch: a measurement inside or outside its limit, a choice for
  * each of its rows. None where nothing depends on an outcome.
  * @param of whose names those of the outcomes are; asked only where there are any
+ * @param settled outcomes that are known already: no branch has another
  */
-export function outcomesOf(steps: readonly PlanStep[], of: { readonly scope: Scope }): Facts[] {
+export function outcomesOf(steps: readonly PlanStep[], of: { readonly scope: Scope }, settled: Facts = {}): Facts[] {
   const asked = new Set<string>();
   for (const { conditional } of steps) if (conditional) for (const name of Object.keys(conditional)) asked.add(name);
   if (asked.size === 0) return [];
   const { scope } = of;
   const outcomes = Object.fromEntries(
     [...asked].flatMap((name) => {
+      const known = Object.hasOwn(settled, name) ? settled[name] : undefined;
+      if (known !== undefined) return [[name, { values: [known] }]];
       if (scope.measurements.has(name)) return [[name, { values: measuredOutcomes }]];
       const choice = scope.choices.get(name);
       return choice ? [[name, { values: choice.table.map((row) => row.gives) }]] : [];

@@ -143,6 +143,7 @@ export const de: Words = {
     threadlocker: 'Schraubensicherung',
     sealant: 'Dichtmittel',
   },
+  beforeJob: (outcome) => `vor dem Auftrag: ${outcome}`,
   outcome: { inside: 'innerhalb der Grenze', outside: 'außerhalb der Grenze' },
   // The object stands behind a colon, so that no adjective in it has to change its ending.
   actions: {

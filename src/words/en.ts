@@ -141,6 +141,7 @@ export const en = {
     sealant: 'sealant',
   } as Readonly<Record<string, string>>,
   /** How a measurement ends that a step waits for. */
+  beforeJob: (outcome: string) => `before the job: ${outcome}`,
   outcome: { inside: 'inside its limit', outside: 'outside its limit' } as Readonly<Record<string, string>>,
   actions,
   done,
