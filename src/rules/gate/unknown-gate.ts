@@ -5,7 +5,7 @@ import { isNamed, mergeScopes, namesToAsk, type Scope } from '../../library/scop
 import { isDamaged, spanOfName } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
-import { slipFor } from '../slips.js';
+import { slipsIn } from '../slips.js';
 
 const pinned = (gate: string, mark = '') =>
   procedure(`temporaries:
@@ -64,7 +64,7 @@ function wrongWith(gate: string, scopes: readonly Scope[]): Wrong | null {
   if (object === '' || scopes.length === 0) return null;
   const kinds = verbOf(verb).objects;
   if (kinds === 'free') {
-    const slips = scopes.map((scope) => slipFor(object, scope));
+    const slips = scopes.map((scope) => slipsIn(scope).meantBy(object));
     const [slip] = slips;
     return slip !== undefined && !slips.includes(undefined)
       ? { why: `\`${object}\` is nothing that is known here. Did you mean \`${slip}\`?`, meant: `${verb} ${slip}` }

@@ -1,13 +1,13 @@
 import { didYouMean } from '../../findings/suggest.js';
 import { renameFix } from '../../findings/fixes.js';
-import { isNamed, type NameKind, namesToAsk, tableOf } from '../../library/scope.js';
+import { isNamed, type NameKind, namesToAsk, type Scope, tableOf } from '../../library/scope.js';
 import type { VehicleDocument } from '../../library/document.js';
 import type { Plan, PlanStep } from '../../plan/plan.js';
 import { isWritten } from '../../schema/origin.js';
 import { spanOfObject } from '../context.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
 import { withoutFigure } from '../figures.js';
-import { slipFor } from '../slips.js';
+import { type Slips, slipsIn } from '../slips.js';
 import type { Found, Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -20,14 +20,17 @@ export const rule: Rule = {
   good: procedure(lookBehindTheCover),
   check(context, tell) {
     for (const { plan } of context.plans) {
+      // Most steps that follow each other see the same names.
+      let known: { readonly scope: Scope; readonly slips: Slips } | undefined;
       for (const planned of plan.steps) {
         const kinds = planned.does.objects;
         const { scope } = planned.participant;
         // Without a vehicle nobody knows what it has.
         if (!scope.vehicle) continue;
         if (kinds === 'free') {
+          if (known?.scope !== scope) known = { scope, slips: slipsIn(scope) };
           for (const object of planned.objects) {
-            const name = slipFor(object, scope);
+            const name = known.slips.meantBy(object);
             if (name !== undefined) tell(slip(plan, planned, object, name));
           }
           continue;
