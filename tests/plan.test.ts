@@ -69,7 +69,7 @@ describe('who takes part', () => {
       procedure('pump', 'needs: [tray-off, drained]\nsteps:\n  - inspect: pump\n'),
     );
     const { members, incomplete } = cast(made, 'pump');
-    expect(members.map(({ participant, steps }) => [participant.document.id, steps[0]?.planned.section])).toEqual([
+    expect(members.map(({ participant, steps }) => [participant.document.id, steps.steps[0]?.section])).toEqual([
       ['tray-off', 'preparation'],
       ['cold', 'preparation'],
       ['drained', 'preparation'],

@@ -26,9 +26,9 @@ export type Problem =
 interface Owed {
   readonly joint: Joint;
   readonly fitted: PlanStep;
-  readonly stages: Set<number>;
+  stages: readonly number[];
   /** Stages with `after:`; owed to the end of the job, or to a slip. */
-  readonly later: Set<number>;
+  later: readonly number[];
 }
 
 export interface Walk {
@@ -75,7 +75,7 @@ export class Ledger {
   private loose = (): readonly Loose[] => {
     const found: Loose[] = [];
     for (const { joint, fitted, stages } of this.owed.values())
-      if (stages.size > 0 && joint.part !== '') found.push({ part: joint.part, fitted });
+      if (stages.length > 0 && joint.part !== '') found.push({ part: joint.part, fitted });
     return found;
   };
 
@@ -135,7 +135,10 @@ export class Ledger {
       if (step.verb === 'loosen') this.loosen(step, object);
       else if (step.verb === 'tighten') this.tighten(step, object);
       else if (step.verb === 're-torque')
-        for (const joint of jointsNamed(step.participant.scope, object)) this.owed.get(joint.key)?.later.clear();
+        for (const joint of jointsNamed(step.participant.scope, object)) {
+          const owed = this.owed.get(joint.key);
+          if (owed) owed.later = noStages;
+        }
       else if (line && step.does.opens) this.openLine(step, line);
       else if (line) this.close(step, line);
     }
@@ -224,7 +227,7 @@ export class Ledger {
       const fastener = fastenerOf(scope, joint, this.facts);
       this.done.delete(joint.key);
       if (!fastener || fastener.method) continue;
-      this.owed.set(joint.key, { joint, fitted: step, stages: new Set(stagesNow(fastener)), later: new Set(stagesLater(fastener)) });
+      this.owed.set(joint.key, { joint, fitted: step, stages: stagesNow(fastener), later: stagesLater(fastener) });
     }
   }
 
@@ -239,17 +242,19 @@ export class Ledger {
   private tighten(step: PlanStep, object: string): void {
     const { scope } = step.participant;
     const named = jointsNamed(scope, object);
-    const owing = named.filter((joint) => this.owed.has(joint.key));
+    const isOwed = this.isOwed(named);
     let again: { readonly joint: Joint; readonly first: PlanStep } | null = null;
     let isNew = false;
-    for (const joint of owing.length > 0 ? owing : named) {
+    for (const joint of named) {
+      // Of several that a name stands for, those that are owed are meant.
+      if (isOwed && !this.owed.has(joint.key)) continue;
       const line = this.openLines.get(joint.line.key);
       if (line) this.shut(line, step);
       const fastener = fastenerOf(scope, joint, this.facts);
       const owed = this.owed.get(joint.key);
-      const done = once(this.done, joint.key, () => []);
+      const done = once(this.done, joint.key, noneDone);
       for (const stage of fastener ? stagesOfStep(fastener, step.step) : []) {
-        owed?.stages.delete(stage);
+        if (owed) owed.stages = without(owed.stages, stage);
         const first = done[stage];
         if (first) {
           // In a further round the same step is done again; where its part stayed on, that is told.
@@ -266,6 +271,11 @@ export class Ledger {
     if (again && !isNew) this.problems.push({ kind: 'tightened-again', step, ...again });
   }
 
+  private isOwed(joints: readonly Joint[]): boolean {
+    for (const joint of joints) if (this.owed.has(joint.key)) return true;
+    return false;
+  }
+
   /** Ends the walk: what is still open, what was closed too late, what is still owed. */
   finish(): Walk {
     const late = new Map<PlanStep, Line[]>();
@@ -278,7 +288,7 @@ export class Ledger {
       if (staysChanged(line) === null) this.problems.push({ kind: 'left-open', line, gates: this.endangered.get(line) ?? [] });
     // What never goes back cannot be shut in; it is told once, as left open.
     // What is never tightened is told once, where it was put on.
-    const neverTightened = new Set([...this.owed.values()].filter((owed) => owed.stages.size > 0).map((owed) => owed.joint.part));
+    const neverTightened = new Set([...this.owed.values()].filter((owed) => owed.stages.length > 0).map((owed) => owed.joint.part));
     // A cover that is never taken off is told once, where it is in the way.
     const inTheWay = new Set(this.problems.flatMap((problem) => (problem.kind === 'covered' ? problem.by : [])));
     const problems = this.problems.filter((problem) =>
@@ -290,7 +300,7 @@ export class Ledger {
     );
     const afterTheJob: { joint: Joint; stage: number }[] = [];
     for (const owed of this.owed.values()) {
-      if (owed.stages.size > 0) problems.push({ kind: 'owed', joint: owed.joint, fitted: owed.fitted, stages: [...owed.stages] });
+      if (owed.stages.length > 0) problems.push({ kind: 'owed', joint: owed.joint, fitted: owed.fitted, stages: owed.stages });
       for (const stage of owed.later) afterTheJob.push({ joint: owed.joint, stage });
     }
     return { lines: this.all, problems, afterTheJob };
@@ -298,6 +308,13 @@ export class Ledger {
 }
 
 const noNames: readonly string[] = [];
+const noStages: readonly number[] = [];
+
+/** Stages count from 1, and most joints have few: a list that grows by itself takes room for sixteen. */
+const noneDone = (): (PlanStep | undefined)[] => [undefined, undefined, undefined, undefined];
+
+const without = (stages: readonly number[], stage: number): readonly number[] =>
+  stages.length === 1 && stages[0] === stage ? noStages : stages.includes(stage) ? stages.filter((one) => one !== stage) : stages;
 
 /** Another step that has done a later stage already. */
 function laterStage(done: readonly (PlanStep | undefined)[], stage: number, step: PlanStep): PlanStep | undefined {

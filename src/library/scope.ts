@@ -99,7 +99,7 @@ export const namesToAsk = (scope: Scope, kinds: readonly NameKind[]): Names =>
 
 /** The table of one document that declares names of a kind; undefined where it has none. */
 export function tableOf(document: object, kind: NameKind): object | undefined {
-  const table: unknown = Object.entries(document).find(([key]) => key === tables[kind])?.[1];
+  const table: unknown = Object.hasOwn(document, tables[kind]) ? Reflect.get(document, tables[kind]) : undefined;
   return typeof table === 'object' && table !== null ? table : undefined;
 }
 

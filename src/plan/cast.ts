@@ -123,16 +123,16 @@ interface Member {
   readonly participant: Participant;
   /** How often its steps are done. */
   readonly rounds: number;
-  readonly steps: readonly ListedStep[];
+  readonly steps: StepList;
   /** The close-up, then the finals, a chain a moment. */
-  readonly chains: readonly (readonly ListedStep[])[];
+  readonly chains: readonly StepList[];
 }
 
-/** A step of a list as it is in every plan, or as far as it is known without the facts. */
-interface ListedStep {
-  readonly planned: PlanStep;
-  /** It depends on the facts: whether it is there at all, or what is left of its objects. */
-  readonly varies: boolean;
+/** The steps of a list as they are in every plan, or as far as they are known without the facts. */
+interface StepList {
+  readonly steps: readonly PlanStep[];
+  /** Those that depend on the facts: whether they are there at all, or what is left of their objects. */
+  readonly varying: ReadonlySet<PlanStep>;
 }
 
 /** The work with all that it needs, in the order in which it opens. */
@@ -202,7 +202,7 @@ function memberOf(
 ): Member {
   const participant = { document, scope: mergeScopes([document], vehicle), params };
   const written = writtenIn(document);
-  const chains: (readonly ListedStep[])[] = [];
+  const chains: StepList[] = [];
   for (const chain of written.chains) chains.push(listOf(participant, chain, chains.length === 0 ? 'close-up' : 'final'));
   return {
     participant,
@@ -246,10 +246,12 @@ export function notTold({
 }
 
 /** The steps of one list, parameters filled in. */
-function listOf(participant: Participant, steps: readonly WrittenStep[], section: Section): readonly ListedStep[] {
+function listOf(participant: Participant, written: readonly WrittenStep[], section: Section): StepList {
+  if (written.length === 0) return nothing;
   const { scope, params } = participant;
-  const listed: ListedStep[] = [];
-  for (const { step, verb, names, takesParameters, moment } of steps) {
+  const steps: PlanStep[] = [];
+  let varying: Set<PlanStep> | undefined;
+  for (const { step, verb, names, takesParameters, moment } of written) {
     if (!verb) continue;
     const objects = takesParameters ? names.flatMap((name) => (isParameter(name) ? (params[name.slice(1)] ?? []) : [name])) : names;
     if (objects.length === 0) continue;
@@ -257,16 +259,25 @@ function listOf(participant: Participant, steps: readonly WrittenStep[], section
     const does = verbOf(verb);
     const gate = isGate(scope, step, verb);
     const lines = linesOf(does, objects);
-    listed.push({ planned: { participant, section, moment, step, verb, does, objects, lines, gate, conditional: null }, varies });
+    const planned: PlanStep = { participant, section, moment, step, verb, does, objects, lines, gate, conditional: null };
+    steps.push(planned);
+    if (varies) {
+      varying ??= new Set();
+      varying.add(planned);
+    }
   }
-  return listed;
+  return { steps, varying: varying ?? none };
 }
 
+const none: ReadonlySet<PlanStep> = new Set();
+const nothing: StepList = { steps: [], varying: none };
+
 /** The steps of a list with these facts, without those of other variants. */
-export function stepsIn(list: readonly ListedStep[], facts: Facts): PlanStep[] {
+export function stepsIn({ steps, varying }: StepList, facts: Facts): readonly PlanStep[] {
+  if (varying.size === 0) return steps;
   const result: PlanStep[] = [];
-  for (const { planned, varies } of list) {
-    const step = varies ? inVariant(planned, facts) : planned;
+  for (const planned of steps) {
+    const step = varying.has(planned) ? inVariant(planned, facts) : planned;
     if (step) result.push(step);
   }
   return result;

@@ -20,25 +20,29 @@ export interface Outline {
 }
 
 export function outlineOf(cast: Cast, facts: Facts): Outline {
-  const firm: PlanStep[] = [];
+  const opening: (readonly PlanStep[])[] = [];
   for (const { rounds, steps: listed } of cast.members) {
     const own = stepsIn(listed, facts);
-    for (const step of own) firm.push(step);
-    for (let round = 1; round < rounds; round++) for (const step of own) firm.push({ ...step });
+    opening.push(own);
+    for (let round = 1; round < rounds; round++) opening.push(own.map((step) => ({ ...step })));
   }
-  const steps = [...firm];
-  const chains: PlanStep[][][] = [];
+  const closing: (readonly PlanStep[])[] = [];
+  const chains: (readonly PlanStep[])[][] = [];
   for (let n = 0; n < chainsOfEach; n++) {
-    const moment: PlanStep[][] = [];
+    const moment: (readonly PlanStep[])[] = [];
     for (const member of cast.members) {
-      const chain = stepsIn(member.chains[n] ?? [], facts);
-      for (const step of chain) steps.push(step);
-      moment.push(chain);
+      const list = member.chains[n];
+      const chain = list ? stepsIn(list, facts) : noSteps;
+      if (chain.length > 0) moment.push(chain);
     }
+    closing.push(...moment);
     chains.push(moment);
   }
-  return { cast, facts, firm, chains, steps };
+  const firm = noSteps.concat(...opening);
+  return { cast, facts, firm, chains, steps: firm.concat(...closing) };
 }
+
+const noSteps: readonly PlanStep[] = [];
 
 /**
  * The plan of an outline. Each opening is done once: preparations in the order that the procedure with the longest way
@@ -48,8 +52,11 @@ export function outlineOf(cast: Cast, facts: Facts): Outline {
 export function putInOrder(outline: Outline): Plan {
   const { cast, facts, firm, chains } = outline;
   const ledger = ledgerFor(outline.steps, facts);
-  const steps = [...firm];
-  for (const step of steps) ledger.take(step);
+  const steps: PlanStep[] = [];
+  for (const step of firm) {
+    ledger.take(step);
+    steps.push(step);
+  }
   for (const moment of chains) interleave(moment, ledger, steps);
   return new Plan(cast, facts, steps, ledger.finish());
 }
@@ -57,7 +64,7 @@ export function putInOrder(outline: Outline): Plan {
 /** Takes the steps of several documents, each in its own order; of those that need not wait, the one opened last goes first. */
 function interleave(chains: readonly (readonly PlanStep[])[], ledger: Ledger, into: PlanStep[]): void {
   const open: Queue[] = [];
-  for (const chain of chains) if (chain.length > 0) open.unshift(new Queue(chain, open));
+  for (const chain of chains) open.unshift(new Queue(chain, open));
   while (open.length > 0) {
     const ready = open.length === 1 ? 0 : open.findIndex((queue) => queue.mayGo(ledger));
     const next = open[Math.max(ready, 0)];

@@ -38,9 +38,10 @@ close-up:
     const limit = context.library.shop?.['lift-limit'];
     if (!limit) return;
     for (const { planned } of context.placesOf(lifting)) {
+      if ((planned.step.people ?? 1) > 1) continue;
       for (const object of planned.objects) {
         const mass = planned.participant.scope.parts.get(object)?.mass;
-        if (mass && inUnit(mass, 'kg').gt(inUnit(limit, 'kg')) && (planned.step.people ?? 1) < 2)
+        if (mass && inUnit(mass, 'kg').gt(inUnit(limit, 'kg')))
           tell({
             span: stepSpan(planned),
             message: `\`${object}\` weighs ${mass.text}, more than one person lifts in this shop (${limit.text}). Write \`people: 2\` on this step.`,

@@ -41,7 +41,8 @@ function dependsOnSomething({ step, verb, objects, participant }: PlanStep): boo
   if (step.when !== undefined || verb === 'choose') return true;
   if ((verb !== 'fit' && verb !== 'renew') || participant.scope.choices.size === 0) return false;
   const graded = gradedIn(participant.scope);
-  return objects.some((object) => graded.has(object));
+  for (const object of objects) if (graded.has(object)) return true;
+  return false;
 }
 
 /** A part of which a choice says which item it is. */

@@ -34,12 +34,11 @@ export const rule: Rule = {
 /** In the languages of the tool. */
 const promisesNew = /\b(renew|replace|exchange|erneuer|ersetz|austausch|auswechsel)/i;
 
-const bringsNew = ({ steps, renewed }: Plan): boolean =>
-  renewed.size > 0 ||
-  steps.some(
-    ({ verb, step, objects, participant }) =>
-      verb === 'renew' ||
-      verb === 'fill' ||
-      step.new === true ||
-      objects.some((object) => participant.scope.parts.get(object)?.reuse === 'never'),
-  );
+function bringsNew({ steps, renewed }: Plan): boolean {
+  if (renewed.size > 0) return true;
+  for (const { verb, step, objects, participant } of steps) {
+    if (verb === 'renew' || verb === 'fill' || step.new === true) return true;
+    for (const object of objects) if (participant.scope.parts.get(object)?.reuse === 'never') return true;
+  }
+  return false;
+}

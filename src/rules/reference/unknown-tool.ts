@@ -1,8 +1,9 @@
 import { didYouMean, isTypo, Names, nearest } from '../../findings/suggest.js';
 import { toolNames } from '../../job/tools.js';
-import type { ShopDocument } from '../../library/document.js';
+import type { ShopDocument, WorkDocument } from '../../library/document.js';
 import { isShipped } from '../../library/library.js';
 import { once } from '../../once.js';
+import { writtenIn } from '../../plan/written.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -17,6 +18,12 @@ function instrumentMeant(shop: ShopDocument, name: string): string | undefined {
   const known = once(instruments, shop, () => new Names(Object.entries(shop.tools ?? {}).flatMap(([id, { name }]) => toolNames(id, name))));
   return !known.has(name) && isTypo(name, known) ? nearest(name, known) : undefined;
 }
+
+const used = new WeakMap<WorkDocument, readonly string[]>();
+
+/** The tools that the steps of a document use: of those that ship with the tool, which many procedures need. */
+const toolsOfSteps = (document: WorkDocument): readonly string[] =>
+  once(used, document, () => writtenIn(document).all.flatMap(({ step }) => step.with ?? []));
 
 export const rule: Rule = {
   name: 'reference/unknown-tool',
@@ -52,15 +59,15 @@ export const rule: Rule = {
             });
         }
       for (const { plan } of context.plans)
-        for (const { participant, step } of plan.steps)
-          if (step.with && isShipped(participant.document))
-            for (const name of step.with)
+        for (const { document } of plan.participants)
+          if (isShipped(document))
+            for (const name of toolsOfSteps(document))
               if (!known.has(name))
                 tell({
                   span: spanOf(shop.tools, undefined),
                   about: name,
                   severity: 'warning' as const,
-                  message: `The preparation \`${participant.document.id}\` uses the tool \`${name}\`, and the shop's list does not have it. Add it, if only as \`${name}: { type: special }\`.`,
+                  message: `The preparation \`${document.id}\` uses the tool \`${name}\`, and the shop's list does not have it. Add it, if only as \`${name}: { type: special }\`.`,
                 });
     }
   },

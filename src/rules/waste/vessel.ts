@@ -23,8 +23,9 @@ export const rule: Rule = {
       for (const object of planned.objects) {
         const fluid = planned.participant.scope.fluids.get(object);
         const vessel = planned.step.into ?? context.library.shop?.waste?.[fluid?.waste ?? '']?.vessel;
+        if (!vessel) continue;
         const most = Math.max(0, ...(fluid?.drains ?? []).map((way) => numberIn(way.recovers ?? way.gives, 'L')));
-        if (vessel && numberIn(vessel, 'L') < most * 1.25 - 1e-9)
+        if (numberIn(vessel, 'L') < most * 1.25 - 1e-9)
           tell({
             span: stepSpan(planned),
             message: `Up to ${most} L of \`${object}\` come out here, and the vessel holds ${vessel.text}. Take one of ${Math.ceil(most * 12.5) / 10} L or more: a quarter above what comes.`,
