@@ -46,6 +46,12 @@ export function fastenerOf(scope: Scope, joint: Joint, facts: Facts): Fastener |
   return group && fastenerFor(group, facts);
 }
 
+/** Whether a part clamps a gasket in a variant. */
+export function clampsGasket(scope: Scope, part: string, facts: Facts): boolean {
+  for (const joint of jointsOfPart(scope, part)) if (fastenerOf(scope, joint, facts)?.gasket) return true;
+  return false;
+}
+
 /** A joint with its group in a variant. */
 export interface GroupAtJoint {
   readonly joint: Joint;

@@ -109,7 +109,11 @@ export class Ledger {
     if (!step.does.access) return noNames;
     const { parts } = step.participant.scope;
     const part = parts.get(object);
-    if (!part?.behind && !part?.['held-by']) return noNames;
+    return part?.behind || part?.['held-by'] ? this.closedBefore(part, parts) : noNames;
+  }
+
+  /** What covers or holds a part and is not off. */
+  private closedBefore(part: Part, parts: Scope['parts']): readonly string[] {
     return inTheWayOf(part).filter((cover) => parts.has(cover) && !this.isOpen(cover));
   }
 

@@ -1,6 +1,7 @@
-import { fastenerOf, jointsOfPart } from '../../ledger/joints.js';
+import { clampsGasket } from '../../ledger/joints.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
+import type { PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -31,21 +32,20 @@ close-up:
     for (const place of context.placesOf('remove')) {
       const { plan, planned } = place;
       for (const object of planned.objects) {
-        const gasketed = jointsOfPart(planned.participant.scope, object).some(
-          (joint) => fastenerOf(planned.participant.scope, joint, plan.facts)?.gasket,
-        );
-        if (!gasketed) continue;
-        const { after } = place;
-        const back = after.findIndex((step) => step.verb === 'fit' && step.objects.includes(object));
-        const cleaned = after
-          .slice(0, back < 0 ? after.length : back)
-          .some((step) => step.verb === 'clean' && step.participant.document === planned.participant.document);
-        if (!cleaned)
-          tell({
-            span: stepSpan(planned),
-            message: `\`${object}\` clamps a gasket, and nothing in this document cleans its face before it goes back. Add \`clean:\` with the method (plastic scraper, dry and free of oil).`,
-          });
+        if (!clampsGasket(planned.participant.scope, object, plan.facts) || isCleaned(place, object)) continue;
+        tell({
+          span: stepSpan(planned),
+          message: `\`${object}\` clamps a gasket, and nothing in this document cleans its face before it goes back. Add \`clean:\` with the method (plastic scraper, dry and free of oil).`,
+        });
       }
     }
   },
 };
+
+/** Whether its document cleans anything before the part goes back. */
+function isCleaned({ planned, after }: PlanPlace, object: string): boolean {
+  const back = after.findIndex((step) => step.verb === 'fit' && step.objects.includes(object));
+  return after
+    .slice(0, back < 0 ? after.length : back)
+    .some((step) => step.verb === 'clean' && step.participant.document === planned.participant.document);
+}

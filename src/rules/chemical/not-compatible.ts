@@ -1,4 +1,5 @@
 import { bare } from '../../bare.js';
+import type { Part } from '../../schema/generated/types.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -35,7 +36,7 @@ steps:
       const { agent } = planned.step;
       if (!agent) continue;
       for (const object of planned.objects) {
-        const harmed = planned.participant.scope.parts.get(object)?.material?.find((one) => harms[agent]?.includes(one));
+        const harmed = harmedBy(agent, planned.participant.scope.parts.get(object));
         if (harmed)
           tell({
             span: spanOf(planned.step, 'agent'),
@@ -45,3 +46,6 @@ steps:
     }
   },
 };
+
+/** A material of a part that an agent harms. */
+const harmedBy = (agent: string, part: Part | undefined): string | undefined => part?.material?.find((one) => harms[agent]?.includes(one));

@@ -1,4 +1,4 @@
-import { fastenerOf, jointsOfPart } from '../../ledger/joints.js';
+import { clampsGasket } from '../../ledger/joints.js';
 import { spoken } from '../../library/scope.js';
 import type { PlanStep } from '../../plan/plan.js';
 import { isDamaged } from '../../schema/origin.js';
@@ -54,8 +54,7 @@ export const rule: Rule = {
       const { scope } = planned.participant;
       for (const object of planned.objects) {
         const part = scope.parts.get(object);
-        const gasketed = jointsOfPart(scope, object).some((joint) => fastenerOf(scope, joint, plan.facts)?.gasket);
-        if (!part || !gasketed || part.seals || part.seal || isDamaged(part)) continue;
+        if (!part || !clampsGasket(scope, object, plan.facts) || part.seals || part.seal || isDamaged(part)) continue;
         gaskets ??= gasketsIn(context);
         if (hasGasket(place, gaskets)) continue;
         tell({
