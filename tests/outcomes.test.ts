@@ -116,6 +116,7 @@ it('a reading from before the job settles what waits for it: ordered and charged
     ['pump-gasket', 1],
   ]);
   expect(outside.job.labour.operations.map(({ says, billed }) => [says, billed])).toContainEqual(['the pump is worn', '0.5']);
+  expect([open.quote.known, outside.job.quote.known]).toEqual([[], ['the pump is worn']]);
   const inside = made(either, { finds, order: reading('0.6 mm') }).job;
   expect([inside.quote.gross, inside.quote.found, inside.parts.perhaps]).toEqual([open.quote.gross, [], []]);
   expect(outside.job.steps.flatMap((step) => step.onlyIf ?? [])).toEqual([

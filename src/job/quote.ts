@@ -126,6 +126,7 @@ export function compileQuote(
       saved: { hours: plainNumber(labour.saved, 2), amount: moneyText(labour.saved.times(rateOf(grade)), currency) },
       deposits: moneyText(parts.deposits, currency),
       validUntil: shop.validity ? addDays(context.job.date, Math.round(numberIn(shop.validity, 'd'))) : null,
+      known: foundIn(context).map(({ thing }) => findWords(thing)),
       found: cases.map((one) => ({
         what: one.found.map((thing) => thing.says),
         net: moneyText(one.result.net, currency),

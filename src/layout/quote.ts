@@ -31,6 +31,7 @@ export function quotePaper(job: CompiledJob, measure: Measure): Paper {
     space(6),
     heading(set, words.what, width),
     ...job.work.map((one) => say(`• ${one.what}${one.why ? ` ${one.why}` : ''}`)),
+    ...quote.known.map((one) => say(`• ${words.known(one)}`)),
     space(6),
     heading(set, words.price, width),
     ...prices(job, set, width),

@@ -597,6 +597,7 @@ export const de: Words = {
     total: (currency) => `Gesamt ${currency}`,
     saved: (hours) => `Zusammen ausgeführt teilen sich die Arbeiten den Zugang: ${hours} h weniger als einzeln.`,
     deposits: (amount) => `Pfand auf Altteile, bei Rückgabe erstattet: ${amount}`,
+    known: (what) => `Vorher gemessen und im Preis enthalten: ${what}.`,
     mayChange: 'Das kann sich ändern',
     found: (what, total, call) => `Wenn ${what}: gesamt ${total}${call ? '. Wir rufen an, bevor wir weitermachen.' : '.'}`,
     limit: (total) => `Bis zu einem Gesamtbetrag von ${total} machen wir ohne Anruf weiter.`,

@@ -496,6 +496,7 @@ export const en = {
     total: (currency: string) => `Total ${currency}`,
     saved: (hours: string) => `Done together, the work shares its way in: ${hours} h less than one by one.`,
     deposits: (amount: string) => `Deposits on old parts, given back when they come back: ${amount}`,
+    known: (what: string) => `Measured before, and in the price: ${what}.`,
     mayChange: 'This may change',
     found: (what: string, total: string, call: boolean) => `If ${what}: total ${total}${call ? '. We call you before going on.' : '.'}`,
     limit: (total: string) => `Up to a total of ${total} we go on without a call.`,
