@@ -43,6 +43,26 @@ describe('seeded faults', () => {
     for (const one of all) expect(one.related.join()).toMatch(/turn: engine.*(crank|start): engine/);
   });
 
+  it('the bolts of the head never loosened in their order: at the step that takes the head off', () => {
+    const without = rulesAt(
+      demoWith([head, '  - loosen: head-bolts\n    order: reverse\n    passes: 3\n    at: max 40 °C\n', '  - wait: 5 min\n']),
+    );
+    expect(without).toContain('fastener/loosening-order @ - remove: cylinder-head');
+    expect(rulesAt(demoWith([head, 'loosen: head-bolts', 'loosen: sprocket-bolt']))).toContain(
+      'fastener/loosening-order @ - remove: cylinder-head',
+    );
+  });
+
+  it('the wrong joint tightened again when the engine is cold, or loosened for another', () => {
+    expect(rulesAt(demoWith([head, 're-torque: exhaust-nuts', 're-torque: intake-bolts']))).toEqual([
+      'torque/nothing-to-re-torque @ - re-torque: intake-bolts',
+    ]);
+    const hub = '/shop/procedures/hub-bearing-adjustment.yaml';
+    expect(rulesAt(demoWith([hub, 'loosen: adjusting-nut-left', 'loosen: adjusting-nut-right']))).toContain(
+      'ledger/opened-twice @ - loosen: adjusting-nut-right',
+    );
+  });
+
   it('the battery never connected: opened there, endangers the cranking', () => {
     const all = found(demoWith(['/shipped/battery-isolated.yaml', 'close-up:\n  - connect: $pole\n  - tighten: $pole\n', '']));
     expect(all.map((one) => `${one.rule} @ ${one.line}`)).toEqual(['ledger/left-open @ - disconnect: $pole']);

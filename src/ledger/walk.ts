@@ -203,10 +203,14 @@ export class Ledger {
     const found = step.step.count;
     if (found !== undefined && line.count !== null && found !== line.count)
       this.problems.push({ kind: 'count', step, line, expected: line.count, found });
-    for (const again of line.again) this.problems.push({ kind: 'opened-twice', step: again, line });
+    this.tellAgain(line);
     this.shut(line, step);
     this.closedAt.set(object, step);
     if (pair === 'remove' || pair === 'open' || pair === 'disconnect') this.owe(step, object);
+  }
+
+  private tellAgain(line: Line): void {
+    for (const again of line.again) this.problems.push({ kind: 'opened-twice', step: again, line });
   }
 
   /** Of several steps that close a line, each after another outcome, the last counts: until then it may be open. */
@@ -253,7 +257,10 @@ export class Ledger {
       // Of several that a name stands for, those that are owed are meant.
       if (isOwed && !this.owed.has(joint.key)) continue;
       const line = this.openLines.get(joint.line.key);
-      if (line) this.shut(line, step);
+      if (line) {
+        this.tellAgain(line);
+        this.shut(line, step);
+      }
       const fastener = fastenerOf(scope, joint, this.facts);
       const owed = this.owed.get(joint.key);
       const done = once(this.done, joint.key, noneDone);

@@ -16,7 +16,7 @@ export const rule: Rule = {
     for (const { step, line } of context.problems('opened-twice')) {
       tell({
         span: context.objectSpan(step, line.object),
-        message: `${called(step, line.object)} is off already. Delete this step, or close it in between.`,
+        message: `${called(step, line.object)} is ${line.pair === 'loosen' ? 'loose' : 'off'} already. Delete this step, or close it in between.`,
         related: [{ span: stepSpan(line.opened), message: 'opened here' }],
       });
     }
