@@ -63,6 +63,42 @@ describe('seeded faults', () => {
     );
   });
 
+  it.each([
+    [
+      'an adapter that is none',
+      '/shop/shop.yaml',
+      'type: adapter, name: 17 mm crowfoot, offset: 38 mm, angle: 0 deg',
+      'type: special',
+      'tool/adapter-incomplete',
+    ],
+    ['concentrate said to be ready', vehicle, 'form: concentrate', 'form: ready', 'fluid/mixture-incomplete'],
+    ['coolant charged by the piece', '/shop/shop.yaml', 'per: L,', 'per: piece,', 'price/waste-unit'],
+    [
+      'wheel nuts that are not tightened again, with a stage for it',
+      '/shop/vehicles/pellan-14.yaml',
+      're-torque: needed',
+      're-torque: not-needed',
+      'torque/re-torque-unsaid',
+    ],
+    [
+      'a slip for a distance that nobody says',
+      '/shop/vehicles/pellan-14.yaml',
+      'after: distance, distance: 80 km',
+      'after: distance',
+      'torque/re-torque-distance',
+    ],
+    [
+      'a distance for what is due after a drive',
+      '/shop/vehicles/pellan-14.yaml',
+      'after: distance, distance',
+      'after: run, distance',
+      'torque/re-torque-distance',
+    ],
+    ['a wheel that is a belt', '/shop/vehicles/pellan-14.yaml', 'role: wheel', 'role: belt', 'parts/no-role'],
+  ])('%s', (_, file, from, to, rule) => {
+    expect(found(demoWith([file, from, to])).map((one) => one.rule)).toContain(rule);
+  });
+
   it('the battery never connected: opened there, endangers the cranking', () => {
     const all = found(demoWith(['/shipped/battery-isolated.yaml', 'close-up:\n  - connect: $pole\n  - tighten: $pole\n', '']));
     expect(all.map((one) => `${one.rule} @ ${one.line}`)).toEqual(['ledger/left-open @ - disconnect: $pole']);

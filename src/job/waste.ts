@@ -13,6 +13,8 @@ export function compileWaste(
   fluids: ReadonlyMap<string, Decimal>,
   pieces: ReadonlyMap<string, number>,
 ): CompiledJob['waste'] {
+  for (const id of fluids.keys()) tellUnit(context, id, 'L');
+  for (const id of pieces.keys()) tellUnit(context, id, 'piece');
   const all = new Map<string, Decimal>(fluids);
   for (const [name, count] of pieces) all.set(name, (all.get(name) ?? new D(0)).plus(count));
   return [...all].flatMap(([id, amount]) => {
@@ -41,4 +43,18 @@ export function compileWaste(
       },
     ];
   });
+}
+
+/** A class that is charged by another unit than what becomes waste here is counted in. */
+function tellUnit(context: JobContext, id: string, unit: 'L' | 'piece'): void {
+  const known = context.shop.waste?.[id];
+  const per = known?.per ?? 'L';
+  if (!known || per === unit) return;
+  context.report(
+    'price/waste-unit',
+    `What becomes waste of the class \`${id}\` here is counted in ${unit === 'L' ? 'litres' : 'pieces'}, and the shop charges it per ${per}. Write \`per: ${unit}\` with the fee for that, or give it a class of its own.`,
+    known.per ? spanOf(known, 'per') : spanOf(context.shop.waste ?? context.shop, id, 'key'),
+    'error',
+    id,
+  );
 }

@@ -23,7 +23,7 @@ export const rule: Rule = {
   check(context, tell) {
     for (const place of context.placesOf('loosen')) {
       const { planned } = place;
-      if (planned.step.order) continue;
+      if (planned.step.order === 'reverse') continue;
       const wide = place.joints.find(({ group }) => group?.gasket && (group.count ?? 0) >= 6);
       if (wide)
         tell({

@@ -19,7 +19,15 @@ export const rule: Rule = {
   check(context, tell) {
     for (const vehicle of context.vehicles) {
       for (const [id, fluid] of Object.entries(vehicle.fluids ?? {})) {
-        if (fluid.form !== 'concentrate' || isDamaged(fluid)) continue;
+        if (isDamaged(fluid)) continue;
+        if (fluid.form !== 'concentrate') {
+          if (fluid.water !== undefined)
+            tell({
+              span: spanOf(fluid, 'water'),
+              message: `\`${id}\` is poured as it is sold, and names the water to mix it with. Write \`form: concentrate\`, or delete \`water:\`.`,
+            });
+          continue;
+        }
         const lacking = (['target', 'range', 'item', 'water'] as const).filter((key) => fluid[key] === undefined);
         if (lacking.length > 0)
           tell({

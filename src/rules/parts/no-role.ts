@@ -18,11 +18,11 @@ export const rule: Rule = {
     for (const vehicle of context.vehicles) {
       const parts = vehicle.parts ?? {};
       for (const [id, part] of Object.entries(parts)) {
-        const role = part.role === undefined && !isDamaged(part) ? roleOf(id, part) : null;
-        if (role)
+        const role = isDamaged(part) ? null : roleOf(id, part);
+        if (role && part.role !== role)
           tell({
-            span: spanOf(parts, id, 'key'),
-            message: `\`${id}\` seems to be ${role === 'battery' ? 'the clamp of the battery' : 'a wheel'}, and has no role: nothing then asks for what must be done before. Write \`role: ${role}\`.`,
+            span: part.role ? spanOf(part, 'role') : spanOf(parts, id, 'key'),
+            message: `\`${id}\` seems to be ${role === 'battery' ? 'the clamp of the battery' : 'a wheel'}, and has ${part.role ? 'another' : 'no'} role: nothing then asks for what must be done before. Write \`role: ${role}\`.`,
           });
       }
     }

@@ -4,7 +4,7 @@ import { fastener } from '../examples.js';
 import type { Rule } from '../rule.js';
 
 const bolts = (stages: string) =>
-  fastener(`count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, re-torque: not-needed, stages: [${stages}]`);
+  fastener(`count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [${stages}]`);
 const withStep = (stages: string, mark = '') =>
   `${bolts(stages).replace(' # <-', '')}final:\n  cooled:\n    - re-torque: bracket-bolts${mark}\n`;
 

@@ -31,6 +31,12 @@ export const rule: Rule = {
           span: at(),
           message: `\`${id}\` holds a wheel and does not say whether it is tightened again. Add \`{ torque: …, after: distance, distance: 80 km }\`, or write \`re-torque: not-needed\`.`,
         });
+      const later = group['re-torque'] === 'not-needed' ? group.stages?.find((stage) => stage.after) : undefined;
+      if (later)
+        tell({
+          span: spanOf(group, 're-torque'),
+          message: `\`${id}\` is not to be tightened again, and has a stage for it (\`after: ${later.after}\`). Delete one of the two.`,
+        });
       if (group['re-torque'] === 'needed' && !group.stages?.some((stage) => stage.after))
         tell({
           span: spanOf(group, 're-torque'),
