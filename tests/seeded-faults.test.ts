@@ -94,6 +94,19 @@ describe('seeded faults', () => {
       'after: run, distance',
       'torque/re-torque-distance',
     ],
+    ['a truck on a lift that does not carry it', '/shop/shop.yaml', 'lift: 4500 kg', 'lift: 450 kg', 'hazard/lift-capacity'],
+    [
+      'a class that no bolt of one engine has',
+      vehicle,
+      'class: "10.9" }\n      - { when',
+      'class: "109" }\n      - { when',
+      'fastener/unknown-class',
+    ],
+    ['a thread that no bolt of one engine has', vehicle, 'thread: M11x1.5x145', 'thread: M11x15x145', 'fastener/bad-thread'],
+    ['an angle without its second digit', vehicle, 'angle: 90 deg', 'angle: 9 deg', 'torque/total-angle'],
+    ['a digit too many on the odometer', '/shop/jobs/2041-head-gasket.yaml', '184320 km', '2843200 km', 'job/odometer'],
+    ['a wrench of nine metres', '/shop/shop.yaml', 'length: 950 mm', 'length: 9500 mm', 'tool/unlikely-size'],
+    ['a tax with a digit too many', '/shop/shop.yaml', 'standard: 20 %', 'standard: 200 %', 'price/unlikely-tax'],
     ['a wheel that is a belt', '/shop/vehicles/pellan-14.yaml', 'role: wheel', 'role: belt', 'parts/no-role'],
   ])('%s', (_, file, from, to, rule) => {
     expect(found(demoWith([file, from, to])).map((one) => one.rule)).toContain(rule);

@@ -14,10 +14,11 @@ export const rule: Rule = {
   good: fastener('count: 2, thread: M8x1, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
   check(context, tell) {
     for (const { group } of context.fasteners)
-      if (group.thread && !parseThread(group.thread))
-        tell({
-          span: spanOf(group, 'thread'),
-          message: `There is no thread ${group.thread}: the pitch must be given where it is not the usual coarse one, and cannot be that coarse. Write, for example, M10x1.25.`,
-        });
+      for (const one of [group, ...(group.variants ?? [])])
+        if (one.thread && !parseThread(one.thread))
+          tell({
+            span: spanOf(one, 'thread'),
+            message: `There is no thread ${one.thread}: the pitch must be given where it is not the usual coarse one, and cannot be that coarse. Write, for example, M10x1.25.`,
+          });
   },
 };

@@ -15,10 +15,11 @@ export const rule: Rule = {
   good: fastener('count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
   check(context, tell) {
     for (const { group } of context.fasteners)
-      if (group.class && !boltClass(group.class))
-        tell({
-          span: spanOf(group, 'class'),
-          message: `There is no property class ${group.class}.${didYouMeanOf(group.class, knownClasses)}`,
-        });
+      for (const one of [group, ...(group.variants ?? [])])
+        if (one.class && !boltClass(one.class))
+          tell({
+            span: spanOf(one, 'class'),
+            message: `There is no property class ${one.class}.${didYouMeanOf(one.class, knownClasses)}`,
+          });
   },
 };

@@ -1,12 +1,16 @@
+import { numberIn } from '../../quantity/quantity.js';
 import { spanOf } from '../../schema/origin.js';
 import { job } from '../examples.js';
 import type { Rule } from '../rule.js';
+
+/** km; no engine lasts so long (common practice, no source). */
+const most = 2_000_000;
 
 export const rule: Rule = {
   name: 'job/odometer',
   severity: 'warning',
   looksAt: 'jobs',
-  finds: 'An odometer reading with three digits behind a point: `184.320 km`.',
+  finds: 'An odometer reading with three digits behind a point, `184.320 km`, or of more than two million kilometres.',
   why: 'Where a point divides thousands, this is a hundred and eighty-four thousand; here it is a hundred and eighty-four.',
   mend: 'Write the reading without a sign that divides it: `184320 km`.',
   bad: job('odometer: 184.320 km # <-\n'),
@@ -14,6 +18,11 @@ export const rule: Rule = {
   check({ jobs }, tell) {
     for (const one of jobs) {
       const written = one.odometer?.text ?? '';
+      if (one.odometer && numberIn(one.odometer, 'km') > most)
+        tell({
+          span: spanOf(one, 'odometer'),
+          message: `“${written}” is more than a vehicle runs. Is a digit too many?`,
+        });
       if (/^\d{1,3}\.\d{3}\b/.test(written))
         tell({
           span: spanOf(one, 'odometer'),

@@ -7,7 +7,7 @@ export const rule: Rule = {
   name: 'torque/total-angle',
   severity: 'warning',
   looksAt: 'fasteners',
-  finds: 'Angle stages of more than 270° together.',
+  finds: 'Angle stages of more than 270° together, or one of less than 10°.',
   why: 'More than three quarters of a turn after the torque is rare; usually a stage stands there twice.',
   mend: 'Look the stages up again.',
   bad: fastener(
@@ -18,6 +18,12 @@ export const rule: Rule = {
   ),
   check(context, tell) {
     for (const { id, group } of context.fasteners) {
+      const small = group.stages?.find((stage) => stage.angle && numberIn(stage.angle, 'deg') < 10);
+      if (small)
+        tell({
+          span: spanOf(small, 'angle'),
+          message: `\`${id}\` is turned by ${small.angle?.text} in a stage: no gauge sets so little. Is a digit missing?`,
+        });
       const total = (group.stages ?? []).reduce((sum, stage) => sum + (stage.angle ? numberIn(stage.angle, 'deg') : 0), 0);
       if (total > 270)
         tell({
