@@ -32,7 +32,7 @@ describe.each(ways)('a line with %s', (_, change) => {
         if (other === line || line.trimStart().startsWith('#')) continue;
         const findings = read(all.with(n, other).join('\n'));
         // A preparation with what it is needed for is then a name like others, which nobody knows: the rules tell that.
-        if (findings.length === 0 && /^ {2}- wheels-off/.test(line)) continue;
+        if (findings.length === 0 && /^ {2}- (wheels-off|front-axle-raised): \[/.test(line)) continue;
         told++;
         expect([line, findings.map(({ rule, span }) => [rule, placeOf(span.file, span.start).line])]).toEqual([
           line,
