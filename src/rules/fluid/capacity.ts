@@ -7,7 +7,7 @@ export const rule: Rule = {
   name: 'fluid/capacity',
   severity: 'error',
   looksAt: 'vehicles',
-  finds: 'More comes out at a drain than the system holds.',
+  finds: 'More comes out at a drain than the system holds, or next to nothing of it.',
   why: 'The three numbers (total capacity, what comes out, dry fill) are mixed up, and the system is overfilled.',
   mend: 'Look the numbers up again.',
   bad: {
@@ -26,6 +26,12 @@ export const rule: Rule = {
             tell({
               span: spanOf(way, 'gives'),
               message: `${way.gives.text} cannot come out of \`${id}\`, which holds ${fluid.capacity.text}. \`capacity:\` is the whole system, \`gives:\` what comes out at these openings.`,
+            });
+        for (const way of fluid.drains)
+          if (litres(way.gives).lt(litres(fluid.capacity).div(100)))
+            tell({
+              span: spanOf(way, 'gives'),
+              message: `Only ${way.gives.text} comes out of \`${id}\`, which holds ${fluid.capacity.text}. Is the unit right?`,
             });
         for (const way of fluid.drains)
           for (const opening of way.through)

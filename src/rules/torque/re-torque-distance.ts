@@ -1,3 +1,4 @@
+import { numberIn } from '../../quantity/quantity.js';
 import { isDamaged, spanOf } from '../../schema/origin.js';
 import { fastener } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -6,6 +7,9 @@ const bolts = (stage: string) =>
   fastener(
     `count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 25 N·m }, { torque: 25 N·m, ${stage} }]`,
   );
+
+/** km: what is due before belongs to the job itself, as `after: run` (common practice, no source). */
+const least = 1;
 
 export const rule: Rule = {
   name: 'torque/re-torque-distance',
@@ -24,6 +28,11 @@ export const rule: Rule = {
           tell({
             span: spanOf(stage, 'after'),
             message: `\`${id}\` is tightened again after a distance, and nothing says after which. Write \`distance: 80 km\`, with the maker’s figure.`,
+          });
+        if (stage.after === 'distance' && stage.distance && numberIn(stage.distance, 'km') < least)
+          tell({
+            span: spanOf(stage, 'distance'),
+            message: `\`${id}\` is tightened again after ${stage.distance.text}: nobody comes back so soon. Is the unit right?`,
           });
         if (stage.distance && stage.after !== 'distance')
           tell({

@@ -1,0 +1,35 @@
+import { numberIn } from '../../quantity/quantity.js';
+import { spanOf } from '../../schema/origin.js';
+import { exampleLibrary } from '../example-library.js';
+import type { Rule } from '../rule.js';
+
+/** kg: from a moped to the heaviest that comes on its own wheels (common practice, no source). */
+const [least, most] = [40, 100_000];
+
+const weighing = (mass: string, mark = '') => ({
+  'vehicles/sample-van.yaml': (exampleLibrary['vehicles/sample-van.yaml'] ?? '').replace(
+    'name: Sample van\n',
+    `name: Sample van\nmass: ${mass}${mark}\n`,
+  ),
+});
+
+export const rule: Rule = {
+  name: 'hazard/unlikely-mass',
+  severity: 'error',
+  looksAt: 'vehicles',
+  finds: 'A vehicle that weighs what none weighs.',
+  why: 'Whether the lift carries it is judged by that figure.',
+  mend: 'Look it up again, with its unit.',
+  bad: weighing('2300 g', ' # <-'),
+  good: weighing('2300 kg'),
+  check(context, tell) {
+    for (const vehicle of context.vehicles) {
+      const mass = vehicle.mass && numberIn(vehicle.mass, 'kg');
+      if (mass !== undefined && (mass < least || mass > most))
+        tell({
+          span: spanOf(vehicle, 'mass'),
+          message: `No vehicle weighs ${vehicle.mass?.text}. Is the unit right, or a digit too many?`,
+        });
+    }
+  },
+};
