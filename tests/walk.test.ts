@@ -6,7 +6,8 @@ import { lineName, linesOf, newLine } from '../src/ledger/ledger.js';
 import { type Pair, type VerbName, verbOf } from '../src/ledger/verbs.js';
 import { jointsNamed, jointsOfStep, stagesOfStep } from '../src/ledger/joints.js';
 import { safeToLeave } from '../src/ledger/safe.js';
-import { deedsOf, ledgerFor, type Problem, staysChanged, type Walk } from '../src/ledger/walk.js';
+import { deedsOf } from '../src/ledger/deeds.js';
+import { ledgerFor, type Problem, staysChanged, type Walk } from '../src/ledger/walk.js';
 import type { Scope } from '../src/library/scope.js';
 import type { PlanStep } from '../src/plan/plan.js';
 import type { Fastener, Part, Step, Temporary } from '../src/schema/generated/types.js';
@@ -626,6 +627,13 @@ describe('a vehicle may be left', () => {
       ]),
     ).toBe(true);
     expect(safe([['support', 'engine']])).toBe(false);
+    expect(safe([['raise', 'front-axle']])).toBe(false);
+    expect(
+      safe([
+        ['raise', 'front-axle'],
+        ['support', 'front-axle'],
+      ]),
+    ).toBe(true);
     expect(
       safe([
         ['remove', 'cover'],

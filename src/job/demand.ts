@@ -4,7 +4,7 @@ import { spanOf } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
 import { type JobContext, nameOf } from './context.js';
 import type { CompiledJoints } from './joints.js';
-import { findWords, foundIn, isDone, tellPerhaps } from './perhaps.js';
+import { findWords, foundIn, isDone, isSettled, tellPerhaps } from './perhaps.js';
 
 export interface Demand {
   readonly item: string;
@@ -103,10 +103,10 @@ function* wantsOf(context: JobContext, joints: CompiledJoints, gone: Want[]): It
 
 /** What is known to be found takes new, beside what the steps do that wait for it. */
 function wantsOfFinds(context: JobContext, wants: readonly Want[]): Want[] {
-  const perhaps = new Set(wants.flatMap(({ step, item }) => (step.conditional ? [item] : [])));
+  const taken = new Set(wants.flatMap(({ step, item }) => (isSettled(context, step) ? [item] : [])));
   return foundIn(context).flatMap(({ thing, at }) =>
     Object.entries(thing.items ?? {}).flatMap(([item, count]): Want[] => {
-      if (perhaps.has(item)) return [];
+      if (taken.has(item)) return [];
       const place = () => spanOf(thing.items ?? thing, item);
       return [{ step: at, item, choice: null, count: count * (thing.count ?? 1), reason: findWords(thing), joint: null, place }];
     }),

@@ -5,12 +5,11 @@ import { inUnit } from '../quantity/quantity.js';
 import type { Choice, CompiledJob, Measurement } from '../schema/generated/compiled-job.js';
 import type { Measurement as Declared, Choice as RawChoice } from '../schema/generated/types.js';
 import { fileWith, spanOf } from '../schema/origin.js';
-import { judge } from '../resolve/measure/judge.js';
 import type { Quantity } from '../quantity/quantity.js';
 import { type JobContext, nameOf, readingsOf } from './context.js';
 import type { CompiledJoints } from './joints.js';
 import { distanceStages } from './joints.js';
-import { chosen } from './settled.js';
+import { chosen, judged } from './settled.js';
 import { limitText, plainNumber, quantityText } from './format.js';
 
 export interface CompiledMeasurements {
@@ -51,29 +50,29 @@ export function compileMeasurements(context: JobContext): CompiledMeasurements {
 
 /** What readings from before the job mean: told now, so that parts and the customer's yes are there in time. */
 function verdictOf(context: JobContext, id: string, one: Declared, readings: readonly Quantity[]): string | null {
-  const { limit, 'max-spread': spread, takes } = one;
-  const first = readings[0];
-  if (!first || (!limit && !spread)) return null;
-  const other = readings.find((reading) => reading.unit.dimension !== (limit ?? spread ?? first).unit.dimension);
+  const { limit, 'max-spread': spread } = one;
+  const by = limit ?? spread;
+  if (readings.length === 0 || !by) return null;
+  const unit = by.unit.symbol;
   const span = spanOf(context.job.measured ?? context.job, id);
-  if (other) {
+  const result = judged(readings, one);
+  const other = readings.find((reading) => reading.unit.dimension !== by.unit.dimension);
+  if (!result || other) {
     context.report(
       'measurement/other-kind',
-      `\`${id}\` is measured in ${(limit ?? spread ?? first).unit.symbol}, and “${other.text}” is something else. Write the reading with its right unit.`,
+      `\`${id}\` is measured in ${unit}, and “${other?.text}” is something else. Write the reading with its right unit.`,
       span,
     );
     return null;
   }
-  const judged = judge(readings, takes, limit ?? null, spread ?? null);
-  const unit = (limit ?? spread ?? first).unit.symbol;
   const { job } = context.words;
   const say = (how: (value: string, limit: string) => string, value: Decimal, by: Quantity) =>
     how(`${plainNumber(value, 4)} ${unit}`, limitText(by, context.words));
   const words = [
-    limit ? say(judged.inside ? job.passes : job.fails, judged.value, limit) : null,
-    spread ? say(judged.spreadInside ? job.spreadPasses : job.spreadFails, judged.spread, spread) : null,
+    limit ? say(result.inside ? job.passes : job.fails, result.value, limit) : null,
+    spread ? say(result.spreadInside ? job.spreadPasses : job.spreadFails, result.spread, spread) : null,
   ].filter((part) => part !== null);
-  if (!judged.inside || !judged.spreadInside) {
+  if (!result.inside || !result.spreadInside) {
     context.report(
       'measurement/outside-limit',
       `${one.name}: ${words.join('; ')}.${one.outside ? ` Outside: ${one.outside}` : ''}`,

@@ -8,6 +8,10 @@ import type { JobContext } from './context.js';
 /** Whether a step is done after these outcomes. */
 export const isDone = (step: PlanStep, outcomes: Facts): boolean => holds(step.conditional ?? undefined, outcomes) === true;
 
+/** Whether a step waits for an outcome, and is done after each that is still open: it is what was found that makes it so. */
+export const isSettled = ({ branches }: JobContext, step: PlanStep): boolean =>
+  step.conditional !== null && branches.every((outcomes) => isDone(step, outcomes));
+
 /** How many of some steps are done: after every outcome, and at the most. */
 export function howMany({ branches }: JobContext, steps: readonly PlanStep[]): { readonly least: number; readonly most: number } {
   const counts = branches.map((outcomes) => steps.filter((step) => isDone(step, outcomes)).length);

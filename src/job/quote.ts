@@ -15,7 +15,7 @@ import type { CompiledParts } from './parts.js';
 import { workQuote } from './quote-workings.js';
 import { compileWaste } from './waste.js';
 import { plainNumber } from './format.js';
-import { findWords, foundIn, howMany, openFinds, tellPerhaps } from './perhaps.js';
+import { findWords, foundIn, howMany, isSettled, openFinds, tellPerhaps } from './perhaps.js';
 
 export type LineKind = 'labour' | 'parts' | 'fluids' | 'supplies' | 'sublet' | 'waste' | 'fee' | 'discount';
 
@@ -212,7 +212,7 @@ function subletWork(context: JobContext): { readonly id: string; readonly amount
   // What is known to be found is mostly sent by a step that waits for it.
   const besides = foundIn(context).flatMap(({ thing }) => {
     const { sublet } = thing;
-    if (sublet === undefined || sent.some(({ id }) => id === sublet)) return [];
+    if (sublet === undefined || byWork.get(sublet)?.some((step) => isSettled(context, step))) return [];
     return [{ id: sublet, amount: subletPrice(context, sublet, () => spanOf(thing, 'sublet')) }];
   });
   return [...sent, ...besides];

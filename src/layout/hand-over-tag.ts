@@ -1,3 +1,4 @@
+import type { VerbName } from '../ledger/verbs.js';
 import { once } from '../once.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { type Block, blanks, framed, heading, leastStyle, paragraph, space, stack, strongStyle, table } from './blocks.js';
@@ -19,11 +20,17 @@ export function handOverTag(job: CompiledJob, measure: Measure, after: number): 
   const open = job.ledger.lines.filter((line) => line.opened <= after && (line.closed === null || line.closed > after));
   const inThere = open.filter((line) => line.temporary);
   const isOff = (line: (typeof open)[number]) => line.verb === 'switch-off' || line.verb === 'isolate';
+  // Of one thing several may be true, as of an axle that is raised and supported.
+  const nameOf = (line: (typeof open)[number]): string => {
+    if (isOff(line)) return tag.off(line.name);
+    const several = open.some((other) => other !== line && other.name === line.name);
+    return several ? `${line.name}, ${set.words.done[line.verb as VerbName] ?? line.verb}` : line.name;
+  };
   const states = open.filter((line) => !line.temporary);
   const last = job.steps[after - 1];
   const next = job.steps[after];
-  const forbidden = new Map<string, string[]>();
-  for (const line of open) for (const action of line.before) once(forbidden, action, () => []).push(line.name);
+  const forbidden = new Map<string, Set<string>>();
+  for (const line of open) for (const action of line.before) once(forbidden, action, () => new Set()).add(line.name);
   const few = (names: readonly string[]): string =>
     names.length > 4 ? tag.more(names.slice(0, 3).join(', '), names.length - 3) : names.join(', ');
   const title = { size: sizes.title, weight: 'bold' as const };
@@ -35,7 +42,7 @@ export function handOverTag(job: CompiledJob, measure: Measure, after: number): 
     space(5),
   ];
   if (forbidden.size > 0) {
-    const rows = [...forbidden].map(([action, names]) => paragraph(set, tag.forbidden(action, few(names)), width - 16));
+    const rows = [...forbidden].map(([action, names]) => paragraph(set, tag.forbidden(action, few([...names])), width - 16));
     const head = paragraph(set, tag.doNot, width - 16, { size: sizes.heading, weight: 'bold' });
     blocks.push(framed(stack([head, ...rows], 3), width, 8, rule.heavy), space(5));
   }
@@ -48,7 +55,7 @@ export function handOverTag(job: CompiledJob, measure: Measure, after: number): 
   // Three banks beside each other, so that the tag stays one page.
   const banks = (lines: typeof open): Block[] => {
     const cells = lines.map((line) => [
-      `${isOff(line) ? tag.off(line.name) : line.name}${line.count && line.count > 1 ? ` (${line.count})` : ''}, ${line.opened}`,
+      `${nameOf(line)}${line.count && line.count > 1 ? ` (${line.count})` : ''}, ${line.opened}`,
       line.closed === null ? '—' : String(line.closed),
     ]);
     const third = Math.ceil(cells.length / 3);

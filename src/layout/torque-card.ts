@@ -58,7 +58,8 @@ function row(set: Setting, joint: Joint, width: number, size: number, room: numb
     const conditions = [stage.onGround ? torque.ground : null, stage.after ? (after[stage.after] ?? stage.after) : null]
       .filter((part) => part !== null)
       .join(', ');
-    return `${stage.kind === 'angle' ? '+' : ''}${figure(stage.value)}${conditions ? ` [${conditions}]` : ''}`;
+    // Never apart from its figure: at the end of a line it would be read with the next.
+    return `${stage.kind === 'angle' ? '+' : ''}${figure(stage.value)}${conditions ? `\u00a0[${conditions}]` : ''}`;
   });
   const figures = paragraph(set, stages.join('  ·  '), right, { size, weight: 'bold' });
   const tools = [

@@ -1,18 +1,21 @@
 import { asList, type Scope } from '../library/scope.js';
 import type { Line } from './ledger.js';
+import type { Pair } from './verbs.js';
 
 /**
  * Whether a vehicle may be left with these lines open: nothing held by a jack or a compressor, nothing running, no
- * opening of a circuit from which the fluid has not come out yet.
+ * opening of a circuit from which the fluid has not come out yet. A vehicle stands on its lift; what else is raised, as an
+ * axle, must stand on something (common practice, no source).
  */
 export function safeToLeave(open: readonly Line[], scope: Scope, running: boolean): boolean {
   if (running) return false;
+  const isOpen = (pair: Pair, object: string): boolean => open.some((line) => line.pair === pair && line.object === object);
   return !open.some((line) => {
-    if (line.pair === 'support' || line.pair === 'compress') return true;
+    if (line.pair === 'compress') return true;
+    if (line.pair === 'support') return !isOpen('raise', line.object);
+    if (line.pair === 'raise') return line.object !== 'vehicle' && !isOpen('support', line.object);
     const part = scope.parts.get(line.object);
     if (line.pair !== 'open' || part?.role === 'fill-point') return false;
-    return asList(part?.circuit).some(
-      (circuit) => scope.fluids.has(circuit) && !open.some((other) => other.pair === 'drain' && other.object === circuit),
-    );
+    return asList(part?.circuit).some((circuit) => scope.fluids.has(circuit) && !isOpen('drain', circuit));
   });
 }

@@ -5,6 +5,8 @@ import { once } from '../once.js';
 import type { PlanStep } from '../plan/plan.js';
 import { type Endangered, type Loose, standingInTheWay } from './gates.js';
 import { fastenerOf, type Joint, jointsNamed, jointsOfPart, stagesLater, stagesNow, stagesOfStep } from './joints.js';
+import { behindIt, inTheWayOf } from './covers.js';
+import { closing, starting, tightening } from './deeds.js';
 import { type Line, type LineName, lineName, newLine } from './ledger.js';
 
 /** What is wrong with the order or the balance of a plan. Rules turn each kind into a finding. */
@@ -109,11 +111,11 @@ export class Ledger {
     if (!step.does.access) return noNames;
     const { parts } = step.participant.scope;
     const part = parts.get(object);
-    return part?.behind || part?.['held-by'] ? this.closedBefore(part, parts) : noNames;
+    return part?.behind || part?.['held-by'] ? this.stillOn(part, parts) : noNames;
   }
 
   /** What covers or holds a part and is not off. */
-  private closedBefore(part: Part, parts: Scope['parts']): readonly string[] {
+  private stillOn(part: Part, parts: Scope['parts']): readonly string[] {
     return inTheWayOf(part).filter((cover) => parts.has(cover) && !this.isOpen(cover));
   }
 
@@ -333,19 +335,6 @@ function laterStage(done: readonly (PlanStep | undefined)[], stage: number, step
   return undefined;
 }
 
-/** What covers or holds a part. */
-const inTheWayOf = (part: Part | undefined): readonly string[] => [...(part?.behind ?? []), ...(part?.['held-by'] ?? [])];
-
-const behindEach = new WeakMap<object, ReadonlyMap<string, readonly string[]>>();
-
-/** What lies behind a part, or is held by it, other than itself. */
-export const behindIt = (scope: Scope, cover: string): readonly string[] =>
-  once(behindEach, scope.things, () => {
-    const behind = new Map<string, string[]>();
-    for (const [id, part] of scope.parts) for (const one of new Set(inTheWayOf(part))) if (one !== id) once(behind, one, () => []).push(id);
-    return behind;
-  }).get(cover) ?? noNames;
-
 /** Why a line stays open on purpose; null where it must be closed. */
 export const staysChanged = ({ opened, object }: Line): string | null =>
   opened.participant.document['left-changed']?.[object.split('@')[0] ?? object] ?? null;
@@ -354,20 +343,6 @@ export const staysChanged = ({ opened, object }: Line): string | null =>
 const talksToControlUnits: ReadonlySet<string> = new Set(['read', 'erase', 'reset']);
 
 const ignitionOff = lineName('switch-off', 'ignition');
-
-const closing = ({ key }: LineName): string => `close ${key}`;
-const tightening = (part: string): string => `tighten ${part}`;
-const starting = 'start';
-
-/** What a step does that others may wait for. */
-export function deedsOf(step: PlanStep): string[] {
-  if (step.verb === 'start') return [starting];
-  if (step.verb === 'tighten')
-    return step.objects.flatMap((object) =>
-      jointsNamed(step.participant.scope, object).flatMap((joint) => [tightening(joint.part), closing(joint.line)]),
-    );
-  return step.does.closes ? step.lines.map(closing) : [];
-}
 
 export function ledgerFor(steps: readonly PlanStep[], facts: Facts): Ledger {
   const removed = new Set(steps.filter((step) => step.verb === 'remove').flatMap((step) => step.objects));

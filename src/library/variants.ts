@@ -64,9 +64,9 @@ function first<T>(most: number, all: Iterable<T>): T[] {
 }
 
 /** The group as it is on a vehicle with these facts: its own values, and over them those of the one variant that holds. */
-export const fastenerFor = (group: Fastener, facts: Facts): Fastener => (group.variants ? inVariant(group, facts) : group);
+export const fastenerFor = (group: Fastener, facts: Facts): Fastener => (group.variants ? withVariant(group, facts) : group);
 
-function inVariant(group: Fastener, facts: Facts): Fastener {
+function withVariant(group: Fastener, facts: Facts): Fastener {
   const variant = group.variants?.find((one) => holds(one.when, facts) === true);
   if (!variant) return group;
   const { when: _when, ...values } = variant;

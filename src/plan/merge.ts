@@ -1,4 +1,5 @@
-import { deedsOf, type Ledger, ledgerFor } from '../ledger/walk.js';
+import { deedsOf } from '../ledger/deeds.js';
+import { type Ledger, ledgerFor } from '../ledger/walk.js';
 import type { JobDocument } from '../library/document.js';
 import type { Library } from '../library/library.js';
 import type { Facts } from '../library/variants.js';

@@ -3,7 +3,7 @@ import { addStepFix } from '../findings/fixes.js';
 import { jointsOfPart, jointsOfStep } from '../ledger/joints.js';
 import type { Line } from '../ledger/ledger.js';
 import { closerOf, verbOf } from '../ledger/verbs.js';
-import { behindIt } from '../ledger/walk.js';
+import { behindIt } from '../ledger/covers.js';
 import { asList, isParameter } from '../library/scope.js';
 import type { Plan, PlanStep } from '../plan/plan.js';
 import { type WrittenStep, writtenIn } from '../plan/written.js';

@@ -1,5 +1,5 @@
 import { renameFix } from '../../findings/fixes.js';
-import { didYouMean, didYouMeanOf, nearest } from '../../findings/suggest.js';
+import { didYouMeanOf, nearest } from '../../findings/suggest.js';
 import { isVerb, verbNames, verbOf } from '../../ledger/verbs.js';
 import { isNamed, mergeScopes, namesToAsk, type Scope } from '../../library/scope.js';
 import { isDamaged, spanOfName } from '../../schema/origin.js';
@@ -55,9 +55,10 @@ function wrongWith(gate: string, scopes: readonly Scope[]): Wrong | null {
   const [object = ''] = names;
   if (!isVerb(verb)) {
     const near = nearest(verb, verbNames);
+    const meant = near && [near, ...names].join(' ');
     return {
-      why: `\`${verb}\` is not what a step does.${didYouMean(verb, verbNames)} Write it as a step would: \`turn engine\`.`,
-      meant: near && [near, ...names].join(' '),
+      why: `\`${verb}\` is not what a step does. ${meant ? `Did you mean \`${meant}\`?` : 'Write it as a step would: `turn engine`.'}`,
+      meant,
     };
   }
   if (names.length > 1) return { why: 'write one verb and one name: `turn engine`; for several write several.', meant: undefined };
