@@ -26,7 +26,7 @@ beforeEach(() => {
   fs.cpSync(path.join(projectFolder, 'tests/fixtures/corner-garage'), shop, { recursive: true });
 });
 
-const build = () => spawnSync(process.execPath, [bin, ...args], { cwd: shop, encoding: 'utf8' });
+const build = (...more: string[]) => spawnSync(process.execPath, [bin, ...args, ...more], { cwd: shop, encoding: 'utf8' });
 const complaint = (text: string) => {
   const job = path.join(shop, 'jobs/3001-pump.yaml');
   fs.writeFileSync(job, fs.readFileSync(job, 'utf8').replace(/^complaint: .*$/m, `complaint: ${text}`));
@@ -312,6 +312,27 @@ it('what somebody has put beside the paper stays there, and a sheet as it was ti
     fs.rmSync(path.join(paper, own), { recursive: true });
   expect(wholePaper(paper)).toBe('New.');
   expect(fs.readdirSync(out)).toEqual(['3001-pump']);
+});
+
+it('a paper that is asked for alone leaves the others of this version of the job, and takes those of another away', () => {
+  complaint('Old.');
+  expect(build('--paper', 'parts-list').status).toBe(0);
+  expect(fs.readdirSync(paper).sort()).toEqual(['job.json', 'parts-list.csv', 'parts-list.pdf']);
+  expect(build('--paper', 'quote', '--paper', 'torque-card', '--format', 'both').status).toBe(0);
+  const some = ['job.html', 'job.json', 'parts-list.csv', 'parts-list.pdf', 'quote.html', 'quote.pdf', 'torque-card.pdf'];
+  expect(fs.readdirSync(paper).sort()).toEqual(some);
+  complaint('New.');
+  fs.writeFileSync(path.join(paper, 'photo.jpg'), 'a photo');
+  expect(build('--paper', 'quote').status).toBe(0);
+  expect(fs.readdirSync(paper).sort()).toEqual(['job.json', 'photo.jpg', 'quote.pdf']);
+  fs.writeFileSync(path.join(paper, 'job.json'), 'null');
+  expect(build('--paper', 'tool-list', '--after', '2').status).toBe(0);
+  expect(fs.readdirSync(paper).sort()).toEqual(['hand-over-tag-2.pdf', 'job.json', 'photo.jpg', 'tool-list.pdf']);
+  expect(build('--paper', 'qoute')).toMatchObject({ status: 2, stderr: expect.stringContaining('Did you mean `quote`?') });
+  expect(build('--paper', 'quote', '--workings')).toMatchObject({ status: 2, stderr: expect.stringContaining('on the bay sheet') });
+  expect(build().status).toBe(0);
+  fs.rmSync(path.join(paper, 'photo.jpg'));
+  expect(wholePaper(paper)).toBe('New.');
 });
 
 it('paper may go beside the documents, also of a job that is called like their folder; a file in its place stays', () => {

@@ -328,6 +328,8 @@ it('command lines: an answer in words, status 0, 1 or 2, nothing written outside
       '--after',
       '5',
       '--workings',
+      '--paper',
+      'quote',
       '--value',
       'quote/gross',
       '--max-warnings',

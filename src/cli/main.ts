@@ -70,11 +70,17 @@ export async function main(args: readonly string[]): Promise<number> {
 
   program
     .command('build')
-    .description('compile jobs into paper: bay-sheet, torque-card, parts-list and quote')
+    .description('compile jobs into paper: bay-sheet, torque-card, fluids-sheet, tool-list, parts-list and quote')
     .argument('[jobs...]', 'jobs by id or file; all jobs where none is named')
     .option('--out <folder>', 'where the paper goes, a folder a job', 'out')
     .addOption(
       new Option('--format <format>', 'pages to print, a page for a screen, or both').choices(['pdf', 'html', 'both']).default('pdf'),
+    )
+    .addOption(
+      new Option('--paper <name>', 'this paper alone, such as torque-card; can be given again').argParser((name, before: string[] = []) => [
+        ...before,
+        name,
+      ]),
     )
     .option('--shard <i/n>', 'make the paper of one share of the jobs, such as 2/5, and print what was made for `merge`')
     .option('--draft', 'print in spite of errors, with DRAFT on every page', false)
@@ -84,7 +90,16 @@ export async function main(args: readonly string[]): Promise<number> {
     .action(
       async (
         jobs: string[],
-        options: { format: PaperFormat; shard?: string; out: string; draft: boolean; workings: boolean; after?: string; record?: string },
+        options: {
+          format: PaperFormat;
+          paper?: string[];
+          shard?: string;
+          out: string;
+          draft: boolean;
+          workings: boolean;
+          after?: string;
+          record?: string;
+        },
       ) => {
         const { build } = await import('./commands.js');
         status = await build(jobs, { ...options, colour: wantsColour(messages) }, write, talk);

@@ -1,7 +1,9 @@
-/** The papers of a job, by the names of their files. */
-export type PaperName = (typeof paperNames)[number] | 'bay-sheet-recorded' | `hand-over-tag-${number}`;
+/** What is made of every job, by the names of the files, in the order in which it is made. */
+export const paperNames = ['bay-sheet', 'torque-card', 'fluids-sheet', 'tool-list', 'parts-list', 'quote'] as const;
+export type EveryPaper = (typeof paperNames)[number];
 
-const paperNames = ['bay-sheet', 'torque-card', 'fluids-sheet', 'tool-list', 'parts-list', 'quote'] as const;
+/** The papers of a job: those of every job, and what is made of some. */
+export type PaperName = EveryPaper | 'bay-sheet-recorded' | `hand-over-tag-${number}`;
 
 const others: ReadonlySet<string> = new Set(['job.html', 'quote.html', 'parts-list.csv', 'job.json']);
 

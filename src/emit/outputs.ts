@@ -12,7 +12,7 @@ import { languageOf, wordsOf } from '../words/words.js';
 import { partsListCsv } from './csv/parts-list.js';
 import { htmlOf } from './html/html.js';
 import type { Faces } from './pdf/fonts.js';
-import type { PaperName } from './names.js';
+import { type EveryPaper, type PaperName, paperNames } from './names.js';
 import { pdfOf } from './pdf/pdf.js';
 
 /** What paper is made as: pages to print, a page for a screen, or both. */
@@ -21,6 +21,8 @@ export type PaperFormat = (typeof paperFormats)[number];
 
 export interface OutputOptions extends BaySheetOptions {
   readonly format: PaperFormat;
+  /** Of what is made of every job, these alone. */
+  readonly papers?: readonly EveryPaper[];
   /** A step after which work stops: its hand-over tag is made too. */
   readonly after: number | null;
   /** What was ticked and written on a screen: the sheet with it is made too. */
@@ -38,15 +40,16 @@ interface Named {
 
 /** What is printed of a job: each laid out when its turn comes, so that none is kept longer than it is needed. */
 export function* papersOf(job: CompiledJob, measure: Measure, options: OutputOptions): Generator<Named> {
-  const { after, record } = options;
-  yield { name: 'bay-sheet', paper: baySheet(job, measure, options), withJob: true };
+  const { after, record, papers = paperNames } = options;
+  const wanted = new Set(papers);
+  if (wanted.has('bay-sheet')) yield { name: 'bay-sheet', paper: baySheet(job, measure, options), withJob: true };
   if (record) yield { name: 'bay-sheet-recorded', paper: recordedSheet(job, measure, record) };
-  yield { name: 'torque-card', paper: torqueCard(job, measure), withJob: true };
-  yield { name: 'fluids-sheet', paper: fluidsSheet(job, measure) };
-  yield { name: 'tool-list', paper: toolList(job, measure) };
+  if (wanted.has('torque-card')) yield { name: 'torque-card', paper: torqueCard(job, measure), withJob: true };
+  if (wanted.has('fluids-sheet')) yield { name: 'fluids-sheet', paper: fluidsSheet(job, measure) };
+  if (wanted.has('tool-list')) yield { name: 'tool-list', paper: toolList(job, measure) };
   if (after !== null) yield { name: `hand-over-tag-${after}`, paper: handOverTag(job, measure, after) };
-  yield { name: 'parts-list', paper: partsList(job, measure) };
-  yield { name: 'quote', paper: quotePaper(job, measure), forCustomer: true };
+  if (wanted.has('parts-list')) yield { name: 'parts-list', paper: partsList(job, measure) };
+  if (wanted.has('quote')) yield { name: 'quote', paper: quotePaper(job, measure), forCustomer: true };
 }
 
 function recordedSheet(job: CompiledJob, measure: Measure, record: JobRecord): Paper {
@@ -70,10 +73,11 @@ export async function outputsOf(job: CompiledJob, faces: Faces, options: OutputO
     const { head } = wordsOf(languageOf(job.shop.language));
     // What was recorded on a screen goes back to paper only.
     const internal = papers.filter((one) => !one.forCustomer && one.name !== 'bay-sheet-recorded');
-    outputs.set('job.html', htmlOf(job, `${head.job(job.number)}: ${job.work.map((one) => one.name).join('; ')}`, internal));
+    if (internal.length > 0)
+      outputs.set('job.html', htmlOf(job, `${head.job(job.number)}: ${job.work.map((one) => one.name).join('; ')}`, internal));
     for (const one of papers.filter((one) => one.forCustomer)) outputs.set(`${one.name}.html`, htmlOf(job, one.paper.title, [one]));
   }
-  outputs.set('parts-list.csv', partsListCsv(job));
+  if (options.papers?.includes('parts-list') ?? true) outputs.set('parts-list.csv', partsListCsv(job));
   outputs.set('job.json', json);
   return outputs;
 }

@@ -2,7 +2,6 @@ import path from 'node:path';
 import { compileForPaper } from '../../compile.js';
 import type { Finding } from '../../findings/finding.js';
 import { oneOf } from '../../findings/suggest.js';
-import { isMadeAnew } from '../../emit/names.js';
 import type { PaperFormat } from '../../emit/outputs.js';
 import { requireShop } from '../../library/library.js';
 import type { CompiledJob } from '../../schema/generated/compiled-job.js';
@@ -12,6 +11,7 @@ import { CannotRun } from '../../world/world.js';
 import { stored } from '../../findings/stored.js';
 import { hasPlace } from '../../rules/checker.js';
 import { jobsNamed } from '../jobs.js';
+import { goesFrom, papersNamed } from '../papers.js';
 import { type BuildReport, digestOfLibrary, shareOf } from '../share.js';
 import type { JobRecord } from '../../layout/recorded.js';
 import { wordsOf } from '../../words/words.js';
@@ -22,6 +22,8 @@ import { checkForJobs, openLibrary } from '../shop.js';
 
 export interface BuildOptions {
   readonly format: PaperFormat;
+  /** Papers by name, where not all are wanted. */
+  readonly paper?: readonly string[];
   readonly out?: string;
   readonly draft: boolean;
   /** With a page of workings at the end of the bay sheet. */
@@ -42,6 +44,9 @@ export async function build(
   write: (text: string) => void,
   talk: (text: string) => void,
 ): Promise<number> {
+  const papers = options.paper && papersNamed(options.paper);
+  if (options.workings && papers && !papers.includes('bay-sheet'))
+    throw new CannotRun('The workings stand on the bay sheet. Ask for it too: `--paper bay-sheet --workings`.');
   const firstPath = names.find((name) => realWorld.kindOf(absolute(name)) === 'file' || realWorld.kindOf(absolute(name)) === 'folder');
   const opened = openLibrary(firstPath);
   const { library } = opened;
@@ -65,10 +70,9 @@ export async function build(
       if (value) {
         opened.mustBeAsRead(checked.used);
         const record = options.record === undefined ? {} : { record: recordFor(value, options.record, jobs.length) };
-        yield {
-          job: value,
-          options: { format: options.format, workings: options.workings, after: stepAfter(value, options.after), ...record },
-        };
+        const { format, workings } = options;
+        const after = stepAfter(value, options.after);
+        yield { job: value, options: { format, workings, after, ...record, ...(papers && { papers }) } };
         continue;
       }
       status = 1;
@@ -82,7 +86,7 @@ export async function build(
   }
   for await (const { job, outputs } of printed(compiled(), jobs.length)) {
     const folder = forward(path.join(out, job.id));
-    realWorld.writeFolder(folder, outputs, isMadeAnew);
+    realWorld.writeFolder(folder, outputs, goesFrom(folder, job, papers));
     const made = [...outputs.keys()].map((name) => `${folder}/${name}`);
     reports.set(job.id, { id: job.id, files: made, errors: [] });
     if (!share) for (const file of made) write(`${file}\n`);
