@@ -5,7 +5,7 @@ import vm from 'node:vm';
 import { realWorld } from '../world/real.js';
 import { reread } from '../world/reread.js';
 import { cacheFile } from './cache-folder.js';
-import { kindOfRun, spare, sparing } from './effort.js';
+import { kindOfRun, paperAsked, spare, sparing } from './effort.js';
 import { packageFolder } from './package-folder.js';
 
 spare();
@@ -35,7 +35,10 @@ export function bundled(name: string): unknown {
 /**
  * What uses a bundle. Of one with much in it each kind of run uses another part, and the engine keeps only what was used.
  */
-const usedBy = (name: string): string => (name === 'commands' || name === 'fresh' ? kindOfRun : '');
+const usedBy = (name: string): string => {
+  if (name === 'paper') return paperAsked;
+  return name === 'commands' || name === 'fresh' ? kindOfRun : '';
+};
 
 const sealLength = 32;
 

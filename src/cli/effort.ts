@@ -22,6 +22,12 @@ function liesAlone(name: string): boolean {
 /** What kind of run this is, as far as it decides which parts of the tool are used. */
 export const kindOfRun = alone ? 'check alone' : command === 'check' || named.length === 0 ? command : `${command} named`;
 
+/** The options that say what paper is made, as they were given. */
+export const paperAsked = process.argv
+  .slice(2)
+  .filter((one, n, all) => /^--(paper|format)(=|$)/.test(one) || /^--(paper|format)$/.test(all[n - 1] ?? ''))
+  .join(' ');
+
 /**
  * Whether the engine spares itself: what it optimizes on the side takes a third of the time of both cores, and mostly does not
  * pay before paper is made or what has changed is checked; and a page of memory that is touched for the first time takes as
