@@ -16,6 +16,7 @@ import { baySheet } from '../src/layout/bay-sheet.js';
 import { marksOf, type Paper } from '../src/layout/page.js';
 import { partsList } from '../src/layout/parts-list.js';
 import { quotePaper } from '../src/layout/quote.js';
+import { torqueCard } from '../src/layout/torque-card.js';
 import { readFonts } from '../src/world/fonts.js';
 import { compiled, demoTexts, demoWith, found, libraryOf, projectFolder } from './helpers/shop.js';
 
@@ -313,6 +314,66 @@ describe('automatic gearbox', () => {
     );
     expect(wrong.map((one) => one.rule)).toEqual(['ledger/count-differs']);
     expect(job('2048-gearbox-service').joints.find((joint) => joint.group === 'pan-bolts')?.sequence).toHaveLength(20);
+  });
+});
+
+describe('what is tightened to no torque', () => {
+  const profile = '/shop/vehicles/tarrock-35.yaml';
+  const cap = 'count: 1, thread: M62x2, drive: 32 AF, reuse: always, threads: oiled, stages: [{ torque: 25 N·m }] }';
+  const jointOf = (library: Library) => compiled(library, '2041-head-gasket').joints.find((joint) => joint.group === 'oil-filter-cap');
+
+  it('a filter is turned from contact, as its book says: no torque, no gauge, no thread to tell, and no bolt to be stretched', () => {
+    const turned = demoWith(
+      [profile, cap, 'count: 1, stages: [{ by-hand: 2 }, { angle: 3/4 turn }] }'],
+      ['/shop/shop.yaml', '  angle-gauge: {', '  angle-meter: {'],
+    );
+    expect(found(turned)).toEqual([]);
+    expect(jointOf(turned)?.stages.map(({ kind, value, other, tool }) => [kind, value, other, tool])).toEqual([
+      ['by-hand', '2 turns by hand', null, null],
+      ['from-contact', '270° from contact', '¾ turn', 'paint mark'],
+    ]);
+    expect([...contradictionsIn(compiled(turned, '2041-head-gasket'))]).toEqual([]);
+    const words = wordsOn(baySheet(compiled(turned, '2041-head-gasket'), measure));
+    expect(words).toMatch(/oil-filter cap 1 × 1\. 2 turns by hand .*2\. 270° from contact/);
+    const card = wordsOn(torqueCard(compiled(turned, '2041-head-gasket'), measure));
+    expect(card).toMatch(/2 turns by hand · 270° from contact/);
+    expect(card).not.toContain('+270°');
+  });
+
+  it('a bolt with a class that no torque comes before is asked about', () => {
+    const stages = (written: string) =>
+      found(
+        demoWith([
+          profile,
+          cap,
+          `count: 1, thread: M8, class: "10.9", drive: 13 AF, reuse: never, item: oil-filter, threads: dry, stages: [${written}] }`,
+        ]),
+      );
+    expect(stages('{ angle: 90 deg }').map((one) => one.message)).toEqual([
+      '`oil-filter-cap` of class 10.9 is turned by 90 deg from where it touches; no torque comes before. Is a stage `{ torque: … }` missing?',
+    ]);
+    expect(stages('{ torque: 20 N·m }, { angle: 90 deg }')).toEqual([]);
+  });
+
+  it('a turn back may be written in turns too', () => {
+    const turned = demoWith([
+      profile,
+      cap,
+      'count: 1, thread: M62x2, drive: 32 AF, reuse: always, threads: oiled, stages: [{ torque: 25 N·m }, { back-off: 1/4 turn }] }',
+    ]);
+    expect(jointOf(turned)?.stages.map((stage) => stage.value)).toEqual(['25 N·m', '90° back']);
+  });
+
+  it('what is closed by hand has a box for each piece, and says so on sheet and card', () => {
+    const byHand = demoWith([profile, cap, 'count: 2, reuse: always, method: hand }']);
+    expect(found(byHand)).toEqual([]);
+    const printed = compiled(byHand, '2041-head-gasket');
+    const joint = jointOf(byHand);
+    expect(joint?.stages).toMatchObject([{ n: 1, kind: 'method', value: 'by hand', boxes: 2 }]);
+    const step = printed.steps.find((one) => one.torque.some(({ joint: code }) => code === joint?.code));
+    expect(step?.torque).toEqual([{ joint: joint?.code, stages: [1] }]);
+    for (const paper of [baySheet(printed, measure), torqueCard(printed, measure)]) expect(wordsOn(paper)).toContain('by hand');
+    expect([...contradictionsIn(printed)]).toEqual([]);
   });
 });
 

@@ -23,6 +23,7 @@ parts:
   lid: {}
   pump: { behind: [tray] }
   hose: { circuit: coolant, fasteners: hose-clip }
+  filter: { fasteners: filter-thread }
   tap: { circuit: coolant }
   wheel: { role: wheel, fasteners: wheel-bolts }
   cap: { fasteners: cap-screws }
@@ -30,6 +31,7 @@ fasteners:
   cap-screws: { thread: M6x1, class: "8.8", count: 4, stages: [{ torque: 4 N·m }, { torque: 8 N·m }] }
   tray-screws: { thread: M6x1, class: "8.8", count: 8, stages: [{ torque: 6 N·m }] }
   hose-clip: { count: 1, method: clip }
+  filter-thread: { count: 1, method: hand }
   wheel-bolts: { thread: M12x1.5, class: "10.9", count: 4, stages: [{ torque: 50 N·m }, { torque: 105 N·m, wheels: on-ground }] }
 fluids:
   coolant: { name: coolant, capacity: 6 L, drains: [{ through: [tap], gives: 3 ±0.1 L }], new-share: 80 % }
@@ -197,6 +199,7 @@ describe('parameters', () => {
       procedure('tray', 'needs: [opened: [tray]]\nsteps:\n  - inspect: x\n'),
       procedure('tap', 'needs: [opened: [tap]]\nsteps:\n  - inspect: x\n'),
       procedure('clip', 'needs: [opened: [hose]]\nsteps:\n  - inspect: x\n'),
+      procedure('filter', 'needs: [opened: [filter]]\nsteps:\n  - inspect: x\n'),
       procedure('direct', 'steps:\n  - loosen: tap\n  - tighten: tap\n'),
     );
     expect(order(opened, ['both'])).toEqual([
@@ -222,6 +225,8 @@ describe('parameters', () => {
     expect(order(inTurn, ['cap'])).toEqual(['remove cap', 'inspect x', 'fit cap', 'tighten cap', 'tighten cap']);
     // A clip is loosened, and has no torque.
     expect(order(opened, ['clip'])).toEqual(['loosen hose', 'remove hose', 'inspect x', 'fit hose']);
+    // What is turned by hand is closed once.
+    expect(order(opened, ['filter'])).toEqual(['loosen filter', 'remove filter', 'inspect x', 'fit filter', 'tighten filter']);
     // What is written out stays.
     expect(order(opened, ['direct'])).toEqual(['loosen tap', 'tighten tap']);
   });

@@ -121,6 +121,106 @@ describe('seeded faults', () => {
     expect(found(demoWith([file, from, to])).map((one) => one.rule)).toContain(rule);
   });
 
+  it('the engine never turned by hand after the belt went on between the pins: where the belt goes on', () => {
+    const turns = / {2}- turn: engine\n(?: {4}.*\n)*/g;
+    for (const [belt, procedure] of [
+      ['timing-belt', '/shop/procedures/timing-belt-off.yaml'],
+      ['timing-belt', '/shop/procedures/sillane-belt-off.yaml'],
+    ] as const) {
+      const texts = demoTexts();
+      const text = texts[procedure] ?? '';
+      expect(text.match(turns)?.length, procedure).toBeGreaterThan(0);
+      texts[procedure] = text.replace(turns, '');
+      const all = found(libraryOf(texts)).filter((one) => one.rule === 'check/not-turned-by-hand');
+      expect(all.map((one) => [one.place.split(':')[0], one.line.replace(/^- /, '')])).toEqual([
+        [procedure.slice('/shop/'.length), `fit: ${belt}`],
+      ]);
+    }
+  });
+
+  it('a joint that needs the ground, tightened where nothing says that: once, and with what is missing', () => {
+    const ground = '    - tighten: axle-nut\n      wheels: on-ground\n      says: Then stake the nut into the groove.\n';
+    const all = (written: string) =>
+      found(demoWith(['/shop/procedures/hub-bearing.yaml', ground, written])).map((one) => `${one.rule}: ${one.message.split('. ')[1]}`);
+    expect(all('    - tighten: axle-nut\n')).toEqual(['torque/on-the-ground: Write `wheels: on-ground`.']);
+    expect(all('    - inspect: leaks\n      says: No drip.\n')).toEqual([
+      'torque/owed: Add `tighten: axle-nut-thread` with `wheels: on-ground`, after lowering.',
+    ]);
+  });
+
+  it('a spring that is let go before what holds it comes off, or never compressed', () => {
+    const mount = (...steps: readonly string[]) =>
+      found(
+        demoWith(
+          ['/shop/vehicles/osprane-4x4.yaml', 'parts:\n', 'parts:\n  top-mount: { name: top mount, hazard: spring }\n'],
+          ['/shop/procedures/pinion-seal.yaml', 'steps:\n', `steps:\n${steps.map((step) => `  - ${step}\n`).join('')}`],
+        ),
+      ).filter((one) => one.rule.startsWith('hazard/'));
+    const off = 'remove: top-mount\n    warning: A spring that flies off kills.\n    wear: [gloves, eyes]';
+    expect(mount('compress: spring', off, 'fit: top-mount', 'release: spring')).toEqual([]);
+    for (const steps of [
+      [off, 'fit: top-mount'],
+      ['compress: spring', 'release: spring', off, 'fit: top-mount'],
+    ])
+      expect(mount(...steps).map((one) => `${one.rule} @ ${one.line}`)).toEqual(['hazard/spring-not-held @ - remove: top-mount']);
+  });
+
+  describe('the hydraulics of the brakes, opened', () => {
+    const pellan = '/shop/vehicles/pellan-estate.yaml';
+    const brakes = '/shop/procedures/front-brakes.yaml';
+    /** The left hose off and on again; its circuit, and what is done once it is on. */
+    const hoseOff = (fluid: string, ...closeUp: readonly string[]) =>
+      demoWith(
+        [
+          pellan,
+          'fasteners:\n',
+          `fluids:\n  ${fluid}, capacity: 0.8 L, drains: [{ through: [hose-left], gives: 0.2 L }], waste: used-oil }\nfasteners:\n`,
+        ],
+        [pellan, 'parts:\n', `parts:\n  hose-left: { name: left hose, circuit: ${fluid.split(':')[0]} }\n`],
+        [brakes, '  - remove: pads-left\n', '  - disconnect: hose-left\n  - remove: pads-left\n'],
+        [
+          brakes,
+          'final:\n',
+          `  - connect: hose-left\n${closeUp.map((step) => `  - ${step}\n    until: no bubbles for two strokes\n`).join('')}final:\n`,
+        ],
+      );
+
+    it('and never bled: at the line that opens them', () => {
+      const open = ['fluid/not-bled @ - disconnect: hose-left'];
+      expect(rulesAt(hoseOff('brake-fluid: { spec: DOT 4'))).toEqual(open);
+      expect(rulesAt(hoseOff('hydraulics: { spec: ISO 4925 class 6'))).toEqual(open);
+      expect(rulesAt(hoseOff('clutch-fluid: { spec: S-2'))).toEqual(open);
+      expect(rulesAt(hoseOff('gearbox-oil: { name: oil of the double-clutch gearbox, spec: S-3'))).toEqual([]);
+    });
+
+    it('are bled by their fluid or by their place, and not by what bleeds another fluid', () => {
+      const both =
+        'brake-fluid: { spec: DOT 4, capacity: 0.8 L, drains: [{ through: [hose-left], gives: 0.2 L }], waste: used-oil }\n  coolant: { spec: S-1';
+      const rules = (step: string) => rulesAt(hoseOff(both, step)).filter((one) => one.startsWith('fluid/'));
+      expect(rules('bleed: brake-fluid')).toEqual([]);
+      expect(rules('bleed: left-caliper')).toEqual([]);
+      expect(rules('bleed: coolant')).toEqual(['fluid/not-bled @ - disconnect: hose-left']);
+    });
+
+    it('have the pedal pumped before the vehicle moves, as after a caliper, also one that is renewed', () => {
+      const pedal =
+        '    - inspect: brake-pedal\n      says: Pump the pedal until it is firm, before the vehicle moves.\n      warning: A pedal that is not firm does not stop the vehicle. Never move it before.\n';
+      const without = (library: Parameters<typeof found>[0]) =>
+        found(library)
+          .filter((one) => one.rule === 'hazard/brake-pedal')
+          .map((one) => one.line);
+      expect(without(demoWith([brakes, pedal, '    - inspect: x\n']))).toEqual(['- remove: caliper-left']);
+      expect(
+        without(
+          demoWith(
+            [brakes, pedal, '    - inspect: x\n'],
+            [brakes, '  - remove: caliper-left\n    says: Hang it up; the hose carries nothing.\n', '  - renew: caliper-left\n'],
+          ),
+        ),
+      ).toEqual(['- renew: caliper-left']);
+    });
+  });
+
   it('the battery never connected: opened there, endangers the cranking', () => {
     const all = found(demoWith(['/shipped/battery-isolated.yaml', 'close-up:\n  - connect: $pole\n  - tighten: $pole\n', '']));
     expect(all.map((one) => `${one.rule} @ ${one.line}`)).toEqual(['ledger/left-open @ - disconnect: $pole']);

@@ -151,6 +151,9 @@ describe('a word that is not one of ours', () => {
     ['text', 'says'],
     ['note', 'says'],
     ['torque', 'tighten'],
+    ['cap', 'place'],
+    ['prime', 'bleed'],
+    ['recover', 'drain'],
   ])('%s is told with the word for it, and is not made another by --fix', (word, meant) => {
     const [only, ...others] = step(word);
     expect([others, only?.rule, only?.message, only?.fix]).toEqual([
@@ -158,6 +161,22 @@ describe('a word that is not one of ours', () => {
       'schema/unknown-key',
       expect.stringContaining(`\`${word}\` is not a key of a step. Write \`${meant}\`: `),
       undefined,
+    ]);
+  });
+
+  it('a word that seems to say the opposite of one of ours is not taken for it', () => {
+    expect(step('depressurise').map((one) => one.message)).toEqual([
+      '`depressurise` is not a key of a step. Write `open`, `release` or `wait`.',
+    ]);
+  });
+
+  it.each([
+    ['amount: 20 mL', 'says'],
+    ['quantity: 4', 'count'],
+  ])('%s is told with the key that takes such a value', (written, meant) => {
+    const text = `kind: preparation\nid: one\nname: One\nsteps:\n  - remove: cover\n    ${written}\n`;
+    expect(readDocument({ path: 'x.yaml', text }, false).findings.map((one) => one.message)).toEqual([
+      expect.stringContaining(` is not a key of a step. Write \`${meant}\`: `),
     ]);
   });
 
@@ -298,6 +317,35 @@ describe('what stands where keys with values belong', () => {
         `reference/unknown-name: \`${written}\` is a name with a figure. Write \`tighten: flywheel-bolts\`; the figure stands once, with what it belongs to in the profile.`,
       ]);
     expect(told('flywheel-bolt 60 N·m').map((one) => one.message)).toContainEqual(expect.stringContaining('is not a fastener or part'));
+  });
+
+  it.each([
+    ['drain: sump-plug', '`sump-plug` is a part; `drain` takes a fluid or charge. Write `drain: engine-oil`.'],
+    ['fill: oil-filter', '`oil-filter` is a part; `fill` takes a fluid or charge. Write `fill: engine-oil` or `lubricate: oil-filter`.'],
+    ['fill: expansion-cap', '`expansion-cap` is a part; `fill` takes a fluid or charge. Write `fill: coolant`.'],
+    ['remove: coolant', '`coolant` is a fluid; `remove` takes a part. Write `drain: coolant`.'],
+    ['fit: coolant', '`coolant` is a fluid; `fit` takes a part. Write `fill: coolant`.'],
+    [
+      'remove: pump-bolts',
+      '`pump-bolts` is a fastener group; `remove` takes a part. Write `remove: coolant-pump` or `loosen: pump-bolts`.',
+    ],
+    ['fit: pump-bolts', '`pump-bolts` is a fastener group; `fit` takes a part. Write `fit: coolant-pump` or `tighten: pump-bolts`.'],
+    ['place: coolant-pump', '`coolant-pump` is a part; `place` takes a temporary item. Write `fit: coolant-pump`.'],
+    ['clear: coolant-pump', '`coolant-pump` is a part; `clear` takes a temporary item. Write `remove: coolant-pump`.'],
+    ['fit: crank-pin', '`crank-pin` is a temporary item; `fit` takes a part. Write `place: crank-pin`.'],
+    ['tighten: coolant', '`coolant` is a fluid; `tighten` takes a fastener group or part.'],
+    [
+      'measure: coolant-pump',
+      '`coolant-pump` is a part; `measure` takes a measurement. What is measured of it is declared under `measurements:`, with a name of its own.',
+    ],
+  ])('a name that stands for something else than the verb takes, %s, is told as that', (step, message) => {
+    const library = demoWith([
+      '/shop/procedures/coolant-pump.yaml',
+      '  - remove: coolant-pump\n',
+      `  - ${step}\n  - remove: coolant-pump\n`,
+    ]);
+    const told = found(library).filter((one) => one.rule === 'reference/unknown-name');
+    expect(told.map((one) => one.message)).toEqual([message]);
   });
 
   it('a single name where a list belongs is mended, and nothing else is made a list', () => {

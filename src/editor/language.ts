@@ -4,6 +4,7 @@ import { isWork } from '../library/document.js';
 import { workDocument, type Library } from '../library/library.js';
 import { asList, type NameKind, namesOf, mergeScopes, type Scope, tableOf } from '../library/scope.js';
 import { bothTorques, limitText } from '../job/format.js';
+import { stageFromContact } from '../resolve/torque/contact.js';
 import { loadRatio, preloadOf } from '../resolve/torque/plausibility.js';
 import type { Fastener } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
@@ -170,7 +171,9 @@ function jointWords(id: string, group: Fastener, unit: string): string {
     const figure = torque
       ? `${torque.value} (${torque.other})`
       : stage.angle
-        ? `+${limitText(stage.angle)}`
+        ? stage === stageFromContact(group.stages)
+          ? `${limitText(stage.angle)} from contact`
+          : `+${limitText(stage.angle)}`
         : stage['back-off']
           ? `${limitText(stage['back-off'])} back`
           : (Object.keys(stage)[0] ?? '');

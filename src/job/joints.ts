@@ -1,17 +1,17 @@
-import { fastenerOf, type Joint as JointKey, jointsNamed, stagesLater, stagesOfStep } from '../ledger/joints.js';
+import { fastenerOf, hasMethodAlone, type Joint as JointKey, jointsNamed, stagesLater, stagesOfStep } from '../ledger/joints.js';
 import { asList } from '../library/scope.js';
 import { holds } from '../library/variants.js';
 import { once } from '../once.js';
 import { numberIn } from '../quantity/quantity.js';
 import { tighteningOrder } from '../resolve/torque/sequence.js';
-import type { Joint } from '../schema/generated/compiled-job.js';
+import type { Joint, Stage } from '../schema/generated/compiled-job.js';
 import type { Fastener, Stage as RawStage } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
 import type { PlanStep } from '../plan/plan.js';
 import { type JobContext, nameOf } from './context.js';
 import { compileEstimates } from './estimates.js';
 import { quantityText } from './format.js';
-import { compileStage } from './stages.js';
+import { compileStage, stageOfMethod } from './stages.js';
 import { toolName } from './tools.js';
 
 export interface StepTorque {
@@ -44,11 +44,7 @@ export function compileJoints(context: JobContext): CompiledJoints {
       const draft = drafts.get(key.key) ?? { key, fastener, steps: [], code: `T-${String(drafts.size + 1).padStart(2, '0')}` };
       drafts.set(key.key, draft);
       draft.steps.push(step);
-      const stages =
-        step.verb === 're-torque'
-          ? stagesLater(fastener).filter((n) => fastener.stages?.[n - 1]?.after !== 'distance')
-          : stagesOfStep(fastener, step.step);
-      once(byStep, step, () => []).push({ joint: draft.code, stages });
+      once(byStep, step, () => []).push({ joint: draft.code, stages: stagesAt(step, fastener) });
     }
   }
   const joints = [...drafts.values()].map((draft) => compileJoint(context, draft));
@@ -58,6 +54,12 @@ export function compileJoints(context: JobContext): CompiledJoints {
     fasteners: new Map([...drafts.values()].map((draft) => [draft.code, draft.fastener])),
     keys: new Map([...drafts.values()].map((draft) => [draft.code, draft.key])),
   };
+}
+
+/** The stages that a step does, by number. */
+function stagesAt(step: PlanStep, fastener: Fastener): readonly number[] {
+  if (step.verb === 're-torque') return stagesLater(fastener).filter((n) => fastener.stages?.[n - 1]?.after !== 'distance');
+  return hasMethodAlone(fastener) ? [1] : stagesOfStep(fastener, step.step);
 }
 
 const isTouched = (steps: readonly PlanStep[], part: string): boolean =>
@@ -109,7 +111,7 @@ function compileJoint(context: JobContext, draft: { key: JointKey; fastener: Fas
     positions: positions.map(([x, y]) => [x, y]),
     lengths: (fastener.lengths ?? []).length === count ? (fastener.lengths ?? []).map((length) => numberIn(length, 'mm')) : [],
     facing: positions.length > 0 && facing.length === 4 ? facing : ['', '', '', ''],
-    stages: (fastener.stages ?? []).map((stage, index) => compileStage(context, code, fastener, stage, index + 1, count)),
+    stages: compileStages(context, code, fastener, count),
     ...compileEstimates(context, code, fastener),
     cure: fastener.cure ? quantityText(fastener.cure, context.words) : null,
     discardIf: fastener['discard-if'] ?? null,
@@ -118,6 +120,11 @@ function compileJoint(context: JobContext, draft: { key: JointKey; fastener: Fas
       ? { document: fastener.source.document, section: fastener.source.section ?? null, edition: fastener.source.edition ?? null }
       : null,
   };
+}
+
+function compileStages(context: JobContext, code: string, fastener: Fastener, count: number): Stage[] {
+  if (fastener.method && hasMethodAlone(fastener)) return [stageOfMethod(context, fastener.method, count)];
+  return (fastener.stages ?? []).map((stage, index) => compileStage(context, code, fastener, stage, index + 1, count));
 }
 
 /** Distance re-torques that fall after the job. */

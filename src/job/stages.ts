@@ -3,6 +3,7 @@ import { inUnit, limitsIn, nominalOf, quantityOf, type Quantity } from '../quant
 import { convert, D, unitOf } from '../quantity/units.js';
 import { ladderSteps } from '../resolve/torque/ladder.js';
 import { loadRatio, thresholds } from '../resolve/torque/plausibility.js';
+import { stageFromContact } from '../resolve/torque/contact.js';
 import { chooseWrench, deviationOf, type Tool } from '../resolve/torque/wrench.js';
 import type { Stage } from '../schema/generated/compiled-job.js';
 import type { Fastener, Stage as RawStage } from '../schema/generated/types.js';
@@ -27,7 +28,11 @@ type Compiled = Pick<Stage, 'kind' | 'value' | 'written'> & Partial<Common>;
 
 /** One stage with its figure in both units, the tool that serves and what to set on it, and its boxes. */
 export function compileStage(context: JobContext, code: string, fastener: Fastener, stage: RawStage, n: number, count: number): Stage {
-  const common: Common = {
+  return { ...plain(context, stage, n, count), ...figureOf({ context, code, fastener, n, count }, stage) };
+}
+
+function plain({ words }: JobContext, stage: RawStage, n: number, count: number): Common {
+  return {
     n,
     tolerance: null,
     tool: null,
@@ -35,22 +40,26 @@ export function compileStage(context: JobContext, code: string, fastener: Fasten
     other: null,
     boxes: count,
     after: stage.after ?? null,
-    distance: stage.distance ? quantityText(stage.distance, context.words) : null,
+    distance: stage.distance ? quantityText(stage.distance, words) : null,
     onGround: stage.wheels === 'on-ground',
-    at: stage.at ? limitText(stage.at, context.words) : null,
+    at: stage.at ? limitText(stage.at, words) : null,
     rotate: stage.rotate ?? null,
     outside: stage.outside ?? null,
     ladder: null,
   };
-  return { ...common, ...figureOf({ context, code, fastener, n, count }, stage) };
+}
+
+/** What is done where a group has no figures: its one stage. */
+export function stageOfMethod(context: JobContext, method: NonNullable<Fastener['method']>, count: number): Stage {
+  return { ...plain(context, {}, 1, count), kind: 'method', value: context.words.job.methods[method], written: method };
 }
 
 function figureOf(at: At, stage: RawStage): Compiled {
   const words = at.context.words.job;
   if (stage.torque) return plainTorque(at, stage.torque, () => spanOf(stage, 'torque'));
-  if (stage.angle) return turn(at, stage.angle);
+  if (stage.angle) return turn(at, stage.angle, stage === stageFromContact(at.fastener.stages));
   if (stage['back-off'])
-    return { kind: 'back-off', value: words.backOff(`${nominalOf(stage['back-off'])}°`), written: stage['back-off'].text };
+    return { kind: 'back-off', value: words.backOff(`${inUnit(stage['back-off'], 'deg')}°`), written: stage['back-off'].text };
   if (stage.wait) return { kind: 'wait', value: quantityText(stage.wait, at.context.words), written: stage.wait.text, boxes: 0 };
   if (stage.repeat) return again(at, stage, stage.repeat);
   if (stage.window) return window(at, stage.window, () => spanOf(stage, 'window'));
@@ -84,17 +93,17 @@ function plainTorque(at: At, torque: Quantity, place: () => Span): Compiled {
   };
 }
 
-function turn({ context }: At, angle: Quantity): Compiled {
+function turn({ context }: At, angle: Quantity, isFromContact: boolean): Compiled {
+  const words = context.words.job;
   const gauge = Object.entries(context.shop.tools ?? {}).find(([, tool]) => tool.type === 'angle-gauge');
-  const degrees = nominalOf(angle);
+  const degrees = inUnit(angle, 'deg');
   const quarters = degrees.mod(90).isZero() ? (['', '¼', '½', '¾', '1'][degrees.div(90).toNumber()] ?? '') : '';
-  return {
-    kind: 'angle',
-    value: `${degrees}°`,
-    other: quarters ? context.words.job.turn(quarters) : null,
-    written: angle.text,
-    tool: gauge ? (gauge[1].name ?? gauge[0]) : context.words.job.paintMark,
-  };
+  const other = quarters ? words.turn(quarters) : null;
+  // By hand, or with what grips it: nothing that a gauge could stand on.
+  if (isFromContact)
+    return { kind: 'from-contact', value: words.fromContact(`${degrees}°`), other, written: angle.text, tool: words.paintMark };
+  const tool = gauge ? (gauge[1].name ?? gauge[0]) : words.paintMark;
+  return { kind: 'angle', value: `${degrees}°`, other, written: angle.text, tool };
 }
 
 /** A second pass: the same figure, tool and setting as the stage that it repeats. */

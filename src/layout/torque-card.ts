@@ -58,8 +58,9 @@ function row(set: Setting, joint: Joint, width: number, size: number, room: numb
     const conditions = [stage.onGround ? torque.ground : null, stage.after ? (after[stage.after] ?? stage.after) : null]
       .filter((part) => part !== null)
       .join(', ');
-    // Never apart from its figure: at the end of a line it would be read with the next.
-    return `${stage.kind === 'angle' ? '+' : ''}${figure(stage.value)}${conditions ? `\u00a0[${conditions}]` : ''}`;
+    // Neither what a figure is of nor its condition stands apart from it: at the end of a line it would be read with the next.
+    const words = `${stage.kind === 'angle' ? '+' : ''}${figure(stage.value)}`.replaceAll(' ', '\u00a0');
+    return `${words}${conditions ? `\u00a0[${conditions}]` : ''}`;
   });
   const figures = paragraph(set, stages.join('  ·  '), right, { size, weight: 'bold' });
   const tools = [

@@ -25,12 +25,11 @@ const present = (parts: readonly (string | null | undefined)[]): string[] => par
 /** `10 × M12x1.5x150 (10.9), E14, NEW, oiled` */
 export function jointWords(set: Setting, joint: Joint): string {
   const { torque, threads, reuse } = set.words;
-  const again = joint.reuse === 'always' || joint.reuse === null ? null : reuse(joint.reuse);
   return present([
     `${joint.count} × ${joint.thread ?? ''}${joint.class ? ` (${joint.class})` : ''}`.trim(),
     joint.leftHand ? torque.leftHand : null,
     joint.drive ? set.words.drive(joint.drive) : null,
-    joint.renew ? torque.fresh : torque.usedAgain(again),
+    joint.renew ? torque.fresh : joint.reuse && torque.usedAgain(joint.reuse === 'always' ? null : reuse(joint.reuse)),
     joint.threads ? torque.threads(threads[joint.threads] ?? joint.threads) : null,
     joint.counterHold ? torque.counterHold(joint.counterHold) : null,
     joint.prevailing ? set.figure(joint.prevailing) : null,

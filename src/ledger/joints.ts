@@ -86,6 +86,9 @@ const splitOf = (fastener: Fastener): Split =>
     };
   });
 
+/** Whether a group is done by hand, or has clips: there is something to close, and no figure. */
+export const hasMethodAlone = ({ stages, method }: Fastener): boolean => !stages && method !== undefined;
+
 export const stagesNow = (fastener: Fastener): readonly number[] => splitOf(fastener).now;
 export const stagesLater = (fastener: Fastener): readonly number[] => splitOf(fastener).later;
 

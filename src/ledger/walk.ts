@@ -266,7 +266,10 @@ export class Ledger {
       const fastener = fastenerOf(scope, joint, this.facts);
       const owed = this.owed.get(joint.key);
       const done = once(this.done, joint.key, noneDone);
-      for (const stage of fastener ? stagesOfStep(fastener, step.step) : []) {
+      const stages = fastener ? stagesOfStep(fastener, step.step) : [];
+      // All of it needs the ground, and the step does not say that it stands there: that is told of the step.
+      if (owed && stages.length === 0 && !step.step.stages) owed.stages = [];
+      for (const stage of stages) {
         if (owed) owed.stages = without(owed.stages, stage);
         const first = done[stage];
         if (first) {

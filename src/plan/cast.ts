@@ -1,5 +1,5 @@
 import { Bare } from '../bare.js';
-import { jointsNamed, fastenerOf, stagesInTheAir, stagesNow, stagesOfStep } from '../ledger/joints.js';
+import { fastenerOf, hasMethodAlone, jointsNamed, stagesInTheAir, stagesNow, stagesOfStep } from '../ledger/joints.js';
 import { isGate } from '../ledger/gates.js';
 import { linesOf } from '../ledger/ledger.js';
 import { type VerbName, verbOf } from '../ledger/verbs.js';
@@ -296,15 +296,16 @@ function inVariant(planned: PlanStep, facts: Facts): PlanStep | null {
     : { ...planned, objects, lines: linesOf(planned.does, objects), conditional };
 }
 
-/** A parameter may name a tap, which has nothing to tighten, or a joint that is done already in the air. */
+/** A parameter may name a tap or a clip, which have nothing to tighten, or a joint that is done already in the air. */
 function hasWork(scope: Scope, step: Step, verb: VerbName, name: string, facts: Facts): boolean {
   if (verb !== 'tighten' && verb !== 'loosen') return true;
   const fasteners = jointsNamed(scope, name).flatMap((joint) => fastenerOf(scope, joint, facts) ?? []);
   if (verb === 'loosen') return fasteners.length > 0;
   return fasteners.some(
     (fastener) =>
-      stagesOfStep(fastener, step).length > 0 &&
-      !(step.wheels === 'on-ground' && stagesInTheAir(fastener, step).length === stagesNow(fastener).length),
+      (hasMethodAlone(fastener) && fastener.method === 'hand' && !step.wheels) ||
+      (stagesOfStep(fastener, step).length > 0 &&
+        !(step.wheels === 'on-ground' && stagesInTheAir(fastener, step).length === stagesNow(fastener).length)),
   );
 }
 

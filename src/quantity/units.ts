@@ -66,6 +66,7 @@ export const units: readonly Unit[] = [
   unit('kgf·m', 'torque', gravity, 'kgf·m m·kgf kg·m m·kg kgm mkg mkp kpm kp·m m·kp'),
   unit('kgf·cm', 'torque', gravity.div(100), 'kgf·cm cm·kgf kg·cm cm·kg kgcm cmkg kp·cm'),
   unit('deg', 'angle', 1, 'deg ° degree degrees'),
+  unit('turn', 'angle', 360, 'turn turns revolution revolutions rev'),
   unit('mm', 'length', 1, 'mm'),
   unit('µm', 'length', '0.001', 'µm μm um micron microns'),
   unit('cm', 'length', 10, 'cm'),

@@ -1,5 +1,6 @@
 import { type GroupAtJoint, jointsOfStep } from '../ledger/joints.js';
 import type { VerbName } from '../ledger/verbs.js';
+import { once } from '../once.js';
 import type { Plan, PlanStep } from '../plan/plan.js';
 import { type Danger, dangersOf } from './dangers.js';
 
@@ -44,6 +45,17 @@ export function placesIn(plans: readonly { readonly plan: Plan }[]): PlanPlace[]
     for (const planned of plan.steps) places.push(new PlanPlace(plan, planned, index++));
   }
   return places;
+}
+
+/** Of what was found at places, the first of each kind in each plan: what is told once, where it begins. */
+export function firstOfEach<T extends { readonly place: PlanPlace; readonly kind: string }>(found: readonly T[]): T[] {
+  const byPlan = new Map<Plan, Map<string, T>>();
+  for (const one of found) {
+    const first = once(byPlan, one.place.plan, () => new Map<string, T>());
+    const known = first.get(one.kind);
+    if (known === undefined || one.place.index < known.place.index) first.set(one.kind, one);
+  }
+  return [...byPlan.values()].flatMap((first) => [...first.values()]);
 }
 
 /** Those of each verb. */

@@ -90,9 +90,15 @@ const standsFor = (written: string, missing: string): boolean =>
 /** Of several keys that may be meant, those that take such a value; all, if none does. */
 function takingValue(keys: readonly string[], schemaOf: (key: string) => SchemaNode | undefined, value: SyntaxNode | undefined) {
   if (keys.length < 2 || !value) return keys;
-  const types = { list: ['array'], map: ['object'], scalar: ['string', 'number', 'integer', 'boolean'] }[value.kind];
+  const types = typesOf(value);
   const taking = keys.filter((key) => [schemaOf(key)?.type ?? types].flat().some((type) => types.includes(type)));
   return taking.length > 0 ? taking : keys;
+}
+
+function typesOf(value: SyntaxNode): readonly string[] {
+  if (value.kind === 'list') return ['array'];
+  if (value.kind === 'map') return ['object'];
+  return typeof value.value === 'number' ? ['number', 'integer'] : ['string', 'boolean'];
 }
 
 function kindProblem(root: SyntaxNode, node: SyntaxNode | undefined, kind: unknown): Finding {

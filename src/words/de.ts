@@ -136,6 +136,7 @@ export const de: Words = {
     'brake-cleaner': 'Bremsenreiniger',
     solvent: 'Lösemittel',
     'mineral-oil': 'Mineralöl',
+    'engine-oil': 'Motoröl',
     'mineral-grease': 'Mineralfett',
     'silicone-grease': 'Silikonfett',
     'brake-fluid': 'Bremsflüssigkeit',
@@ -242,6 +243,8 @@ export const de: Words = {
   job: {
     forWork: (words, work) => `${words} für ${work}`,
     backOff: (angle) => `${angle} zurück`,
+    fromContact: (angle) => `${angle} ab Anlage`,
+    methods: { hand: 'von Hand', clip: 'Klammer an ihrem Platz', snap: 'Sicherungsring in der Nut' },
     byHand: (turns) => `${turns} ${turns === '1' ? 'Umdrehung' : 'Umdrehungen'} von Hand`,
     again: (n) => `Stufe ${n} noch einmal`,
     turn: (quarters) => `${quarters} Umdrehung`,

@@ -133,6 +133,7 @@ export const en = {
     'brake-cleaner': 'brake cleaner',
     solvent: 'solvent',
     'mineral-oil': 'mineral oil',
+    'engine-oil': 'engine oil',
     'mineral-grease': 'mineral grease',
     'silicone-grease': 'silicone grease',
     'brake-fluid': 'brake fluid',
@@ -158,6 +159,8 @@ export const en = {
   job: {
     forWork: (words: string, work: string) => `${words} for ${work}`,
     backOff: (angle: string) => `${angle} back`,
+    fromContact: (angle: string) => `${angle} from contact`,
+    methods: { hand: 'by hand', clip: 'clip in its place', snap: 'snap ring in its groove' },
     byHand: (turns: string) => `${turns} ${turns === '1' ? 'turn' : 'turns'} by hand`,
     again: (n: number) => `stage ${n} again`,
     turn: (quarters: string) => `${quarters} turn`,

@@ -36,6 +36,7 @@ describe('unit factors', () => {
       [1, 'gallon', 'liter', 'US gal', 'L'],
       [1, 'psi', 'kPa', 'psi', 'kPa'],
       [1, 'inch', 'mm', 'in', 'mm'],
+      [0.75, 'cycle', 'deg', 'turn', 'deg'],
     ] as const) {
       const theirs = math.unit(value, from).toNumber(to);
       expect(convert(new D(value), unitOf(ours), unitOf(ourTo)).toNumber() / theirs - 1).toBeCloseTo(0, 9);

@@ -7,6 +7,7 @@ import type { Rule } from '../rule.js';
 /** Agent and the materials it harms. Common practice, no source; the maker's information comes first. */
 const harms: Readonly<Record<string, readonly string[]>> = bare({
   'mineral-oil': ['epdm', 'friction-lining'],
+  'engine-oil': ['epdm', 'friction-lining'],
   'mineral-grease': ['epdm', 'friction-lining'],
   'silicone-grease': ['silicone', 'friction-lining'],
   'brake-fluid': ['nbr', 'paint'],

@@ -1,3 +1,4 @@
+import { hasTorque } from '../../resolve/torque/contact.js';
 import { fastener } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -13,7 +14,7 @@ export const rule: Rule = {
   check(context, tell) {
     for (const { id, group, at } of context.fasteners) {
       const everywhere = (group.variants ?? []).length > 0 && group.variants?.every((variant) => variant.thread !== undefined);
-      if (group.stages && !group.thread && !everywhere)
+      if (hasTorque(group.stages) && !group.thread && !everywhere)
         tell({
           span: at(),
           message: `\`${id}\` has a torque but no thread, so nobody can notice a value meant for another bolt. Write \`thread:\`, for example M8x1.25x30.`,

@@ -1,3 +1,4 @@
+import { hasTorque } from '../../resolve/torque/contact.js';
 import { fastener } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -12,7 +13,7 @@ export const rule: Rule = {
   good: fastener('count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: oiled, stages: [{ torque: 20 N·m }]'),
   check(context, tell) {
     for (const { id, group, at } of context.fasteners)
-      if (group.stages && !group.threads)
+      if (hasTorque(group.stages) && !group.threads)
         tell({ span: at(), message: `\`${id}\` has a torque but does not say whether the threads are dry or oiled. Write \`threads:\`.` });
   },
 };

@@ -23,7 +23,8 @@ steps:
       const fluids =
         document.kind === 'vehicle' ? [...Object.entries(document.fluids ?? {}), ...Object.entries(document.charges ?? {})] : [];
       for (const [id, one] of [...Object.entries(document.parts ?? {}), ...fluids]) {
-        if (!one.hazard) continue;
+        // A spring is safe while it is compressed, which the steps say (hazard/spring-not-held).
+        if (!one.hazard || one.hazard === 'spring') continue;
         if (!one['opened-after']) {
           tell({
             span: spanOf(one, 'hazard'),

@@ -7,6 +7,7 @@ import { isWritten } from '../../schema/origin.js';
 import { spanOfObject } from '../context.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
 import { withoutFigure } from '../figures.js';
+import { ofAnotherKind } from '../other-kind.js';
 import { type Slips, slipsIn } from '../slips.js';
 import type { Found, Rule } from '../rule.js';
 
@@ -56,6 +57,8 @@ function unknown(plan: Plan, planned: PlanStep, object: string, kinds: readonly 
       span,
       message: `\`${object}\` is a name with a figure. Write \`${planned.verb}: ${bare}\`; the figure stands once, with what it belongs to in the profile.`,
     };
+  const other = ofAnotherKind(scope, planned.verb, kinds, object);
+  if (other !== null) return { span, message: other };
   const known = namesToAsk(scope, kinds);
   return {
     span,

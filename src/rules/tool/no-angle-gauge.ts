@@ -1,3 +1,4 @@
+import { hasTorque } from '../../resolve/torque/contact.js';
 import { fastener } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -5,7 +6,7 @@ export const rule: Rule = {
   name: 'tool/no-angle-gauge',
   severity: 'warning',
   looksAt: 'fasteners',
-  finds: 'An angle stage in a shop whose tool list has no angle gauge.',
+  finds: 'An angle after a torque in a shop whose tool list has no angle gauge.',
   why: 'Ninety degrees by eye is anything from 70 to 110.',
   mend: 'Add the angle gauge to shop.yaml; a paint mark is used until then.',
   bad: {
@@ -20,7 +21,7 @@ export const rule: Rule = {
   ),
   check(context, tell) {
     const tools = context.library.shop?.tools;
-    const first = context.fasteners.find(({ group }) => group.stages?.some((stage) => stage.angle));
+    const first = context.fasteners.find(({ group }) => hasTorque(group.stages) && group.stages?.some((stage) => stage.angle));
     if (first && tools && !Object.values(tools).some((tool) => tool.type === 'angle-gauge'))
       tell({
         span: first.at(),

@@ -26,7 +26,7 @@ export const rule: Rule = {
         if (onGround.length > 0)
           tell({
             span: spanOf(planned.step, planned.step.stages ? 'stages' : 'tighten'),
-            message: `Stage ${onGround.join(', ')} of ${called(planned, joint.group)} is done with the wheels on the ground, and this step is not. Move it to \`final: ground:\` and write \`wheels: on-ground\`.`,
+            message: `Stage ${onGround.join(', ')} of ${called(planned, joint.group)} is done with the wheels on the ground, and this step is not. ${planned.moment === 'ground' ? 'Write' : 'Move it to `final: ground:` and write'} \`wheels: on-ground\`.`,
           });
       }
     }

@@ -1,5 +1,6 @@
 import { numberIn } from '../../quantity/quantity.js';
 import { spanOf } from '../../schema/origin.js';
+import { hasTorque } from '../../resolve/torque/contact.js';
 import { fastener } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -7,7 +8,7 @@ export const rule: Rule = {
   name: 'torque/total-angle',
   severity: 'warning',
   looksAt: 'fasteners',
-  finds: 'Angle stages of more than 270° together, or one of less than 10°.',
+  finds: 'Angle stages of more than 270° together after a torque, or one of less than 10°.',
   why: 'More than three quarters of a turn after the torque is rare; usually a stage stands there twice.',
   mend: 'Look the stages up again.',
   bad: fastener(
@@ -25,7 +26,7 @@ export const rule: Rule = {
           message: `\`${id}\` is turned by ${small.angle?.text} in a stage: no gauge sets so little. Is a digit missing?`,
         });
       const total = (group.stages ?? []).reduce((sum, stage) => sum + (stage.angle ? numberIn(stage.angle, 'deg') : 0), 0);
-      if (total > 270)
+      if (total > 270 && hasTorque(group.stages))
         tell({
           span: spanOf(group, 'stages', 'key'),
           message: `\`${id}\` is turned by ${total}° altogether. More than 270° is rare; does a stage stand here twice?`,
