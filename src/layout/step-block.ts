@@ -131,6 +131,15 @@ function notesOf(set: Setting, job: CompiledJob, step: Step): string {
   return [...ends, ...other].join('  ·  ');
 }
 
+/** What was read before the job, and what came of it; a single reading is said once. */
+function readBefore({ words, figure }: Setting, { expected, verdict }: Measurement): string {
+  if (!expected) return '';
+  if (!verdict) return `; ${words.measurement.before(figure(expected))}`;
+  return verdict.startsWith(`${expected} `)
+    ? `; ${words.beforeJob(figure(verdict))}`
+    : `; ${words.measurement.before(figure(expected))}: ${figure(verdict)}`;
+}
+
 /** @param code what stands beside its blanks */
 function measurementBlock(set: Setting, one: Measurement, code: string, width: number): Block {
   const { measurement, takes, limit } = set.words;
@@ -139,7 +148,7 @@ function measurementBlock(set: Setting, one: Measurement, code: string, width: n
     `${code}  ${one.name}: ${one.limit ? set.figure(one.limit) : measurement.writeDown}${one.takes ? ` (${takes[one.takes] ?? one.takes})` : ''}`,
     spread ? `; ${measurement.spread(set.figure(spread))}` : '',
     one.with ? `, ${measurement.with(one.with, one.resolution && set.figure(one.resolution))}` : '',
-    one.expected ? `; ${measurement.before(set.figure(one.expected))}${one.verdict ? `: ${set.figure(one.verdict)}` : ''}` : '',
+    readBefore(set, one),
   ].join('');
   const points = Array.from({ length: one.points }, (_, index): Blank => {
     const n = String(index + 1);

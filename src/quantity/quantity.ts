@@ -199,6 +199,14 @@ const largest: Readonly<Record<Dimension, Decimal.Value>> = {
   force: '1e9',
   voltage: '1e6',
   speed: '1e4',
+  resistance: '1e13',
+  current: '1e6',
+  power: '1e8',
+  'electric charge': '1e6',
+  frequency: '1e10',
+  'rotational speed': '1e6',
+  flow: '1e6',
+  density: '1e3',
 };
 
 const most = new Map<Unit, Decimal>();

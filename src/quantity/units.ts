@@ -16,13 +16,21 @@ export type Dimension =
   | 'share'
   | 'force'
   | 'voltage'
-  | 'speed';
+  | 'speed'
+  | 'resistance'
+  | 'current'
+  | 'power'
+  | 'electric charge'
+  | 'frequency'
+  | 'rotational speed'
+  | 'flow'
+  | 'density';
 
 export interface Unit {
   /** The symbol as printed. */
   readonly symbol: string;
   readonly dimension: Dimension;
-  /** Size in the SI-based unit of the dimension (N·m, deg, mm, L, kg, s, K, kPa, %, N, V, km/h). Exact. */
+  /** Size in the unit of the dimension whose factor is 1 (N·m, deg, mm, L, kg, s, K, kPa, %, N, V, km/h, Ω, A, W, Ah, Hz, r/min, L/h, kg/L). Exact. */
   readonly factor: Decimal;
   /** Temperatures: value in °C = (value + offset) × factor. */
   readonly offset: Decimal;
@@ -37,6 +45,8 @@ const pound = new D('0.45359237');
 const gravity = new D('9.80665');
 const usGallon = new D('3.785411784');
 const imperialGallon = new D('4.54609');
+// A column of mercury of 13,595.1 kg/m³ (conventional), in kPa.
+const millimetreOfMercury = new D('0.133322387415');
 
 const unit = (symbol: string, dimension: Dimension, factor: Decimal.Value, spellings: string, offset: Decimal.Value = 0): Unit => ({
   symbol,
@@ -67,12 +77,16 @@ export const units: readonly Unit[] = [
   unit('kgf·cm', 'torque', gravity.div(100), 'kgf·cm cm·kgf kg·cm cm·kg kgcm cmkg kp·cm'),
   unit('deg', 'angle', 1, 'deg ° degree degrees'),
   unit('turn', 'angle', 360, 'turn turns revolution revolutions rev'),
+  // A side of a hexagon, as flare nuts are turned by.
+  unit('flat', 'angle', 60, 'flat flats'),
+  unit('arcmin', 'angle', new D(1).div(60), "arcmin ′ ' arcminute arcminutes"),
   unit('mm', 'length', 1, 'mm'),
   unit('µm', 'length', '0.001', 'µm μm um micron microns'),
   unit('cm', 'length', 10, 'cm'),
   unit('m', 'length', 1000, 'm metre metres meter meters'),
   unit('km', 'length', 1_000_000, 'km'),
   unit('in', 'length', inch, 'in inch inches'),
+  unit('thou', 'length', inch.div(1000), 'thou mil mils'),
   unit('ft', 'length', foot, 'ft foot feet'),
   unit('mi', 'length', foot.times(5280), 'mi mile miles'),
   unit('L', 'volume', 1, 'l ltr litre litres liter liters'),
@@ -100,13 +114,35 @@ export const units: readonly Unit[] = [
   unit('bar', 'pressure', 100, 'bar'),
   unit('mbar', 'pressure', '0.1', 'mbar'),
   unit('MPa', 'pressure', 1000, 'mpa'),
+  unit('kgf/cm²', 'pressure', gravity.times(10), 'kgf/cm² kgf/cm2 kg/cm² kg/cm2 kp/cm² kp/cm2'),
+  unit('mmHg', 'pressure', millimetreOfMercury, 'mmhg torr'),
+  unit('inHg', 'pressure', millimetreOfMercury.times(inch), 'inhg in·hg'),
   unit('psi', 'pressure', poundForce.div(inch.pow(2)).times(1000), 'psi'),
   unit('%', 'share', 1, '% percent'),
+  unit('ppm', 'share', '0.0001', 'ppm'),
   unit('N', 'force', 1, 'n newton newtons'),
   unit('kN', 'force', 1000, 'kn'),
   unit('V', 'voltage', 1, 'v volt volts'),
+  unit('mV', 'voltage', '0.001', 'mv'),
+  unit('kV', 'voltage', 1000, 'kv'),
   unit('km/h', 'speed', 1, 'km/h kph'),
   unit('mph', 'speed', foot.times(5280).div(1_000_000), 'mph'),
+  unit('Ω', 'resistance', 1, 'ω ohm ohms'),
+  unit('mΩ', 'resistance', '0.001', 'milliohm milliohms'),
+  unit('kΩ', 'resistance', 1000, 'kω kohm kohms kiloohm kiloohms'),
+  unit('MΩ', 'resistance', 1_000_000, 'megohm megohms megaohm megaohms'),
+  unit('A', 'current', 1, 'a amp amps ampere amperes'),
+  unit('mA', 'current', '0.001', 'ma milliamp milliamps'),
+  unit('W', 'power', 1, 'w watt watts'),
+  unit('kW', 'power', 1000, 'kw'),
+  unit('Ah', 'electric charge', 1, 'ah'),
+  unit('Hz', 'frequency', 1, 'hz hertz'),
+  unit('kHz', 'frequency', 1000, 'khz'),
+  unit('r/min', 'rotational speed', 1, 'r/min rpm rev/min 1/min /min min⁻¹ u/min'),
+  unit('L/h', 'flow', 1, 'l/h'),
+  unit('L/min', 'flow', 60, 'l/min'),
+  unit('mL/min', 'flow', '0.06', 'ml/min cc/min cm³/min'),
+  unit('kg/L', 'density', 1, 'kg/l kg/dm³ g/cm³ g/cm3 g/ml'),
 ];
 
 /** What people write that has more than one reading, with the readings. */
@@ -126,6 +162,8 @@ export const ambiguousUnits: Readonly<Record<string, readonly string[]>> = bare(
   lb: ['lbf·ft', 'lbf·in', 'lb(mass)'],
   lbs: ['lbf·ft', 'lbf·in', 'lb(mass)'],
   pound: ['lbf·ft', 'lbf·in', 'lb(mass)'],
+  mohm: ['mΩ', 'MΩ'],
+  mohms: ['mΩ', 'MΩ'],
   pounds: ['lbf·ft', 'lbf·in', 'lb(mass)'],
 });
 
@@ -143,7 +181,8 @@ export const foldUnit = (text: string): string =>
     .replace(/\s*[.·⋅∙•*×-]\s*|\s+/g, '·')
     .replace(/·$/, '');
 
-export const findUnit = (text: string): Unit | undefined => bySpelling.get(foldUnit(text));
+/** By its symbol, in which capitals count (mΩ, MΩ), or as people spell it. */
+export const findUnit = (text: string): Unit | undefined => bySymbol.get(text.replace('\u2126', 'Ω')) ?? bySpelling.get(foldUnit(text));
 
 export function unitOf(symbol: string): Unit {
   const found = bySymbol.get(symbol);

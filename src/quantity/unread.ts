@@ -10,6 +10,8 @@ const between = /\s*(?:[+,;&]|\/(?=\s*\d)|\b(?:and|then|plus|und|dann)\b)+\s*|(?
 const single = new RegExp(String.raw`^(${value})\s*(\D+)$`);
 /** `1h30` */
 const hours = /^h\s*(\d{1,2})$/i;
+/** `0°10'`, `0°30' ±30'` */
+const minutes = /^\s*°\s*(\d{1,2})\s*['′](.*)$/;
 /** `25 Nm (dry)` */
 const remark = /^(.+?)\s*\(.*\)$/;
 
@@ -26,11 +28,20 @@ export function meantBehind(first: string, behind: string, dimension: Dimension 
     return `Write a range with two dots: ${first}..${second} ${unit || before}.`;
   const [, its = '', by = '', what = ''] = tolerance.exec(behind) ?? [];
   if (isUnit(its)) return `Write the tolerance before the unit: ${first} ±${by}${what === '%' ? '%' : ''} ${its}.`;
-  const [, minutes] = dimension === 'time' ? (hours.exec(behind) ?? []) : [];
-  const values = valuesIn(minutes ? `${first} h ${minutes} min` : `${first} ${behind}`);
+  const arc = minutes.exec(behind);
+  if (arc) return inMinutes(first, arc[1] ?? '', arc[2] ?? '');
+  const [, inHours] = dimension === 'time' ? (hours.exec(behind) ?? []) : [];
+  const values = valuesIn(inHours ? `${first} h ${inHours} min` : `${first} ${behind}`);
   if (values.length > 1) return ofSeveral(values);
   const [, only = ''] = remark.exec(behind) ?? [];
   return isUnit(only) ? `Write the value alone: ${first} ${only}. What else is to be said stands under a key of its own.` : null;
+}
+
+/** Degrees and minutes as minutes alone: `-1°30'` is -90 arcmin. */
+function inMinutes(degrees: string, written: string, behind: string): string {
+  const all = new D(degrees).abs().times(60).plus(written);
+  const value = degrees.startsWith('-') ? all.negated() : all;
+  return `Write degrees and minutes as minutes: ${value}${behind.trim() === '' ? '' : ' …'} arcmin.`;
 }
 
 interface Value {

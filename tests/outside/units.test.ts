@@ -37,6 +37,19 @@ describe('unit factors', () => {
       [1, 'psi', 'kPa', 'psi', 'kPa'],
       [1, 'inch', 'mm', 'in', 'mm'],
       [0.75, 'cycle', 'deg', 'turn', 'deg'],
+      [90, 'arcmin', 'deg', 'arcmin', 'deg'],
+      [3, 'mil', 'mm', 'thou', 'mm'],
+      [1, 'kgf/cm^2', 'kPa', 'kgf/cm²', 'kPa'],
+      [4.7, 'kohm', 'ohm', 'kΩ', 'Ω'],
+      [2, 'Mohm', 'kohm', 'MΩ', 'kΩ'],
+      [35, 'mohm', 'ohm', 'mΩ', 'Ω'],
+      [30, 'mA', 'A', 'mA', 'A'],
+      [55, 'kW', 'W', 'kW', 'W'],
+      [70, 'A hour', 'A hour', 'Ah', 'Ah'],
+      [12, 'kHz', 'Hz', 'kHz', 'Hz'],
+      [1.5, 'L/minute', 'L/hour', 'L/min', 'L/h'],
+      [150, 'mL/minute', 'L/hour', 'mL/min', 'L/h'],
+      [850, 'mV', 'V', 'mV', 'V'],
     ] as const) {
       const theirs = math.unit(value, from).toNumber(to);
       expect(convert(new D(value), unitOf(ours), unitOf(ourTo)).toNumber() / theirs - 1).toBeCloseTo(0, 9);
@@ -46,6 +59,34 @@ describe('unit factors', () => {
   it('common practice, no source: 89 lbf·in is about 10 N·m, 18 lbf·ft about 24.4 N·m', () => {
     expect(convert(new D(89), unitOf('lbf·in'), unitOf('N·m')).toNumber()).toBeCloseTo(10.06, 2);
     expect(convert(new D(18), unitOf('lbf·ft'), unitOf('N·m')).toNumber()).toBeCloseTo(24.4, 1);
+  });
+
+  it('columns of mercury, conventional: 133.3224 Pa a millimetre, 3.386389 kPa an inch (NIST SP 811, appendix B.8, from memory)', () => {
+    expect(convert(new D(1), unitOf('mmHg'), unitOf('kPa')).toNumber()).toBeCloseTo(0.1333224, 7);
+    expect(convert(new D(1), unitOf('inHg'), unitOf('kPa')).toNumber()).toBeCloseTo(3.386389, 6);
+  });
+
+  it('electrical and other values as books write them; milli and mega are told apart, or asked about', () => {
+    const read = (text: string) => {
+      const parsed = parseQuantity(text, 'any', true);
+      return parsed.ok ? `${parsed.quantity.unit.symbol} of ${parsed.quantity.unit.dimension}` : parsed.message;
+    };
+    for (const [text, said] of [
+      ['0.4..0.8 Ω', 'Ω of resistance'],
+      ['2.5 k\u2126', 'kΩ of resistance'],
+      ['max 35 mΩ', 'mΩ of resistance'],
+      ['min 1 MΩ', 'MΩ of resistance'],
+      ['min 1 Mohm', '“Mohm” can be read in more than one way. Write 1 mΩ or 1 MΩ.'],
+      ['max 30 mA', 'mA of current'],
+      ['750 ±50 rpm', 'r/min of rotational speed'],
+      ['750 1/min', 'r/min of rotational speed'],
+      ['1.28 g/cm³', 'kg/L of density'],
+      ['3 flats', 'flat of angle'],
+      ['-20 ±10 arcmin', 'arcmin of angle'],
+      ["1°30'", "“1°30'” is not one value. Write degrees and minutes as minutes: 90 arcmin."],
+      ['-0°20′', '“-0°20′” is not one value. Write degrees and minutes as minutes: -20 arcmin.'],
+    ] as const)
+      expect(read(text), text).toBe(said);
   });
 
   it('what people write is read, and what has two readings is refused', () => {
