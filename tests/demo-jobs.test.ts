@@ -359,9 +359,9 @@ describe('what is tightened to no torque', () => {
     const turned = demoWith([
       profile,
       cap,
-      'count: 1, thread: M62x2, drive: 32 AF, reuse: always, threads: oiled, stages: [{ torque: 25 N·m }, { back-off: 1/4 turn }] }',
+      'count: 1, thread: M62x2, drive: 32 AF, reuse: always, threads: oiled, stages: [{ torque: 25 N·m }, { back-off: 1/3 turn }] }',
     ]);
-    expect(jointOf(turned)?.stages.map((stage) => stage.value)).toEqual(['25 N·m', '90° back']);
+    expect(jointOf(turned)?.stages.map((stage) => stage.value)).toEqual(['25 N·m', '120° back']);
   });
 
   it('what is closed by hand has a box for each piece, and says so on sheet and card', () => {

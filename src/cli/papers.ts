@@ -28,6 +28,7 @@ export function goesFrom(folder: string, job: CompiledJob, papers: readonly Ever
 }
 
 function digestIn(file: string): unknown {
+  if (realWorld.kindOf(file) !== 'file') return undefined;
   try {
     return (JSON.parse(realWorld.readLarge(file) ?? 'null') as { readonly digest?: unknown } | null)?.digest;
   } catch {

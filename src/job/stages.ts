@@ -1,3 +1,4 @@
+import type { Decimal } from 'decimal.js';
 import { whereIs } from '../findings/finding.js';
 import { inUnit, limitsIn, nominalOf, quantityOf, type Quantity } from '../quantity/quantity.js';
 import { convert, D, unitOf } from '../quantity/units.js';
@@ -59,7 +60,7 @@ function figureOf(at: At, stage: RawStage): Compiled {
   if (stage.torque) return plainTorque(at, stage.torque, () => spanOf(stage, 'torque'));
   if (stage.angle) return turn(at, stage.angle, stage === stageFromContact(at.fastener.stages));
   if (stage['back-off'])
-    return { kind: 'back-off', value: words.backOff(`${inUnit(stage['back-off'], 'deg')}°`), written: stage['back-off'].text };
+    return { kind: 'back-off', value: words.backOff(`${degreesOf(stage['back-off'])}°`), written: stage['back-off'].text };
   if (stage.wait) return { kind: 'wait', value: quantityText(stage.wait, at.context.words), written: stage.wait.text, boxes: 0 };
   if (stage.repeat) return again(at, stage, stage.repeat);
   if (stage.window) return window(at, stage.window, () => spanOf(stage, 'window'));
@@ -93,10 +94,13 @@ function plainTorque(at: At, torque: Quantity, place: () => Span): Compiled {
   };
 }
 
+/** As fine as it can be turned: a third of a turn is no whole number of its digits. */
+const degreesOf = (angle: Quantity): Decimal => inUnit(angle, 'deg').toDecimalPlaces(2);
+
 function turn({ context }: At, angle: Quantity, isFromContact: boolean): Compiled {
   const words = context.words.job;
   const gauge = Object.entries(context.shop.tools ?? {}).find(([, tool]) => tool.type === 'angle-gauge');
-  const degrees = inUnit(angle, 'deg');
+  const degrees = degreesOf(angle);
   const quarters = degrees.mod(90).isZero() ? (['', '¼', '½', '¾', '1'][degrees.div(90).toNumber()] ?? '') : '';
   const other = quarters ? words.turn(quarters) : null;
   // By hand, or with what grips it: nothing that a gauge could stand on.

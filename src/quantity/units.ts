@@ -86,7 +86,7 @@ export const units: readonly Unit[] = [
   unit('m', 'length', 1000, 'm metre metres meter meters'),
   unit('km', 'length', 1_000_000, 'km'),
   unit('in', 'length', inch, 'in inch inches'),
-  unit('thou', 'length', inch.div(1000), 'thou mil mils'),
+  unit('thou', 'length', inch.div(1000), 'thou thous'),
   unit('ft', 'length', foot, 'ft foot feet'),
   unit('mi', 'length', foot.times(5280), 'mi mile miles'),
   unit('L', 'volume', 1, 'l ltr litre litres liter liters'),
@@ -162,6 +162,9 @@ export const ambiguousUnits: Readonly<Record<string, readonly string[]>> = bare(
   lb: ['lbf·ft', 'lbf·in', 'lb(mass)'],
   lbs: ['lbf·ft', 'lbf·in', 'lb(mass)'],
   pound: ['lbf·ft', 'lbf·in', 'lb(mass)'],
+  // A thousandth of an inch, or short for a millimetre.
+  mil: ['thou', 'mm'],
+  mils: ['thou', 'mm'],
   mohm: ['mΩ', 'MΩ'],
   mohms: ['mΩ', 'MΩ'],
   pounds: ['lbf·ft', 'lbf·in', 'lb(mass)'],

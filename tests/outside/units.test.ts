@@ -82,6 +82,7 @@ describe('unit factors', () => {
       ['750 1/min', 'r/min of rotational speed'],
       ['1.28 g/cm³', 'kg/L of density'],
       ['3 flats', 'flat of angle'],
+      ['2 mil', '“mil” can be read in more than one way. Write 2 thou or 2 mm.'],
       ['-20 ±10 arcmin', 'arcmin of angle'],
       ["1°30'", "“1°30'” is not one value. Write degrees and minutes as minutes: 90 arcmin."],
       ['-0°20′', '“-0°20′” is not one value. Write degrees and minutes as minutes: -20 arcmin.'],
