@@ -1,3 +1,5 @@
+import type { Scope } from '../../library/scope.js';
+import { once } from '../../once.js';
 import { spanOfObject } from '../context.js';
 import { procedure } from '../examples.js';
 import { firstOfEach, type PlanPlace } from '../places.js';
@@ -15,12 +17,13 @@ export const rule: Rule = {
   bad: trackRod(''),
   good: trackRod('final:\n  ground:\n    - adjust: toe\n      says: To the figures of the maker, on the rig.\n'),
   check(context, tell) {
-    const found = context.placesOf(takingOff).flatMap((place) => {
-      const { objects, participant } = place.planned;
-      const { parts } = participant.scope;
-      const off = objects.find((object) => guides.test(`${object} ${parts.get(object)?.name ?? ''}`));
-      return off === undefined || isAlignedAfter(place) ? [] : [{ place, kind: 'alignment', off }];
-    });
+    const found: { readonly place: PlanPlace; readonly kind: string; readonly off: string }[] = [];
+    for (const place of context.placesOf(takingOff)) {
+      const guiding = guidingIn(place.planned.participant.scope);
+      if (guiding.size === 0) continue;
+      for (const off of place.planned.objects)
+        if (guiding.has(off) && !isAlignedAfter(place)) found.push({ place, kind: 'alignment', off });
+    }
     for (const { place, off } of firstOfEach(found))
       tell({
         span: spanOfObject(place.plan, place.planned, off),
@@ -35,6 +38,12 @@ const takingOff = ['remove', 'renew'] as const;
 /** What holds the wheels in their direction; in the languages of the tool. */
 const guides =
   /\b(track|tie)[- ]?rod|\bsteering[- ](rack|gear)|\b(control|suspension)[- ]arm|\bwishbone|\bstrut\b|\bsubframe|spurstange|lenkgetriebe|querlenker|federbein|achsträger/i;
+
+const guiding = new WeakMap<object, ReadonlySet<string>>();
+
+/** Those parts of a profile, found out once. */
+const guidingIn = ({ things, parts }: Scope): ReadonlySet<string> =>
+  once(guiding, things, () => new Set([...parts].flatMap(([id, { name }]) => (guides.test(`${id} ${name ?? ''}`) ? [id] : []))));
 
 const alignment = /\btoe\b|\balign|\bcamber|\bcastor|\bcaster|spur|sturz|vermess/i;
 

@@ -36,12 +36,12 @@ export const rule: Rule = {
   bad: closedAgain(''),
   good: closedAgain('  - bleed: brake-fluid\n    until: no bubbles at the nipple; two strokes without\n'),
   check(context, tell) {
-    const found = context.placesOf(takingApart).flatMap((place) =>
-      place.planned.objects.flatMap((object) => {
+    const found: { readonly place: PlanPlace; readonly kind: string; readonly object: string }[] = [];
+    for (const place of context.placesOf(takingApart))
+      for (const object of place.planned.objects) {
         const circuit = circuitOpened(place, object);
-        return circuit === undefined || isBledAfter(place, circuit) ? [] : [{ place, kind: circuit, object }];
-      }),
-    );
+        if (circuit !== undefined && !isBledAfter(place, circuit)) found.push({ place, kind: circuit, object });
+      }
     for (const { place, kind: circuit, object } of firstOfEach(found))
       tell({
         span: spanOfObject(place.plan, place.planned, object),
@@ -53,8 +53,10 @@ export const rule: Rule = {
 
 function circuitOpened({ planned }: PlanPlace, object: string): string | undefined {
   const { scope } = planned.participant;
+  const { circuits } = brakesOf(scope);
+  if (circuits.size === 0) return undefined;
   const part = scope.parts.get(object);
-  return part?.role === 'fill-point' ? undefined : asList(part?.circuit).find((circuit) => brakesOf(scope).circuits.has(circuit));
+  return part?.role === 'fill-point' ? undefined : asList(part?.circuit).find((circuit) => circuits.has(circuit));
 }
 
 /** Anything that is bled may be of this circuit, if it is not another fluid. */

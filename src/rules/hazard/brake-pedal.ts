@@ -19,10 +19,12 @@ export const rule: Rule = {
     `${caliper.replace(' # <-', '')}final:\n  ground:\n    - inspect: brake-pedal\n      says: Pump the pedal until it is firm, before the vehicle moves.\n`,
   ),
   check(context, tell) {
-    const found = context.placesOf(takingApart).flatMap((place) => {
-      const off = place.planned.objects.find((object) => isOfBrakes(place.planned.participant.scope, object));
-      return off === undefined || isPumpedAfter(place) ? [] : [{ place, kind: 'brakes', off }];
-    });
+    const found: { readonly place: PlanPlace; readonly kind: string; readonly off: string }[] = [];
+    for (const place of context.placesOf(takingApart)) {
+      const { objects, participant } = place.planned;
+      for (const off of objects)
+        if (isOfBrakes(participant.scope, off) && !isPumpedAfter(place)) found.push({ place, kind: 'brakes', off });
+    }
     for (const { place, off } of firstOfEach(found))
       tell({
         span: spanOfObject(place.plan, place.planned, off),
