@@ -318,7 +318,7 @@ it('a paper that is asked for alone leaves the others of this version of the job
   complaint('Old.');
   expect(build('--paper', 'parts-list').status).toBe(0);
   expect(fs.readdirSync(paper).sort()).toEqual(['job.json', 'parts-list.csv', 'parts-list.pdf']);
-  expect(build('--paper', 'quote', '--paper', 'torque-card', '--format', 'both').status).toBe(0);
+  expect(build('--paper', 'quote, torque-card', '--format', 'both').status).toBe(0);
   const some = ['job.html', 'job.json', 'parts-list.csv', 'parts-list.pdf', 'quote.html', 'quote.pdf', 'torque-card.pdf'];
   expect(fs.readdirSync(paper).sort()).toEqual(some);
   complaint('New.');
@@ -330,6 +330,8 @@ it('a paper that is asked for alone leaves the others of this version of the job
   else fs.writeFileSync(path.join(paper, 'job.json'), 'null');
   expect(build('--paper', 'tool-list', '--after', '2').status).toBe(0);
   expect(fs.readdirSync(paper).sort()).toEqual(['hand-over-tag-2.pdf', 'job.json', 'photo.jpg', 'tool-list.pdf']);
+  expect(build('--paper', 'tool-list', '--paper', 'quote').status).toBe(0);
+  expect(build('--paper', '')).toMatchObject({ status: 2, stderr: expect.stringContaining('is empty') });
   expect(build('--paper', 'qoute')).toMatchObject({ status: 2, stderr: expect.stringContaining('Did you mean `quote`?') });
   expect(build('--paper', 'quote', '--workings')).toMatchObject({ status: 2, stderr: expect.stringContaining('on the bay sheet') });
   expect(build().status).toBe(0);

@@ -77,10 +77,9 @@ export async function main(args: readonly string[]): Promise<number> {
       new Option('--format <format>', 'pages to print, a page for a screen, or both').choices(['pdf', 'html', 'both']).default('pdf'),
     )
     .addOption(
-      new Option('--paper <name>', 'this paper alone, such as torque-card; can be given again').argParser((name, before: string[] = []) => [
-        ...before,
-        name,
-      ]),
+      new Option('--paper <name>', 'this paper alone, such as torque-card; several with commas').argParser(
+        (name, before: string[] = []) => [...before, name],
+      ),
     )
     .option('--shard <i/n>', 'make the paper of one share of the jobs, such as 2/5, and print what was made for `merge`')
     .option('--draft', 'print in spite of errors, with DRAFT on every page', false)

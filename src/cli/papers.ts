@@ -4,9 +4,10 @@ import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { realWorld } from '../world/real.js';
 import { CannotRun } from '../world/world.js';
 
-/** Papers by their names, as they were asked for. */
+/** Papers by their names, as they were asked for: one by one, or several with commas. */
 export function papersNamed(names: readonly string[]): readonly EveryPaper[] {
-  return names.map((name) => {
+  const each = names.flatMap((name) => name.split(',')).map((name) => name.trim());
+  return each.map((name) => {
     const paper = paperNames.find((one) => one === name);
     if (paper) return paper;
     throw new CannotRun(`There is no paper \`${name}\`.${didYouMeanOf(name, paperNames)}`);
