@@ -329,6 +329,10 @@ describe('what stands where keys with values belong', () => {
       'remove: pump-bolts',
       '`pump-bolts` is a fastener group; `remove` takes a part. Write `remove: coolant-pump` or `loosen: pump-bolts`.',
     ],
+    [
+      'renew: pump-bolts',
+      '`pump-bolts` is a fastener group; `renew` takes a part. New each time are those whose group says `reuse: never` and its `item:`.',
+    ],
     ['fit: pump-bolts', '`pump-bolts` is a fastener group; `fit` takes a part. Write `fit: coolant-pump` or `tighten: pump-bolts`.'],
     ['place: coolant-pump', '`coolant-pump` is a part; `place` takes a temporary item. Write `fit: coolant-pump`.'],
     ['clear: coolant-pump', '`coolant-pump` is a part; `clear` takes a temporary item. Write `remove: coolant-pump`.'],

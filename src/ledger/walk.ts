@@ -1,4 +1,4 @@
-import { type Scope, spoken } from '../library/scope.js';
+import type { Scope } from '../library/scope.js';
 import type { Facts } from '../library/variants.js';
 import type { Part } from '../schema/generated/types.js';
 import { once } from '../once.js';
@@ -350,11 +350,4 @@ const ignitionOff = lineName('switch-off', 'ignition');
 export function ledgerFor(steps: readonly PlanStep[], facts: Facts): Ledger {
   const removed = new Set(steps.filter((step) => step.verb === 'remove').flatMap((step) => step.objects));
   return new Ledger(facts, removed);
-}
-
-/** `block-plug` (block coolant plug) */
-export function called(step: PlanStep, object: string): string {
-  const [id = object] = object.split('@');
-  const words = spoken(step.participant.scope, id);
-  return words === id.replaceAll('-', ' ') ? `\`${id}\`` : `\`${id}\` (${words})`;
 }

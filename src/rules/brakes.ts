@@ -1,5 +1,4 @@
-import type { Scope } from '../library/scope.js';
-import { asList } from '../library/scope.js';
+import { asList, type Scope } from '../library/scope.js';
 import { once } from '../once.js';
 
 // What is of the brakes, by its names and by its fluid; common practice, no source. In the languages of the tool.
@@ -30,7 +29,10 @@ function findBrakes({ parts, fluids }: Scope): Brakes {
     const words = `${id} ${name ?? ''} ${spec ?? ''}`;
     if (hydraulic.test(words)) circuits.set(id, words);
   }
-  const ofPedal = (circuit: string) => !ofClutch.test(circuits.get(circuit) ?? 'clutch');
+  const ofPedal = (circuit: string) => {
+    const words = circuits.get(circuit);
+    return words !== undefined && !ofClutch.test(words);
+  };
   return {
     circuits: new Set(circuits.keys()),
     parts: new Set(

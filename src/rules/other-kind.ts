@@ -44,6 +44,7 @@ function insteadOf(scope: Scope, verb: VerbName, takes: readonly NameKind[], kin
   if (kind === 'fluid' || kind === 'charge') return takes.includes('fastener') ? null : step('drain', 'fill');
   if (kind === 'temporary') return takes.includes('fastener') ? null : step('clear', 'place');
   if (kind !== 'fastener') return null;
+  if (verb === 'renew') return `New each time are those whose group says \`reuse: never\` and its \`item:\`.`;
   const held = [...scope.parts].flatMap(([part, { fasteners }]) => (asList(fasteners).includes(name) ? [part] : []));
   return write(...held.map((part) => `${verb}: ${part}`), `${opens ? 'loosen' : 'tighten'}: ${name}`);
 }

@@ -1,5 +1,5 @@
 import type { VerbName } from '../../ledger/verbs.js';
-import { called } from '../../ledger/walk.js';
+import { called } from '../../ledger/called.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';

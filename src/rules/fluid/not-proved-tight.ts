@@ -1,4 +1,4 @@
-import { called } from '../../ledger/walk.js';
+import { called } from '../../ledger/called.js';
 import { asList } from '../../library/scope.js';
 import type { PlanStep } from '../../plan/plan.js';
 import { stepSpan } from '../context.js';

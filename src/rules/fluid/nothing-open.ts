@@ -1,5 +1,5 @@
 import type { VerbName } from '../../ledger/verbs.js';
-import { called } from '../../ledger/walk.js';
+import { called } from '../../ledger/called.js';
 import { asList, type Scope } from '../../library/scope.js';
 import { once } from '../../once.js';
 import { oneOf } from '../../findings/suggest.js';

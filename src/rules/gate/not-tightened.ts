@@ -1,4 +1,4 @@
-import { called } from '../../ledger/walk.js';
+import { called } from '../../ledger/called.js';
 import { spanOf } from '../../schema/origin.js';
 import { stepSpan, stepWords } from '../context.js';
 import { procedure } from '../examples.js';

@@ -1,5 +1,5 @@
 import type { Line } from '../../ledger/ledger.js';
-import { called } from '../../ledger/walk.js';
+import { called } from '../../ledger/called.js';
 import { asList } from '../../library/scope.js';
 import type { Moment, PlanStep } from '../../plan/plan.js';
 import { spanOf } from '../../schema/origin.js';

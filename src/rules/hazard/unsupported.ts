@@ -1,6 +1,6 @@
 import type { VerbName } from '../../ledger/verbs.js';
 import { asList } from '../../library/scope.js';
-import { called } from '../../ledger/walk.js';
+import { called } from '../../ledger/called.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';

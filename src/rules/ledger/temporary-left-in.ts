@@ -1,4 +1,4 @@
-import { called } from '../../ledger/walk.js';
+import { called } from '../../ledger/called.js';
 import { closerOf } from '../../ledger/verbs.js';
 import { closingFix } from '../closing.js';
 import { stepSpan, stepWords } from '../context.js';

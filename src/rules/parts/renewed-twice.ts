@@ -1,5 +1,5 @@
 import type { VerbName } from '../../ledger/verbs.js';
-import { called } from '../../ledger/walk.js';
+import { called } from '../../ledger/called.js';
 import { once } from '../../once.js';
 import type { Plan, PlanStep } from '../../plan/plan.js';
 import { stepSpan } from '../context.js';

@@ -1,4 +1,5 @@
-import { called, type Problem } from '../../ledger/walk.js';
+import { called } from '../../ledger/called.js';
+import type { Problem } from '../../ledger/walk.js';
 import { fastenerOf, stagesNow } from '../../ledger/joints.js';
 import { once } from '../../once.js';
 import { spanOf } from '../../schema/origin.js';

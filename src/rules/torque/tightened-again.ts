@@ -1,4 +1,4 @@
-import { called } from '../../ledger/walk.js';
+import { called } from '../../ledger/called.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
