@@ -498,4 +498,17 @@ describe('seeded faults', () => {
     );
     expect(early.filter(({ rule }) => rule === 'gate/too-early').map(({ message }) => message)[0]).toMatch(/before this one\.$/);
   });
+
+  it('wheel chocks stay while the engine runs, where the profile says so; so do stands', () => {
+    const procedure = '/shop/procedures/hub-bearing-adjustment.yaml';
+    const begun = [procedure, 'steps:\n', 'steps:\n  - start: engine\n    warning: Hands clear.\n  - stop: engine\n'] as const;
+    const early = (library: ReturnType<typeof demoWith>) =>
+      found(library).flatMap(({ rule, message }) => (rule === 'gate/too-early' ? [message] : []));
+    expect(early(demoWith(begun))).toEqual([]);
+    expect(early(demoWith(begun, ['/shop/vehicles/tolland-18.yaml', ', may-stay: [start engine]', '']))).toEqual([
+      expect.stringMatching(
+        /open or in place: `wheel-chocks`\. .* What does no harm there may stay, if the profile says so: `may-stay: \[start engine\]` at `wheel-chocks`\.$/,
+      ),
+    ]);
+  });
 });

@@ -63,9 +63,14 @@ const vehicle: Names = {
     coolant: { circuit: 'coolant' },
     engine: {},
     plate: { 'due-before': ['  turn   engine ', 'energise', 'test'] },
+    rocker: { 'due-before': ['crank engine'] },
+    'parking-brake': { circuit: 'air', 'may-stay': ['  start   engine ', 'energise'] },
   },
   temporaries: {
     rags: {},
+    chocks: { 'may-stay': ['start'], 'due-before': ['drive'] },
+    gauge: { 'may-stay': ['crank engine', 'nothing of the kind', 'tunr', ''] },
+    both: { 'may-stay': ['start engine'], 'due-before': ['crank'] },
     pin: { 'due-before': ['turn'] },
     dial: { 'due-before': ['turn wheel'] },
     stop: { 'while-fitted': 'engine' },
@@ -77,9 +82,19 @@ describe('a gate', () => {
   const scope = scopeOf(vehicle);
   const step = stepIn(scope);
   const opener: Record<string, VerbName> = { loosen: 'loosen' };
-  const inTheWay = (gate: PlanStep, open: readonly (readonly [Pair, string])[], off: readonly string[] = []): string[] => {
+  const inTheWay = (
+    gate: PlanStep,
+    open: readonly (readonly [Pair, string])[],
+    off: readonly string[] = [],
+    raised: readonly string[] = [],
+  ): string[] => {
     const lines = open.map(([pair, object]) => newLine(lineName(pair, object), step(opener[pair] ?? pair, object), null));
-    const view = { open: lines, loose: () => [], isOpen: (object: string) => off.includes(object) };
+    const view = {
+      open: lines,
+      loose: () => [],
+      isOpen: (object: string) => off.includes(object),
+      isRaised: (object: string) => raised.includes(object),
+    };
     return standingInTheWay(gate, view).lines.map((line) => `${line.pair} ${line.object}`);
   };
   /** Everything that can be open on this vehicle. */
@@ -182,6 +197,47 @@ describe('a gate', () => {
     expect(inTheWay(step('drive', 'vehicle'), [['place', 'stop']], ['engine'])).toEqual(['place stop']);
   });
 
+  it('to start is to crank, and to crank is to turn: what must be back before the one must be before the other', () => {
+    const off: (readonly [Pair, string])[] = [
+      ['remove', 'plate'],
+      ['remove', 'rocker'],
+      ['remove', 'cover'],
+    ];
+    expect(inTheWay(step('turn', 'engine'), off)).toEqual(['remove plate']);
+    expect(inTheWay(step('crank', 'engine'), off)).toEqual(['remove plate', 'remove rocker']);
+    expect(inTheWay(step('start', 'engine'), off)).toEqual(['remove plate', 'remove rocker']);
+    expect(inTheWay(step('start', 'heater'), off)).toEqual([]);
+  });
+
+  it('what may stay, as the profile says, is in nobody’s way there; where it is due all the same, it is', () => {
+    const left: (readonly [Pair, string])[] = [
+      ['place', 'chocks'],
+      ['place', 'gauge'],
+      ['place', 'both'],
+      ['lock', 'parking-brake'],
+    ];
+    expect(inTheWay(step('start', 'engine'), left)).toEqual(['place gauge', 'place both']);
+    expect(inTheWay(step('crank', 'engine'), left)).toEqual(['place both']);
+    expect(inTheWay(step('turn', 'engine'), left)).toEqual([]);
+    expect(inTheWay(step('energise', 'high-voltage'), left)).toEqual(['place chocks', 'place gauge', 'place both']);
+    expect(inTheWay(step('drive', 'vehicle'), left)).toEqual(left.map((line) => line.join(' ')));
+    // It says so of what is locked, compressed or supported, and not of what is off.
+    expect(inTheWay(step('start', 'engine'), [['remove', 'parking-brake']])).toEqual(['remove parking-brake']);
+  });
+
+  it('an engine turns over with anything switched off but the ignition, and on stands', () => {
+    const others: (readonly [Pair, string])[] = [
+      ['switch-off', 'injection'],
+      ['switch-off', 'start-stop'],
+      ['raise', 'front-axle'],
+      ['support', 'front-axle'],
+    ];
+    for (const verb of ['crank', 'start'] as const) {
+      expect(inTheWay(step(verb, 'engine'), others, [], ['front-axle'])).toEqual([]);
+      expect(inTheWay(step(verb, 'engine'), others)).toEqual(['support front-axle']);
+    }
+  });
+
   it('wheels on the ground: lowered, and the wheels are on', () => {
     expect(inTheWay(step('tighten', 'wheel-bolts', { wheels: 'on-ground' }), all)).toEqual(['remove wheel', 'raise vehicle']);
     expect(inTheWay(step('tighten', 'wheel-bolts'), all)).toEqual([]);
@@ -190,7 +246,9 @@ describe('a gate', () => {
   const loose = (gate: PlanStep): string[] => {
     const fitted = step('fit', 'cover');
     const parts = ['battery', 'belt', 'wheel', 'cap', 'hose', 'sump', 'cover', 'unknown'].map((part) => ({ part, fitted }));
-    return standingInTheWay(gate, { open: [], loose: () => parts, isOpen: () => false }).loose.map(({ part }) => part);
+    return standingInTheWay(gate, { open: [], loose: () => parts, isOpen: () => false, isRaised: () => false }).loose.map(
+      ({ part }) => part,
+    );
   };
 
   it('what is on and not tightened stands in the way as if it were off', () => {
@@ -204,7 +262,8 @@ describe('a gate', () => {
   });
 
   it('connect: the ignition is off when the battery is', () => {
-    const mustBeOpen = (gate: PlanStep) => standingInTheWay(gate, { open: [], loose: () => [], isOpen: () => false }).mustBeOpen;
+    const mustBeOpen = (gate: PlanStep) =>
+      standingInTheWay(gate, { open: [], loose: () => [], isOpen: () => false, isRaised: () => false }).mustBeOpen;
     expect(mustBeOpen(step('connect', 'battery'))).toBe('ignition');
     expect(mustBeOpen(step('connect', ['cover', 'battery']))).toBe('ignition');
     expect(mustBeOpen(step('connect', ['cover', 'nobody-knows']))).toBeNull();

@@ -1,6 +1,6 @@
 import { whereIs } from '../findings/finding.js';
 import { didYouMean } from '../findings/suggest.js';
-import { standingInTheWay } from '../ledger/gates.js';
+import { type GateView, standingInTheWay } from '../ledger/gates.js';
 import { jointsNamed } from '../ledger/joints.js';
 import type { Line } from '../ledger/ledger.js';
 import { safeToLeave } from '../ledger/safe.js';
@@ -180,9 +180,9 @@ function conditionWords(context: JobContext, planned: PlanStep): string {
 
 /** Actions of this job that must not be done while a line is open. */
 function gatesAgainst(context: JobContext, line: Line): string[] {
-  const gates = context.plan.steps.filter(
-    (step) => step.does.gate && standingInTheWay(step, { open: [line], loose: () => [], isOpen: () => false }).lines.length > 0,
-  );
+  const isRaised = (object: string): boolean => context.walk.lines.some((one) => one.pair === 'raise' && one.object === object);
+  const alone: GateView = { open: [line], loose: () => [], isOpen: () => false, isRaised };
+  const gates = context.plan.steps.filter((step) => step.does.gate && standingInTheWay(step, alone).lines.length > 0);
   return [
     ...new Set(
       gates.map((step) =>

@@ -2,16 +2,17 @@ import { asList, type Scope } from '../library/scope.js';
 import type { Part, Step } from '../schema/generated/types.js';
 import type { PlanStep } from '../plan/plan.js';
 import type { Line } from './ledger.js';
-import type { VerbName } from './verbs.js';
+import { isVerb, type VerbName } from './verbs.js';
 import { once } from '../once.js';
 
 /**
- * The gates: what must be closed before an action. One row an action; a profile adds to it with `due-before:`.
+ * The gates: what must be closed before an action. One row an action; a profile adds to it with `due-before:`, and takes
+ * from it with `may-stay:`.
  * `open` lines are those still open at the step, `owed` the parts that are on but not tightened.
  */
 interface Gate {
   /** Whether an open line forbids the action on this object. */
-  readonly forbids: (line: Line, part: Part | undefined, object: string) => boolean;
+  readonly forbids: (line: Line, part: Part | undefined, object: string, isRaised: GateView['isRaised']) => boolean;
   /** Whether a part that is on but not tightened forbids it. */
   readonly loose: (part: Part | undefined, object: string) => boolean;
 }
@@ -19,12 +20,23 @@ interface Gate {
 const inCircuit = (part: Part | undefined, fluid: string): boolean => asList(part?.circuit).includes(fluid);
 const anyCircuit = (part: Part | undefined): boolean => asList(part?.circuit).length > 0;
 const carries = (part: Part | undefined, object: string): boolean => asList(part?.carries).includes(object);
+const ignition = 'ignition';
 const everything: Gate = { forbids: () => true, loose: () => true };
 const nothing: Gate = { forbids: () => false, loose: () => false };
 
+/**
+ * What is left in, locked, compressed, isolated or held by a jack; of what is switched off only the ignition. What stands on
+ * stands does so whether the engine turns or not.
+ */
+const isLeftSo = (line: Line, isRaised: GateView['isRaised']): boolean => {
+  if (line.pair === 'switch-off') return line.object === ignition;
+  if (line.pair === 'support') return !isRaised(line.object);
+  return line.kind === 'temporary';
+};
+
 const turningOver: Gate = {
-  forbids: (line, part) =>
-    line.kind === 'temporary' || line.pair === 'drain' || part?.role === 'battery' || part?.role === 'belt' || anyCircuit(part),
+  forbids: (line, part, _object, isRaised) =>
+    isLeftSo(line, isRaised) || line.pair === 'drain' || part?.role === 'battery' || part?.role === 'belt' || anyCircuit(part),
   loose: (part) => part?.role === 'battery' || part?.role === 'belt' || anyCircuit(part),
 };
 
@@ -54,15 +66,31 @@ const closesItself = (line: Line, step: PlanStep): boolean =>
   (step.verb === 'lower' && line.pair === 'raise') ||
   (step.verb === 'energise' && line.pair === 'isolate' && step.objects.includes(line.object));
 
-/** `turn engine` or `turn`: whether a gate named in a profile is this step. */
-const isNamed = (name: string, step: PlanStep): boolean => {
-  if (name === step.verb) return true;
-  const named = name.trim();
-  if (!named.startsWith(step.verb)) return false;
-  const behind = named.slice(step.verb.length);
-  const object = behind.trimStart();
-  return object === '' || (object !== behind && step.objects.includes(object));
-};
+/** To start an engine is to crank it, and to crank it is to turn it. */
+const turning: readonly VerbName[] = ['turn', 'crank', 'start'];
+
+/** Whether who does the one does the other. */
+const isPartOf = (verb: VerbName, whole: VerbName): boolean =>
+  verb === whole || (turning.includes(verb) && turning.indexOf(verb) <= turning.indexOf(whole));
+
+/** A gate as a profile names it: a verb of a step, and its object where it matters. */
+interface Named {
+  readonly verb: VerbName;
+  readonly object: string | undefined;
+}
+
+const gatesNamed = new WeakMap<readonly string[], readonly Named[]>();
+
+/** The gates of a list of a profile; what is none is told by a rule. */
+const namesIn = (list: readonly string[]): readonly Named[] =>
+  once(gatesNamed, list, () =>
+    list.flatMap((name) => {
+      const [verb = '', object, ...more] = name.trim().split(/\s+/);
+      return isVerb(verb) && more.length === 0 ? [{ verb, object }] : [];
+    }),
+  );
+
+const isOf = ({ object }: Named, step: PlanStep): boolean => object === undefined || step.objects.includes(object);
 
 /** A part that is on, with tightening still owed. */
 export interface Loose {
@@ -74,6 +102,7 @@ export interface GateView {
   readonly open: Iterable<Line>;
   readonly loose: () => Iterable<Loose>;
   readonly isOpen: (object: string) => boolean;
+  readonly isRaised: (object: string) => boolean;
 }
 
 export interface Endangered {
@@ -90,25 +119,39 @@ const namedGates = new WeakMap<object, ReadonlySet<string>>();
 export function isGate(scope: Scope, step: Step, verb: VerbName): boolean {
   if (gates[verb] || step.wheels === 'on-ground') return true;
   const named = once(namedGates, scope.things, () => {
-    const all = [...scope.parts.values(), ...scope.temporaries.values()].flatMap((one) => one['due-before'] ?? []);
-    return new Set(all.map((name) => name.trim().split(/\s+/)[0] ?? ''));
+    const all = [...scope.parts.values(), ...scope.temporaries.values()].flatMap((one) => namesIn(one['due-before'] ?? noNames));
+    return new Set(all.map((one) => one.verb));
   });
   return named.has(verb);
 }
 
+/** Whether the profile says that this must be closed before such a step. */
+export function isDueBefore({ part, temporary }: Line, step: PlanStep): boolean {
+  const due = (temporary ?? part)?.['due-before'];
+  if (due) for (const named of namesIn(due)) if (isPartOf(named.verb, step.verb) && isOf(named, step)) return true;
+  return false;
+}
+
+/** Whether the profile says that this may stay as it is at such a step. */
+function mayStay({ kind, part, temporary }: Line, step: PlanStep): boolean {
+  const stays = kind === 'temporary' ? (temporary ?? part)?.['may-stay'] : undefined;
+  if (stays) for (const named of namesIn(stays)) if (isPartOf(step.verb, named.verb) && isOf(named, step)) return true;
+  return false;
+}
+
 /** Whether an open line stands in the way of a step, by the table or by the profile. */
-function stands(line: Line, step: PlanStep, gate: Gate | undefined, isOpen: GateView['isOpen']): boolean {
+function stands(line: Line, step: PlanStep, gate: Gate | undefined, { isOpen, isRaised }: GateView): boolean {
   const onGround = step.step.wheels === 'on-ground';
   const byTable = onGround || (gate !== undefined && gate !== nothing);
   const { part, temporary } = line;
-  const due = (temporary ?? part)?.['due-before'];
-  if (!byTable && !due) return false;
+  if (!byTable && !(temporary ?? part)?.['due-before']) return false;
   if (closesItself(line, step)) return false;
   const engineOnly = temporary?.['while-fitted'];
-  if (engineOnly && isOpen(engineOnly) && (step.verb === 'turn' || step.verb === 'crank' || step.verb === 'start')) return false;
-  for (const name of due ?? noNames) if (isNamed(name, step)) return true;
+  if (engineOnly && isOpen(engineOnly) && turning.includes(step.verb)) return false;
+  if (isDueBefore(line, step)) return true;
+  if (mayStay(line, step)) return false;
   if (onGround && (line.pair === 'raise' || part?.role === 'wheel')) return true;
-  if (gate) for (const object of step.objects) if (gate.forbids(line, part, object)) return true;
+  if (gate) for (const object of step.objects) if (gate.forbids(line, part, object, isRaised)) return true;
   return false;
 }
 
@@ -122,12 +165,12 @@ function isLooseFor({ part: id }: Loose, step: PlanStep, gate: Gate): boolean {
 }
 
 /** What stands in the way of a step. Without closures: it is asked again and again for each step that waits. */
-export function standingInTheWay(step: PlanStep, { open, loose, isOpen }: GateView): Endangered {
+export function standingInTheWay(step: PlanStep, view: GateView): Endangered {
   const gate = gates[step.verb];
   const found: { lines: Line[]; loose: Loose[]; mustBeOpen: string | null } = { lines: [], loose: [], mustBeOpen: null };
-  for (const line of open) if (stands(line, step, gate, isOpen)) found.lines.push(line);
-  if (gate) for (const one of loose()) if (isLooseFor(one, step, gate)) found.loose.push(one);
+  for (const line of view.open) if (stands(line, step, gate, view)) found.lines.push(line);
+  if (gate) for (const one of view.loose()) if (isLooseFor(one, step, gate)) found.loose.push(one);
   const { parts } = step.participant.scope;
-  if (step.verb === 'connect' && step.objects.some((object) => parts.get(object)?.role === 'battery')) found.mustBeOpen = 'ignition';
+  if (step.verb === 'connect' && step.objects.some((object) => parts.get(object)?.role === 'battery')) found.mustBeOpen = ignition;
   return found;
 }

@@ -3,7 +3,7 @@ import type { Facts } from '../library/variants.js';
 import type { Part } from '../schema/generated/types.js';
 import { once } from '../once.js';
 import type { PlanStep } from '../plan/plan.js';
-import { type Endangered, type Loose, standingInTheWay } from './gates.js';
+import { type Endangered, type GateView, type Loose, standingInTheWay } from './gates.js';
 import { fastenerOf, type Joint, jointsNamed, jointsOfPart, stagesLater, stagesNow, stagesOfStep } from './joints.js';
 import { behindIt, inTheWayOf } from './covers.js';
 import { closing, starting, tightening } from './deeds.js';
@@ -74,6 +74,8 @@ export class Ledger {
 
   private isOpen = (object: string): boolean => (this.openStates.get(object) ?? 0) > 0;
 
+  private isRaised = (object: string): boolean => this.openLines.has(lineName('raise', object).key);
+
   private loose = (): readonly Loose[] => {
     const found: Loose[] = [];
     for (const { joint, fitted, stages } of this.owed.values())
@@ -81,10 +83,11 @@ export class Ledger {
     return found;
   };
 
+  private view = (): GateView => ({ open: this.openLines.values(), loose: this.loose, isOpen: this.isOpen, isRaised: this.isRaised });
+
   /** What stands in the way of a step. Who asks whether it may go mostly takes it next: until then the answer holds. */
   private obstacles(step: PlanStep): Endangered {
-    if (this.answered?.step !== step)
-      this.answered = { step, found: standingInTheWay(step, { open: this.openLines.values(), loose: this.loose, isOpen: this.isOpen }) };
+    if (this.answered?.step !== step) this.answered = { step, found: standingInTheWay(step, this.view()) };
     return this.answered.found;
   }
 

@@ -1,4 +1,6 @@
+import { isDueBefore } from '../../ledger/gates.js';
 import type { Line } from '../../ledger/ledger.js';
+import { type Pair, temporaryPairs } from '../../ledger/verbs.js';
 import { called } from '../../ledger/called.js';
 import { asList } from '../../library/scope.js';
 import type { Moment, PlanStep } from '../../plan/plan.js';
@@ -23,7 +25,7 @@ export const rule: Rule = {
       const moment = laterMoment(gate, lines);
       tell({
         span: spanOf(gate.step, gate.verb),
-        message: `${stepWords(gate)} comes too early: still open or in place: ${named}. Move ${moment ? `it to \`final: ${moment}:\`, which comes after ${closing}` : `${closing} before this one`}.${fillPoint(gate)}`,
+        message: `${stepWords(gate)} comes too early: still open or in place: ${named}. Move ${moment ? `it to \`final: ${moment}:\`, which comes after ${closing}` : `${closing} before this one`}.${fillPoint(gate)}${mayStay(gate, lines)}`,
         related: lines.flatMap((line) => [
           { span: stepSpan(line.opened), message: `${line.object}: open since here` },
           ...(line.closed ? [{ span: stepSpan(line.closed), message: `${line.object}: closed only here` }] : []),
@@ -42,6 +44,19 @@ function fillPoint({ verb, objects, participant }: PlanStep): string {
     ? ''
     : ` What \`${without}\` is filled through may stay open, if the profile says \`role: fill-point\` of it.`;
 }
+
+/** What no moving part can reach stands in the way by the table only as long as the profile does not know better. */
+function mayStay(gate: PlanStep, lines: readonly Line[]): string {
+  if (gate.verb !== 'crank' && gate.verb !== 'start' && gate.verb !== 'energise') return '';
+  const perhaps = lines.filter(
+    (line) => temporaryPairs.has(line.pair) && interlocks.every((one) => one !== line.pair) && !isDueBefore(line, gate),
+  );
+  const named = perhaps.map(({ object }) => `\`${object}\``).join(', ');
+  const said = `may-stay: [${gate.verb} ${gate.objects.join(' ')}]`;
+  return named === '' ? '' : ` What does no harm there may stay, if the profile says so: \`${said}\` at ${named}.`;
+}
+
+const interlocks: readonly Pair[] = ['switch-off', 'isolate'];
 
 /** Where a step belongs for which the documents that it needs have not yet closed what they opened; null where that is not why. */
 function laterMoment(gate: PlanStep, lines: readonly Line[]): Moment | null {

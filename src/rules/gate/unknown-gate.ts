@@ -19,7 +19,7 @@ close-up:
 export const rule: Rule = {
   name: 'gate/unknown-gate',
   severity: 'error',
-  finds: 'A gate in `due-before:` that no step can be: a word that is no verb, or a name that nobody declares.',
+  finds: 'A gate in `due-before:` or `may-stay:` that no step can be: a word that is no verb, or a name that nobody declares.',
   why: 'No step is ever that gate: the pin is still in when the engine is turned, and nothing is found.',
   mend: 'Write a verb of a step, and its object where it matters: `turn engine`, `fit cylinder-head`.',
   bad: pinned('tunr engine', ' # <-'),
@@ -29,16 +29,17 @@ export const rule: Rule = {
       if (!document.parts && !document.temporaries) continue;
       const scopes = document.kind === 'vehicle' ? [mergeScopes([], document)] : context.scopesOf(document);
       for (const holder of [...Object.values(document.parts ?? {}), ...Object.values(document.temporaries ?? {})])
-        for (const gate of holder['due-before'] ?? []) {
-          const wrong = wrongWith(gate, scopes);
-          if (!wrong || isDamaged(document)) continue;
-          const span = spanOfName(holder, 'due-before', gate);
-          tell({
-            span,
-            fix: renameFix(span, gate, wrong.meant === undefined ? [] : [wrong.meant]),
-            message: `\`${gate}\` is no gate: ${wrong.why}`,
-          });
-        }
+        for (const key of ['due-before', 'may-stay'] as const)
+          for (const gate of holder[key] ?? []) {
+            const wrong = wrongWith(gate, scopes);
+            if (!wrong || isDamaged(document)) continue;
+            const span = spanOfName(holder, key, gate);
+            tell({
+              span,
+              fix: renameFix(span, gate, wrong.meant === undefined ? [] : [wrong.meant]),
+              message: `\`${gate}\` is no gate: ${wrong.why}`,
+            });
+          }
     }
   },
 };
