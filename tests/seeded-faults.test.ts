@@ -511,4 +511,17 @@ describe('seeded faults', () => {
       ),
     ]);
   });
+
+  it('a parking brake is on when the vehicle comes in: it is switched off, and not let go', () => {
+    const procedure = '/shop/procedures/hub-bearing.yaml';
+    const messages = (verb: string) =>
+      found(demoWith([procedure, 'steps:\n', `steps:\n  - ${verb}: parking-brake\n`])).flatMap(({ rule, message }) =>
+        rule.startsWith('ledger/') ? [message] : [],
+      );
+    for (const verb of ['release', 'unlock'])
+      expect(messages(verb)).toEqual([
+        expect.stringMatching(/`switch-off: parking-brake`, and on again with `switch-on: parking-brake`\.$/),
+      ]);
+    expect(messages('return')).toEqual([]);
+  });
 });

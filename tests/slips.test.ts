@@ -171,6 +171,27 @@ describe('a word that is not one of ours', () => {
   });
 
   it.each([
+    [
+      'kind: vehicle\nid: one\nname: One\nparts:\n  bag: { name: bag, hazard: airbag }\n',
+      '`airbag` is not a value of `hazard`. Write `restraint`.',
+    ],
+    [
+      'kind: vehicle\nid: one\nname: One\nparts:\n  bag: { name: bag, hazard: Air-Bag }\n',
+      '`Air-Bag` is not a value of `hazard`. Write `restraint`.',
+    ],
+    [
+      'kind: vehicle\nid: one\nname: One\nparts:\n  bag: { name: bag, hazard: dangerous }\n',
+      '`dangerous` is not a value of `hazard`. There are',
+    ],
+    ['kind: vehicle\nid: one\nname: One\nparts:\n  cap: { name: cap, role: filler cap }\n', 'Write `fill-point`.'],
+    ['kind: preparation\nid: one\nname: One\nsteps:\n  - remove: cover\n    wear: [goggles]\n', 'Write `eyes`.'],
+    ['kind: preparation\nid: one\nname: One\nsteps:\n  - remove: cover\n    wear: [constructor]\n', 'is not a value of'],
+  ])('a value in other words is told with the one that is meant: %j', (text, told) => {
+    const [only, ...others] = readDocument({ path: 'x.yaml', text }, false).findings;
+    expect([others, only?.rule, only?.message, only?.fix]).toEqual([[], 'schema/unknown-value', expect.stringContaining(told), undefined]);
+  });
+
+  it.each([
     ['amount: 20 mL', 'says'],
     ['quantity: 4', 'count'],
   ])('%s is told with the key that takes such a value', (written, meant) => {

@@ -33,3 +33,14 @@ export function isOpenAt({ plan: { steps }, index }: PlanPlace, object: string):
   }
   return false;
 }
+
+/** Whether anything is compressed at a place, and not let go. */
+export function isAnyCompressedAt({ before }: PlanPlace): boolean {
+  const held = new Set<string>();
+  for (const { verb, objects } of before)
+    for (const object of objects) {
+      if (verb === 'compress') held.add(object);
+      if (verb === 'release') held.delete(object);
+    }
+  return held.size > 0;
+}

@@ -91,17 +91,84 @@ const words = bare<string>({
   steps: 'procedure actions',
 });
 
-/** The keys by the other words; made when the first is asked for, which is seldom. */
-let byWord: Map<string, string[]> | undefined;
+/** The same of values of which a key takes one of a few. */
+const values = bare<string>({
+  job: 'order job-order work-order',
+  parts: 'catalogue catalog part',
+  vehicle: 'car profile model',
+  procedure: 'work task operation',
+  // What can hurt, and what protects.
+  restraint: 'airbag air-bag airbags srs pretensioner pyrotechnic explosive',
+  'fuel-pressure': 'fuel petrol gasoline diesel',
+  hydraulic: 'pressure air compressed-air accumulator hydraulics',
+  'high-voltage': 'hv voltage electric electricity electrical',
+  refrigerant: 'air-conditioning ac a/c',
+  hot: 'heat scald burn burns coolant',
+  gas: 'lpg cng hydrogen',
+  spring: 'springs tension spring-force',
+  eyes: 'glasses goggles safety-glasses safety-goggles eye-protection face-shield visor',
+  ears: 'hearing ear-protection hearing-protection ear-defenders earplugs',
+  gloves: 'glove hands nitrile nitrile-gloves',
+  mask: 'respirator dust-mask breathing',
+  'insulating-gloves': 'hv-gloves electrical-gloves insulated-gloves',
+  // Joints.
+  never: 'no new single-use once false',
+  always: 'yes reusable true',
+  dry: 'clean unlubricated degreased',
+  oiled: 'oil lubricated lightly-oiled wet',
+  'anti-seize': 'antiseize copper-paste grease greased',
+  threadlocker: 'thread-lock threadlock locking-compound glue',
+  sealant: 'sealer sealed',
+  'as supplied': 'as-supplied supplied coated microencapsulated new',
+  left: 'lh left-hand reverse',
+  right: 'rh right-hand normal',
+  hand: 'by-hand finger',
+  distance: 'km miles mileage road',
+  run: 'running warm-up engine-run',
+  'heat-cycle': 'hot warm heat',
+  'not-needed': 'no never none false',
+  needed: 'yes true always',
+  // Parts and fluids.
+  'fill-point': 'filler fill filler-cap cap filling-point',
+  'used-again': 'reuse reused reusable again yes',
+  concentrate: 'undiluted concentrated',
+  ready: 'premix premixed ready-mixed mixed ready-to-use',
+  ethylene: 'eg meg mono-ethylene',
+  propylene: 'pg mpg',
+  running: 'on idle idling',
+  'on-ground': 'ground down lowered',
+  'level-lift': 'lift raised level on-lift',
+  // The shop.
+  'torque-wrench': 'wrench torque',
+  instrument: 'gauge meter tester measuring measurement',
+  special: 'tool special-tool',
+  powered: 'impact impact-wrench cordless',
+  adapter: 'crowfoot extension',
+  lift: 'hoist ramp',
+  L: 'litre liter litres liters',
+  kg: 'kilogram kilograms',
+  piece: 'pieces pcs pc each unit',
+  Letter: 'us-letter usletter',
+  info: 'note hint notice',
+  warning: 'warn',
+  off: 'none disable disabled ignore stopped standing',
+});
 
-function keysByWord(): Map<string, string[]> {
-  const keys = new Map<string, string[]>();
-  for (const [key, others] of Object.entries(words)) for (const other of others.split(' ')) once(keys, other, () => []).push(key);
-  return keys;
+/** What is called so here, by the other words. */
+function byOther(table: Readonly<Record<string, string>>): Map<string, string[]> {
+  const found = new Map<string, string[]>();
+  for (const [one, others] of Object.entries(table)) for (const other of others.split(' ')) once(found, other, () => []).push(one);
+  return found;
 }
+
+/** Each made when the first is asked for, which is seldom. */
+const made = new Map<Readonly<Record<string, string>>, Map<string, string[]>>();
+
+const meantIn = (table: Readonly<Record<string, string>>, word: string, allowed: readonly unknown[]): readonly string[] =>
+  (once(made, table, () => byOther(table)).get(word.toLowerCase().replace(/[ _]/g, '-')) ?? []).filter((one) => allowed.includes(one));
 
 /** The keys, of those that may stand in a place, that another word seems to mean. */
-export function meantBy(word: string, keys: readonly string[]): readonly string[] {
-  byWord ??= keysByWord();
-  return (byWord.get(word.toLowerCase().replace(/[ _]/g, '-')) ?? []).filter((key) => keys.includes(key));
-}
+export const meantBy = (word: string, keys: readonly string[]): readonly string[] => meantIn(words, word, keys);
+
+/** The values, of those that a key takes, that another word seems to mean. */
+export const valueMeantBy = (word: string, allowed: readonly unknown[]): readonly string[] => meantIn(values, word, allowed);

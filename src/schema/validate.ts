@@ -9,7 +9,7 @@ import { definitions } from './generated/schemas.js';
 import { cutText, decimalComma, decimalCommaIn } from './commas.js';
 import { type DocumentKind, documentKinds, firstSentence, isDocumentKind, kindWords, schemaAt } from './lookup.js';
 import { slug, writeInstead } from './instead.js';
-import { meantBy } from './meant.js';
+import { meantBy, valueMeantBy } from './meant.js';
 import right = require('./generated/right.cjs');
 import validators = require('./generated/validators.cjs');
 import type { SchemaNode } from './node.js';
@@ -216,6 +216,8 @@ function translate(
     case 'enum': {
       const allowed = schema.enum ?? (schema.const ? [schema.const] : []);
       const written = node.kind === 'scalar' ? node.source || String(node.value) : '';
+      const meant = valueMeantBy(written, allowed);
+      if (meant.length > 0) return make('schema/unknown-value', `\`${written}\` is not a value of ${called}. Write ${oneOf(meant)}.`);
       return withFix(
         make('schema/unknown-value', `\`${written}\` is not a value of ${called}.${didYouMeanOf(written, allowed)}`),
         renameFix(node.span, written, allowed),

@@ -1,8 +1,7 @@
 import { spanOfObject } from '../context.js';
 import { procedure } from '../examples.js';
-import type { PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
-import { takingApart } from '../steps.js';
+import { isAnyCompressedAt, takingApart } from '../steps.js';
 
 const topMount = (compress: string, release: string): string =>
   procedure(`parts:
@@ -27,7 +26,7 @@ export const rule: Rule = {
     for (const place of context.placesOf(takingApart)) {
       const { plan, planned } = place;
       for (const { object, source, name } of place.dangers) {
-        if (source.hazard !== 'spring' || source['opened-after'] || isCompressedAt(place)) continue;
+        if (source.hazard !== 'spring' || source['opened-after'] || isAnyCompressedAt(place)) continue;
         tell({
           span: spanOfObject(plan, planned, object),
           about: name,
@@ -37,14 +36,3 @@ export const rule: Rule = {
     }
   },
 };
-
-/** Whether anything is compressed at a place, and not let go. */
-function isCompressedAt({ before }: PlanPlace): boolean {
-  const held = new Set<string>();
-  for (const { verb, objects } of before)
-    for (const object of objects) {
-      if (verb === 'compress') held.add(object);
-      if (verb === 'release') held.delete(object);
-    }
-  return held.size > 0;
-}

@@ -1,4 +1,5 @@
 import { called } from '../../ledger/called.js';
+import type { VerbName } from '../../ledger/verbs.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -16,8 +17,14 @@ export const rule: Rule = {
       const pair = step.does.closes;
       tell({
         span: context.objectSpan(step, object),
-        message: `${called(step, object)} is not open here: no step before says \`${pair}: ${object}\`. Add that step, or correct the name.`,
+        message: `${called(step, object)} is not open here: no step before says \`${pair}: ${object}\`. Add that step, or correct the name.${broughtSo(step.verb, object)}`,
       });
     }
   },
 };
+
+/** What the vehicle comes in with is not locked or compressed by a step: a parking brake that is on. */
+const broughtSo = (verb: VerbName, object: string): string =>
+  verb === 'release' || verb === 'unlock'
+    ? ` What is on when the vehicle comes in, as a parking brake, is switched off: \`switch-off: ${object}\`, and on again with \`switch-on: ${object}\`.`
+    : '';

@@ -1,0 +1,66 @@
+import { asList, type Scope } from '../library/scope.js';
+import { once } from '../once.js';
+import type { Part } from '../schema/generated/types.js';
+import { hazardousIn } from './dangers.js';
+
+type Hazard = NonNullable<Part['hazard']>;
+
+/** A hazard, and the names that things with it bear; common practice, no source. In the languages of the tool, spaces between words. */
+interface Names {
+  readonly hazard: Hazard;
+  readonly is: RegExp;
+  /** What has such a word in its name and is harmless. */
+  readonly butNot?: RegExp;
+}
+
+const harmless = /\b(lamp|light|label|sticker|switch|button|gauge|cover trim|leuchte|lampe|schalter|aufkleber|anzeige)\b/;
+
+const kinds: readonly Names[] = [
+  { hazard: 'restraint', is: /air ?bag|pre ?tensioner|gurtstraffer/ },
+  {
+    hazard: 'refrigerant',
+    is: /\b(refrigerant|air con(ditioning)?|a ?c)\b.*\b(lines?|pipes?|hoses?|compressor|condenser|evaporator|receiver|drier)\b|k(ä|ae)ltemittel|\bklima(leitung|schlauch|kompressor|kondensator|verdampfer|trockner)/,
+    butNot: /\b(charg\w*|belt|clutch|pulley|bracket|drain|riemen|halter)\b/,
+  },
+  {
+    hazard: 'high-voltage',
+    is: /\bhigh voltage\b|\bhv (battery|cable|lead|connector|plug)s?\b|\b(traction|drive) battery\b|\binverter\b|hochvolt|traktionsbatterie|antriebsbatterie/,
+    butNot: /\b(service plug|service disconnect|bracket|undertray)\b|wartungsstecker/,
+  },
+  {
+    hazard: 'fuel-pressure',
+    is: /\b(fuel|petrol|gasoline|common) (distributor )?rail\b|\b(fuel|petrol|gasoline) (feed|supply|pressure)\b|\b(high pressure|injection) (fuel )?(pipe|line|pump)s?\b|kraftstoffverteiler|kraftstoffvorlauf|hochdruck(leitung|pumpe)|einspritzleitung/,
+    butNot: /\b(sensor|return|washer|steering)\b|r(ü|ue)cklauf|servo|lenk/,
+  },
+  {
+    hazard: 'hydraulic',
+    is: /\b(pressure|hydraulic|brake) accumulator\b|\bair (spring|bellows|tank|reservoir)s?\b|druckspeicher|luftfeder|druckluftbeh(ä|ae)lter/,
+  },
+  {
+    hazard: 'spring',
+    is: /\b(coil|road|suspension|valve) springs?\b|\bspring brakes?\b|schraubenfeder|fahrwerksfeder|ventilfeder|federspeicher/,
+  },
+  { hazard: 'gas', is: /\b(lpg|cng|lng|autogas|natural gas|hydrogen)\b|erdgas|fl(ü|ue)ssiggas|wasserstoff/ },
+];
+
+const known = new WeakMap<object, ReadonlyMap<string, Hazard>>();
+
+/**
+ * Parts that by their name are dangerous to open and of which the profile says no hazard: none of their own, of their
+ * circuit, or of another part of it. Found out once for all documents that see the same parts and fluids.
+ */
+export const unsaidDangersOf = (scope: Scope): ReadonlyMap<string, Hazard> => once(known, scope.things, () => find(scope));
+
+function find(scope: Scope): ReadonlyMap<string, Hazard> {
+  const said = hazardousIn(scope);
+  const circuits = new Set([...said].flatMap((id) => [id, ...asList(scope.parts.get(id)?.circuit)]));
+  const found = new Map<string, Hazard>();
+  for (const [id, { name, circuit }] of scope.parts) {
+    if (said.has(id) || asList(circuit).some((one) => circuits.has(one))) continue;
+    const words = `${id} ${name ?? ''}`.toLowerCase().replace(/[-/\s]+/g, ' ');
+    if (harmless.test(words)) continue;
+    const kind = kinds.find(({ is, butNot }) => is.test(words) && !butNot?.test(words));
+    if (kind) found.set(id, kind.hazard);
+  }
+  return found;
+}

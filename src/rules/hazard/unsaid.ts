@@ -1,0 +1,53 @@
+import { isPlaced, spanOf } from '../../schema/origin.js';
+import { spanOfObject } from '../context.js';
+import { unsaidDangersOf } from '../danger-names.js';
+import { procedure } from '../examples.js';
+import { firstOfEach, type PlanPlace } from '../places.js';
+import type { Rule } from '../rule.js';
+import { isAnyCompressedAt, takingApart } from '../steps.js';
+
+const airbag = (hazard: string, mark = '') =>
+  procedure(`parts: { airbag: { name: airbag of the driver${hazard}, fasteners: pump-bolts } }
+steps:
+  - remove: airbag${mark}
+    warning: It fires. Wait first; carry it with the cover outwards.
+    wear: [eyes]
+    qualification: restraint systems
+close-up:
+  - fit: airbag
+  - tighten: pump-bolts
+`);
+
+export const rule: Rule = {
+  name: 'hazard/unsaid',
+  severity: 'warning',
+  finds: 'Something is taken apart that by its name can hurt (an airbag, a fuel rail, high voltage), and the profile says no hazard of it.',
+  why: 'Waiting time, caution, protection and licence are asked for by the hazard: without it, nothing is.',
+  mend: 'Write `hazard:` at the part, with `opened-after:`; or give it a name that says what else it is.',
+  bad: airbag('', ' # <-'),
+  good: airbag(', hazard: restraint, opened-after: [ignition-off]').replace('steps:\n', 'steps:\n  - wait: ignition-off\n'),
+  check(context, tell) {
+    const found: { readonly place: PlanPlace; readonly kind: string; readonly object: string }[] = [];
+    for (const place of context.placesOf(takingApart)) {
+      const { objects, participant } = place.planned;
+      const unsaid = unsaidDangersOf(participant.scope);
+      for (const object of objects) {
+        const kind = unsaid.get(object);
+        if (kind && !(kind === 'spring' && isAnyCompressedAt(place))) found.push({ place, kind, object });
+      }
+    }
+    for (const { place, kind, object } of firstOfEach(found)) {
+      const part = place.planned.participant.scope.parts.get(object);
+      const then =
+        kind === 'spring'
+          ? '`hazard: spring` at it, and `compress:` before this step'
+          : `\`hazard: ${kind}\` at it, with \`opened-after:\``;
+      tell({
+        span: spanOfObject(place.plan, place.planned, object),
+        about: object,
+        message: `By its name \`${object}\` can hurt when it is opened, and the profile says no hazard of it: nothing then asks for what makes it safe. Write ${then}; or give it a name that says what else it is.`,
+        related: isPlaced(part) ? [{ span: spanOf(part, 'name'), message: 'the part in the profile' }] : [],
+      });
+    }
+  },
+};

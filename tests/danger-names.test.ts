@@ -1,0 +1,64 @@
+import { describe, expect, it } from 'vitest';
+import type { Scope } from '../src/library/scope.js';
+import { unsaidDangersOf } from '../src/rules/danger-names.js';
+import type { Charge, Fluid, Part } from '../src/schema/generated/types.js';
+
+const scopeWith = (
+  parts: Record<string, Partial<Part>>,
+  fluids: Record<string, Partial<Fluid>> = {},
+  charges: Record<string, Partial<Charge>> = {},
+) =>
+  ({
+    things: {},
+    parts: new Map(Object.entries(parts)),
+    fluids: new Map(Object.entries(fluids)),
+    charges: new Map(Object.entries(charges)),
+  }) as unknown as Scope;
+
+const dangerOf = (id: string, part: Partial<Part> = {}): string | undefined => unsaidDangersOf(scopeWith({ [id]: part })).get(id);
+
+// Names as workshops have them; common practice, no source.
+describe('what can hurt, by its name', () => {
+  it.each([
+    ['restraint', ['airbag', 'driver-airbag', 'air-bag-module', 'belt-pretensioner', 'seat-belt-pre-tensioner', 'gurtstraffer-links']],
+    [
+      'refrigerant',
+      ['ac-compressor', 'refrigerant-line', 'air-conditioning-condenser', 'a-c-hose', 'kaeltemittelleitung', 'klimakompressor'],
+    ],
+    ['high-voltage', ['high-voltage-cable', 'hv-battery', 'traction-battery', 'inverter', 'hochvolt-kabel', 'traktionsbatterie']],
+    [
+      'fuel-pressure',
+      ['fuel-rail', 'common-rail', 'high-pressure-pump', 'fuel-feed-line', 'injection-pipes', 'kraftstoffverteiler', 'hochdruckleitung'],
+    ],
+    ['hydraulic', ['pressure-accumulator', 'air-spring', 'air-tanks', 'druckspeicher', 'luftfeder-links']],
+    ['spring', ['coil-spring', 'valve-springs', 'spring-brake-chamber', 'schraubenfeder', 'federspeicher']],
+    ['gas', ['lpg-tank', 'cng-valve', 'erdgas-tank']],
+  ])('%s', (hazard, names) => {
+    for (const name of names) expect([name, dangerOf(name)]).toEqual([name, hazard]);
+    // The id may say nothing, and the name all.
+    expect(dangerOf('x', { name: names[0]?.replaceAll('-', ' ').toUpperCase() ?? '' })).toBe(hazard);
+  });
+
+  it.each(
+    'airbag-lamp airbag-switch ac-belt ac-charging-socket klimakompressor-riemen fuel-return-line fuel-filler-cap fuel-gauge fuel-filter rail-pressure-sensor timing-belt-tensioner return-spring clutch-spring handrail trailer high-voltage-label service-plug hydraulic-lifter gasket gas-strut air-filter injectors accelerator'.split(
+      ' ',
+    ),
+  )('%s is left alone', (name) => {
+    expect(dangerOf(name)).toBeUndefined();
+  });
+
+  it('said of the part, of its circuit, or of another part of it: it is said', () => {
+    const circuit = 'fuel';
+    expect(unsaidDangersOf(scopeWith({ 'fuel-rail': { circuit } })).size).toBe(1);
+    for (const scope of [
+      scopeWith({ 'fuel-rail': { circuit, hazard: 'fuel-pressure' } }),
+      scopeWith({ 'fuel-rail': { circuit }, pipes: { circuit: ['air', circuit], hazard: 'fuel-pressure' } }),
+      scopeWith({ 'fuel-rail': { circuit } }, { fuel: { hazard: 'fuel-pressure' } }),
+      scopeWith({ 'ac-compressor': { circuit: 'r134a' } }, {}, { r134a: { hazard: 'refrigerant' } }),
+    ])
+      expect([...unsaidDangersOf(scope)]).toEqual([]);
+    expect([...unsaidDangersOf(scopeWith({ 'fuel-rail': { circuit }, lid: { circuit: 'oil', hazard: 'hot' } }))]).toEqual([
+      ['fuel-rail', 'fuel-pressure'],
+    ]);
+  });
+});
