@@ -524,4 +524,50 @@ describe('seeded faults', () => {
       ]);
     expect(messages('return')).toEqual([]);
   });
+
+  it('an airbag: off with the battery, after a wait that counts from there, and on before it', () => {
+    const airbag = (steps: string, closeUp: string) =>
+      found(
+        libraryOf({
+          ...demoTexts(),
+          '/shop/procedures/airbag.yaml': `kind: procedure
+id: airbag
+name: Airbag off and on
+for: sillane-16
+source: { document: Sillane book }
+labour: { airbag: { says: airbag, time: 0.3 h } }
+parts: { airbag: { name: airbag, hazard: restraint, opened-after: [ignition-off] } }
+steps:
+  - read: fault-codes
+  - switch-off: ignition
+  - wait: ignition-off
+${steps}    warning: It fires. Nobody in front of it.
+    wear: [eyes]
+    qualification: restraint systems
+close-up:
+${closeUp}final:
+  running:
+    - switch-on: ignition
+    - reset: clock
+`,
+        }),
+      ).flatMap(({ rule, place, line, message }) => (place.includes('airbag') ? [`${rule} @ ${line} ${message}`] : []));
+    const off = '  - disconnect: battery-negative\n';
+    const wait = '  - wait: ignition-off\n';
+    const remove = '  - remove: airbag\n';
+    const fit = '  - fit: airbag\n';
+    const on = '  - connect: battery-negative\n  - tighten: battery-negative\n';
+    expect(airbag(off + wait + remove, fit + on)).toEqual([]);
+    expect(airbag(off + remove, fit + on)).toEqual([
+      expect.stringMatching(/^hazard\/restraint-live @ - remove: airbag .* without a wait after the battery is off/),
+    ]);
+    expect(airbag(off + wait + remove, on + fit)).toEqual([
+      expect.stringMatching(
+        /^hazard\/restraint-live @ - fit: airbag .* goes on here with the battery connected\. Put this step before “connect: battery-negative”\.$/,
+      ),
+    ]);
+    expect(airbag(remove, fit)).toEqual([
+      expect.stringMatching(/^hazard\/restraint-live @ - remove: airbag .* with the battery connected\. Need `battery-isolated`/),
+    ]);
+  });
 });

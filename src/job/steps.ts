@@ -54,7 +54,7 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
     const { step, verb, participant } = planned;
     const { scope } = participant;
     if (verb === 'start') running = true;
-    if (verb === 'stop' || planned.moment === 'ground' || planned.moment === 'cooled') running = false;
+    if (verb === 'stop' || verb === 'drive' || planned.moment === 'ground' || planned.moment === 'cooled') running = false;
     const opened = openedAt.get(planned) ?? [];
     const closed = closedAt.get(planned) ?? [];
     for (const one of opened) open.add(one);

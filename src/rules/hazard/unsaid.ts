@@ -6,15 +6,15 @@ import { firstOfEach, type PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
 import { isAnyCompressedAt, takingApart } from '../steps.js';
 
-const airbag = (hazard: string, mark = '') =>
-  procedure(`parts: { airbag: { name: airbag of the driver${hazard}, fasteners: pump-bolts } }
+const rail = (hazard: string, mark = '') =>
+  procedure(`parts: { fuel-rail: { name: fuel rail${hazard}, fasteners: pump-bolts } }
 steps:
-  - remove: airbag${mark}
-    warning: It fires. Wait first; carry it with the cover outwards.
-    wear: [eyes]
-    qualification: restraint systems
+  - wait: ignition-off
+  - remove: fuel-rail${mark}
+    warning: Fuel under pressure cuts through skin. Wait before opening.
+    wear: [gloves, eyes]
 close-up:
-  - fit: airbag
+  - fit: fuel-rail
   - tighten: pump-bolts
 `);
 
@@ -24,8 +24,8 @@ export const rule: Rule = {
   finds: 'Something is taken apart that by its name can hurt (an airbag, a fuel rail, high voltage), and the profile says no hazard of it.',
   why: 'Waiting time, caution, protection and licence are asked for by the hazard: without it, nothing is.',
   mend: 'Write `hazard:` at the part, with `opened-after:`; or give it a name that says what else it is.',
-  bad: airbag('', ' # <-'),
-  good: airbag(', hazard: restraint, opened-after: [ignition-off]').replace('steps:\n', 'steps:\n  - wait: ignition-off\n'),
+  bad: rail('', ' # <-'),
+  good: rail(', hazard: fuel-pressure, opened-after: [ignition-off]'),
   check(context, tell) {
     const found: { readonly place: PlanPlace; readonly kind: string; readonly object: string }[] = [];
     for (const place of context.placesOf(takingApart)) {
