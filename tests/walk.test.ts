@@ -333,6 +333,8 @@ describe('the walk of the ledger', () => {
           return `${problem.line.object} at ${at(problem.step)}`;
         case 'covered':
           return `${problem.object} by ${problem.by.join(' ')} at ${at(problem.step)}`;
+        case 'tightened-covered':
+          return `${problem.object} by ${problem.cover} since ${at(problem.fitted)} at ${at(problem.step)}`;
         case 'shut-in':
           return `${problem.line.object} by ${problem.object} at ${at(problem.step)}`;
         case 'count':
@@ -398,6 +400,40 @@ describe('the walk of the ledger', () => {
     expect(count(step('place', 'cover'), step('clear', 'cover', { count: 8 }))).toEqual(['count: cover 8 of 9 at 2']);
     expect(count(off, step('fit', 'cover', { count: 8 }))).toEqual([]);
     expect(walk([step('disconnect', 'clamp')]).lines[0]?.count).toBe(2);
+  });
+
+  it('a wrench does not reach what a cover hides that is back on', () => {
+    const pumpOff = [off, step('remove', 'pump')];
+    const tighten = step('tighten', 'pump-bolts');
+    expect(told([...pumpOff, step('fit', 'pump'), on, tighten])).toEqual(['tightened-covered: pump-bolts by cover since 4 at 5']);
+    expect(told([...pumpOff, step('fit', 'pump'), on, step('tighten', 'pump')])).toEqual(['tightened-covered: pump by cover since 4 at 5']);
+    // A cover that comes off again, or that was never off, is in nobody's way.
+    expect(told([...pumpOff, step('fit', 'pump'), on, off, tighten, on])).toEqual([]);
+    expect(told([step('loosen', 'pump-bolts'), tighten])).toEqual([]);
+    expect(told([step('place', 'cover'), step('clear', 'cover'), step('loosen', 'pump-bolts'), tighten])).toEqual([]);
+    // On the ground much is tightened past what hides it in the air.
+    expect(told([...pumpOff, step('fit', 'pump'), on, step('tighten', 'pump-bolts', { wheels: 'on-ground' })])).toEqual([]);
+    for (const [role, problems] of [
+      ['wheel', 0],
+      ['belt', 0],
+      ['fill-point', 1],
+    ] as const) {
+      const others = stepIn(scopeOf({ ...pump, parts: { ...pump.parts, cover: { role } } }));
+      const steps = [
+        others('remove', 'cover'),
+        others('remove', 'pump'),
+        others('fit', 'pump'),
+        others('fit', 'cover'),
+        others('tighten', 'pump'),
+      ];
+      expect(walk(steps).problems.filter(({ kind }) => kind === 'tightened-covered')).toHaveLength(problems);
+    }
+  });
+
+  it('what is only raised or loosened is on, also where a part bears its name', () => {
+    const raised = [step('raise', 'cover'), step('remove', 'pump'), step('fit', 'pump'), step('tighten', 'pump'), step('lower', 'cover')];
+    expect(told(raised)).toEqual(['covered: pump by cover at 2']);
+    expect(told([step('raise', 'pump'), off, on, step('lower', 'pump')])).toEqual([]);
   });
 
   it('knows what is behind what, on the way in', () => {

@@ -1,6 +1,6 @@
 import type { PlanStep } from '../plan/plan.js';
 import type { Part, Temporary } from '../schema/generated/types.js';
-import { type Pair, temporaryPairs, type Verb } from './verbs.js';
+import { offPairs, type Pair, temporaryPairs, type Verb } from './verbs.js';
 
 /** What a line of the ledger is about; of those that are open, each has another key. */
 export interface LineName {
@@ -12,6 +12,8 @@ export interface LineName {
 /** One line of the ledger: something taken from the vehicle, or left in it, that must be given back. */
 export interface Line extends LineName {
   readonly kind: 'state' | 'temporary';
+  /** Its part is off, or open. */
+  readonly isOff: boolean;
   readonly opened: PlanStep;
   /** How many pieces, where that was said. */
   readonly count: number | null;
@@ -43,6 +45,7 @@ export function newLine({ key, pair, object }: LineName, opened: PlanStep, count
     pair,
     object,
     kind: temporaryPairs.has(pair) ? 'temporary' : 'state',
+    isOff: offPairs.has(pair),
     opened,
     count,
     part: parts.get(object),

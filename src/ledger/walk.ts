@@ -8,6 +8,7 @@ import { fastenerOf, type Joint, jointsNamed, jointsOfPart, stagesLater, stagesN
 import { behindIt, inTheWayOf } from './covers.js';
 import { closing, starting, tightening } from './deeds.js';
 import { type Line, type LineName, lineName, newLine } from './ledger.js';
+import type { VerbName } from './verbs.js';
 
 /** What is wrong with the order or the balance of a plan. Rules turn each kind into a finding. */
 export type Problem =
@@ -18,6 +19,14 @@ export type Problem =
   | { readonly kind: 'never-opened'; readonly step: PlanStep; readonly object: string }
   | { readonly kind: 'opened-twice'; readonly step: PlanStep; readonly line: Line }
   | { readonly kind: 'covered'; readonly step: PlanStep; readonly object: string; readonly by: readonly string[] }
+  | {
+      readonly kind: 'tightened-covered';
+      readonly step: PlanStep;
+      readonly object: string;
+      readonly part: string;
+      readonly cover: string;
+      readonly fitted: PlanStep;
+    }
   | { readonly kind: 'shut-in'; readonly step: PlanStep; readonly object: string; readonly line: Line }
   | { readonly kind: 'count'; readonly step: PlanStep; readonly line: Line; readonly expected: number; readonly found: number }
   | { readonly kind: 'owed'; readonly joint: Joint; readonly fitted: PlanStep; readonly stages: readonly number[] }
@@ -46,8 +55,8 @@ export interface Walk {
  */
 export class Ledger {
   private readonly openLines = new Map<string, Line>();
-  /** How many open lines are a state of each object. */
-  private readonly openStates = new Map<string, number>();
+  /** How many open lines say of each object that it is off. */
+  private readonly offs = new Map<string, number>();
   private readonly all: Line[] = [];
   private readonly owed = new Map<string, Owed>();
   /** The stages that are done at each joint since it was last put on or loosened, by the step that did them. */
@@ -72,7 +81,7 @@ export class Ledger {
     private readonly removed: ReadonlySet<string>,
   ) {}
 
-  private isOpen = (object: string): boolean => (this.openStates.get(object) ?? 0) > 0;
+  private isOpen = (object: string): boolean => (this.offs.get(object) ?? 0) > 0;
 
   private isRaised = (object: string): boolean => this.openLines.has(lineName('raise', object).key);
 
@@ -124,10 +133,10 @@ export class Ledger {
 
   /** A cover goes on while what lies behind it is still off. */
   private shutIn(step: PlanStep, object: string): Line | undefined {
-    if (step.verb !== 'fit' && step.verb !== 'return' && step.verb !== 'close') return undefined;
+    if (!shuts.has(step.verb)) return undefined;
     const behind = behindIt(step.participant.scope, object);
     if (!behind.some(this.isOpen)) return undefined;
-    for (const line of this.openLines.values()) if (line.kind === 'state' && behind.includes(line.object)) return line;
+    for (const line of this.openLines.values()) if (line.isOff && behind.includes(line.object)) return line;
     return undefined;
   }
 
@@ -194,7 +203,7 @@ export class Ledger {
     }
     const line = newLine(name, step, this.pieces(step, object));
     this.openLines.set(key, line);
-    if (line.kind === 'state') this.openStates.set(object, (this.openStates.get(object) ?? 0) + 1);
+    if (line.isOff) this.offs.set(object, (this.offs.get(object) ?? 0) + 1);
     this.all.push(line);
     if (pair === 'remove') for (const joint of jointsOfPart(step.participant.scope, object)) this.owed.delete(joint.key);
   }
@@ -231,7 +240,7 @@ export class Ledger {
     line.closed = step;
     if (step.conditional) this.perhapsClosed.set(line.key, line);
     this.openLines.delete(line.key);
-    if (line.kind === 'state') this.openStates.set(line.object, (this.openStates.get(line.object) ?? 1) - 1);
+    if (line.isOff) this.offs.set(line.object, (this.offs.get(line.object) ?? 1) - 1);
   }
 
   private owe(step: PlanStep, part: string): void {
@@ -258,6 +267,7 @@ export class Ledger {
     const isOwed = this.isOwed(named);
     let again: { readonly joint: Joint; readonly first: PlanStep } | null = null;
     let isNew = false;
+    this.reach(step, object, named);
     for (const joint of named) {
       // Of several that a name stands for, those that are owed are meant.
       if (isOwed && !this.owed.has(joint.key)) continue;
@@ -290,6 +300,20 @@ export class Ledger {
     if (again && !isNew) this.problems.push({ kind: 'tightened-again', step, ...again });
   }
 
+  /** A wrench reaches past wheels and belts, and on the ground things are tightened that the axle hides in the air. */
+  private reach(step: PlanStep, object: string, joints: readonly Joint[]): void {
+    if (step.step.wheels === 'on-ground') return;
+    const { parts } = step.participant.scope;
+    for (const { part } of joints)
+      for (const cover of parts.get(part)?.behind ?? noNames) {
+        const fitted = this.closedAt.get(cover);
+        const { role } = parts.get(cover) ?? {};
+        if (!fitted || !shuts.has(fitted.verb) || this.isOpen(cover) || role === 'wheel' || role === 'belt') continue;
+        this.problems.push({ kind: 'tightened-covered', step, object, part, cover, fitted });
+        return;
+      }
+  }
+
   private isOwed(joints: readonly Joint[]): boolean {
     for (const joint of joints) if (this.owed.has(joint.key)) return true;
     return false;
@@ -308,15 +332,23 @@ export class Ledger {
     // What never goes back cannot be shut in; it is told once, as left open.
     // What is never tightened is told once, where it was put on.
     const neverTightened = new Set([...this.owed.values()].filter((owed) => owed.stages.length > 0).map((owed) => owed.joint.part));
-    // A cover that is never taken off is told once, where it is in the way.
+    // A cover that is never taken off is told once, where it is in the way; so is one that goes on too early.
     const inTheWay = new Set(this.problems.flatMap((problem) => (problem.kind === 'covered' ? problem.by : [])));
-    const problems = this.problems.filter((problem) =>
-      problem.kind === 'never-opened'
-        ? !inTheWay.has(problem.object)
-        : problem.kind === 'shut-in'
-          ? problem.line.closed !== null
-          : problem.kind !== 'loose-at-gate' || !neverTightened.has(problem.part),
-    );
+    const tooEarly = new Set(this.problems.flatMap((problem) => (problem.kind === 'shut-in' ? problem.object : [])));
+    const problems = this.problems.filter((problem) => {
+      switch (problem.kind) {
+        case 'never-opened':
+          return !inTheWay.has(problem.object);
+        case 'shut-in':
+          return problem.line.closed !== null;
+        case 'loose-at-gate':
+          return !neverTightened.has(problem.part);
+        case 'tightened-covered':
+          return !inTheWay.has(problem.cover) && !tooEarly.has(problem.cover) && !this.looseReported.has(problem.part);
+        default:
+          return true;
+      }
+    });
     const afterTheJob: { joint: Joint; stage: number }[] = [];
     for (const owed of this.owed.values()) {
       if (owed.stages.length > 0) problems.push({ kind: 'owed', joint: owed.joint, fitted: owed.fitted, stages: owed.stages });
@@ -344,6 +376,9 @@ function laterStage(done: readonly (PlanStep | undefined)[], stage: number, step
 /** Why a line stays open on purpose; null where it must be closed. */
 export const staysChanged = ({ opened, object }: Line): string | null =>
   opened.participant.document['left-changed']?.[object.split('@')[0] ?? object] ?? null;
+
+/** What puts a cover over what lies behind it. */
+const shuts: ReadonlySet<VerbName> = new Set(['fit', 'return', 'close']);
 
 /** What needs the ignition on. */
 const talksToControlUnits: ReadonlySet<string> = new Set(['read', 'erase', 'reset']);

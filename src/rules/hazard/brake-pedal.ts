@@ -35,4 +35,4 @@ export const rule: Rule = {
 };
 
 const isPumpedAfter = ({ after }: PlanPlace): boolean =>
-  after.some(({ objects, step }) => /pedal/i.test(`${objects.join(' ')} ${step.says ?? ''}`));
+  after.some(({ objects, step }) => /pedal|brake[ -]lever|bremshebel/i.test(`${objects.join(' ')} ${step.says ?? ''}`));
