@@ -499,3 +499,19 @@ it('in each job the same is found with the plan that the rules have walked as wi
   // The steps of some jobs wait for outcomes; those have no plan that all outcomes share.
   expect(new Set(settled)).toEqual(new Set([true, false]));
 });
+
+it('where several lines of the ledger are about one thing, the last page says what was done with it', () => {
+  const words = wordsOn(baySheet(compiled(libraryOf(demoTexts()), '2052-hub-adjustment'), measure));
+  expect(words).toContain('front axle, raised');
+  expect(words).toContain('front axle, supported');
+  expect(words).not.toMatch(/left hub cap, /);
+  expect(wordsOn(baySheet(compiled(libraryOf(demoTexts()), '2042-hub-bearing'), measure))).not.toContain('vehicle, raised');
+});
+
+it('an engine that was started is off again when the vehicle is back from the road', () => {
+  const start = '  running:\n    - start: engine\n      warning: Hands clear.\n  ground:';
+  const job = compiled(demoWith(['/shop/procedures/hub-bearing.yaml', '  ground:', start]), '2042-hub-bearing');
+  const safe = (verb: string) => job.steps.filter((step) => step.verb === verb).map((step) => step.safeToLeave);
+  expect([safe('start'), safe('drive')]).toEqual([[false], [true]]);
+  expect(job.steps.at(-1)?.safeToLeave).toBe(true);
+});

@@ -55,12 +55,20 @@ function ledgerTable(job: CompiledJob, set: Setting, width: number): Block[] {
   const { closing } = set.words;
   const { lines } = job.ledger;
   const rows = Math.ceil(lines.length / 2);
+  const named = new Map<string, number>();
+  for (const { name } of lines) named.set(name, (named.get(name) ?? 0) + 1);
+  // Of one thing several may be true, as of an axle that is raised and supported.
+  const what = ({ name, verb, temporary }: (typeof lines)[number]): string => {
+    const done = set.words.done[verb];
+    if (temporary) return closing.temporary(done);
+    return done && (named.get(name) ?? 0) > 1 ? `, ${done}` : '';
+  };
   const cell = (index: number): (string | Block)[] => {
     const line = lines[index];
     if (!line) return ['', '', ''];
     const closed = line.closed ?? (line.stays ? closing.stays(line.stays) : closing.open);
     return [
-      `${line.name}${line.count && line.count > 1 ? ` (${line.count})` : ''}${line.temporary ? closing.temporary(set.words.done[line.verb]) : ''}`,
+      `${line.name}${line.count && line.count > 1 ? ` (${line.count})` : ''}${what(line)}`,
       `${line.opened} → ${closed}`,
       tickBlock(`ledger/${index + 1}`, closing.closed(line.name)),
     ];
