@@ -571,3 +571,22 @@ ${closeUp}final:
     ]);
   });
 });
+
+it('what is left locked, switched off or supported is told as that', () => {
+  const told = (step: string) =>
+    found(demoWith(['/shop/procedures/clutch.yaml', 'steps:\n', `steps:\n  - ${step}\n`])).flatMap(({ rule, message }) =>
+      rule === 'ledger/temporary-left-in' ? [message] : [],
+    );
+  expect(told('switch-off: start-stop')).toEqual([
+    expect.stringMatching(/^`start-stop` is switched off here and never switched on again\. Add/),
+  ]);
+  expect(told('lock: crankshaft')).toEqual([
+    expect.stringMatching(/^`crankshaft` is locked here and never unlocked again\. Add `unlock: crankshaft`/),
+  ]);
+  expect(told('compress: spring')).toEqual([
+    expect.stringMatching(/^`spring` is compressed here and never released again\. Add `release: spring`/),
+  ]);
+  expect(told('support: engine')).toEqual([
+    expect.stringMatching(/^`engine` is supported here, and the support is never taken away\. Add `unsupport: engine`/),
+  ]);
+});

@@ -1,4 +1,5 @@
 import { bare } from '../../bare.js';
+import { isOtherThread } from './other-threads.js';
 import { parseThread } from './threads.js';
 
 /**
@@ -107,6 +108,7 @@ export function parseDrive(text: string): Drive | null {
  * @returns mm for hexagons and keys, sixteenths of an inch for inch hexagons, numbers of six-lobe sizes
  */
 export function usualSizes(thread: string, grip: Grip): readonly number[] | null {
+  if (isOtherThread(thread)) return null;
   const inch = /^(\d+(?:\/\d+)?)-\d+/.exec(thread.trim());
   if (inch) return grip === 'hexagon' ? (inchFlats[inch[1] ?? ''] ?? null) : null;
   const parsed = parseThread(thread);

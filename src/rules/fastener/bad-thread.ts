@@ -1,3 +1,4 @@
+import { isOtherThread } from '../../resolve/torque/other-threads.js';
 import { parseThread } from '../../resolve/torque/threads.js';
 import { spanOf } from '../../schema/origin.js';
 import { fastener } from '../examples.js';
@@ -15,10 +16,12 @@ export const rule: Rule = {
   check(context, tell) {
     for (const { group } of context.fasteners)
       for (const one of [group, ...(group.variants ?? [])])
-        if (one.thread && !parseThread(one.thread))
+        if (one.thread && !parseThread(one.thread) && !isOtherThread(one.thread))
           tell({
             span: spanOf(one, 'thread'),
-            message: `There is no thread ${one.thread}: the pitch must be given where it is not the usual coarse one, and cannot be that coarse. Write, for example, M10x1.25.`,
+            message: /^M/.test(one.thread)
+              ? `There is no thread ${one.thread}: the pitch must be given where it is not the usual coarse one, and cannot be that coarse. Write, for example, M10x1.25.`
+              : `There is no thread ${one.thread}. Write it as it is marked: 7/16-14, G1/4, 1/8-27 NPT, ST4.8x16.`,
           });
   },
 };

@@ -1,0 +1,50 @@
+import { describe, expect, it } from 'vitest';
+import { usualSizes } from '../src/resolve/torque/head-sizes.js';
+import { isOtherThread } from '../src/resolve/torque/other-threads.js';
+import { proofTorque } from '../src/resolve/torque/plausibility.js';
+import { parseThread } from '../src/resolve/torque/threads.js';
+import { demoWith, found } from './helpers/shop.js';
+
+// Sizes by ISO 228-1, ISO 7-1, ASME B1.20.1 and ISO 1478, all from memory.
+const threads = [
+  'G1/8',
+  'G 1/4',
+  'G1/2A',
+  'G1',
+  'G1 1/4',
+  'R1/8',
+  'Rp1/2',
+  'Rc3/8',
+  '1/4 BSP',
+  '1/8 BSPT',
+  '1/8-27 NPT',
+  '1/4 NPT',
+  '1 1/4-11.5 NPT',
+].concat(['3/8-18 NPTF', 'ST4.8', 'ST4.8x16', 'ST8x25', 'Tr20x4', '5/16-22 BSF', '1/4-20 BSW', '2 BA', '0BA']);
+const none = ['G1/7', 'G5', 'R2/8', '1/8-18 NPT', '3/16 NPT', 'ST4.7', 'Tr10x6'];
+
+describe('threads that are none of a bolt', () => {
+  const told = (thread: string) =>
+    found(demoWith(['/shop/vehicles/sillane-16.yaml', 'thread: M6x1, class: "8.8", drive: 10 AF, ', `thread: "${thread}", drive: 10 AF, `]))
+      .map(({ rule, message }) => `${rule}: ${message}`)
+      .filter((one) => /thread/i.test(one));
+
+  it.each(threads)('%s is one: it may be written, and nothing is estimated of it', (thread) => {
+    expect([isOtherThread(thread), parseThread(thread)]).toEqual([true, null]);
+    expect([proofTorque(thread, '8.8'), usualSizes(thread, 'hexagon')]).toEqual([null, null]);
+    expect(told(thread)).toEqual([]);
+  });
+
+  it.each(none)('%s does not exist, and that is told', (thread) => {
+    expect(isOtherThread(thread)).toBe(false);
+    expect(told(thread)).toEqual([expect.stringMatching(/^fastener\/bad-thread: There is no thread .*G1\/4, 1\/8-27 NPT/)]);
+  });
+
+  it.each(['M8x1.25', '7/16-14', '1/4-20 UNC', '#10-24', 'M8x1.25x30'])('%s is a bolt’s', (thread) => {
+    expect([isOtherThread(thread), parseThread(thread) !== null]).toEqual([false, true]);
+  });
+
+  it('what is no thread at all is told with what can be written', () => {
+    expect(told('half an inch')[0]).toMatch(/^schema\/wrong-form: .*G1\/4/);
+  });
+});
