@@ -523,6 +523,15 @@ describe('seeded faults', () => {
         expect.stringMatching(/`switch-off: parking-brake`, and on again with `switch-on: parking-brake`\.$/),
       ]);
     expect(messages('return')).toEqual([]);
+    expect(messages('lower')).toEqual([
+      expect.stringMatching(/What is up when the vehicle comes in is made sure of with `confirm: parking-brake`\.$/),
+    ]);
+    const pressure = found(demoWith(['/shop/procedures/gearbox-fluid.yaml', 'steps:\n', 'steps:\n  - release: gearbox-fluid\n'])).filter(
+      ({ rule }) => rule === 'ledger/not-open',
+    );
+    expect(pressure.map(({ message }) => message)).toEqual([
+      expect.stringMatching(/Pressure is let off with `open:` .* proved with `measure:`\.$/),
+    ]);
   });
 
   it('an airbag: off with the battery, after a wait that counts from there, and on before it', () => {

@@ -1,5 +1,5 @@
 import { called } from '../../ledger/called.js';
-import type { VerbName } from '../../ledger/verbs.js';
+import type { PlanStep } from '../../plan/plan.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -17,14 +17,17 @@ export const rule: Rule = {
       const pair = step.does.closes;
       tell({
         span: context.objectSpan(step, object),
-        message: `${called(step, object)} is not open here: no step before says \`${pair}: ${object}\`. Add that step, or correct the name.${broughtSo(step.verb, object)}`,
+        message: `${called(step, object)} is not open here: no step before says \`${pair}: ${object}\`. Add that step, or correct the name.${broughtSo(step, object)}`,
       });
     }
   },
 };
 
-/** What the vehicle comes in with is not locked or compressed by a step: a parking brake that is on. */
-const broughtSo = (verb: VerbName, object: string): string =>
-  verb === 'release' || verb === 'unlock'
-    ? ` What is on when the vehicle comes in, as a parking brake, is switched off: \`switch-off: ${object}\`, and on again with \`switch-on: ${object}\`.`
-    : '';
+/** What the vehicle comes in with is no line of the ledger: a parking brake that is on, pressure, a boom that is up. */
+function broughtSo({ verb, participant: { scope } }: PlanStep, object: string): string {
+  if (verb === 'lower') return ` What is up when the vehicle comes in is made sure of with \`confirm: ${object}\`.`;
+  if (verb !== 'release' && verb !== 'unlock') return '';
+  if (scope.fluids.has(object) || scope.charges.has(object))
+    return ' Pressure is let off with `open:` and the part that it goes through, or with `confirm:`, and proved with `measure:`.';
+  return ` What is on when the vehicle comes in, as a parking brake, is switched off: \`switch-off: ${object}\`, and on again with \`switch-on: ${object}\`.`;
+}
