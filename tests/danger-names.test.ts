@@ -40,7 +40,7 @@ describe('what can hurt, by its name', () => {
   });
 
   it.each(
-    'airbag-lamp airbag-switch ac-belt ac-charging-socket klimakompressor-riemen fuel-return-line fuel-filler-cap fuel-gauge fuel-filter rail-pressure-sensor timing-belt-tensioner return-spring clutch-spring handrail trailer high-voltage-label service-plug hydraulic-lifter gasket gas-strut air-filter injectors accelerator'.split(
+    'airbag-lamp airbag-switch ac-belt ac-charging-socket klimakompressor-riemen fuel-return-line fuel-filler-cap fuel-gauge fuel-filter rail-pressure-sensor timing-belt-tensioner return-spring clutch-spring handrail trailer high-voltage-label service-plug hydraulic-lifter gasket gas-strut air-tank-drain druckluftbehaelter-entwaesserung air-filter injectors accelerator'.split(
       ' ',
     ),
   )('%s is left alone', (name) => {

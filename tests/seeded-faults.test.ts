@@ -599,3 +599,37 @@ it('what is left locked, switched off or supported is told as that', () => {
     expect.stringMatching(/^`engine` is supported here, and the support is never taken away\. Add `unsupport: engine`/),
   ]);
 });
+
+it('a level is checked with the engine and the vehicle as the profile says', () => {
+  const told = (...changes: (readonly [file: string, from: string, to: string])[]) =>
+    found(demoWith(...changes)).flatMap(({ rule, message }) => (rule === 'fluid/level-condition' ? [message] : []));
+  const clutch = '/shop/procedures/clutch.yaml';
+  const start = '  - start: engine\n    warning: Hands clear.\n';
+  expect(told([clutch, '  - check: gearbox-oil\n', `${start}  - check: gearbox-oil\n`])).toEqual([
+    expect.stringMatching(
+      /^The level of `gearbox-oil` is right only with the engine off, and here it runs since “start: engine”\. Put `stop: engine` before this step, or this step before “start: engine”\.$/,
+    ),
+  ]);
+  expect(told([clutch, '  - check: gearbox-oil\n', `${start}  - stop: engine\n  - check: gearbox-oil\n`])).toEqual([]);
+  const fluid = '/shop/procedures/gearbox-fluid.yaml';
+  expect(told([fluid, '    - check: gearbox-fluid\n', '    - stop: engine\n    - check: gearbox-fluid\n'])).toEqual([
+    expect.stringMatching(
+      /only with the engine running, and nothing before this step starts it\. Put it into `final: running:`, behind `start: engine`\.$/,
+    ),
+  ]);
+  const plate = '/shop/procedures/coolant-plate.yaml';
+  expect(told([plate, '    - check: battery-coolant\n      wheels: on-ground\n', '    - check: battery-coolant\n'])).toEqual([
+    expect.stringMatching(/only on the ground, and here the vehicle is up since “raise: vehicle”\. .*`wheels: on-ground`\.$/),
+  ]);
+  const seal = '/shop/procedures/pinion-seal.yaml';
+  const check = /^ {2}- check: axle-oil\n(?: {4}.*\n)*/m.exec(demoTexts()[seal] ?? '')?.[0] ?? '';
+  const moved = found(
+    libraryOf({
+      ...demoTexts(),
+      [seal]: (demoTexts()[seal] ?? '')
+        .replace(check, '')
+        .replace(/\n?$/, '\nfinal:\n  cooled:\n    - check: axle-oil\n      says: Oil just runs out.\n'),
+    }),
+  ).flatMap(({ rule, message }) => (rule === 'fluid/level-condition' ? [message] : []));
+  expect(moved).toEqual([expect.stringMatching(/only level on the lift, and here the vehicle is down since “lower: vehicle”\./)]);
+});

@@ -1,5 +1,6 @@
 import { whereIs } from '../findings/finding.js';
 import { didYouMean } from '../findings/suggest.js';
+import { runningAfter } from '../ledger/engine.js';
 import { type GateView, standingInTheWay } from '../ledger/gates.js';
 import { jointsNamed } from '../ledger/joints.js';
 import type { Line } from '../ledger/ledger.js';
@@ -42,7 +43,7 @@ export function compileSteps(context: JobContext, figures: Figures): Step[] {
 function stepsInWords(context: JobContext, { joints, parts, measured, choices }: Figures): Omit<Step, 'times'>[] {
   let holds = 0;
   let authorities = 0;
-  let running = false;
+  const running = runningAfter(context.plan.steps);
   const openedAt = new Map<PlanStep, Line[]>();
   const closedAt = new Map<PlanStep, Line[]>();
   for (const one of context.walk.lines) {
@@ -53,8 +54,6 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
   return context.plan.steps.map((planned, index) => {
     const { step, verb, participant } = planned;
     const { scope } = participant;
-    if (verb === 'start') running = true;
-    if (verb === 'stop' || verb === 'drive' || planned.moment === 'ground' || planned.moment === 'cooled') running = false;
     const opened = openedAt.get(planned) ?? [];
     const closed = closedAt.get(planned) ?? [];
     for (const one of opened) open.add(one);
@@ -103,7 +102,7 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
       qualification: step.qualification ?? null,
       sublet: step.for ? step.for.replaceAll('-', ' ') : null,
       openAfter: open.size,
-      safeToLeave: safeToLeave([...open], context.plan.scope, running),
+      safeToLeave: safeToLeave([...open], context.plan.scope, running[index] === true),
       origin: whereIs(spanOf(step)),
     };
   });

@@ -35,6 +35,7 @@ const kinds: readonly Names[] = [
   {
     hazard: 'hydraulic',
     is: /\b(pressure|hydraulic|brake) accumulator\b|\bair (spring|bellows|tank|reservoir)s?\b|druckspeicher|luftfeder|druckluftbeh(ä|ae)lter/,
+    butNot: /\b(drain|drains)\b|ablass|entw(ä|ae)sser/,
   },
   {
     hazard: 'spring',
