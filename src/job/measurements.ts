@@ -34,7 +34,8 @@ export function compileMeasurements(context: JobContext): CompiledMeasurements {
         name: one.name,
         limit: one.limit ? limitText(one.limit, context.words) : null,
         unit: one.limit?.unit.symbol ?? one.unit ?? '',
-        with: one.with ?? null,
+        // By the name that the tool list has for it; what has no key there stays as it is written.
+        with: one.with === undefined ? null : (context.shop.tools?.[one.with]?.name ?? one.with),
         resolution: one.resolution ? limitText(one.resolution, context.words) : null,
         points: one.points ?? 1,
         takes: one.takes ?? null,
