@@ -151,3 +151,16 @@ it('what a step waits for is told in German, a width across flats of any size, a
           }
   expect(heads).toBeGreaterThan(500);
 });
+
+it('what no document names is a noun, with a capital; what the tool knows has its German name', () => {
+  const name = '/shop/procedures/pumpe-thermostat.yaml';
+  const named = {
+    ...texts,
+    [name]: (texts[name] ?? '').replace(
+      /^steps:\n/m,
+      'steps:\n  - inspect: ausleger\n    says: steht\n  - inspect: brake-pedal\n    says: fest\n',
+    ),
+  };
+  const sentences = compiled(libraryOf(named), '4001-pumpe').steps.map((step) => step.sentence);
+  expect(sentences).toEqual(expect.arrayContaining(['Besichtigen: Ausleger', 'Besichtigen: Bremspedal']));
+});

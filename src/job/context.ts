@@ -43,4 +43,4 @@ export const readingsOf = (job: JobDocument, id: string): readonly Quantity[] =>
 export type CompiledStep = Step;
 
 /** What a part, joint or thing is called on paper, in the language of the job. */
-export const nameOf = (context: JobContext, scope: Scope, id: string): string => spoken(scope, id, context.words.objects);
+export const nameOf = (context: JobContext, scope: Scope, id: string): string => spoken(scope, id, context.words);

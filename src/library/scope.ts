@@ -103,16 +103,23 @@ export function tableOf(document: object, kind: NameKind): object | undefined {
   return typeof table === 'object' && table !== null ? table : undefined;
 }
 
-/**
- * The name for people: what the profile says, else what the language calls it, else the key without its hyphens.
- * @param known names of what no document declares, by key
- */
-export function spoken(scope: Scope, id: string, known: Readonly<Record<string, string>> = {}): string {
+/** What a language calls what no document declares. */
+interface Language {
+  /** By key. */
+  readonly objects: Readonly<Record<string, string>>;
+  /** Anything else, from its key. */
+  readonly unnamed: (key: string) => string;
+}
+
+const asWritten: Language = { objects: {}, unnamed: (key) => key.replaceAll('-', ' ') };
+
+/** The name for people: what the profile says, else what the language calls it, else the key without its hyphens. */
+export function spoken(scope: Scope, id: string, { objects, unnamed }: Language = asWritten): string {
   for (const kind of ['part', 'fastener', 'temporary', 'fluid', 'charge', 'measurement', 'choice'] as const) {
     const name = namesOf(scope, kind).get(id)?.name;
     if (name) return name;
   }
-  return Object.hasOwn(known, id) ? (known[id] ?? id) : id.replaceAll('-', ' ');
+  return Object.hasOwn(objects, id) ? (objects[id] ?? id) : unnamed(id);
 }
 
 export const asList = (value: string | readonly string[] | undefined): readonly string[] =>

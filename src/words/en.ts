@@ -124,6 +124,8 @@ export const en = {
   and: 'and',
   /** What no document declares, by the key that steps use. */
   objects: {} as Readonly<Record<string, string>>,
+  /** Any other thing that no document names, from its key. */
+  unnamed: (key: string): string => key.replaceAll('-', ' '),
   list,
   either: listWith('or'),
   /** What is cleaned, lubricated and sealed with. */
