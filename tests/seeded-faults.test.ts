@@ -633,3 +633,84 @@ it('a level is checked with the engine and the vehicle as the profile says', () 
   ).flatMap(({ rule, message }) => (rule === 'fluid/level-condition' ? [message] : []));
   expect(moved).toEqual([expect.stringMatching(/only level on the lift, and here the vehicle is down since “lower: vehicle”\./)]);
 });
+
+describe('an order that hurts', () => {
+  const receiver = '/shop/procedures/receiver.yaml';
+  const belt = '/shop/procedures/timing-belt-off.yaml';
+  const axle = '/shop/procedures/front-axle-raised.yaml';
+  const isolated = '/shop/procedures/high-voltage-isolated.yaml';
+  /** A step of a document, with all that it says. */
+  const step = (name: string, head: string): string => {
+    const text = demoTexts()[name] ?? '';
+    const from = text.indexOf(head);
+    const rest = text.slice(from + head.length);
+    return head + rest.slice(0, rest.search(/\n *- |\n[a-z]/) + 1);
+  };
+  const pins = '  - place: [crank-pin, cam-pin]\n';
+  const removed = '  - remove: timing-belt\n';
+  const fitted = step(belt, '  - fit: timing-belt');
+  const supported = step(axle, '  - support: front-axle');
+  const wheels = step(axle, '  - remove: $wheels');
+  const off = step(isolated, '  - switch-off: ignition');
+  const isolate = step(isolated, '  - isolate: high-voltage');
+  const drain = step(receiver, '  - drain: refrigerant');
+  const measured = step(receiver, '  - measure: [refrigerant-recovered');
+  const opened = step(receiver, '  - remove: refrigerant-receiver');
+  const insulation = step('/shop/procedures/coolant-plate.yaml', '    - measure: insulation');
+  it.each([
+    [
+      'a circuit is opened while refrigerant is in it',
+      receiver,
+      drain + measured + opened,
+      measured + opened + drain,
+      'hazard/opened-unsafe @ - remove: refrigerant-receiver',
+    ],
+    [
+      'a circuit is opened before it is known what came out',
+      receiver,
+      measured,
+      '',
+      'hazard/opened-unsafe @ - remove: refrigerant-receiver',
+    ],
+    [
+      'a belt comes off before its pin is in',
+      belt,
+      `${pins}  - loosen: tensioner-bolt\n${removed}`,
+      `  - loosen: tensioner-bolt\n${removed}${pins}`,
+      'order/belt-unpinned @ - remove: timing-belt',
+    ],
+    [
+      'a belt goes on when its pin is out',
+      belt,
+      fitted,
+      `  - clear: [crank-pin, cam-pin]\n${fitted}${pins}`,
+      'order/belt-unpinned @ - fit: timing-belt',
+    ],
+    [
+      'fluid is drained from a gearbox whose engine runs',
+      '/shop/procedures/gearbox-fluid.yaml',
+      '  - stop: engine\nfinal:',
+      'final:',
+      'hazard/engine-runs @ - drain: gearbox-fluid',
+    ],
+    ['wheels come off an axle on the jack', axle, supported + wheels, wheels + supported, 'hazard/on-the-jack @ - remove: $wheels'],
+    ['the service plug is pulled under load', isolated, off + isolate, isolate + off, 'hazard/high-voltage @ - remove: pack-cover'],
+    [
+      'nobody measures the insulation',
+      '/shop/procedures/coolant-plate.yaml',
+      insulation,
+      '',
+      'hazard/insulation-not-measured @ - energise: high-voltage',
+    ],
+  ])('%s', (_what, name, from, to, expected) => {
+    expect(rulesAt(demoWith([name, from, to]))).toContain(expected);
+  });
+
+  it('a fill plug that is opened after the drain is told; one that nobody opens is told as that', () => {
+    const name = '/shop/procedures/clutch.yaml';
+    const plug = step(name, '  - open: gearbox-fill-plug');
+    const remove = step(name, '  - remove: starter');
+    expect(rulesAt(demoWith([name, plug, ''], [name, remove, remove + plug]))).toEqual(['fluid/fill-plug-later @ - drain: gearbox-oil']);
+    expect(rulesAt(demoWith([name, plug, '']))).not.toContain('fluid/fill-plug-later @ - drain: gearbox-oil');
+  });
+});

@@ -48,7 +48,8 @@ export function newLine({ key, pair, object }: LineName, opened: PlanStep, count
     isOff: offPairs.has(pair),
     opened,
     count,
-    part: parts.get(object),
+    // Of a joint that is loose, the part that it holds.
+    part: parts.get(pair === 'loosen' ? object.slice(object.indexOf('@') + 1) : object),
     temporary: pair === 'place' ? temporaries.get(object) : undefined,
     again: [],
     closed: null,

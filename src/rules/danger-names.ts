@@ -58,6 +58,10 @@ function find(scope: Scope): ReadonlyMap<string, Hazard> {
   const found = new Map<string, Hazard>();
   for (const [id, { name, circuit }] of scope.parts) {
     if (said.has(id) || asList(circuit).some((one) => circuits.has(one))) continue;
+    if (asList(circuit).some((one) => scope.charges.has(one))) {
+      found.set(id, 'refrigerant');
+      continue;
+    }
     const words = `${id} ${name ?? ''}`.toLowerCase().replace(/[-/\s]+/g, ' ');
     if (harmless.test(words)) continue;
     const kind = kinds.find(({ is, butNot }) => is.test(words) && !butNot?.test(words));

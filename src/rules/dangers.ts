@@ -52,7 +52,8 @@ const dangersIn = ({ planned, before }: Before): readonly Danger[] => {
         if (!fluid?.hazard) return [];
         const open = before.some(
           (step) =>
-            (step.verb === 'drain' && step.objects.includes(name)) ||
+            // What was recovered is safe only when it is known how much it was; of a charge that is a condition of its own.
+            (step.verb === 'drain' && !charges.has(name) && step.objects.includes(name)) ||
             (takingApart.includes(step.verb) && step.objects.some((one) => asList(parts.get(one)?.circuit).includes(name))),
         );
         return !open ? [{ object, source: fluid, name }] : [];

@@ -7,12 +7,15 @@ import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 
 const profile = `${exampleLibrary['vehicles/sample-van.yaml']}charges:
-  gas: { name: refrigerant, spec: X-1, item: coolant-ready, charge: 500 g }
+  gas: { name: refrigerant, spec: X-1, item: coolant-ready, charge: 500 g, hazard: refrigerant, opened-after: [recovered] }
+measurements:
+  recovered: { name: refrigerant recovered, unit: g, with: station }
 `;
+const careful = '    warning: It freezes skin and eyes.\n    wear: [gloves, eyes]\n    qualification: refrigerants\n';
 const work = (prove: string): Readonly<Record<string, string>> => ({
   'vehicles/sample-van.yaml': profile,
   'procedures/example.yaml': procedure(
-    `parts: { receiver: { name: receiver, circuit: gas, seal: used-again } }\nsteps:\n  - drain: gas\n  - remove: receiver\nclose-up:\n  - fit: receiver\n${prove}`,
+    `parts: { receiver: { name: receiver, circuit: gas, seal: used-again } }\nsteps:\n  - drain: gas\n${careful}  - measure: recovered\n  - remove: receiver\n${careful}close-up:\n  - fit: receiver\n${prove}    qualification: refrigerants\n`,
   ),
 });
 
@@ -23,7 +26,7 @@ export const rule: Rule = {
   why: 'What leaks out is lost and does harm, and the vehicle comes back; local law may ask for the proof.',
   mend: 'Put a `test:` or a `measure:` (pressure, or vacuum that holds) between closing and charging.',
   bad: work('  - fill: gas # <-\n'),
-  good: work('  - test: gas\n    says: Vacuum holds for 10 min.\n  - fill: gas\n'),
+  good: work('  - test: gas\n    says: Vacuum holds for 10 min.\n    qualification: refrigerants\n  - fill: gas\n'),
   check(context, tell) {
     for (const place of context.placesOf('fill')) {
       const { planned, before } = place;

@@ -19,7 +19,9 @@ function missingLinks(before: readonly PlanStep[]): string[] {
       (step) =>
         step.verb === 'measure' && step.objects.some((object) => provesDead(step.participant.scope.measurements.get(object)?.limit)),
     );
+  const off = before.findIndex((step) => step.verb === 'switch-off' && step.objects.includes('ignition'));
   return [
+    off < 0 || (isolated >= 0 && off > isolated) ? '`switch-off: ignition`' : null,
     isolated < 0 ? '`isolate:`' : null,
     did(before, 'lock') ? null : '`lock:` so that nobody switches it on again',
     waited < 0 ? '`wait:` with the time of the vehicle profile' : null,
@@ -32,12 +34,14 @@ function missingLinks(before: readonly PlanStep[]): string[] {
 export const rule: Rule = {
   name: 'hazard/high-voltage',
   severity: 'error',
-  finds: 'High-voltage work without the whole chain: isolate, lock, wait, prove dead with a second person and insulating gloves.',
+  finds:
+    'High-voltage work without the whole chain: ignition off, isolate, lock, wait, prove dead with a second person and insulating gloves.',
   why: 'A chain with one link missing is no chain; four hundred volts forgive nothing.',
   mend: 'Add the steps that the finding names, before the step, in this order.',
-  bad: procedure(`measurements: { dead: { name: voltage at the service plug, limit: max 60 V, with: two-pole tester, outside: Stop; it is live. } }
+  bad: procedure(`measurements: { dead: { name: voltage at the service plug, limit: max 60 V, with: two-pole tester, outside: Stop; it is live. }, insulation: { name: insulation, unit: MΩ, with: insulation tester } }
 parts: { pack: { name: battery pack cover, hazard: high-voltage, opened-after: [ignition-off, dead] } }
 steps:
+  - switch-off: ignition
   - isolate: high-voltage
   - wait: ignition-off
   - measure: dead
@@ -50,12 +54,15 @@ steps:
     qualification: high voltage
 close-up:
   - fit: pack
+  - measure: insulation
   - energise: high-voltage
     qualification: high voltage
+  - switch-on: ignition
 `),
-  good: procedure(`measurements: { dead: { name: voltage at the service plug, limit: max 60 V, with: two-pole tester, outside: Stop; it is live. } }
+  good: procedure(`measurements: { dead: { name: voltage at the service plug, limit: max 60 V, with: two-pole tester, outside: Stop; it is live. }, insulation: { name: insulation, unit: MΩ, with: insulation tester } }
 parts: { pack: { name: battery pack cover, hazard: high-voltage, opened-after: [ignition-off, dead] } }
 steps:
+  - switch-off: ignition
   - isolate: high-voltage
   - lock: service-plug
   - wait: ignition-off
@@ -70,8 +77,10 @@ steps:
 close-up:
   - fit: pack
   - unlock: service-plug
+  - measure: insulation
   - energise: high-voltage
     qualification: high voltage
+  - switch-on: ignition
 `),
   check(context, tell) {
     for (const place of context.placesOf(lettingOut)) {

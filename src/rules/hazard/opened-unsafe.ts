@@ -1,7 +1,7 @@
 import { spanOf } from '../../schema/origin.js';
 import { stepSpan } from '../context.js';
 import { openTheRail } from '../examples.js';
-import { lettingOut } from '../steps.js';
+import { did, lettingOut } from '../steps.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -16,8 +16,16 @@ export const rule: Rule = {
     for (const place of context.placesOf(lettingOut)) {
       const { planned } = place;
       for (const { object, source, name } of place.dangers) {
+        const isCharge = planned.participant.scope.charges.has(name);
         // Recovering a charge is how it becomes safe.
-        if (planned.verb === 'drain' && planned.participant.scope.charges.has(name)) continue;
+        if (planned.verb === 'drain' && isCharge) continue;
+        if (isCharge && !did(place.before, 'drain', name)) {
+          tell({
+            span: stepSpan(planned),
+            message: `\`${object}\` is opened here while \`${name}\` (${source.hazard}) is still in it. Put \`drain: ${name}\` before this step: it is recovered, and never let out.`,
+          });
+          continue;
+        }
         const missing = (source['opened-after'] ?? []).filter(
           (one) => !place.before.some((step) => (step.verb === 'wait' || step.verb === 'measure') && step.objects.includes(one)),
         );
