@@ -657,6 +657,20 @@ describe('an order that hurts', () => {
   const measured = step(receiver, '  - measure: [refrigerant-recovered');
   const opened = step(receiver, '  - remove: refrigerant-receiver');
   const insulation = step('/shop/procedures/coolant-plate.yaml', '    - measure: insulation');
+  const clutch = '/shop/procedures/clutch.yaml';
+  const tightened = step(clutch, '  - tighten: cover-bolts');
+  const mandrelOut = step(clutch, '  - clear: clutch-mandrel');
+  const checked = step(clutch, '  - check: gearbox-oil');
+  const shut = step(clutch, '  - close: gearbox-fill-plug');
+  const head = '/shop/procedures/head-gasket.yaml';
+  const headOn = step(head, '  - fit: cylinder-head');
+  const studsOut = step(head, '  - clear: guide-studs');
+  const tight = step(receiver, '  - tighten: refrigerant-receiver');
+  const test = step(receiver, '  - test: refrigerant');
+  const live = step(isolated, '    - energise: high-voltage');
+  const ignitionOn = '    - switch-on: ignition\n';
+  const lock = step(isolated, '  - lock: service-plug');
+  const raised = step(axle, '  - raise: front-axle');
   it.each([
     [
       'a circuit is opened while refrigerant is in it',
@@ -702,6 +716,32 @@ describe('an order that hurts', () => {
       '',
       'hazard/insulation-not-measured @ - energise: high-voltage',
     ],
+    [
+      'the disc is tightened without its mandrel',
+      clutch,
+      tightened + mandrelOut,
+      mandrelOut + tightened,
+      'order/not-in-place @ - tighten: cover-bolts',
+    ],
+    ['the head goes on without its guide studs', head, headOn + studsOut, studsOut + headOn, 'order/not-in-place @ - fit: cylinder-head'],
+    ['a circuit is tested before it is tight', receiver, tight + test, test + tight, 'gate/not-tightened @ - test: refrigerant'],
+    [
+      'what came out is read before it is out',
+      receiver,
+      drain + measured,
+      measured + drain,
+      'hazard/opened-unsafe @ - remove: refrigerant-receiver',
+    ],
+    [
+      'high voltage comes on with the ignition on',
+      isolated,
+      live + ignitionOn,
+      ignitionOn + live,
+      'gate/interlock @ - energise: high-voltage',
+    ],
+    ['the lock comes before what it locks', isolated, isolate + lock, lock + isolate, 'hazard/high-voltage @ - remove: pack-cover'],
+    ['a level is checked through a plug that is shut', clutch, checked + shut, shut + checked, 'fluid/checked-shut @ - check: gearbox-oil'],
+    ['an axle is supported before it goes up', axle, raised + supported, supported + raised, 'hazard/on-the-jack @ - remove: $wheels'],
   ])('%s', (_what, name, from, to, expected) => {
     expect(rulesAt(demoWith([name, from, to]))).toContain(expected);
   });

@@ -155,6 +155,20 @@ describe('a gate', () => {
     expect(inTheWay(step('pressurise', 'air'), [...all, ['lock', 'air']])).toEqual([]);
   });
 
+  it('test: what is tested is shut, but for the opening that the tester sits on', () => {
+    const open = all.filter(([pair]) => pair !== 'drain');
+    expect(inTheWay(step('test', 'coolant'), open)).toEqual(['remove hose']);
+    expect(inTheWay(step('test', ['oil', 'coolant']), open)).toEqual(['remove hose', 'remove sump']);
+    expect(inTheWay(step('test', 'lamps'), all)).toEqual([]);
+    expect(loose(step('test', 'coolant'))).toEqual(['hose']);
+  });
+
+  it('energise: the ignition is off', () => {
+    const mustBeOpen = (gate: PlanStep) =>
+      standingInTheWay(gate, { open: [], loose: () => [], isOpen: () => false, isRaised: () => false }).mustBeOpen;
+    expect(mustBeOpen(step('energise', 'high-voltage'))).toBe('ignition');
+  });
+
   it('lower: wheels on, nothing stands below', () => {
     expect(inTheWay(step('lower', 'vehicle'), all)).toEqual(['remove wheel', 'support engine']);
     expect(inTheWay(step('lower', 'vehicle', { wheels: 'on-ground' }), all)).toEqual(['remove wheel', 'support engine']);
@@ -277,7 +291,7 @@ describe('a gate', () => {
     expect([gate('tighten'), gate('tighten', { wheels: 'on-ground' })]).toEqual([false, true]);
     expect([gate('test'), gate('inspect'), gate('remove')]).toEqual([true, false, false]);
     const bare = scopeOf({ parts: { cover: {}, plate: { 'due-before': [' ', '  inspect  cover'] } } });
-    expect([gate('test', {}, bare), gate('inspect', {}, bare)]).toEqual([false, true]);
+    expect([gate('measure', {}, bare), gate('inspect', {}, bare)]).toEqual([false, true]);
   });
 });
 
@@ -345,6 +359,8 @@ describe('the walk of the ledger', () => {
           return `${problem.joint.key} at ${at(problem.first)} and ${at(problem.step)}`;
         case 'out-of-turn':
           return `${problem.joint.key} stage ${problem.stage} at ${at(problem.step)} after ${at(problem.later)}`;
+        case 'not-in-place':
+          return `${problem.temporary} at ${at(problem.step)}`;
         case 'not-running':
           return problem.stopped ? `at ${at(problem.step)} after ${at(problem.stopped)}` : `at ${at(problem.step)}`;
       }
@@ -428,6 +444,32 @@ describe('the walk of the ledger', () => {
       ];
       expect(walk(steps).problems.filter(({ kind }) => kind === 'tightened-covered')).toHaveLength(problems);
     }
+  });
+
+  it('what a step needs must be in: by its joint, by the part that it holds, or at any such step', () => {
+    const names = scopeOf({
+      ...pump,
+      temporaries: {
+        mandrel: { 'needed-for': ['tighten pump-bolts'] },
+        guide: { 'needed-for': [' fit   pump ', 'nonsense', 'turn engine twice'] },
+        lock: { 'needed-for': ['turn'] },
+      },
+    });
+    const one = stepIn(names);
+    const open = [one('remove', 'cover'), one('remove', 'pump')];
+    const told = (...steps: PlanStep[]) =>
+      walk([...open, ...steps]).problems.flatMap((problem) =>
+        problem.kind === 'not-in-place' ? [`${problem.temporary} for ${problem.step.verb}`] : [],
+      );
+    const [guide, mandrel, lock] = [one('place', 'guide'), one('place', 'mandrel'), one('place', 'lock')];
+    expect(told(guide, one('fit', 'pump'), mandrel, one('tighten', 'pump-bolts'))).toEqual([]);
+    expect(told(one('fit', 'pump'), one('tighten', 'pump-bolts'))).toEqual(['guide for fit', 'mandrel for tighten']);
+    expect(told(guide, one('clear', 'guide'), one('fit', 'pump'), one('tighten', 'pump'))).toEqual([
+      'guide for fit',
+      'mandrel for tighten',
+    ]);
+    expect(told(one('tighten', 'axle-nut'), one('fit', 'cover'))).toEqual([]);
+    expect(told(one('turn', 'engine'), lock, one('turn', 'wheel'))).toEqual(['lock for turn']);
   });
 
   it('what is only raised or loosened is on, also where a part bears its name', () => {

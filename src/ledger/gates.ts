@@ -1,6 +1,7 @@
 import { asList, type Scope } from '../library/scope.js';
 import type { Part, Step } from '../schema/generated/types.js';
 import type { PlanStep } from '../plan/plan.js';
+import { jointsNamed } from './joints.js';
 import type { Line } from './ledger.js';
 import { isVerb, type VerbName } from './verbs.js';
 import { once } from '../once.js';
@@ -40,14 +41,17 @@ const turningOver: Gate = {
   loose: (part) => part?.role === 'battery' || part?.role === 'belt' || anyCircuit(part),
 };
 
+const inItButFillPoint = (part: Part | undefined, fluid: string): boolean => inCircuit(part, fluid) && part?.role !== 'fill-point';
+
+/** A fluid is poured into its fill point, and a tester sits there. */
+const shutButForTheFillPoint: Gate = { forbids: (_line, part, fluid) => inItButFillPoint(part, fluid), loose: inItButFillPoint };
+
 const gates: Partial<Record<VerbName, Gate>> = {
   turn: nothing,
   crank: turningOver,
   start: turningOver,
-  fill: {
-    forbids: (_line, part, fluid) => inCircuit(part, fluid) && part?.role !== 'fill-point',
-    loose: (part, fluid) => inCircuit(part, fluid) && part?.role !== 'fill-point',
-  },
+  fill: shutButForTheFillPoint,
+  test: shutButForTheFillPoint,
   pressurise: {
     forbids: (line, part, fluid) => inCircuit(part, fluid) || (line.pair === 'drain' && line.object === fluid),
     loose: inCircuit,
@@ -79,6 +83,7 @@ interface Named {
   readonly object: string | undefined;
 }
 
+const noNames: readonly string[] = [];
 const gatesNamed = new WeakMap<readonly string[], readonly Named[]>();
 
 /** The gates of a list of a profile; what is none is told by a rule. */
@@ -90,7 +95,35 @@ const namesIn = (list: readonly string[]): readonly Named[] =>
     }),
   );
 
-const isOf = ({ object }: Named, step: PlanStep): boolean => object === undefined || step.objects.includes(object);
+/** Whether a step is done to what a gate names: of what is tightened, the joint or the part that it holds. */
+function isOf({ object }: Named, { verb, objects, participant }: PlanStep): boolean {
+  if (object === undefined || objects.includes(object)) return true;
+  if (verb !== 'tighten') return false;
+  return objects.some((one) => jointsNamed(participant.scope, one).some(({ group, part }) => group === object || part === object));
+}
+
+interface Needed extends Named {
+  readonly temporary: string;
+}
+
+const needed = new WeakMap<object, ReadonlyMap<VerbName, readonly Needed[]>>();
+const nothingNeeded: readonly Needed[] = [];
+
+/** What a profile says must be in for steps of a verb. */
+const neededAt = (scope: Scope, verb: VerbName): readonly Needed[] =>
+  once(needed, scope.things, () => {
+    const byVerb = new Map<VerbName, Needed[]>();
+    for (const [temporary, one] of scope.temporaries)
+      for (const named of namesIn(one['needed-for'] ?? noNames)) once(byVerb, named.verb, () => []).push({ ...named, temporary });
+    return byVerb;
+  }).get(verb) ?? nothingNeeded;
+
+/** The temporary things that must be in when a step is done (`needed-for:`), and are not. */
+export function missingAt(step: PlanStep, isIn: (temporary: string) => boolean): readonly string[] {
+  const all = neededAt(step.participant.scope, step.verb);
+  if (all.length === 0) return noNames;
+  return all.filter((one) => isOf(one, step) && !isIn(one.temporary)).map(({ temporary }) => temporary);
+}
 
 /** A part that is on, with tightening still owed. */
 export interface Loose {
@@ -155,8 +188,6 @@ function stands(line: Line, step: PlanStep, gate: Gate | undefined, { isOpen, is
   return false;
 }
 
-const noNames: readonly string[] = [];
-
 /** Whether a part that is on but not tightened forbids a step. */
 function isLooseFor({ part: id }: Loose, step: PlanStep, gate: Gate): boolean {
   const part = step.participant.scope.parts.get(id);
@@ -171,6 +202,7 @@ export function standingInTheWay(step: PlanStep, view: GateView): Endangered {
   for (const line of view.open) if (stands(line, step, gate, view)) found.lines.push(line);
   if (gate) for (const one of view.loose()) if (isLooseFor(one, step, gate)) found.loose.push(one);
   const { parts } = step.participant.scope;
-  if (step.verb === 'connect' && step.objects.some((object) => parts.get(object)?.role === 'battery')) found.mustBeOpen = ignition;
+  const connects = step.verb === 'connect' && step.objects.some((object) => parts.get(object)?.role === 'battery');
+  if (connects || step.verb === 'energise') found.mustBeOpen = ignition;
   return found;
 }

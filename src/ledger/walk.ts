@@ -3,7 +3,7 @@ import type { Facts } from '../library/variants.js';
 import type { Part } from '../schema/generated/types.js';
 import { once } from '../once.js';
 import type { PlanStep } from '../plan/plan.js';
-import { type Endangered, type GateView, type Loose, standingInTheWay } from './gates.js';
+import { type Endangered, type GateView, type Loose, missingAt, standingInTheWay } from './gates.js';
 import { fastenerOf, type Joint, jointsNamed, jointsOfPart, stagesLater, stagesNow, stagesOfStep } from './joints.js';
 import { behindIt, inTheWayOf } from './covers.js';
 import { closing, starting, tightening } from './deeds.js';
@@ -32,6 +32,7 @@ export type Problem =
   | { readonly kind: 'owed'; readonly joint: Joint; readonly fitted: PlanStep; readonly stages: readonly number[] }
   | { readonly kind: 'tightened-again'; readonly step: PlanStep; readonly joint: Joint; readonly first: PlanStep }
   | { readonly kind: 'out-of-turn'; readonly step: PlanStep; readonly joint: Joint; readonly stage: number; readonly later: PlanStep }
+  | { readonly kind: 'not-in-place'; readonly step: PlanStep; readonly temporary: string }
   | { readonly kind: 'not-running'; readonly step: PlanStep; readonly stopped: PlanStep | null };
 
 interface Owed {
@@ -82,6 +83,8 @@ export class Ledger {
   ) {}
 
   private isOpen = (object: string): boolean => (this.offs.get(object) ?? 0) > 0;
+
+  private isIn = (temporary: string): boolean => this.openLines.has(lineName('place', temporary).key);
 
   private isRaised = (object: string): boolean => this.openLines.has(lineName('raise', object).key);
 
@@ -143,6 +146,7 @@ export class Ledger {
   take(step: PlanStep): void {
     this.passGate(step);
     this.answered = null;
+    for (const temporary of missingAt(step, this.isIn)) this.problems.push({ kind: 'not-in-place', step, temporary });
     let n = 0;
     for (const object of step.objects) {
       const line = step.lines[n++];

@@ -19,7 +19,8 @@ close-up:
 export const rule: Rule = {
   name: 'gate/unknown-gate',
   severity: 'error',
-  finds: 'A gate in `due-before:` or `may-stay:` that no step can be: a word that is no verb, or a name that nobody declares.',
+  finds:
+    'A gate in `due-before:`, `may-stay:` or `needed-for:` that no step can be: a word that is no verb, or a name that nobody declares.',
   why: 'No step is ever that gate: the pin is still in when the engine is turned, and nothing is found.',
   mend: 'Write a verb of a step, and its object where it matters: `turn engine`, `fit cylinder-head`.',
   bad: pinned('tunr engine', ' # <-'),
@@ -29,8 +30,8 @@ export const rule: Rule = {
       if (!document.parts && !document.temporaries) continue;
       const scopes = document.kind === 'vehicle' ? [mergeScopes([], document)] : context.scopesOf(document);
       for (const holder of [...Object.values(document.parts ?? {}), ...Object.values(document.temporaries ?? {})])
-        for (const key of ['due-before', 'may-stay'] as const)
-          for (const gate of holder[key] ?? []) {
+        for (const key of ['due-before', 'may-stay', 'needed-for'] as const)
+          for (const gate of gatesOf(holder, key)) {
             const wrong = wrongWith(gate, scopes);
             if (!wrong || isDamaged(document)) continue;
             const span = spanOfName(holder, key, gate);
@@ -43,6 +44,10 @@ export const rule: Rule = {
     }
   },
 };
+
+/** Parts are needed for nothing: that is of temporary things. */
+const gatesOf = (holder: Partial<Record<'due-before' | 'may-stay' | 'needed-for', readonly string[]>>, key: keyof typeof holder) =>
+  holder[key] ?? [];
 
 interface Wrong {
   readonly why: string;

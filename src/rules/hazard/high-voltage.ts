@@ -1,6 +1,6 @@
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
-import { did, lettingOut } from '../steps.js';
+import { lettingOut } from '../steps.js';
 import type { Quantity } from '../../quantity/quantity.js';
 import type { PlanStep } from '../../plan/plan.js';
 import type { Rule } from '../rule.js';
@@ -23,7 +23,7 @@ function missingLinks(before: readonly PlanStep[]): string[] {
   return [
     off < 0 || (isolated >= 0 && off > isolated) ? '`switch-off: ignition`' : null,
     isolated < 0 ? '`isolate:`' : null,
-    did(before, 'lock') ? null : '`lock:` so that nobody switches it on again',
+    before.some((step, index) => index > isolated && step.verb === 'lock') ? null : '`lock:` so that nobody switches it on again',
     waited < 0 ? '`wait:` with the time of the vehicle profile' : null,
     proof ? null : '`measure:` that proves it dead (a limit in V)',
     proof && !proof.step['second-person'] ? '`second-person:` at the proof' : null,

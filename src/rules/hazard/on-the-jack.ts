@@ -33,19 +33,23 @@ export const rule: Rule = {
       tell({
         span: stepSpan(place.planned),
         about: kind,
-        message: `Work begins here while \`${kind}\` stands on what has raised it. Put ${support ? stepWords(support) : 'its support'} before this step.`,
+        message: `Work begins here while \`${kind}\` stands on what has raised it. Put ${support ? stepWords(support) : `\`support: ${kind}\``} between “raise: ${kind}” and this step.`,
       });
     }
   },
 };
 
-/** What is raised at a place and is supported only later. */
+/** What is raised at a place, and is supported only later or was before it went up. */
 function onTheJack({ before, after }: PlanPlace): string[] {
   const raised = new Set<string>();
+  const supportedFirst = new Set<string>();
   for (const { verb, objects } of before)
     for (const object of objects) {
       if (verb === 'raise') raised.add(object);
-      if (verb === 'lower' || verb === 'support') raised.delete(object);
+      if (verb === 'support' && !raised.delete(object)) supportedFirst.add(object);
+      if (verb === 'lower') raised.delete(object);
     }
-  return [...raised].filter((object) => after.some(({ verb, objects }) => verb === 'support' && objects.includes(object)));
+  return [...raised].filter(
+    (object) => supportedFirst.has(object) || after.some(({ verb, objects }) => verb === 'support' && objects.includes(object)),
+  );
 }

@@ -26,8 +26,11 @@ export const rule: Rule = {
           });
           continue;
         }
+        // What came out is known only when it is out.
+        const since = isCharge ? place.before.findLastIndex(({ verb, objects }) => verb === 'drain' && objects.includes(name)) : 0;
+        const before = place.before.slice(since);
         const missing = (source['opened-after'] ?? []).filter(
-          (one) => !place.before.some((step) => (step.verb === 'wait' || step.verb === 'measure') && step.objects.includes(one)),
+          (one) => !before.some((step) => (step.verb === 'wait' || step.verb === 'measure') && step.objects.includes(one)),
         );
         if (missing.length === 0) continue;
         const { waits } = planned.participant.scope.vehicle ?? {};
