@@ -4,14 +4,16 @@ import type { Part } from '../schema/generated/types.js';
 import { once } from '../once.js';
 import type { PlanStep } from '../plan/plan.js';
 import { type Endangered, type GateView, type Loose, missingAt, standingInTheWay } from './gates.js';
-import { fastenerOf, type Joint, jointsNamed, jointsOfPart, stagesLater, stagesNow, stagesOfStep } from './joints.js';
+import { type Joint, jointsNamed } from './joints.js';
 import { behindIt, inTheWayOf } from './covers.js';
 import { closing, starting, tightening } from './deeds.js';
 import { type Line, type LineName, lineName, newLine } from './ledger.js';
+import { Tightening, type TighteningProblem } from './tightening.js';
 import type { VerbName } from './verbs.js';
 
 /** What is wrong with the order or the balance of a plan. Rules turn each kind into a finding. */
 export type Problem =
+  | TighteningProblem
   | { readonly kind: 'left-open'; readonly line: Line; readonly gates: readonly PlanStep[] }
   | { readonly kind: 'late'; readonly gate: PlanStep; readonly lines: readonly Line[] }
   | { readonly kind: 'loose-at-gate'; readonly gate: PlanStep; readonly part: string; readonly fitted: PlanStep }
@@ -29,19 +31,8 @@ export type Problem =
     }
   | { readonly kind: 'shut-in'; readonly step: PlanStep; readonly object: string; readonly line: Line }
   | { readonly kind: 'count'; readonly step: PlanStep; readonly line: Line; readonly expected: number; readonly found: number }
-  | { readonly kind: 'owed'; readonly joint: Joint; readonly fitted: PlanStep; readonly stages: readonly number[] }
-  | { readonly kind: 'tightened-again'; readonly step: PlanStep; readonly joint: Joint; readonly first: PlanStep }
-  | { readonly kind: 'out-of-turn'; readonly step: PlanStep; readonly joint: Joint; readonly stage: number; readonly later: PlanStep }
   | { readonly kind: 'not-in-place'; readonly step: PlanStep; readonly temporary: string }
   | { readonly kind: 'not-running'; readonly step: PlanStep; readonly stopped: PlanStep | null };
-
-interface Owed {
-  readonly joint: Joint;
-  readonly fitted: PlanStep;
-  stages: readonly number[];
-  /** Stages with `after:`; owed to the end of the job, or to a slip. */
-  later: readonly number[];
-}
 
 export interface Walk {
   readonly lines: readonly Line[];
@@ -59,9 +50,7 @@ export class Ledger {
   /** How many open lines say of each object that it is off. */
   private readonly offs = new Map<string, number>();
   private readonly all: Line[] = [];
-  private readonly owed = new Map<string, Owed>();
-  /** The stages that are done at each joint since it was last put on or loosened, by the step that did them. */
-  private readonly done = new Map<string, (PlanStep | undefined)[]>();
+  private readonly tightening: Tightening;
   private readonly problems: Problem[] = [];
   private readonly closedAt = new Map<string, PlanStep>();
   private readonly endangered = new Map<Line, PlanStep[]>();
@@ -78,9 +67,11 @@ export class Ledger {
    * @param removed parts that the plan takes off at some step: loosening their fasteners opens no line of its own
    */
   constructor(
-    private readonly facts: Facts,
+    facts: Facts,
     private readonly removed: ReadonlySet<string>,
-  ) {}
+  ) {
+    this.tightening = new Tightening(facts);
+  }
 
   private isOpen = (object: string): boolean => (this.offs.get(object) ?? 0) > 0;
 
@@ -88,12 +79,7 @@ export class Ledger {
 
   private isRaised = (object: string): boolean => this.openLines.has(lineName('raise', object).key);
 
-  private loose = (): readonly Loose[] => {
-    const found: Loose[] = [];
-    for (const { joint, fitted, stages } of this.owed.values())
-      if (stages.length > 0 && joint.part !== '') found.push({ part: joint.part, fitted });
-    return found;
-  };
+  private loose = (): readonly Loose[] => this.tightening.loose();
 
   private view = (): GateView => ({ open: this.openLines.values(), loose: this.loose, isOpen: this.isOpen, isRaised: this.isRaised });
 
@@ -156,11 +142,7 @@ export class Ledger {
       if (shut) this.problems.push({ kind: 'shut-in', step, object, line: shut });
       if (step.verb === 'loosen') this.loosen(step, object);
       else if (step.verb === 'tighten') this.tighten(step, object);
-      else if (step.verb === 're-torque')
-        for (const joint of jointsNamed(step.participant.scope, object)) {
-          const owed = this.owed.get(joint.key);
-          if (owed) owed.later = noStages;
-        }
+      else if (step.verb === 're-torque') for (const joint of jointsNamed(step.participant.scope, object)) this.tightening.reTorqued(joint);
       else if (line && step.does.opens) this.openLine(step, line);
       else if (line) this.close(step, line);
     }
@@ -209,7 +191,7 @@ export class Ledger {
     this.openLines.set(key, line);
     if (line.isOff) this.offs.set(object, (this.offs.get(object) ?? 0) + 1);
     this.all.push(line);
-    if (pair === 'remove') for (const joint of jointsOfPart(step.participant.scope, object)) this.owed.delete(joint.key);
+    if (pair === 'remove') this.tightening.removed(step.participant.scope, object);
   }
 
   private close(step: PlanStep, { key, pair, object }: LineName): void {
@@ -224,7 +206,7 @@ export class Ledger {
     this.tellAgain(line);
     this.shut(line, step);
     this.closedAt.set(object, step);
-    if (pair === 'remove' || pair === 'open' || pair === 'disconnect') this.owe(step, object);
+    if (pair === 'remove' || pair === 'open' || pair === 'disconnect') this.tightening.fitted(step, object);
   }
 
   private tellAgain(line: Line): void {
@@ -247,61 +229,25 @@ export class Ledger {
     if (line.isOff) this.offs.set(line.object, (this.offs.get(line.object) ?? 1) - 1);
   }
 
-  private owe(step: PlanStep, part: string): void {
-    const { scope } = step.participant;
-    for (const joint of jointsOfPart(scope, part)) {
-      const fastener = fastenerOf(scope, joint, this.facts);
-      this.done.delete(joint.key);
-      if (!fastener || fastener.method) continue;
-      this.owed.set(joint.key, { joint, fitted: step, stages: stagesNow(fastener), later: stagesLater(fastener) });
-    }
-  }
-
   private loosen(step: PlanStep, object: string): void {
     for (const joint of jointsNamed(step.participant.scope, object)) {
-      this.done.delete(joint.key);
+      this.tightening.loosened(joint);
       if (joint.part !== '' && this.removed.has(joint.part)) continue;
       this.openLine(step, joint.line);
     }
   }
 
   private tighten(step: PlanStep, object: string): void {
-    const { scope } = step.participant;
-    const named = jointsNamed(scope, object);
-    const isOwed = this.isOwed(named);
-    let again: { readonly joint: Joint; readonly first: PlanStep } | null = null;
-    let isNew = false;
+    const named = jointsNamed(step.participant.scope, object);
     this.reach(step, object, named);
-    for (const joint of named) {
-      // Of several that a name stands for, those that are owed are meant.
-      if (isOwed && !this.owed.has(joint.key)) continue;
+    const meant = this.tightening.meant(named);
+    for (const joint of meant) {
       const line = this.openLines.get(joint.line.key);
-      if (line) {
-        this.tellAgain(line);
-        this.shut(line, step);
-      }
-      const fastener = fastenerOf(scope, joint, this.facts);
-      const owed = this.owed.get(joint.key);
-      const done = once(this.done, joint.key, noneDone);
-      const stages = fastener ? stagesOfStep(fastener, step.step) : [];
-      // All of it needs the ground, and the step does not say that it stands there: that is told of the step.
-      if (owed && stages.length === 0 && !step.step.stages) owed.stages = [];
-      for (const stage of stages) {
-        if (owed) owed.stages = without(owed.stages, stage);
-        const first = done[stage];
-        if (first) {
-          // In a further round the same step is done again; where its part stayed on, that is told.
-          if (first.step !== step.step) again ??= { joint, first };
-          continue;
-        }
-        isNew = true;
-        const later = laterStage(done, stage, step);
-        if (later) this.problems.push({ kind: 'out-of-turn', step, joint, stage, later });
-        done[stage] = step;
-      }
+      if (!line) continue;
+      this.tellAgain(line);
+      this.shut(line, step);
     }
-    // A name may stand for joints of which one was done before, and the others are done now.
-    if (again && !isNew) this.problems.push({ kind: 'tightened-again', step, ...again });
+    this.tightening.tighten(step, meant, this.problems);
   }
 
   /** A wrench reaches past wheels and belts, and on the ground things are tightened that the axle hides in the air. */
@@ -318,11 +264,6 @@ export class Ledger {
       }
   }
 
-  private isOwed(joints: readonly Joint[]): boolean {
-    for (const joint of joints) if (this.owed.has(joint.key)) return true;
-    return false;
-  }
-
   /** Ends the walk: what is still open, what was closed too late, what is still owed. */
   finish(): Walk {
     const late = new Map<PlanStep, Line[]>();
@@ -335,7 +276,8 @@ export class Ledger {
       if (staysChanged(line) === null) this.problems.push({ kind: 'left-open', line, gates: this.endangered.get(line) ?? [] });
     // What never goes back cannot be shut in; it is told once, as left open.
     // What is never tightened is told once, where it was put on.
-    const neverTightened = new Set([...this.owed.values()].filter((owed) => owed.stages.length > 0).map((owed) => owed.joint.part));
+    const { never, later } = this.tightening.left();
+    const neverTightened = new Set(never.flatMap((problem) => problem.joint.part));
     // A cover that is never taken off is told once, where it is in the way; so is one that goes on too early.
     const inTheWay = new Set(this.problems.flatMap((problem) => (problem.kind === 'covered' ? problem.by : [])));
     const tooEarly = new Set(this.problems.flatMap((problem) => (problem.kind === 'shut-in' ? problem.object : [])));
@@ -353,30 +295,11 @@ export class Ledger {
           return true;
       }
     });
-    const afterTheJob: { joint: Joint; stage: number }[] = [];
-    for (const owed of this.owed.values()) {
-      if (owed.stages.length > 0) problems.push({ kind: 'owed', joint: owed.joint, fitted: owed.fitted, stages: owed.stages });
-      for (const stage of owed.later) afterTheJob.push({ joint: owed.joint, stage });
-    }
-    return { lines: this.all, problems, afterTheJob };
+    return { lines: this.all, problems: [...problems, ...never], afterTheJob: later };
   }
 }
 
 const noNames: readonly string[] = [];
-const noStages: readonly number[] = [];
-
-/** Stages count from 1, and most joints have few: a list that grows by itself takes room for sixteen. */
-const noneDone = (): (PlanStep | undefined)[] => [undefined, undefined, undefined, undefined];
-
-const without = (stages: readonly number[], stage: number): readonly number[] =>
-  stages.length === 1 && stages[0] === stage ? noStages : stages.includes(stage) ? stages.filter((one) => one !== stage) : stages;
-
-/** Another step that has done a later stage already. */
-function laterStage(done: readonly (PlanStep | undefined)[], stage: number, step: PlanStep): PlanStep | undefined {
-  for (let n = stage + 1; n < done.length; n++) if (done[n] && done[n] !== step) return done[n];
-  return undefined;
-}
-
 /** Why a line stays open on purpose; null where it must be closed. */
 export const staysChanged = ({ opened, object }: Line): string | null =>
   opened.participant.document['left-changed']?.[object.split('@')[0] ?? object] ?? null;

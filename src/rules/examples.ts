@@ -39,6 +39,36 @@ export const openTheRail = (without = ''): string => {
   return procedure(`parts: { rail: { name: fuel rail, hazard: fuel-pressure, opened-after: [ignition-off] } }\n${shown}`);
 };
 
+/** A battery pack opened as it should be; an example leaves a line of it out, which is told at a step. */
+export const openThePack = (without = '', told = ''): string => {
+  const all = `measurements:
+  dead: { name: voltage at the service plug, limit: max 60 V, with: two-pole tester, outside: Stop; it is live. }
+  insulation: { name: insulation of each pole to the body, limit: min 1 MΩ, with: insulation tester, outside: Stop; find the fault. }
+parts: { pack: { name: battery pack cover, hazard: high-voltage, opened-after: [ignition-off, dead] } }
+steps:
+  - switch-off: ignition
+  - isolate: high-voltage
+  - lock: service-plug
+  - wait: ignition-off
+  - measure: dead
+    second-person: tester proved before and after
+    wear: [insulating-gloves]
+    qualification: high voltage
+  - remove: pack
+    danger: Live parts kill. Prove dead first.
+    wear: [insulating-gloves]
+    qualification: high voltage
+close-up:
+  - fit: pack
+  - unlock: service-plug
+  - measure: insulation
+  - energise: high-voltage
+    qualification: high voltage
+  - switch-on: ignition
+`;
+  return procedure(without === '' ? all : all.replace(without, '').replace(`${told}\n`, `${told} # <-\n`));
+};
+
 /** A job that refills a ready mixture into a system whose strength was measured before. */
 export const refillReady = (measured: string): Readonly<Record<string, string>> => ({
   ...job(

@@ -1,8 +1,8 @@
 import { called } from '../../ledger/called.js';
-import { asList } from '../../library/scope.js';
 import { oneOf } from '../../findings/suggest.js';
 import { spanOfObject } from '../context.js';
 import { procedure } from '../examples.js';
+import { fillPlugsOf } from '../fill-points.js';
 import type { Rule } from '../rule.js';
 import { did, isOpenAt } from '../steps.js';
 
@@ -30,13 +30,10 @@ export const rule: Rule = {
   check(context, tell) {
     for (const place of context.placesOf('check')) {
       const { plan, planned } = place;
-      const { parts } = planned.participant.scope;
       for (const fluid of planned.objects) {
-        // A cap lifts by hand and has a dipstick or marks below it; a plug that a wrench tightens has neither.
-        const plugs = [...parts].flatMap(([id, { role, fasteners, circuit }]) =>
-          role === 'fill-point' && fasteners !== undefined && asList(circuit).includes(fluid) ? [id] : [],
+        const used = fillPlugsOf(planned.participant.scope, fluid).filter(
+          (id) => did(plan.steps, 'open', id) || did(plan.steps, 'remove', id),
         );
-        const used = plugs.filter((id) => did(plan.steps, 'open', id) || did(plan.steps, 'remove', id));
         if (used.length === 0 || used.some((id) => isOpenAt(place, id))) continue;
         tell({
           span: spanOfObject(plan, planned, fluid),

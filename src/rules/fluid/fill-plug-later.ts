@@ -1,7 +1,7 @@
 import { called } from '../../ledger/called.js';
-import { asList } from '../../library/scope.js';
 import { spanOfObject, stepSpan, stepWords } from '../context.js';
 import { procedure } from '../examples.js';
+import { fillPlugsOf } from '../fill-points.js';
 import type { Rule } from '../rule.js';
 
 const gearbox = (first: string, second: string): string =>
@@ -28,13 +28,10 @@ export const rule: Rule = {
   check(context, tell) {
     for (const place of context.placesOf('drain')) {
       const { plan, planned } = place;
-      const { parts } = planned.participant.scope;
       for (const fluid of planned.objects) {
-        const plugs = [...parts].filter(
-          ([, part]) => part.role === 'fill-point' && part.fasteners !== undefined && asList(part.circuit).includes(fluid),
-        );
+        const plugs = fillPlugsOf(planned.participant.scope, fluid);
         const opens = (steps: typeof place.before) =>
-          steps.find((step) => (step.verb === 'open' || step.verb === 'remove') && plugs.some(([id]) => step.objects.includes(id)));
+          steps.find((step) => (step.verb === 'open' || step.verb === 'remove') && plugs.some((id) => step.objects.includes(id)));
         const later = plugs.length > 0 && !opens(place.before) ? opens(place.after) : undefined;
         if (!later) continue;
         tell({

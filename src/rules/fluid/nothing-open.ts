@@ -1,11 +1,10 @@
 import type { VerbName } from '../../ledger/verbs.js';
 import { called } from '../../ledger/called.js';
-import { asList, type Scope } from '../../library/scope.js';
-import { once } from '../../once.js';
 import { oneOf } from '../../findings/suggest.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
 import type { PlanPlace } from '../places.js';
+import { fillPointsOf } from '../fill-points.js';
 import type { Rule } from '../rule.js';
 import { did, isOpenAt } from '../steps.js';
 
@@ -40,16 +39,4 @@ function waysOf({ planned, plan }: PlanPlace, fluid: string): string[] {
   const { scope } = planned.participant;
   const ways = planned.verb === 'fill' ? fillPointsOf(scope, fluid) : (scope.fluids.get(fluid)?.drains ?? []).flatMap((way) => way.through);
   return [...new Set(ways)].filter((way) => did(plan.steps, 'open', way) || did(plan.steps, 'remove', way));
-}
-
-const fillPoints = new WeakMap<object, Map<string, string[]>>();
-
-function fillPointsOf(scope: Scope, fluid: string): readonly string[] {
-  const known = once(fillPoints, scope.things, () => {
-    const byFluid = new Map<string, string[]>();
-    for (const [id, part] of scope.parts)
-      if (part.role === 'fill-point') for (const one of asList(part.circuit)) once(byFluid, one, () => []).push(id);
-    return byFluid;
-  });
-  return known.get(fluid) ?? [];
 }

@@ -1,5 +1,5 @@
 import { stepSpan } from '../context.js';
-import { procedure } from '../examples.js';
+import { openThePack } from '../examples.js';
 import { lettingOut } from '../steps.js';
 import type { Quantity } from '../../quantity/quantity.js';
 import type { PlanStep } from '../../plan/plan.js';
@@ -38,50 +38,8 @@ export const rule: Rule = {
     'High-voltage work without the whole chain: ignition off, isolate, lock, wait, prove dead with a second person and insulating gloves.',
   why: 'A chain with one link missing is no chain; four hundred volts forgive nothing.',
   mend: 'Add the steps that the finding names, before the step, in this order.',
-  bad: procedure(`measurements: { dead: { name: voltage at the service plug, limit: max 60 V, with: two-pole tester, outside: Stop; it is live. }, insulation: { name: insulation, unit: MΩ, with: insulation tester } }
-parts: { pack: { name: battery pack cover, hazard: high-voltage, opened-after: [ignition-off, dead] } }
-steps:
-  - switch-off: ignition
-  - isolate: high-voltage
-  - wait: ignition-off
-  - measure: dead
-    second-person: tester proved before and after
-    wear: [insulating-gloves]
-    qualification: high voltage
-  - remove: pack # <-
-    danger: Live parts kill. Prove dead first.
-    wear: [insulating-gloves]
-    qualification: high voltage
-close-up:
-  - fit: pack
-  - measure: insulation
-  - energise: high-voltage
-    qualification: high voltage
-  - switch-on: ignition
-`),
-  good: procedure(`measurements: { dead: { name: voltage at the service plug, limit: max 60 V, with: two-pole tester, outside: Stop; it is live. }, insulation: { name: insulation, unit: MΩ, with: insulation tester } }
-parts: { pack: { name: battery pack cover, hazard: high-voltage, opened-after: [ignition-off, dead] } }
-steps:
-  - switch-off: ignition
-  - isolate: high-voltage
-  - lock: service-plug
-  - wait: ignition-off
-  - measure: dead
-    second-person: tester proved before and after
-    wear: [insulating-gloves]
-    qualification: high voltage
-  - remove: pack
-    danger: Live parts kill. Prove dead first.
-    wear: [insulating-gloves]
-    qualification: high voltage
-close-up:
-  - fit: pack
-  - unlock: service-plug
-  - measure: insulation
-  - energise: high-voltage
-    qualification: high voltage
-  - switch-on: ignition
-`),
+  bad: openThePack('  - lock: service-plug\n', 'remove: pack').replace('  - unlock: service-plug\n', ''),
+  good: openThePack(),
   check(context, tell) {
     for (const place of context.placesOf(lettingOut)) {
       const { planned } = place;

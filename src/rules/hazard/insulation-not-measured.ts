@@ -1,33 +1,8 @@
 import { spanOfObject } from '../context.js';
-import { procedure } from '../examples.js';
+import { openThePack } from '../examples.js';
 import type { PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
 import { takingApart } from '../steps.js';
-
-const pack = (measure: string, mark = ''): string =>
-  procedure(`measurements:
-  dead: { name: voltage at the service plug, limit: max 60 V, with: two-pole tester, outside: Stop; it is live. }
-${measure === '' ? '' : '  insulation: { name: insulation of each pole to the body, limit: min 1 MΩ, with: insulation tester, outside: Stop; find the fault. }\n'}parts: { pack: { name: battery pack cover, hazard: high-voltage, opened-after: [ignition-off, dead] } }
-steps:
-  - switch-off: ignition
-  - isolate: high-voltage
-  - lock: service-plug
-  - wait: ignition-off
-  - measure: dead
-    second-person: tester proved before and after
-    wear: [insulating-gloves]
-    qualification: high voltage
-  - remove: pack
-    danger: Live parts kill. Prove dead first.
-    wear: [insulating-gloves]
-    qualification: high voltage
-close-up:
-  - fit: pack
-  - unlock: service-plug
-${measure}  - energise: high-voltage${mark}
-    qualification: high voltage
-  - switch-on: ignition
-`);
 
 export const rule: Rule = {
   name: 'hazard/insulation-not-measured',
@@ -35,8 +10,8 @@ export const rule: Rule = {
   finds: 'High voltage was open and is energised again without a reading of its insulation (common practice, no source).',
   why: 'A pinched cable or a drop of coolant puts the voltage on the body; whoever touches it next finds out.',
   mend: 'Put a `measure:` in ohms before `energise:`, with the limit of the maker.',
-  bad: pack('', ' # <-'),
-  good: pack('  - measure: insulation\n'),
+  bad: openThePack('  - measure: insulation\n', 'energise: high-voltage').replace(/^ {2}insulation: .*\n/m, ''),
+  good: openThePack(),
   check(context, tell) {
     const opened = new Map(
       context
