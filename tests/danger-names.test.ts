@@ -25,7 +25,18 @@ describe('what can hurt, by its name', () => {
       'refrigerant',
       ['ac-compressor', 'refrigerant-line', 'air-conditioning-condenser', 'a-c-hose', 'kaeltemittelleitung', 'klimakompressor'],
     ],
-    ['high-voltage', ['high-voltage-cable', 'hv-battery', 'traction-battery', 'inverter', 'hochvolt-kabel', 'traktionsbatterie']],
+    [
+      'high-voltage',
+      [
+        'high-voltage-cable',
+        'hv-battery',
+        'traction-battery',
+        'cover-of-the-battery-pack',
+        'inverter',
+        'hochvolt-kabel',
+        'traktionsbatterie',
+      ],
+    ],
     [
       'fuel-pressure',
       ['fuel-rail', 'common-rail', 'high-pressure-pump', 'fuel-feed-line', 'injection-pipes', 'kraftstoffverteiler', 'hochdruckleitung'],

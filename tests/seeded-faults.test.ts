@@ -174,7 +174,7 @@ describe('seeded faults', () => {
         [
           pellan,
           'fasteners:\n',
-          `fluids:\n  ${fluid}, capacity: 0.8 L, drains: [{ through: [hose-left], gives: 0.2 L }], waste: used-oil }\nfasteners:\n`,
+          `fluids:\n  ${fluid}, item: pad-set, capacity: 0.8 L, drains: [{ through: [hose-left], gives: 0.2 L }], waste: used-oil }\nfasteners:\n`,
         ],
         [pellan, 'parts:\n', `parts:\n  hose-left: { name: left hose, circuit: ${fluid.split(':')[0]} }\n`],
         [brakes, '  - remove: pads-left\n', '  - disconnect: hose-left\n  - remove: pads-left\n'],
@@ -195,7 +195,7 @@ describe('seeded faults', () => {
 
     it('are bled by their fluid or by their place, and not by what bleeds another fluid', () => {
       const both =
-        'brake-fluid: { spec: DOT 4, capacity: 0.8 L, drains: [{ through: [hose-left], gives: 0.2 L }], waste: used-oil }\n  coolant: { spec: S-1';
+        'brake-fluid: { spec: DOT 4, item: pad-set, capacity: 0.8 L, drains: [{ through: [hose-left], gives: 0.2 L }], waste: used-oil }\n  coolant: { spec: S-1';
       const rules = (step: string) => rulesAt(hoseOff(both, step)).filter((one) => one.startsWith('fluid/'));
       expect(rules('bleed: brake-fluid')).toEqual([]);
       expect(rules('bleed: left-caliper')).toEqual([]);
@@ -753,4 +753,31 @@ describe('an order that hurts', () => {
     expect(rulesAt(demoWith([name, plug, ''], [name, remove, remove + plug]))).toEqual(['fluid/fill-plug-later @ - drain: gearbox-oil']);
     expect(rulesAt(demoWith([name, plug, '']))).not.toContain('fluid/fill-plug-later @ - drain: gearbox-oil');
   });
+});
+
+it('what a profile leaves out is asked for: a mount that carries nothing, a pack without its hazard, joints without fasteners', () => {
+  const without = (file: string, from: string, to: string) => [...new Set(rulesAt(demoWith([file, from, to])))];
+  expect(without('/shop/vehicles/marn-20.yaml', ' carries: gearbox,', '')).toEqual([]);
+  expect(
+    rulesAt(
+      demoWith(
+        ['/shop/vehicles/marn-20.yaml', ' carries: gearbox,', ''],
+        [
+          '/shop/procedures/clutch.yaml',
+          / {2}- support: gearbox\n(?: {4}.*\n)*/.exec(demoTexts()['/shop/procedures/clutch.yaml'] ?? '')?.[0] ?? '',
+          '',
+        ],
+        ['/shop/procedures/clutch.yaml', '  - unsupport: gearbox\n', ''],
+      ),
+    ),
+  ).toEqual(['hazard/unsupported @ - remove: gearbox-mount']);
+  expect(without('/shop/vehicles/liddel-e.yaml', 'hazard: high-voltage, opened-after: [high-voltage, proof-dead], ', '')).toEqual([
+    'hazard/unsaid @ - remove: pack-cover',
+  ]);
+  expect(without('/shop/vehicles/sillane-16.yaml', ', item: coolant-pump', '')).toContainEqual(expect.stringMatching(/^parts\/no-item @ /));
+  const profile = demoTexts()['/shop/vehicles/pellan-estate.yaml'] ?? '';
+  const carrier = /carrier-left: \{.*?(, fasteners: [\w-]+)/.exec(profile);
+  expect(
+    without('/shop/vehicles/pellan-estate.yaml', carrier?.[0] ?? '', (carrier?.[0] ?? '').replace(carrier?.[1] ?? '', '')),
+  ).toContainEqual(expect.stringMatching(/^fastener\/nothing-to-tighten @ - tighten: carrier-left/));
 });

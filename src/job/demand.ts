@@ -82,7 +82,7 @@ function* wantsOf(context: JobContext, joints: CompiledJoints, gone: Want[]): It
       const fresh = step.verb === 'renew' || step.step.new === true || part.reuse === 'never' || context.plan.renewed.has(object);
       if (fresh) {
         if (part.item) yield want(step, part.item, part.count ?? 1, reason, () => spanOf(part, 'item'));
-        else if (Object.keys(part.seals ?? {}).length === 0)
+        else
           context.report(
             'parts/no-item',
             `\`${object}\` goes on new, but its part in the vehicle profile names no \`item:\` to order. Write its name in the parts catalogue there.`,

@@ -24,7 +24,7 @@ const kinds: readonly Names[] = [
   },
   {
     hazard: 'high-voltage',
-    is: /\bhigh voltage\b|\bhv (battery|cable|lead|connector|plug)s?\b|\b(traction|drive) battery\b|\binverter\b|hochvolt|traktionsbatterie|antriebsbatterie/,
+    is: /\bhigh voltage\b|\bhv (battery|cable|lead|connector|plug)s?\b|\b(traction|drive) battery\b|\bbattery pack\b|\binverter\b|hochvolt|traktionsbatterie|antriebsbatterie/,
     butNot: /\b(service plug|service disconnect|bracket|undertray)\b|wartungsstecker/,
   },
   {

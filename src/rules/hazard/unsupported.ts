@@ -3,8 +3,9 @@ import { asList } from '../../library/scope.js';
 import { called } from '../../ledger/called.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
+import type { PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
-import { isOpenAt } from '../steps.js';
+import { did, isOpenAt } from '../steps.js';
 
 const mount = 'parts: { mount: { name: engine mount, seal: used-again, carries: engine } }\n';
 
@@ -22,7 +23,7 @@ export const rule: Rule = {
     for (const place of context.placesOf(takingOff)) {
       const { planned } = place;
       for (const object of planned.objects)
-        for (const load of asList(planned.participant.scope.parts.get(object)?.carries))
+        for (const load of loadsOf(place, object))
           if (!isOpenAt(place, load))
             tell({
               span: stepSpan(planned),
@@ -32,3 +33,18 @@ export const rule: Rule = {
     }
   },
 };
+
+/** Mounts by their names, in the languages of the tool; common practice, no source. */
+const mounts: readonly (readonly [RegExp, string])[] = [
+  [/\bengine (mount|mounting|bearer|support)\b|motorlager|motorhalter/, 'engine'],
+  [/\b(gearbox|transmission) (mount|mounting|bearer|support)\b|getriebelager|getriebehalter/, 'gearbox'],
+];
+
+/** What a part carries, as the profile says, else by its name; by that only where nothing at all is supported. */
+function loadsOf({ planned, before }: PlanPlace, object: string): readonly string[] {
+  const part = planned.participant.scope.parts.get(object);
+  if (part?.carries) return asList(part.carries);
+  const words = `${object} ${part?.name ?? ''}`.toLowerCase().replace(/[-\s]+/g, ' ');
+  const load = mounts.find(([name]) => name.test(words))?.[1];
+  return load === undefined || did(before, 'support') ? [] : [load];
+}
