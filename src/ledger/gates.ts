@@ -148,14 +148,14 @@ export interface Endangered {
 /** The verbs that profiles name as gates of their own. */
 const namedGates = new WeakMap<object, ReadonlySet<string>>();
 
-/** Whether a step is a gate, by the table or by a profile. */
+/** Whether a step is a gate, by the table or by a profile: something must be closed for it, or in. */
 export function isGate(scope: Scope, step: Step, verb: VerbName): boolean {
   if (gates[verb] || step.wheels === 'on-ground') return true;
   const named = once(namedGates, scope.things, () => {
     const all = [...scope.parts.values(), ...scope.temporaries.values()].flatMap((one) => namesIn(one['due-before'] ?? noNames));
     return new Set(all.map((one) => one.verb));
   });
-  return named.has(verb);
+  return named.has(verb) || neededAt(scope, verb).length > 0;
 }
 
 /** Whether the profile says that this must be closed before such a step. */

@@ -132,7 +132,6 @@ export class Ledger {
   take(step: PlanStep): void {
     this.passGate(step);
     this.answered = null;
-    for (const temporary of missingAt(step, this.isIn)) this.problems.push({ kind: 'not-in-place', step, temporary });
     let n = 0;
     for (const object of step.objects) {
       const line = step.lines[n++];
@@ -163,6 +162,7 @@ export class Ledger {
 
   private passGate(step: PlanStep): void {
     if (!step.gate) return;
+    for (const temporary of missingAt(step, this.isIn)) this.problems.push({ kind: 'not-in-place', step, temporary });
     const { lines, loose, mustBeOpen } = this.obstacles(step);
     for (const line of lines) once(this.endangered, line, () => []).push(step);
     for (const { part, fitted } of loose) {

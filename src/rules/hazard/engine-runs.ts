@@ -35,11 +35,12 @@ export const rule: Rule = {
   check(context, tell) {
     const found: { readonly place: PlanPlace; readonly kind: string; readonly object: string; readonly started: PlanStep }[] = [];
     const running = new Map<Plan, readonly boolean[]>();
-    // Most plans never start it before they take apart.
-    const started = new Set(context.placesOf('start').map(({ plan }) => plan));
+    // In most plans nothing is taken apart once it was started.
+    const started = new Map<Plan, number>();
+    for (const { plan, index } of context.placesOf('start')) started.set(plan, Math.min(index, started.get(plan) ?? index));
     for (const place of started.size > 0 ? context.placesOf(never) : []) {
       const { plan, planned, index } = place;
-      if (!started.has(plan) || !once(running, plan, () => runningAfter(plan.steps))[index]) continue;
+      if (index < (started.get(plan) ?? Number.POSITIVE_INFINITY) || !once(running, plan, () => runningAfter(plan.steps))[index]) continue;
       const start = place.before.findLast(({ verb }) => verb === 'start');
       const object = planned.objects.find((one) => planned.verb !== 'disconnect' || isOpened(planned, one));
       if (start && object !== undefined) found.push({ place, kind: String(start.step.start), object, started: start });

@@ -13,13 +13,14 @@ export const rule: Rule = {
   bad: openThePack('  - measure: insulation\n', 'energise: high-voltage').replace(/^ {2}insulation: .*\n/m, ''),
   good: openThePack(),
   check(context, tell) {
+    const energised = context.placesOf('energise');
+    if (energised.length === 0) return;
     const opened = new Map(
       context
         .placesOf(takingApart)
         .flatMap((place) => (place.dangers.some(({ source }) => source.hazard === 'high-voltage') ? [[place.plan, place.index]] : [])),
     );
-    if (opened.size === 0) return;
-    for (const place of context.placesOf('energise')) {
+    for (const place of energised) {
       const since = opened.get(place.plan);
       const [object] = place.planned.objects;
       if (since === undefined || since > place.index || object === undefined || isMeasured(place, since)) continue;

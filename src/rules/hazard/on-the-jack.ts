@@ -1,3 +1,4 @@
+import type { Plan } from '../../plan/plan.js';
 import { stepSpan, stepWords } from '../context.js';
 import { procedure } from '../examples.js';
 import { firstOfEach, type PlanPlace } from '../places.js';
@@ -26,8 +27,11 @@ export const rule: Rule = {
   bad: axle(remove.replace('\n', ' # <-\n'), support),
   good: axle(support, remove),
   check(context, tell) {
+    const lifted = liftedIn(context.placesOf('raise'), context.placesOf('support'));
+    if (lifted.size === 0) return;
     const found: { readonly place: PlanPlace; readonly kind: string }[] = [];
-    for (const place of context.placesOf(takingApart)) for (const kind of onTheJack(place)) found.push({ place, kind });
+    for (const place of context.placesOf(takingApart))
+      if (lifted.has(place.plan)) for (const kind of onTheJack(place)) found.push({ place, kind });
     for (const { place, kind } of firstOfEach(found)) {
       const support = place.after.find(({ verb, objects }) => verb === 'support' && objects.includes(kind));
       tell({
@@ -38,6 +42,16 @@ export const rule: Rule = {
     }
   },
 };
+
+/** The plans in which the same thing is raised and supported: of most it is the vehicle and the gearbox. */
+function liftedIn(raised: readonly PlanPlace[], supported: readonly PlanPlace[]): ReadonlySet<Plan> {
+  if (raised.length === 0 || supported.length === 0) return new Set();
+  return new Set(
+    supported.flatMap(({ plan, planned }) =>
+      raised.some((one) => one.plan === plan && one.planned.objects.some((object) => planned.objects.includes(object))) ? [plan] : [],
+    ),
+  );
+}
 
 /** What is raised at a place, and is supported only later or was before it went up. */
 function onTheJack({ before, after }: PlanPlace): string[] {

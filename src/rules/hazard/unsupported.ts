@@ -1,5 +1,6 @@
 import type { VerbName } from '../../ledger/verbs.js';
-import { asList } from '../../library/scope.js';
+import { asList, type Scope } from '../../library/scope.js';
+import { once } from '../../once.js';
 import { called } from '../../ledger/called.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
@@ -40,11 +41,28 @@ const mounts: readonly (readonly [RegExp, string])[] = [
   [/\b(gearbox|transmission) (mount|mounting|bearer|support)\b|getriebelager|getriebehalter/, 'gearbox'],
 ];
 
+const byNames = new WeakMap<object, ReadonlyMap<string, readonly string[]>>();
+
+/** What parts carry by their names, where the profile says nothing of it. Found out once for all that see the same parts. */
+const byName = ({ parts, things }: Scope): ReadonlyMap<string, readonly string[]> =>
+  once(byNames, things, () => {
+    const found = new Map<string, readonly string[]>();
+    for (const [id, { name, carries }] of parts) {
+      if (carries) continue;
+      const words = `${id} ${name ?? ''}`.toLowerCase().replace(/[-\s]+/g, ' ');
+      const load = mounts.find(([isSo]) => isSo.test(words))?.[1];
+      if (load !== undefined) found.set(id, [load]);
+    }
+    return found;
+  });
+
 /** What a part carries, as the profile says, else by its name; by that only where nothing at all is supported. */
 function loadsOf({ planned, before }: PlanPlace, object: string): readonly string[] {
-  const part = planned.participant.scope.parts.get(object);
-  if (part?.carries) return asList(part.carries);
-  const words = `${object} ${part?.name ?? ''}`.toLowerCase().replace(/[-\s]+/g, ' ');
-  const load = mounts.find(([name]) => name.test(words))?.[1];
-  return load === undefined || did(before, 'support') ? [] : [load];
+  const { scope } = planned.participant;
+  const said = scope.parts.get(object)?.carries;
+  if (said) return asList(said);
+  const loads = byName(scope).get(object);
+  return loads === undefined || did(before, 'support') ? none : loads;
 }
+
+const none: readonly string[] = [];

@@ -1,3 +1,4 @@
+import { once } from '../../once.js';
 import type { PlanStep } from '../../plan/plan.js';
 import { spanOfObject, stepSpan, stepWords } from '../context.js';
 import { procedure } from '../examples.js';
@@ -55,11 +56,17 @@ export const rule: Rule = {
   },
 };
 
-/** The pins that go with a belt. */
-const pinsOf = ({ participant: { scope } }: PlanStep, belt: string): string[] =>
-  scope.parts.get(belt)?.role === 'belt'
-    ? [...scope.temporaries].flatMap(([id, temporary]) => (temporary['while-fitted'] === belt ? [id] : []))
-    : [];
+const known = new WeakMap<object, ReadonlyMap<string, readonly string[]>>();
+const none: readonly string[] = [];
+
+/** The pins that go with a belt. Found out once for all documents that see the same things. */
+const pinsOf = ({ participant: { scope } }: PlanStep, belt: string): readonly string[] =>
+  once(known, scope.things, () => {
+    const byBelt = new Map<string, string[]>();
+    for (const [id, { 'while-fitted': on }] of scope.temporaries)
+      if (on !== undefined && scope.parts.get(on)?.role === 'belt') once(byBelt, on, () => []).push(id);
+    return byBelt;
+  }).get(belt) ?? none;
 
 const isIn = ({ before }: PlanPlace, pin: string): boolean =>
   before.findLast((step) => (step.verb === 'place' || step.verb === 'clear') && step.objects.includes(pin))?.verb === 'place';
