@@ -167,6 +167,7 @@ describe('a gate', () => {
     const mustBeOpen = (gate: PlanStep) =>
       standingInTheWay(gate, { open: [], loose: () => [], isOpen: () => false, isRaised: () => false }).mustBeOpen;
     expect(mustBeOpen(step('energise', 'high-voltage'))).toBe('ignition');
+    expect(mustBeOpen(step('energise', 'seat-heater'))).toBeNull();
   });
 
   it('lower: wheels on, nothing stands below', () => {

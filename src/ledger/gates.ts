@@ -22,6 +22,7 @@ const inCircuit = (part: Part | undefined, fluid: string): boolean => asList(par
 const anyCircuit = (part: Part | undefined): boolean => asList(part?.circuit).length > 0;
 const carries = (part: Part | undefined, object: string): boolean => asList(part?.carries).includes(object);
 const ignition = 'ignition';
+const highVoltage = 'high-voltage';
 const everything: Gate = { forbids: () => true, loose: () => true };
 const nothing: Gate = { forbids: () => false, loose: () => false };
 
@@ -203,6 +204,6 @@ export function standingInTheWay(step: PlanStep, view: GateView): Endangered {
   if (gate) for (const one of view.loose()) if (isLooseFor(one, step, gate)) found.loose.push(one);
   const { parts } = step.participant.scope;
   const connects = step.verb === 'connect' && step.objects.some((object) => parts.get(object)?.role === 'battery');
-  if (connects || step.verb === 'energise') found.mustBeOpen = ignition;
+  if (connects || (step.verb === 'energise' && step.objects.includes(highVoltage))) found.mustBeOpen = ignition;
   return found;
 }
