@@ -15,7 +15,7 @@ const scopeWith = (
     charges: new Map(Object.entries(charges)),
   }) as unknown as Scope;
 
-const dangerOf = (id: string, part: Partial<Part> = {}): string | undefined => unsaidDangersOf(scopeWith({ [id]: part })).get(id);
+const dangerOf = (id: string, part: Partial<Part> = {}): string | undefined => unsaidDangersOf(scopeWith({ [id]: part })).get(id)?.hazard;
 
 // Names as workshops have them; common practice, no source.
 describe('what can hurt, by its name', () => {
@@ -69,7 +69,10 @@ describe('what can hurt, by its name', () => {
     ])
       expect([...unsaidDangersOf(scope)]).toEqual([]);
     expect([...unsaidDangersOf(scopeWith({ 'fuel-rail': { circuit }, lid: { circuit: 'oil', hazard: 'hot' } }))]).toEqual([
-      ['fuel-rail', 'fuel-pressure'],
+      ['fuel-rail', { hazard: 'fuel-pressure', at: 'fuel-rail' }],
+    ]);
+    expect([...unsaidDangersOf(scopeWith({ line: { circuit: 'r134a' } }, {}, { r134a: {} }))]).toEqual([
+      ['line', { hazard: 'refrigerant', at: 'r134a' }],
     ]);
   });
 });

@@ -394,3 +394,15 @@ describe('what stands where keys with values belong', () => {
       expect(read(text).map((one) => one.message)).toEqual([expect.not.stringContaining('Write')]);
   });
 });
+
+it('a text that several commas cut is told once, whole, and put in quotes', () => {
+  const text = (says: string) =>
+    `kind: procedure\nid: one\nname: One\nlabour:\n  all: { says: ${says}, time: 2.1 h }\nsteps:\n  - inspect: leaks\n    says: dry\n`;
+  const findings = readDocument({ path: 'x.yaml', text: text('recover, compressor, charge') }, false).findings;
+  expect(findings.map(({ rule, message }) => [rule, message])).toEqual([
+    ['yaml/comma-in-text', 'Inside braces a comma ends a text. Put the text of `says` in quotes: "recover, compressor, charge".'],
+  ]);
+  const [edit] = findings[0]?.fix?.edits ?? [];
+  const source = text('recover, compressor, charge');
+  expect(`${source.slice(0, edit?.span.start)}${edit?.text}${source.slice(edit?.span.end)}`).toBe(text('"recover, compressor, charge"'));
+});

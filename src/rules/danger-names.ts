@@ -44,28 +44,35 @@ const kinds: readonly Names[] = [
   { hazard: 'gas', is: /\b(lpg|cng|lng|autogas|natural gas|hydrogen)\b|erdgas|fl(ü|ue)ssiggas|wasserstoff/ },
 ];
 
-const known = new WeakMap<object, ReadonlyMap<string, Hazard>>();
+/** A hazard that nobody says, and what should say it: the part, or the charge in it. */
+export interface Unsaid {
+  readonly hazard: Hazard;
+  readonly at: string;
+}
+
+const known = new WeakMap<object, ReadonlyMap<string, Unsaid>>();
 
 /**
  * Parts that by their name are dangerous to open and of which the profile says no hazard: none of their own, of their
  * circuit, or of another part of it. Found out once for all documents that see the same parts and fluids.
  */
-export const unsaidDangersOf = (scope: Scope): ReadonlyMap<string, Hazard> => once(known, scope.things, () => find(scope));
+export const unsaidDangersOf = (scope: Scope): ReadonlyMap<string, Unsaid> => once(known, scope.things, () => find(scope));
 
-function find(scope: Scope): ReadonlyMap<string, Hazard> {
+function find(scope: Scope): ReadonlyMap<string, Unsaid> {
   const said = hazardousIn(scope);
   const circuits = new Set([...said].flatMap((id) => [id, ...asList(scope.parts.get(id)?.circuit)]));
-  const found = new Map<string, Hazard>();
+  const found = new Map<string, Unsaid>();
   for (const [id, { name, circuit }] of scope.parts) {
     if (said.has(id) || asList(circuit).some((one) => circuits.has(one))) continue;
-    if (asList(circuit).some((one) => scope.charges.has(one))) {
-      found.set(id, 'refrigerant');
+    const charge = asList(circuit).find((one) => scope.charges.has(one));
+    if (charge !== undefined) {
+      found.set(id, { hazard: 'refrigerant', at: charge });
       continue;
     }
     const words = `${id} ${name ?? ''}`.toLowerCase().replace(/[-/\s]+/g, ' ');
     if (harmless.test(words)) continue;
     const kind = kinds.find(({ is, butNot }) => is.test(words) && !butNot?.test(words));
-    if (kind) found.set(id, kind.hazard);
+    if (kind) found.set(id, { hazard: kind.hazard, at: id });
   }
   return found;
 }

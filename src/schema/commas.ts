@@ -1,7 +1,7 @@
 import type { Fix } from '../findings/finding.js';
 import { withPoint } from '../quantity/unread.js';
 import type { Span } from '../source/source.js';
-import { entryOf, type SyntaxNode } from '../syntax/node.js';
+import { entryOf, type MapEntry, type SyntaxNode } from '../syntax/node.js';
 
 // What a comma did that was not meant to end something.
 
@@ -38,18 +38,34 @@ function commaBetween(before: SyntaxNode | undefined, rest: string, end: number)
   };
 }
 
-/** `{ says: belt, pump off }`: inside braces a comma ends the text, and its rest is taken for a key without a value. */
-export function cutText(node: SyntaxNode, name: string): { readonly message: string; readonly span: Span; readonly fix: Fix } | null {
+/** What is left of a text that a comma has cut: it is taken for a key without a value. */
+const isRest = ({ value }: MapEntry): boolean => value.kind === 'scalar' && value.value === null && value.source === '';
+
+/**
+ * `{ says: belt, pump off }`: inside braces a comma ends the text, and its rest is taken for a key without a value. Of several
+ * such rests the first tells it.
+ * @returns what is wrong; `told` where an earlier rest of the same text says so; null where it is no such rest
+ */
+export function cutText(
+  node: SyntaxNode,
+  name: string,
+): { readonly message: string; readonly span: Span; readonly fix: Fix } | 'told' | null {
   const entry = entryOf(node, name);
-  if (node.kind !== 'map' || !entry || entry.value.kind !== 'scalar' || entry.value.value !== null || entry.value.source !== '')
-    return null;
-  const before = node.entries[node.entries.indexOf(entry) - 1];
+  if (node.kind !== 'map' || !entry || !isRest(entry)) return null;
+  const { entries } = node;
+  const at = entries.indexOf(entry);
+  let first = at;
+  while (first > 0 && isRest(entries[first - 1] ?? entry)) first--;
+  const before = entries[first - 1];
   if (!before) return null;
   if (before.value.kind !== 'scalar' || before.value.quoted || typeof before.value.value !== 'string') return null;
+  let last = at;
+  while (last + 1 < entries.length && isRest(entries[last + 1] ?? entry)) last++;
   const { file, start } = before.value.span;
-  const span: Span = { file, start, end: entry.keySpan.end };
+  const span: Span = { file, start, end: (entries[last] ?? entry).keySpan.end };
   const whole = file.text.slice(start, span.end);
   if (!whole.includes(',') || /["\\\n]/.test(whole)) return null;
+  if (first < at) return 'told';
   return {
     message: `Inside braces a comma ends a text. Put the text of \`${before.key}\` in quotes: "${whole}".`,
     span,

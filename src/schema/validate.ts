@@ -185,6 +185,7 @@ function translate(
       if (name === '<<')
         return make('schema/unknown-key', 'YAML 1.2 has no key `<<` that takes over the keys of others. Write them out here.', span);
       const cut = cutText(node, name);
+      if (cut === 'told') return null;
       if (cut) return withFix(make('yaml/comma-in-text', cut.message, cut.span), cut.fix);
       const free = known.filter((candidate) => !entryOf(node, candidate));
       const meant = takingValue(meantBy(name, free), (key) => schemaAt(kind, [...path, key]), entryOf(node, name)?.value);

@@ -27,25 +27,24 @@ export const rule: Rule = {
   bad: rail('', ' # <-'),
   good: rail(', hazard: fuel-pressure, opened-after: [ignition-off]'),
   check(context, tell) {
-    const found: { readonly place: PlanPlace; readonly kind: string; readonly object: string }[] = [];
+    const found: { readonly place: PlanPlace; readonly kind: string; readonly object: string; readonly at: string }[] = [];
     for (const place of context.placesOf(takingApart)) {
       const { objects, participant } = place.planned;
       const unsaid = unsaidDangersOf(participant.scope);
       for (const object of objects) {
-        const kind = unsaid.get(object);
-        if (kind && !(kind === 'spring' && isAnyCompressedAt(place))) found.push({ place, kind, object });
+        const danger = unsaid.get(object);
+        if (danger && !(danger.hazard === 'spring' && isAnyCompressedAt(place)))
+          found.push({ place, kind: danger.hazard, object, at: danger.at });
       }
     }
-    for (const { place, kind, object } of firstOfEach(found)) {
+    for (const { place, kind, object, at } of firstOfEach(found)) {
       const part = place.planned.participant.scope.parts.get(object);
-      const then =
-        kind === 'spring'
-          ? '`hazard: spring` at it, and `compress:` before this step'
-          : `\`hazard: ${kind}\` at it, with \`opened-after:\``;
+      const said = `\`hazard: ${kind}\` at ${at === object ? 'it' : `\`${at}\``}`;
+      const then = kind === 'spring' ? `${said}, and \`compress:\` before this step` : `${said}, with \`opened-after:\``;
       tell({
         span: spanOfObject(place.plan, place.planned, object),
         about: object,
-        message: `By its name \`${object}\` can hurt when it is opened, and the profile says no hazard of it: nothing then asks for what makes it safe. Write ${then}; or give it a name that says what else it is.`,
+        message: `${at === object ? 'By its name' : `With \`${at}\` in it`} \`${object}\` can hurt when it is opened, and the profile says no hazard of it: nothing then asks for what makes it safe. Write ${then}${at === object ? '; or give it a name that says what else it is' : ''}.`,
         related: isPlaced(part) ? [{ span: spanOf(part, 'name'), message: 'the part in the profile' }] : [],
       });
     }
