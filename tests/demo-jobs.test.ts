@@ -15,6 +15,7 @@ import { openFaces } from '../src/emit/pdf/fonts.js';
 import { baySheet } from '../src/layout/bay-sheet.js';
 import { marksOf, type Paper } from '../src/layout/page.js';
 import { partsList } from '../src/layout/parts-list.js';
+import { partsListCsv } from '../src/emit/csv/parts-list.js';
 import { quotePaper } from '../src/layout/quote.js';
 import { torqueCard } from '../src/layout/torque-card.js';
 import { readFonts } from '../src/world/fonts.js';
@@ -514,4 +515,60 @@ it('an engine that was started is off again when the vehicle is back from the ro
   const safe = (verb: string) => job.steps.filter((step) => step.verb === verb).map((step) => step.safeToLeave);
   expect([safe('start'), safe('drive')]).toEqual([[false], [true]]);
   expect(job.steps.at(-1)?.safeToLeave).toBe(true);
+});
+
+describe('a drum that the shop draws from', () => {
+  const catalogue = '/shop/parts/tarrock.yaml';
+  const canister = '  - { number: "FL-1005", name: engine oil 5 L, contains: { engine-oil: 5 L }, price: 41.00, bin: F2 }\n';
+  const withDrum = (price: string, more = 'drawn: true') =>
+    demoWith([
+      catalogue,
+      canister,
+      `${canister}  - { number: "FL-1200", name: engine oil drum, contains: { engine-oil: 200 L }, price: ${price}, bin: F9, ${more} }\n`,
+    ]);
+  const oilOf = (library: Library) => {
+    const { parts, quote } = compiled(library, '2041-head-gasket');
+    return {
+      bought: parts.fluids.filter(({ number }) => number.startsWith('FL-1')),
+      left: parts.fluidLeftovers.filter(({ name }) => /oil/.test(name)),
+      quote,
+    };
+  };
+
+  it('what is used is charged by its share, and nothing is left over', () => {
+    const whole = oilOf(libraryOf(demoTexts()));
+    const litres = compiled(libraryOf(demoTexts()), '2041-head-gasket').fluids.find(({ id }) => id === 'engine-oil');
+    expect(litres).toBeDefined();
+    const { bought, left, quote } = oilOf(withDrum('1000.00'));
+    const [oil] = bought;
+    const amount = Number(oil?.drawn?.replace(/ L$/, ''));
+    expect(bought).toHaveLength(1);
+    expect(amount).toBeGreaterThan(5);
+    // 1000.00 for 200 L: 5.00 a litre.
+    expect([oil?.number, oil?.count, oil?.price, oil?.amount]).toEqual(['FL-1200', 0, '1000.00', (amount * 5).toFixed(2)]);
+    expect([left, whole.left.length > 0 || whole.bought.length > 0]).toEqual([[], true]);
+    expect(Number(quote.gross)).toBeLessThan(Number(whole.quote.gross));
+    expect([...contradictionsIn(compiled(withDrum('1000.00'), '2041-head-gasket'))]).toEqual([]);
+    const job = compiled(withDrum('1000.00'), '2041-head-gasket');
+    expect(wordsOn(partsList(job, measure))).toMatch(new RegExp(`FL-1200 ${oil?.drawn} engine oil drum`));
+    expect(partsListCsv(job)).toContain(`F9,FL-1200,engine oil drum,${oil?.drawn},1000.00,${oil?.amount},200 L engine oil`);
+  });
+
+  it('whole containers are bought where they cost less, and a drum without the word is one of them', () => {
+    const whole = oilOf(libraryOf(demoTexts())).bought;
+    expect(oilOf(withDrum('9000.00')).bought).toEqual(whole);
+    expect(oilOf(withDrum('1000.00', 'drawn: false')).bought).toEqual(whole);
+  });
+
+  it('holds litres or grams of one item', () => {
+    expect(found(demoWith([catalogue, canister, canister.replace(' bin: F2', ' bin: F2, drawn: true')])).map(({ rule }) => rule)).toEqual(
+      [],
+    );
+    const drums = (contains: string) =>
+      found(
+        demoWith([catalogue, canister, canister.replace('engine-oil: 5 L', contains).replace(' bin: F2', ' bin: F2, drawn: true')]),
+      ).map(({ rule }) => rule);
+    expect(drums('engine-oil: 5 L, head-bolt: 1')).toEqual(['parts/drawn-pieces']);
+    expect(drums('head-bolt: 100')).toEqual(['parts/drawn-pieces']);
+  });
 });

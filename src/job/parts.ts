@@ -7,6 +7,7 @@ import type { PlanStep } from '../plan/plan.js';
 import { inUnit, nominalOf } from '../quantity/quantity.js';
 import { D } from '../quantity/units.js';
 import { type Cover, cheapestCover, type Offer } from '../resolve/parts/cover.js';
+import { cheapestDrawn } from '../resolve/parts/drawn.js';
 import { supersession } from '../resolve/parts/supersession.js';
 import { type Band, sellingPrice } from '../resolve/price/markup.js';
 import { moneyText, sum } from '../resolve/price/money.js';
@@ -52,15 +53,25 @@ export function compileParts(
     once(sold, offer, (): Offer => ({ id: offer.number, price: markedUp(context, offer.price), contains: amounts(offer) })),
   );
 
-  const bought = buyWithCompanions(context, gathered.demand, priced, byNumber);
+  const isDrum = ({ id }: Offer): boolean => byNumber.get(id)?.drawn === true;
+  const whole = priced.filter((offer) => !isDrum(offer));
+
+  const bought = buyWithCompanions(context, gathered.demand, whole, byNumber);
   const purchases = bought ? bought.buy.map(({ id, count }) => purchase(context, byNumber.get(id), count, names)) : [];
-  const held = bought ? holdForChoices(context, gathered.demand, priced, bought) : new Map<string, string[]>();
+  const held = bought ? holdForChoices(context, gathered.demand, whole, bought) : new Map<string, string[]>();
 
   const fluidUnits = new Map([...fluidDemand].map(([item, litres]) => [item, litres.times(1000).ceil().toNumber()]));
   for (const [item, grams] of massDemand) fluidUnits.set(item, grams);
-  const fluids = buyFluids(context, fluidUnits, priced, massDemand);
+  const fluids = buyFluids(context, fluidUnits, whole, priced.filter(isDrum), massDemand);
   const total = sum(purchases.map((one) => new D(one.amount)));
-  const fluidPurchases = fluids.cover.map(({ id, count }) => purchase(context, byNumber.get(id), count, names));
+  const fluidPurchases = [
+    ...fluids.cover.map(({ id, count }) => purchase(context, byNumber.get(id), count, names)),
+    ...fluids.drawn.map(({ id, cost, text }) => ({
+      ...purchase(context, byNumber.get(id), 0, names),
+      drawn: text,
+      amount: moneyText(cost, context.shop.currency),
+    })),
+  ];
   const fluidTotal = sum(fluidPurchases.map((one) => new D(one.amount)));
   const deposits = sum([...purchases, ...fluidPurchases].map((one) => (one.core ? new D(one.core).times(one.count) : new D(0))));
   if (bought) {
@@ -88,13 +99,14 @@ export function compileParts(
   if (fluidPurchases.length > 0) {
     context.working(() => ({
       of: 'parts/fluidTotal',
-      formula: 'the cheapest containers that hold what is poured (integer optimum, each fluid for itself)',
+      formula:
+        'the cheapest containers that hold what is poured (integer optimum, each fluid for itself), or its share of a drum: price × amount / what it holds',
       inputs: [...fluidDemand].map(([item, amount]) => ({
         name: item,
         value: `${amount.toDecimalPlaces(3)} L`,
         from: 'fluids of this job',
       })),
-      result: `${fluidPurchases.map((one) => `${one.count} × ${one.number}`).join(', ')}: ${moneyText(fluidTotal, context.shop.currency)}`,
+      result: `${fluidPurchases.map((one) => `${one.drawn ?? `${one.count} ×`} ${one.number}`).join(', ')}: ${moneyText(fluidTotal, context.shop.currency)}`,
       rounding: 'each line to the currency',
     }));
   }
@@ -236,12 +248,25 @@ function buyWithCompanions(
   }
 }
 
-function buyFluids(context: JobContext, demand: ReadonlyMap<string, number>, offers: readonly Offer[], mass: ReadonlyMap<string, number>) {
+/** @param drums offers that are drawn from: one is taken where that costs no more than whole containers */
+function buyFluids(
+  context: JobContext,
+  demand: ReadonlyMap<string, number>,
+  offers: readonly Offer[],
+  drums: readonly Offer[],
+  mass: ReadonlyMap<string, number>,
+) {
   const cover: { id: string; count: number }[] = [];
+  const drawn: { id: string; cost: Decimal; text: string }[] = [];
   const leftovers = new Map<string, number>();
   for (const [item, amount] of demand) {
     const result = cheapestCover(new Map([[item, amount]]), offers);
     const massed = mass.has(item);
+    const share = amount > 0 ? cheapestDrawn(item, amount, drums, context.shop.currency) : null;
+    if (share && (!result.ok || share.cost.lte(result.cover.cost))) {
+      drawn.push({ ...share, text: massed ? `${amount} g` : `${new D(amount).div(1000).toString()} L` });
+      continue;
+    }
     if (!result.ok) {
       context.report(
         'parts/no-offer',
@@ -255,7 +280,7 @@ function buyFluids(context: JobContext, demand: ReadonlyMap<string, number>, off
     cover.push(...result.cover.buy);
     for (const [name, left] of result.cover.leftovers) leftovers.set(name, (leftovers.get(name) ?? 0) + left);
   }
-  return { cover, leftovers };
+  return { cover, drawn, leftovers };
 }
 
 /** Until the choice is measured, the counter holds what each other outcome would need. */
@@ -287,6 +312,7 @@ function purchase(context: JobContext, offer: CatalogueOffer | undefined, count:
     number: offer.number,
     name: offer.name ?? names.get(Object.keys(offer.contains)[0] ?? '') ?? offer.number,
     count,
+    drawn: null,
     price: moneyText(price, currency),
     amount: moneyText(price.times(count), currency),
     bin: offer.bin ?? null,

@@ -72,7 +72,14 @@ function purchaseTable(set: Setting, purchases: readonly Purchase[], width: numb
       const boxed = (where: 'ordered' | 'here' | 'bench' | 'back') =>
         tickBlock(`part/${one.number}/${where}`, `${one.number} ${columns[where]}`, 4);
       const boxes = [boxed('ordered'), boxed('here'), boxed('bench'), boxed('back')];
-      return [one.bin ?? '', one.number, String(one.count), describe(one), set.money(one.amount), ...boxes];
+      return [
+        one.bin ?? '',
+        one.number,
+        one.drawn === null ? String(one.count) : set.figure(one.drawn),
+        describe(one),
+        set.money(one.amount),
+        ...boxes,
+      ];
     }),
     width,
     smallStyle,

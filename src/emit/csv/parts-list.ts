@@ -7,7 +7,7 @@ export function partsListCsv(job: CompiledJob): string {
     one.bin ?? '',
     one.number,
     one.name,
-    String(one.count),
+    one.drawn ?? String(one.count),
     one.price,
     one.amount,
     one.contains.map((item) => `${item.amount} ${item.name}`).join('; '),
