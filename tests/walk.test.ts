@@ -1,6 +1,7 @@
 // The gates and the walk of the ledger, step by step: what must be closed before which action, and what a procedure owes.
 // What must be closed before an action is common practice, no source; each case is one that hurts somebody or something.
 import { describe, expect, it } from 'vitest';
+import { runningAfter } from '../src/ledger/engine.js';
 import { isGate, standingInTheWay } from '../src/ledger/gates.js';
 import { lineName, linesOf, newLine } from '../src/ledger/ledger.js';
 import { type Pair, type VerbName, verbOf } from '../src/ledger/verbs.js';
@@ -473,6 +474,17 @@ describe('the walk of the ledger', () => {
     expect(told(one('turn', 'engine'), lock, one('turn', 'wheel'))).toEqual(['lock for turn']);
   });
 
+  it('of what is tightened the joint, or the part that it holds, is what a step is done to; of nothing else', () => {
+    const names = scopeOf({ ...pump, temporaries: { guide: { 'needed-for': ['tighten pump', 'loosen pump', 'tighten hub'] } } });
+    const one = stepIn(names);
+    const told = (...steps: PlanStep[]) => walk(steps).problems.flatMap(({ kind }) => (kind === 'not-in-place' ? [kind] : []));
+    expect(told(one('tighten', 'pump-bolts'))).toHaveLength(1);
+    expect(told(one('tighten', ['clamp-nut', 'pump-bolts']))).toHaveLength(1);
+    expect(told(one('tighten', 'axle-nut'))).toHaveLength(1);
+    expect(told(one('tighten', 'clamp-nut'), one('loosen', 'pump-bolts'))).toEqual([]);
+    expect(told(one('loosen', 'pump'))).toHaveLength(1);
+  });
+
   it('what is only raised or loosened is on, also where a part bears its name', () => {
     const raised = [step('raise', 'cover'), step('remove', 'pump'), step('fit', 'pump'), step('tighten', 'pump'), step('lower', 'cover')];
     expect(told(raised)).toEqual(['covered: pump by cover at 2']);
@@ -806,5 +818,28 @@ describe('a vehicle may be left', () => {
       ]),
     ).toBe(true);
     expect(safe([['remove', 'hose']])).toBe(true);
+  });
+});
+
+describe('the engine', () => {
+  const step = stepIn(scopeOf(pump));
+  const at = (verb: VerbName, moment: PlanStep['moment'] = null) => ({ ...step(verb, 'engine'), moment });
+
+  it('runs from its start to its stop, or until the vehicle goes down, cools or is back from the road', () => {
+    expect(runningAfter([at('inspect'), at('start'), at('measure'), at('stop'), at('inspect')])).toEqual([false, true, true, false, false]);
+    expect(runningAfter([at('start', 'running'), at('inspect', 'ground'), at('start', 'ground'), at('inspect', 'ground')])).toEqual([
+      true,
+      false,
+      true,
+      true,
+    ]);
+    expect(runningAfter([at('start', 'running'), at('wait', 'cooled')])).toEqual([true, false]);
+    expect(runningAfter([at('start', 'running'), at('read', 'road'), at('drive', 'road'), at('inspect', 'road')])).toEqual([
+      true,
+      true,
+      false,
+      false,
+    ]);
+    expect(runningAfter([at('start'), at('inspect', 'running')])).toEqual([true, true]);
   });
 });
