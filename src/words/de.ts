@@ -34,8 +34,8 @@ const phrases: Readonly<Record<string, string>> = bare({
     'die billigste gefundene Menge von Angeboten, die den Bedarf deckt; bei so vielen Sätzen kann eine andere billiger sein',
   'cheaper by at most': 'billiger um höchstens',
   'linear relaxation': 'lineare Relaxation',
-  'the cheapest containers that hold what is poured (integer optimum, each fluid for itself)':
-    'die billigsten Gebinde, die fassen, was eingefüllt wird (ganzzahliges Optimum, jeder Stoff für sich)',
+  'the cheapest containers that hold what is poured (integer optimum, each fluid for itself), or its share of a drum: price × amount / what it holds':
+    'die billigsten Gebinde, die fassen, was eingefüllt wird (ganzzahliges Optimum, jeder Stoff für sich), oder der Anteil an einem Fass: Preis × Menge / Inhalt',
   'sum of the operations, each once, times its factor': 'Summe der Arbeitsgänge, jeder einmal, mal seinem Faktor',
   'the shortest schedule over the order of the operations (branch and bound); unattended time is filled by what need not wait for it':
     'der kürzeste Plan über die Reihenfolge der Arbeitsgänge (Branch and Bound); Zeit, die von selbst läuft, füllt, was nicht darauf warten muss',
