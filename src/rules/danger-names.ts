@@ -50,6 +50,9 @@ export interface Unsaid {
   readonly at: string;
 }
 
+/** What something is called, to be looked at word by word. */
+export const inWords = (id: string, name: string | undefined): string => `${id} ${name ?? ''}`.toLowerCase().replace(/[-/\s]+/g, ' ');
+
 const known = new WeakMap<object, ReadonlyMap<string, Unsaid>>();
 
 /**
@@ -69,7 +72,7 @@ function find(scope: Scope): ReadonlyMap<string, Unsaid> {
       found.set(id, { hazard: 'refrigerant', at: charge });
       continue;
     }
-    const words = `${id} ${name ?? ''}`.toLowerCase().replace(/[-/\s]+/g, ' ');
+    const words = inWords(id, name);
     if (harmless.test(words)) continue;
     const kind = kinds.find(({ is, butNot }) => is.test(words) && !butNot?.test(words));
     if (kind) found.set(id, { hazard: kind.hazard, at: id });

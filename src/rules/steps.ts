@@ -12,9 +12,14 @@ export const lettingOut: readonly VerbName[] = [...takingApart, 'drain'];
 export const did = (steps: readonly PlanStep[], verb: PlanStep['verb'], object?: string): boolean =>
   steps.some((step) => step.verb === verb && (object === undefined || step.objects.includes(object)));
 
+const isOnBattery = ({ objects, participant }: PlanStep): boolean =>
+  objects.some((object) => participant.scope.parts.get(object)?.role === 'battery');
+
 /** Whether a step takes a battery off. */
-export const disconnectsBattery = ({ verb, objects, participant }: PlanStep): boolean =>
-  verb === 'disconnect' && objects.some((object) => participant.scope.parts.get(object)?.role === 'battery');
+export const disconnectsBattery = (step: PlanStep): boolean => step.verb === 'disconnect' && isOnBattery(step);
+
+/** Whether a step puts it on again. */
+export const connectsBattery = (step: PlanStep): boolean => step.verb === 'connect' && isOnBattery(step);
 
 /** The same before a place. Without a list of those steps: it is asked at many places. */
 export function didBefore({ plan: { steps }, index }: PlanPlace, verb: PlanStep['verb'], object: string): boolean {

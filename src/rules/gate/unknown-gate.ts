@@ -38,7 +38,7 @@ export const rule: Rule = {
             tell({
               span,
               fix: renameFix(span, gate, wrong.meant === undefined ? [] : [wrong.meant]),
-              message: `\`${gate}\` is no gate: ${wrong.why}`,
+              message: `\`${gate}\` is no ${key === 'needed-for' ? 'step' : 'gate'}: ${wrong.why}`,
             });
           }
     }

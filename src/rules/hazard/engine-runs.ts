@@ -43,7 +43,7 @@ export const rule: Rule = {
       if (index < (started.get(plan) ?? Number.POSITIVE_INFINITY) || !once(running, plan, () => runningAfter(plan.steps))[index]) continue;
       const start = place.before.findLast(({ verb }) => verb === 'start');
       const object = planned.objects.find((one) => planned.verb !== 'disconnect' || isOpened(planned, one));
-      if (start && object !== undefined) found.push({ place, kind: String(start.step.start), object, started: start });
+      if (start && object !== undefined) found.push({ place, kind: start.objects.join(' '), object, started: start });
     }
     for (const { place, object, started } of firstOfEach(found))
       tell({

@@ -15,15 +15,11 @@ export const rule: Rule = {
   check(context, tell) {
     const energised = context.placesOf('energise');
     if (energised.length === 0) return;
-    const opened = new Map(
-      context
-        .placesOf(takingApart)
-        .flatMap((place) => (place.dangers.some(({ source }) => source.hazard === 'high-voltage') ? [[place.plan, place.index]] : [])),
-    );
+    const opened = context.placesOf(takingApart).filter((place) => place.dangers.some(({ source }) => source.hazard === 'high-voltage'));
     for (const place of energised) {
-      const since = opened.get(place.plan);
+      const since = Math.max(-1, ...opened.flatMap(({ plan, index }) => (plan === place.plan && index < place.index ? [index] : [])));
       const [object] = place.planned.objects;
-      if (since === undefined || since > place.index || object === undefined || isMeasured(place, since)) continue;
+      if (since < 0 || object === undefined || isMeasured(place, since)) continue;
       tell({
         span: spanOfObject(place.plan, place.planned, object),
         about: object,

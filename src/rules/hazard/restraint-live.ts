@@ -1,8 +1,9 @@
+import type { PlanStep } from '../../plan/plan.js';
 import { spanOfObject, stepWords } from '../context.js';
 import { procedure } from '../examples.js';
 import type { PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
-import { disconnectsBattery, takingApart } from '../steps.js';
+import { connectsBattery, disconnectsBattery, takingApart } from '../steps.js';
 
 const airbag = (steps: string): string =>
   procedure(`parts: { airbag: { name: airbag, hazard: restraint, opened-after: [ignition-off] } }
@@ -46,9 +47,7 @@ export const rule: Rule = {
     for (const place of context.placesOf(puttingOn))
       for (const object of restraintsOf(place)) {
         if (live.has(object) || deadSince(place) >= 0) continue;
-        const connected = place.before.findLast(
-          ({ verb, objects, participant }) => verb === 'energise' || (verb === 'connect' && isBattery(objects, participant)),
-        );
+        const connected = place.before.findLast(comesOn);
         tell({
           span: spanOfObject(place.plan, place.planned, object),
           about: object,
@@ -63,15 +62,13 @@ const puttingOn = ['fit', 'connect'] as const;
 const restraintsOf = ({ planned: { objects, participant } }: PlanPlace): readonly string[] =>
   objects.filter((object) => participant.scope.parts.get(object)?.hazard === 'restraint');
 
-const isBattery = (objects: readonly string[], { scope }: PlanPlace['planned']['participant']): boolean =>
-  objects.some((object) => scope.parts.get(object)?.role === 'battery');
+/** The battery, or what of it was isolated by a step; high voltage is another matter, and an airbag is not fed by it. */
+const isSystem = ({ objects }: PlanStep): boolean => !objects.includes('high-voltage');
+const goesOff = (step: PlanStep): boolean => disconnectsBattery(step) || (step.verb === 'isolate' && isSystem(step));
+const comesOn = (step: PlanStep): boolean => connectsBattery(step) || (step.verb === 'energise' && isSystem(step));
 
 /** Since which step, by its place in the plan, the battery is off or the system isolated; -1 where it is live. */
 function deadSince({ before }: PlanPlace): number {
-  let since = -1;
-  for (const [index, step] of before.entries()) {
-    if (disconnectsBattery(step) || step.verb === 'isolate') since = index;
-    else if (step.verb === 'energise' || (step.verb === 'connect' && isBattery(step.objects, step.participant))) since = -1;
-  }
-  return since;
+  const off = before.findLastIndex(goesOff);
+  return off > before.findLastIndex(comesOn) ? off : -1;
 }

@@ -3,6 +3,7 @@ import { asList, type Scope } from '../../library/scope.js';
 import { once } from '../../once.js';
 import { called } from '../../ledger/called.js';
 import { stepSpan } from '../context.js';
+import { inWords } from '../danger-names.js';
 import { procedure } from '../examples.js';
 import type { PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
@@ -49,7 +50,7 @@ const byName = ({ parts, things }: Scope): ReadonlyMap<string, readonly string[]
     const found = new Map<string, readonly string[]>();
     for (const [id, { name, carries }] of parts) {
       if (carries) continue;
-      const words = `${id} ${name ?? ''}`.toLowerCase().replace(/[-\s]+/g, ' ');
+      const words = inWords(id, name);
       const load = mounts.find(([isSo]) => isSo.test(words))?.[1];
       if (load !== undefined) found.set(id, [load]);
     }
