@@ -189,6 +189,9 @@ function stands(line: Line, step: PlanStep, gate: Gate | undefined, { isOpen, is
   return false;
 }
 
+/** Whether an open line stands in the way of a step. */
+export const isInTheWay = (line: Line, step: PlanStep, view: GateView): boolean => stands(line, step, gates[step.verb], view);
+
 /** Whether a part that is on but not tightened forbids a step. */
 function isLooseFor({ part: id }: Loose, step: PlanStep, gate: Gate): boolean {
   const part = step.participant.scope.parts.get(id);

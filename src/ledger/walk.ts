@@ -3,7 +3,7 @@ import type { Facts } from '../library/variants.js';
 import type { Part } from '../schema/generated/types.js';
 import { once } from '../once.js';
 import type { PlanStep } from '../plan/plan.js';
-import { type Endangered, type GateView, type Loose, missingAt, standingInTheWay } from './gates.js';
+import { type Endangered, type GateView, isInTheWay, type Loose, missingAt, standingInTheWay } from './gates.js';
 import { type Joint, jointsNamed } from './joints.js';
 import { behindIt, inTheWayOf } from './covers.js';
 import { closing, starting, tightening } from './deeds.js';
@@ -57,6 +57,8 @@ export class Ledger {
   private readonly looseReported = new Set<string>();
   /** Lines that a step closed which waits for an outcome. */
   private readonly perhapsClosed = new Map<string, Line>();
+  /** The line that a step had to wait for when it was asked about last: while it must, nothing else need be looked at. */
+  private readonly waitsFor = new Map<PlanStep, Line>();
   private answered: { readonly step: PlanStep; readonly found: Endangered } | null = null;
   private running = false;
   private everStarted = false;
@@ -95,8 +97,14 @@ export class Ledger {
    */
   isReady(step: PlanStep, comes: (deed: string) => boolean): boolean {
     if (step.gate) {
+      const last = this.waitsFor.get(step);
+      if (last?.closed === null && comes(closing(last)) && isInTheWay(last, step, this.view())) return false;
       const { lines, loose } = this.obstacles(step);
-      for (const line of lines) if (comes(closing(line))) return false;
+      const waited = lines.find((line) => comes(closing(line)));
+      if (waited) {
+        this.waitsFor.set(step, waited);
+        return false;
+      }
       for (const { part } of loose) if (comes(tightening(part))) return false;
     }
     if ((step.verb === 'run' || step.verb === 'stop') && !this.running && comes(starting)) return false;
