@@ -44,6 +44,7 @@ describe('what can hurt, by its name', () => {
     ['hydraulic', ['pressure-accumulator', 'air-spring', 'air-tanks', 'druckspeicher', 'luftfeder-links']],
     ['spring', ['coil-spring', 'valve-springs', 'spring-brake-chamber', 'schraubenfeder', 'federspeicher']],
     ['gas', ['lpg-tank', 'cng-valve', 'erdgas-tank']],
+    ['flammable', ['fuel-tank', 'petrol-hose', 'gas-tank', 'gasoline-filter', 'kraftstofftank', 'benzinleitung']],
   ])('%s', (hazard, names) => {
     for (const name of names) expect([name, dangerOf(name)]).toEqual([name, hazard]);
     // The id may say nothing, and the name all.
@@ -51,7 +52,7 @@ describe('what can hurt, by its name', () => {
   });
 
   it.each(
-    'airbag-lamp airbag-switch ac-belt ac-charging-socket klimakompressor-riemen fuel-return-line fuel-filler-cap fuel-gauge fuel-filter rail-pressure-sensor timing-belt-tensioner return-spring clutch-spring handrail trailer high-voltage-label service-plug hydraulic-lifter gasket gas-strut air-tank-drain druckluftbehaelter-entwaesserung air-filter injectors accelerator'.split(
+    'airbag-lamp airbag-switch ac-belt ac-charging-socket klimakompressor-riemen fuel-return-line fuel-filler-cap fuel-gauge fuel-filter rail-pressure-sensor timing-belt-tensioner return-spring clutch-spring handrail trailer high-voltage-label service-plug hydraulic-lifter gasket gas-strut air-tank-drain druckluftbehaelter-entwaesserung air-filter injectors accelerator fuel-tank-straps tankdeckel kraftstofftank-halter fuel-tank-cap diesel-filter'.split(
       ' ',
     ),
   )('%s is left alone', (name) => {

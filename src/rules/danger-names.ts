@@ -42,6 +42,12 @@ const kinds: readonly Names[] = [
     is: /\b(coil|road|suspension|valve) springs?\b|\bspring brakes?\b|schraubenfeder|fahrwerksfeder|ventilfeder|federspeicher/,
   },
   { hazard: 'gas', is: /\b(lpg|cng|lng|autogas|natural gas|hydrogen)\b|erdgas|fl(ü|ue)ssiggas|wasserstoff/ },
+  {
+    hazard: 'flammable',
+    is: /\b(fuel|petrol|gasoline|gas) tanks?\b|\b(petrol|gasoline) (filter|pump|line|pipe|hose)s?\b|(kraftstoff|benzin)(tank|beh(ä|ae)lter)|benzin(filter|pumpe|leitung|schlauch)/,
+    butNot:
+      /\b(cap|flap|door|straps?|shield|guard|bracket|trim|deckel|klappe|spannband|b(ä|ae)nder|halter)\b|tank(deckel|klappe|band|b(ä|ae)nder|halter|schutz)/,
+  },
 ];
 
 /** A hazard that nobody says, and what should say it: the part, or the charge in it. */

@@ -21,7 +21,20 @@ export const disconnectsBattery = (step: PlanStep): boolean => step.verb === 'di
 /** Whether a step puts it on again. */
 export const connectsBattery = (step: PlanStep): boolean => step.verb === 'connect' && isOnBattery(step);
 
-/** The same before a place. Without a list of those steps: it is asked at many places. */
+/** The battery, or what of it was isolated by a step; high voltage is another matter, and feeds no igniter. */
+const isSystem = ({ objects }: PlanStep): boolean => !objects.includes('high-voltage');
+const goesOff = (step: PlanStep): boolean => disconnectsBattery(step) || (step.verb === 'isolate' && isSystem(step));
+
+/** Whether a step gives the vehicle its current again. */
+export const comesOn = (step: PlanStep): boolean => connectsBattery(step) || (step.verb === 'energise' && isSystem(step));
+
+/** Since which step, by its place in the plan, the battery is off or the system isolated; -1 where it is live. */
+export function deadSince({ before }: PlanPlace): number {
+  const off = before.findLastIndex(goesOff);
+  return off > before.findLastIndex(comesOn) ? off : -1;
+}
+
+/** Whether one of the steps before a place does this to that object. Without a list of those steps: it is asked at many places. */
 export function didBefore({ plan: { steps }, index }: PlanPlace, verb: PlanStep['verb'], object: string): boolean {
   for (let n = 0; n < index; n++) if (steps[n]?.verb === verb && steps[n]?.objects.includes(object)) return true;
   return false;

@@ -99,7 +99,8 @@ const values = bare<string>({
   procedure: 'work task operation',
   // What can hurt, and what protects.
   restraint: 'airbag air-bag airbags srs pretensioner pyrotechnic explosive',
-  'fuel-pressure': 'fuel petrol gasoline diesel',
+  'fuel-pressure': 'injection rail',
+  flammable: 'fuel petrol gasoline diesel fire vapour vapor inflammable combustible',
   hydraulic: 'pressure air compressed-air accumulator hydraulics',
   'high-voltage': 'hv voltage electric electricity electrical',
   refrigerant: 'air-conditioning ac a/c',

@@ -1,11 +1,21 @@
+import type { Joint } from '../../ledger/joints.js';
+import type { VerbName } from '../../ledger/verbs.js';
+import { asList, type Scope } from '../../library/scope.js';
 import type { PlanStep } from '../../plan/plan.js';
 import { numberIn, parseQuantity } from '../../quantity/quantity.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 
-/** What loads a joint that cures. */
-const loads: ReadonlySet<string> = new Set(['fill', 'pressurise', 'crank', 'start', 'drive', 'hand-over']);
+/** What loads every joint that cures. */
+const loadsAll: ReadonlySet<VerbName> = new Set(['crank', 'start', 'drive', 'hand-over']);
+/** What loads those of its circuit. */
+const loadsCircuit: ReadonlySet<VerbName> = new Set(['fill', 'pressurise']);
+
+function loads({ verb, objects }: PlanStep, { part }: Joint, { parts }: Scope): boolean {
+  if (!loadsCircuit.has(verb)) return loadsAll.has(verb);
+  return part === '' || asList(parts.get(part)?.circuit).some((circuit) => objects.includes(circuit));
+}
 
 /** Minutes that pass at a step without work on it: waiting, and what runs by itself. */
 function minutesOf({ verb, objects, step, participant }: PlanStep): number {
@@ -50,12 +60,12 @@ close-up:
 `),
   check(context, tell) {
     for (const place of context.placesOf('tighten'))
-      for (const { group } of place.joints) {
+      for (const { joint, group } of place.joints) {
         if (!group?.cure) continue;
         let left = numberIn(group.cure, 'min');
         for (const planned of place.after) {
           left -= minutesOf(planned);
-          if (!loads.has(planned.verb)) continue;
+          if (!loads(planned, joint, place.planned.participant.scope)) continue;
           if (left > 0)
             tell({
               span: stepSpan(place.planned),

@@ -1,9 +1,8 @@
-import type { PlanStep } from '../../plan/plan.js';
 import { spanOfObject, stepWords } from '../context.js';
 import { procedure } from '../examples.js';
 import type { PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
-import { connectsBattery, disconnectsBattery, takingApart } from '../steps.js';
+import { comesOn, deadSince, takingApart } from '../steps.js';
 
 const airbag = (steps: string): string =>
   procedure(`parts: { airbag: { name: airbag, hazard: restraint, opened-after: [ignition-off] } }
@@ -61,14 +60,3 @@ const puttingOn = ['fit', 'connect'] as const;
 
 const restraintsOf = ({ planned: { objects, participant } }: PlanPlace): readonly string[] =>
   objects.filter((object) => participant.scope.parts.get(object)?.hazard === 'restraint');
-
-/** The battery, or what of it was isolated by a step; high voltage is another matter, and an airbag is not fed by it. */
-const isSystem = ({ objects }: PlanStep): boolean => !objects.includes('high-voltage');
-const goesOff = (step: PlanStep): boolean => disconnectsBattery(step) || (step.verb === 'isolate' && isSystem(step));
-const comesOn = (step: PlanStep): boolean => connectsBattery(step) || (step.verb === 'energise' && isSystem(step));
-
-/** Since which step, by its place in the plan, the battery is off or the system isolated; -1 where it is live. */
-function deadSince({ before }: PlanPlace): number {
-  const off = before.findLastIndex(goesOff);
-  return off > before.findLastIndex(comesOn) ? off : -1;
-}

@@ -18,6 +18,12 @@ close-up:
   - tighten: pump-bolts
 `);
 
+/** What makes it safe, where that is not said at the hazard. */
+const besides: Readonly<Record<string, string>> = {
+  spring: ', and `compress:` before this step',
+  flammable: ', and `switch-off: ignition` or the battery off before this step',
+};
+
 export const rule: Rule = {
   name: 'hazard/unsaid',
   severity: 'warning',
@@ -40,7 +46,7 @@ export const rule: Rule = {
     for (const { place, kind, object, at } of firstOfEach(found)) {
       const part = place.planned.participant.scope.parts.get(object);
       const said = `\`hazard: ${kind}\` at ${at === object ? 'it' : `\`${at}\``}`;
-      const then = kind === 'spring' ? `${said}, and \`compress:\` before this step` : `${said}, with \`opened-after:\``;
+      const then = said + (besides[kind] ?? ', with `opened-after:`');
       tell({
         span: spanOfObject(place.plan, place.planned, object),
         about: object,

@@ -1,0 +1,70 @@
+import { called } from '../../ledger/called.js';
+import type { VerbName } from '../../ledger/verbs.js';
+import { asList } from '../../library/scope.js';
+import { brakesOf } from '../brakes.js';
+import { spanOfObject } from '../context.js';
+import { procedure } from '../examples.js';
+import { firstOfEach, type PlanPlace } from '../places.js';
+import type { Rule } from '../rule.js';
+import { takingApart } from '../steps.js';
+
+/** What answers for a fluid: it is let out into a vessel, poured in, looked at. */
+const accounting: ReadonlySet<VerbName> = new Set(['drain', 'fill', 'check', 'bleed']);
+
+const hoseOff = (around: string, after: string): string =>
+  procedure(`parts: { hose: { name: lower hose, circuit: coolant, beneath: true } }
+steps:
+  - raise: vehicle
+  - remove: hose${around}
+close-up:
+  - fit: hose
+${after}final: { ground: [{ lower: vehicle }] }
+`);
+
+export const rule: Rule = {
+  name: 'fluid/unaccounted',
+  severity: 'warning',
+  finds: 'A circuit is opened, and no step drains its fluid, fills it or checks its level.',
+  why: 'What runs out lies on the floor, and is missing when the engine starts.',
+  mend: 'Drain it before; or, where only a little is lost, check its level after.',
+  bad: hoseOff(' # <-', ''),
+  good: hoseOff('', '  - check: coolant\n    says: Between the marks, cold.\n'),
+  check(context, tell) {
+    const found: { readonly place: PlanPlace; readonly kind: string; readonly object: string }[] = [];
+    for (const place of context.placesOf(takingApart))
+      for (const object of place.planned.objects)
+        for (const fluid of letOut(place, object)) if (!isAccounted(place, fluid)) found.push({ place, kind: fluid, object });
+    for (const { place, kind: fluid, object } of firstOfEach(found)) {
+      const { plan, planned } = place;
+      const little = planned.participant.scope.fluids.get(fluid)?.level
+        ? `; where only a little is lost, add \`check: ${fluid}\` to the close-up`
+        : '';
+      tell({
+        span: spanOfObject(plan, planned, object),
+        about: fluid,
+        message: `${called(planned, object)} lets ${called(planned, fluid)} out here, and no step drains it, fills it or checks its level. Put \`drain: ${fluid}\` before this step, or need what drains it${little}.`,
+      });
+    }
+  },
+};
+
+/**
+ * The fluids that run out where this is off or open, and whose level is asked for or that run over whoever stands beneath.
+ * Those of brakes have a rule of their own, and charges are recovered.
+ */
+function letOut({ planned }: PlanPlace, object: string): readonly string[] {
+  const { scope } = planned.participant;
+  const part = scope.parts.get(object);
+  if (!part?.circuit || part.role === 'fill-point') return none;
+  return asList(part.circuit).filter((id) => {
+    const fluid = scope.fluids.get(id);
+    return fluid !== undefined && (fluid.level !== undefined || part.beneath === true) && !brakesOf(scope).circuits.has(id);
+  });
+}
+
+const none: readonly string[] = [];
+
+/** A preparation on its own leaves it to who needs it. */
+const isAccounted = ({ plan }: PlanPlace, fluid: string): boolean =>
+  plan.steps.some(({ verb, objects }) => accounting.has(verb) && objects.includes(fluid)) ||
+  plan.participants.every(({ document }) => document.kind === 'preparation');
