@@ -57,6 +57,20 @@ describe('a fluid that runs out where a circuit is opened', () => {
   });
 });
 
+it('a circuit is bled when it is full again, whether its fluid is named or a part of it', () => {
+  const pump = 'parts: { nipple: { name: bleed nipple, circuit: coolant } }\n';
+  const told = (object: string, ...last: readonly string[]) => {
+    const bleed = `  - bleed: ${object}\n    until: no bubbles\n`;
+    const steps = last.map((one) => (one === 'bleed' ? bleed : `  - ${one}\n`)).join('');
+    return toldIn(pump, `  - open: [tap, cap]\n  - drain: coolant\nclose-up:\n  - close: tap\n${steps}  - close: cap\n`);
+  };
+  for (const object of ['coolant', 'nipple']) {
+    expect(told(object, 'fill: coolant', 'bleed')).toEqual([]);
+    expect(told(object, 'bleed', 'fill: coolant')).toEqual([`fluid/bled-empty @ - bleed: ${object}`]);
+    expect(told(object, 'fill: coolant', 'bleed', 'inspect: leaks')).toEqual([]);
+  }
+});
+
 describe('what is flammable', () => {
   const tank = 'parts: { fuel-tank: { name: fuel tank, hazard: flammable } }\n';
   const off = '  - remove: fuel-tank\n    warning: Vapour burns.\n    wear: [gloves, eyes]\n';
