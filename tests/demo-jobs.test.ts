@@ -19,6 +19,8 @@ import { partsListCsv } from '../src/emit/csv/parts-list.js';
 import { quotePaper } from '../src/layout/quote.js';
 import { torqueCard } from '../src/layout/torque-card.js';
 import { readFonts } from '../src/world/fonts.js';
+import { filesOfExample } from '../src/rules/example-library.js';
+import { job as jobWith } from '../src/rules/examples.js';
 import { compiled, demoTexts, demoWith, found, libraryOf, projectFolder } from './helpers/shop.js';
 
 const { measure } = openFaces(readFonts(path.join(projectFolder, 'dist/fonts')));
@@ -571,4 +573,13 @@ describe('a drum that the shop draws from', () => {
     expect(drums('engine-oil: 5 L, head-bolt: 1')).toEqual(['parts/drawn-pieces']);
     expect(drums('head-bolt: 100')).toEqual(['parts/drawn-pieces']);
   });
+});
+
+it('two parts that one step puts on with the same seal: one line on the sheet, with both seals', () => {
+  const covers =
+    'parts: { lid-a: { name: front lid, seals: { pump-gasket: 1 } }, lid-b: { name: rear lid, seals: { pump-gasket: 2 } } }\nsteps:\n  - remove: [lid-a, lid-b]\nclose-up:\n  - fit: [lid-a, lid-b]\n';
+  const { all } = filesOfExample(jobWith('', covers));
+  const texts = Object.fromEntries(Object.entries(all).map(([name, text]) => [`/shop/${name}`, text]));
+  const one = compiled(libraryOf(texts), 'example-job');
+  expect(one.steps.flatMap(({ parts }) => parts)).toEqual([{ item: 'pump-gasket', name: 'pump gasket', count: 3 }]);
 });

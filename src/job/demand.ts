@@ -51,7 +51,10 @@ export function gatherDemand(context: JobContext, joints: CompiledJoints, names:
     }
     if (joint !== null && shown.has(joint)) continue;
     if (joint !== null && !step.conditional) shown.add(joint);
-    once(byStep, step, () => []).push({ item, name: names.get(item) ?? nameOf(context, step.participant.scope, item), count });
+    const ofStep = once(byStep, step, () => []);
+    const known = ofStep.find((one) => one.item === item);
+    if (known) known.count += count;
+    else ofStep.push({ item, name: names.get(item) ?? nameOf(context, step.participant.scope, item), count });
   }
   return { demand: [...demand.values()], byStep, waste: neededIn(context, gone).certain };
 }

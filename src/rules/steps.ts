@@ -62,3 +62,16 @@ export function isAnyCompressedAt({ before }: PlanPlace): boolean {
     }
   return held.size > 0;
 }
+
+/** How the vehicle stands at a place: the first step that raised what is still up, and the last that lowered anything. */
+export function heightAt({ before }: PlanPlace): { readonly up: PlanStep | undefined; readonly lowered: PlanStep | undefined } {
+  const raised = new Map<string, PlanStep>();
+  let lowered: PlanStep | undefined;
+  for (const step of before)
+    for (const object of step.objects) {
+      if (step.verb === 'raise') raised.set(object, step);
+      if (step.verb === 'lower' && raised.delete(object)) lowered = step;
+    }
+  const [up] = raised.values();
+  return { up, lowered };
+}

@@ -1,5 +1,6 @@
 import type { Scope } from '../../library/scope.js';
 import { once } from '../../once.js';
+import { isAlignment, ofAlignment } from '../alignment.js';
 import { spanOfObject } from '../context.js';
 import { procedure } from '../examples.js';
 import { firstOfEach, type PlanPlace } from '../places.js';
@@ -45,11 +46,9 @@ const guiding = new WeakMap<object, ReadonlySet<string>>();
 const guidingIn = ({ things, parts }: Scope): ReadonlySet<string> =>
   once(guiding, things, () => new Set([...parts].flatMap(([id, { name }]) => (guides.test(`${id} ${name ?? ''}`) ? [id] : []))));
 
-const alignment = /\btoe\b|\balign|\bcamber|\bcastor|\bcaster|spur|sturz|vermess/i;
-
 const isAlignedAfter = ({ after }: PlanPlace): boolean =>
   after.some(
     ({ verb, objects, step, participant: { scope } }) =>
       /^(measure|adjust|check|test|inspect|send)$/.test(verb) &&
-      alignment.test(`${objects.map((object) => `${object} ${scope.measurements.get(object)?.name ?? ''}`).join(' ')} ${step.says ?? ''}`),
+      (objects.some((object) => isAlignment(scope, object)) || ofAlignment.test(step.says ?? '')),
   );

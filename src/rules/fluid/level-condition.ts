@@ -1,5 +1,4 @@
 import { runningAfter } from '../../ledger/engine.js';
-import type { PlanStep } from '../../plan/plan.js';
 import { limitsIn, type Quantity } from '../../quantity/quantity.js';
 import { spanOf } from '../../schema/origin.js';
 import { spanOfObject, stepWords } from '../context.js';
@@ -7,6 +6,7 @@ import { exampleLibrary } from '../example-library.js';
 import { procedure } from '../examples.js';
 import type { PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
+import { heightAt } from '../steps.js';
 
 const van = (exampleLibrary['vehicles/sample-van.yaml'] ?? '').replace(
   '    form: ready\n',
@@ -79,15 +79,8 @@ function engineOtherwise({ plan, planned, index, before }: PlanPlace, wanted: 'r
 }
 
 /** How the vehicle stands otherwise, and what to do; null where it stands as the level wants it. */
-function standsOtherwise({ before }: PlanPlace, wanted: 'on-ground' | 'level-lift'): string | null {
-  const raised = new Map<string, PlanStep>();
-  let lowered: PlanStep | undefined;
-  for (const step of before)
-    for (const object of step.objects) {
-      if (step.verb === 'raise') raised.set(object, step);
-      if (step.verb === 'lower' && raised.delete(object)) lowered = step;
-    }
-  const [up] = raised.values();
+function standsOtherwise(place: PlanPlace, wanted: 'on-ground' | 'level-lift'): string | null {
+  const { up, lowered } = heightAt(place);
   if (wanted === 'on-ground' && up)
     return `on the ground, and here the vehicle is up since ${stepWords(up)}. Put this step last into \`final: ground:\`, with \`wheels: on-ground\`.`;
   if (wanted === 'level-lift' && !up && lowered)
