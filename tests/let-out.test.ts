@@ -113,3 +113,23 @@ fasteners: { plate-bolts: { count: 2, thread: M8, class: "8.8", drive: 13 AF, re
     expect(toldIn(joint('', 'threadlocker'), work(starts))).toEqual(told);
   });
 });
+
+describe('what is applied between two faces', () => {
+  const lid = 'parts: { lid: { name: front lid } }\n';
+  const late = (agent: string, ...order: readonly string[]) =>
+    toldIn(
+      lid,
+      `  - remove: lid\nclose-up:\n${order.map((one) => (one === 'apply' ? `  - apply: lid\n    agent: ${agent}\n` : `  - ${one}\n`)).join('')}`,
+    ).filter((one) => one.startsWith('order/'));
+
+  it.each(['sealant', 'threadlocker'])('%s goes on before the part does', (agent) => {
+    expect(late(agent, 'apply', 'fit: lid')).toEqual([]);
+    expect(late(agent, 'fit: lid', 'apply')).toEqual(['order/applied-late @ - apply: lid']);
+    expect(late(agent, 'fit: lid', 'remove: lid', 'apply', 'fit: lid')).toEqual([]);
+  });
+
+  it('grease may come after, and so may sealant where nothing was off', () => {
+    expect(late('silicone-grease', 'fit: lid', 'apply')).toEqual([]);
+    expect(toldIn(lid, '  - apply: lid\n    agent: sealant\n')).toEqual([]);
+  });
+});

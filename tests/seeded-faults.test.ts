@@ -754,7 +754,11 @@ describe('an order that hurts', () => {
     const name = '/shop/procedures/clutch.yaml';
     const plug = step(name, '  - open: gearbox-fill-plug');
     const remove = step(name, '  - remove: starter');
-    expect(rulesAt(demoWith([name, plug, ''], [name, remove, remove + plug]))).toEqual(['fluid/fill-plug-later @ - drain: gearbox-oil']);
+    const open = ['fluid/fill-plug-later @ - open: gearbox-drain-plug'];
+    expect(rulesAt(demoWith([name, plug, ''], [name, remove, remove + plug]))).toEqual(open);
+    // The oil runs as soon as its drain is open, whenever the sheet says to let it.
+    const drain = step(name, '  - drain: gearbox-oil');
+    expect(rulesAt(demoWith([name, plug, ''], [name, drain, plug + drain]))).toEqual(open);
     expect(rulesAt(demoWith([name, plug, '']))).not.toContain('fluid/fill-plug-later @ - drain: gearbox-oil');
   });
 });
