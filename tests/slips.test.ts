@@ -154,6 +154,8 @@ describe('a word that is not one of ours', () => {
     ['cap', 'place'],
     ['prime', 'bleed'],
     ['recover', 'drain'],
+    ['remove-bolts', 'remove'],
+    ['bolt_count', 'count'],
   ])('%s is told with the word for it, and is not made another by --fix', (word, meant) => {
     const [only, ...others] = step(word);
     expect([others, only?.rule, only?.message, only?.fix]).toEqual([
@@ -184,6 +186,7 @@ describe('a word that is not one of ours', () => {
       '`dangerous` is not a value of `hazard`. There are',
     ],
     ['kind: vehicle\nid: one\nname: One\nparts:\n  cap: { name: cap, role: filler cap }\n', 'Write `fill-point`.'],
+    ['kind: vehicle\nid: one\nname: One\nparts:\n  tank: { name: tank, hazard: fuel }\n', 'Write `flammable`.'],
     ['kind: preparation\nid: one\nname: One\nsteps:\n  - remove: cover\n    wear: [goggles]\n', 'Write `eyes`.'],
     ['kind: preparation\nid: one\nname: One\nsteps:\n  - remove: cover\n    wear: [constructor]\n', 'is not a value of'],
   ])('a value in other words is told with the one that is meant: %j', (text, told) => {

@@ -171,5 +171,11 @@ const meantIn = (table: Readonly<Record<string, string>>, word: string, allowed:
 /** The keys, of those that may stand in a place, that another word seems to mean. */
 export const meantBy = (word: string, keys: readonly string[]): readonly string[] => meantIn(words, word, keys);
 
+/** The keys whose words all stand in another (`torque-tools`: `tools`): what is said more exactly than a key is. */
+export function namedIn(word: string, keys: readonly string[]): readonly string[] {
+  const said = new Set(word.toLowerCase().split(/[-_ ]+/));
+  return said.size < 2 ? [] : keys.filter((key) => key.split('-').every((one) => said.has(one)));
+}
+
 /** The values, of those that a key takes, that another word seems to mean. */
 export const valueMeantBy = (word: string, allowed: readonly unknown[]): readonly string[] => meantIn(values, word, allowed);

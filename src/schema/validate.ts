@@ -9,7 +9,7 @@ import { definitions } from './generated/schemas.js';
 import { cutText, decimalComma, decimalCommaIn } from './commas.js';
 import { type DocumentKind, documentKinds, firstSentence, isDocumentKind, kindWords, schemaAt } from './lookup.js';
 import { slug, writeInstead } from './instead.js';
-import { meantBy, valueMeantBy } from './meant.js';
+import { meantBy, namedIn, valueMeantBy } from './meant.js';
 import right = require('./generated/right.cjs');
 import validators = require('./generated/validators.cjs');
 import type { SchemaNode } from './node.js';
@@ -188,10 +188,12 @@ function translate(
       if (cut === 'told') return null;
       if (cut) return withFix(make('yaml/comma-in-text', cut.message, cut.span), cut.fix);
       const free = known.filter((candidate) => !entryOf(node, candidate));
-      const meant = takingValue(meantBy(name, free), (key) => schemaAt(kind, [...path, key]), entryOf(node, name)?.value);
+      const others = meantBy(name, free);
+      const sure = others.length > 0 || nearest(name, free) !== undefined ? others : namedIn(name, free);
+      const meant = takingValue(sure, (key) => schemaAt(kind, [...path, key]), entryOf(node, name)?.value);
       if (meant.length > 0) {
-        const [one, ...others] = meant;
-        const what = others.length === 0 ? firstSentence(schemaAt(kind, [...path, one ?? ''])?.description) : '';
+        const [one] = meant;
+        const what = meant.length === 1 ? firstSentence(schemaAt(kind, [...path, one ?? ''])?.description) : '';
         return make(
           'schema/unknown-key',
           `\`${name}\` is not a key of ${where}. Write ${oneOf(meant)}${what ? `: ${what.charAt(0).toLowerCase()}${what.slice(1)}` : '.'}`,
