@@ -119,6 +119,7 @@ const values = bare<string>({
   oiled: 'oil lubricated lightly-oiled wet',
   'anti-seize': 'antiseize copper-paste grease greased',
   threadlocker: 'thread-lock threadlock locking-compound glue',
+  adhesive: 'glue bond bonding urethane polyurethane pu-adhesive epoxy',
   sealant: 'sealer sealed',
   'as supplied': 'as-supplied supplied coated microencapsulated new',
   left: 'lh left-hand reverse',

@@ -156,6 +156,7 @@ export const de: Words = {
     'copper-paste': 'Kupferpaste',
     threadlocker: 'Schraubensicherung',
     sealant: 'Dichtmittel',
+    adhesive: 'Klebstoff',
   },
   beforeJob: (outcome) => `vor dem Auftrag: ${outcome}`,
   outcome: { inside: 'innerhalb der Grenze', outside: 'außerhalb der Grenze' },

@@ -142,6 +142,7 @@ export const en = {
     'copper-paste': 'copper paste',
     threadlocker: 'threadlocker',
     sealant: 'sealant',
+    adhesive: 'adhesive',
   } as Readonly<Record<string, string>>,
   /** How a measurement ends that a step waits for. */
   beforeJob: (outcome: string) => `before the job: ${outcome}`,

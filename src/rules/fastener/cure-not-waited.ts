@@ -2,7 +2,8 @@ import type { Joint } from '../../ledger/joints.js';
 import type { VerbName } from '../../ledger/verbs.js';
 import { asList, type Scope } from '../../library/scope.js';
 import type { PlanStep } from '../../plan/plan.js';
-import { numberIn, parseQuantity } from '../../quantity/quantity.js';
+import { numberIn } from '../../quantity/quantity.js';
+import { minutesAlone } from '../curing.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -15,16 +16,6 @@ const loadsCircuit: ReadonlySet<VerbName> = new Set(['fill', 'pressurise']);
 function loads({ verb, objects }: PlanStep, { part }: Joint, { parts }: Scope): boolean {
   if (!loadsCircuit.has(verb)) return loadsAll.has(verb);
   return part === '' || asList(parts.get(part)?.circuit).some((circuit) => objects.includes(circuit));
-}
-
-/** Minutes that pass at a step without work on it: waiting, and what runs by itself. */
-function minutesOf({ verb, objects, step, participant }: PlanStep): number {
-  const alone = step.unattended ? numberIn(step.unattended, 'min') : 0;
-  const [what] = verb === 'wait' ? objects : [];
-  if (what === undefined) return alone;
-  const known = participant.scope.vehicle?.waits?.[what];
-  const written = parseQuantity(what, 'time');
-  return alone + (known ? numberIn(known, 'min') : written.ok ? numberIn(written.quantity, 'min') : 0);
 }
 
 export const rule: Rule = {
@@ -64,7 +55,7 @@ close-up:
         if (!group?.cure) continue;
         let left = numberIn(group.cure, 'min');
         for (const planned of place.after) {
-          left -= minutesOf(planned);
+          left -= minutesAlone(planned);
           if (!loads(planned, joint, place.planned.participant.scope)) continue;
           if (left > 0)
             tell({

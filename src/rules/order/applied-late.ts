@@ -14,12 +14,12 @@ const apply = '  - apply: lid\n    agent: sealant\n';
 const fit = '  - fit: lid\n';
 
 /** What goes between two faces, or on a thread; a grease or a wax may come later. */
-const between: ReadonlySet<string | undefined> = new Set(['sealant', 'threadlocker']);
+const between: ReadonlySet<string | undefined> = new Set(['sealant', 'threadlocker', 'adhesive']);
 
 export const rule: Rule = {
   name: 'order/applied-late',
   severity: 'warning',
-  finds: 'Sealant or threadlocker is applied to a part that is back on already.',
+  finds: 'Sealant, threadlocker or adhesive is applied to a part that is back on already.',
   why: 'It belongs between the faces; nobody gets it there any more.',
   mend: 'Put `apply:` before the step that puts the part on.',
   bad: lid(fit, apply.replace('lid\n', 'lid # <-\n')),

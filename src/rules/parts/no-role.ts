@@ -17,8 +17,11 @@ export const rule: Rule = {
   check(context, tell) {
     for (const vehicle of context.vehicles) {
       const parts = vehicle.parts ?? {};
+      // The battery has several things about it that are called after it, and one that is taken off first.
+      const isClampKnown = Object.values(parts).some(({ role }) => role === 'battery');
       for (const [id, part] of Object.entries(parts)) {
-        const role = isDamaged(part) ? null : roleOf(id, part);
+        const named = isDamaged(part) ? null : roleOf(id, part);
+        const role = named === 'battery' && isClampKnown ? null : named;
         if (role && part.role !== role)
           tell({
             span: part.role ? spanOf(part, 'role') : spanOf(parts, id, 'key'),

@@ -1,0 +1,12 @@
+import type { PlanStep } from '../plan/plan.js';
+import { numberIn, parseQuantity } from '../quantity/quantity.js';
+
+/** Minutes that pass at a step without work on it: waiting, and what runs by itself. */
+export function minutesAlone({ verb, objects, step, participant }: PlanStep): number {
+  const alone = step.unattended ? numberIn(step.unattended, 'min') : 0;
+  const [what] = verb === 'wait' ? objects : [];
+  if (what === undefined) return alone;
+  const known = participant.scope.vehicle?.waits?.[what];
+  const written = parseQuantity(what, 'time');
+  return alone + (known ? numberIn(known, 'min') : written.ok ? numberIn(written.quantity, 'min') : 0);
+}
