@@ -673,10 +673,14 @@ describe('the walk of the ledger', () => {
   });
 
   describe('a step is ready', () => {
-    const ready = (before: readonly PlanStep[], next: PlanStep, coming: readonly string[]): boolean => {
+    const ready = (before: readonly PlanStep[], next: PlanStep, coming: readonly string[], own: readonly string[] = []): boolean => {
       const ledger = ledgerFor([...before, next], {});
       for (const one of before) ledger.take(one);
-      return ledger.isReady(next, (deed) => coming.includes(deed));
+      return ledger.isReady(
+        next,
+        (deed) => coming.includes(deed),
+        (deed) => own.includes(deed),
+      );
     };
 
     it('when nothing stands in its way that somebody else will still take away', () => {
@@ -688,6 +692,20 @@ describe('the walk of the ledger', () => {
       expect(ready(loose, step('fill', 'coolant'), ['tighten pump'])).toBe(false);
       expect(ready(loose, step('fill', 'coolant'), ['tighten hose'])).toBe(true);
       expect(ready([...loose, step('tighten', 'pump')], step('fill', 'coolant'), ['tighten pump'])).toBe(true);
+    });
+
+    it('when the engine runs, where it is looked at with the engine running and another document starts it', () => {
+      const running = (verb: Parameters<typeof step>[0], object: string): PlanStep => ({ ...step(verb, object), moment: 'running' });
+      for (const verb of ['measure', 'test', 'inspect'] as const) {
+        expect(ready([], running(verb, 'pressure'), ['start'])).toBe(false);
+        expect(ready([], running(verb, 'pressure'), [])).toBe(true);
+        expect(ready([], step(verb, 'pressure'), ['start'])).toBe(true);
+        expect(ready([step('start', 'engine')], running(verb, 'pressure'), ['start'])).toBe(true);
+        // Its own document starts the engine when it wants to.
+        expect(ready([], running(verb, 'pressure'), ['start'], ['start'])).toBe(true);
+      }
+      expect(ready([], running('run', 'engine'), ['start'], ['start'])).toBe(false);
+      expect(ready([], running('confirm', 'pressure'), ['start'])).toBe(true);
     });
 
     it('when what lies behind it is back', () => {

@@ -94,8 +94,9 @@ export class Ledger {
   /**
    * Whether a step may go now: nothing stands in its way that another step would still take away.
    * @param comes whether a step that is still to come, in another document, does this
+   * @param own whether one of its own document does
    */
-  isReady(step: PlanStep, comes: (deed: string) => boolean): boolean {
+  isReady(step: PlanStep, comes: (deed: string) => boolean, own: (deed: string) => boolean): boolean {
     if (step.gate) {
       const last = this.waitsFor.get(step);
       if (last?.closed === null && comes(closing(last)) && isInTheWay(last, step, this.view())) return false;
@@ -107,7 +108,7 @@ export class Ledger {
       }
       for (const { part } of loose) if (comes(tightening(part))) return false;
     }
-    if ((step.verb === 'run' || step.verb === 'stop') && !this.running && comes(starting)) return false;
+    if (!this.running && goesByTheEngine(step) && comes(starting) && !(isLookedAt.has(step.verb) && own(starting))) return false;
     if (talksToControlUnits.has(step.verb) && this.openLines.has(ignitionOff.key) && comes(closing(ignitionOff))) return false;
     for (const object of step.objects) {
       const line = this.shutIn(step, object);
@@ -314,6 +315,12 @@ export const staysChanged = ({ opened, object }: Line): string | null =>
 
 /** What puts a cover over what lies behind it. */
 const shuts: ReadonlySet<VerbName> = new Set(['fit', 'return', 'close']);
+
+/** What is taken or looked at; where it stands among what is done with the engine running, with the engine running. */
+const isLookedAt: ReadonlySet<VerbName> = new Set(['measure', 'test', 'inspect']);
+
+const goesByTheEngine = ({ verb, moment }: PlanStep): boolean =>
+  verb === 'run' || verb === 'stop' || (moment === 'running' && isLookedAt.has(verb));
 
 /** What needs the ignition on. */
 const talksToControlUnits: ReadonlySet<string> = new Set(['read', 'erase', 'reset']);

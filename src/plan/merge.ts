@@ -96,18 +96,18 @@ class Queue {
   /** Whether nothing stands in the way of its first step that another queue would still take away. */
   mayGo(ledger: Ledger): boolean {
     const { first } = this;
-    return first !== undefined && ledger.isReady(first, this.othersDo);
+    return first !== undefined && ledger.isReady(first, this.othersDo, this.stillDoes);
   }
 
   private readonly othersDo = (deed: string): boolean => this.all.some((queue) => queue !== this && queue.stillDoes(deed));
 
-  private stillDoes(deed: string): boolean {
+  private readonly stillDoes = (deed: string): boolean => {
     if (!this.deeds) {
       this.deeds = new Map();
       for (let n = this.at; n < this.steps.length; n++) this.count(this.steps[n], 1);
     }
     return (this.deeds.get(deed) ?? 0) > 0;
-  }
+  };
 
   take(): PlanStep | undefined {
     const step = this.steps[this.at++];

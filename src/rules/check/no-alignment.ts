@@ -1,10 +1,8 @@
-import type { Scope } from '../../library/scope.js';
-import { once } from '../../once.js';
-import { isAlignment, ofAlignment } from '../alignment.js';
+import { ofAlignment } from '../alignment.js';
 import { spanOfObject } from '../context.js';
 import { procedure } from '../examples.js';
-import { firstOfEach, type PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
+import { notSetAgain, type SetAgain } from '../set-again.js';
 
 const trackRod = (after: string): string =>
   procedure(`parts: { track-rod: { name: left track rod } }\nsteps:\n  - remove: track-rod # <-\nclose-up:\n  - fit: track-rod\n${after}`);
@@ -18,14 +16,7 @@ export const rule: Rule = {
   bad: trackRod(''),
   good: trackRod('final:\n  ground:\n    - adjust: toe\n      says: To the figures of the maker, on the rig.\n'),
   check(context, tell) {
-    const found: { readonly place: PlanPlace; readonly kind: string; readonly off: string }[] = [];
-    for (const place of context.placesOf(takingOff)) {
-      const guiding = guidingIn(place.planned.participant.scope);
-      if (guiding.size === 0) continue;
-      for (const off of place.planned.objects)
-        if (guiding.has(off) && !isAlignedAfter(place)) found.push({ place, kind: 'alignment', off });
-    }
-    for (const { place, off } of firstOfEach(found))
+    for (const { place, off } of notSetAgain(context, guides))
       tell({
         span: spanOfObject(place.plan, place.planned, off),
         about: off,
@@ -34,21 +25,9 @@ export const rule: Rule = {
   },
 };
 
-const takingOff = ['remove', 'renew'] as const;
-
-/** What holds the wheels in their direction; in the languages of the tool. */
-const guides =
-  /\b(track|tie)[- ]?rod|\bsteering[- ](rack|gear)|\b(control|suspension)[- ]arm|\bwishbone|\bstrut\b|\bsubframe|spurstange|lenkgetriebe|querlenker|federbein|achsträger/i;
-
-const guiding = new WeakMap<object, ReadonlySet<string>>();
-
-/** Those parts of a profile, found out once. */
-const guidingIn = ({ things, parts }: Scope): ReadonlySet<string> =>
-  once(guiding, things, () => new Set([...parts].flatMap(([id, { name }]) => (guides.test(`${id} ${name ?? ''}`) ? [id] : []))));
-
-const isAlignedAfter = ({ after }: PlanPlace): boolean =>
-  after.some(
-    ({ verb, objects, step, participant: { scope } }) =>
-      /^(measure|adjust|check|test|inspect|send)$/.test(verb) &&
-      (objects.some((object) => isAlignment(scope, object)) || ofAlignment.test(step.says ?? '')),
-  );
+/** What holds the wheels in their direction. */
+const guides: SetAgain = {
+  parts:
+    /\b(track|tie)[- ]?rod|\bsteering[- ](rack|gear)|\b(control|suspension)[- ]arm|\bwishbone|\bstrut\b|\bsubframe|spurstange|lenkgetriebe|querlenker|federbein|achsträger/i,
+  isOf: (words) => ofAlignment.test(words),
+};

@@ -1,0 +1,44 @@
+import { spanOfObject } from '../context.js';
+import { procedure } from '../examples.js';
+import type { Rule } from '../rule.js';
+import { notSetAgain, type SetAgain } from '../set-again.js';
+
+const lamp = (after: string): string =>
+  procedure(`parts: { headlamp: { name: left headlamp } }\nsteps:\n  - remove: headlamp # <-\nclose-up:\n  - fit: headlamp\n${after}`);
+
+export const rule: Rule = {
+  name: 'check/no-calibration',
+  severity: 'info',
+  finds: 'A headlamp, a camera or a radar was off, and no step after that aims or calibrates it (common practice, no source).',
+  why: 'It dazzles who comes the other way, or brakes for what is not there.',
+  mend: 'Add the setting to `final: ground:`, or `send:` the vehicle to be calibrated.',
+  bad: lamp(''),
+  good: lamp('final:\n  ground:\n    - adjust: headlamp-beam\n      says: To the mark of the beam setter.\n'),
+  check(context, tell) {
+    for (const [what, wanted] of kinds)
+      for (const { place, off } of notSetAgain(context, wanted))
+        tell({
+          span: spanOfObject(place.plan, place.planned, off),
+          about: off,
+          message: `\`${off}\` is off here, and no step after it ${what}. Where the maker or the law asks for that, add it to \`final: ground:\`.`,
+        });
+  },
+};
+
+const kinds: readonly (readonly [what: string, wanted: SetAgain])[] = [
+  [
+    'sets its beam',
+    {
+      parts: /\bhead-?(lamps?|lights?)\b(?![- ](bulb|washer|switch|level|glass|bracket))|\b(haupt)?scheinwerfer\b/i,
+      isOf: (words) =>
+        /\b(beams?|aim\w*)\b|(headlamp|headlight)[- ](level|height|setting)|leuchtweite|lichtkegel|scheinwerfer[- ]?einstell/i.test(words),
+    },
+  ],
+  [
+    'calibrates it',
+    {
+      parts: /\b(front|road|driver|lane|stereo)[- ]camera\b|\bradar\b|\blidar\b|\bfrontkamera\b/i,
+      isOf: (words) => /calibrat|kalibrier|einmess|\bcamera\b|\bradar\b|\blidar\b|kamera/i.test(words),
+    },
+  ],
+];

@@ -1,0 +1,43 @@
+// What must be set again after a part was off, by the names of parts as workshops have them; common practice, no source.
+import { expect, it } from 'vitest';
+import { checkLibrary } from '../src/compile.js';
+import { filesOfExample } from '../src/rules/example-library.js';
+import { procedure } from '../src/rules/examples.js';
+import { libraryOf } from './helpers/shop.js';
+
+/** The rules that ask for it, where a part of this name is off and these steps follow. */
+function asked(name: string, after = ''): string[] {
+  const steps = `parts: { it: { name: ${name} } }\nsteps:\n  - remove: it\nclose-up:\n  - fit: it\n${after}`;
+  const { all } = filesOfExample({ 'procedures/example.yaml': procedure(steps) });
+  const library = libraryOf(Object.fromEntries(Object.entries(all).map(([path, text]) => [`/shop/${path}`, text])));
+  return checkLibrary(library).flatMap(({ rule }) => (/^check\/no-(alignment|calibration)$/.test(rule) ? [rule] : []));
+}
+
+it.each([
+  ['check/no-calibration', ['left headlamp', 'Headlight right', 'Scheinwerfer links', 'front camera', 'distance radar', 'Frontkamera']],
+  ['check/no-alignment', ['left track rod', 'steering rack', 'Spurstange', 'lower control arm']],
+  [null, ['headlamp bulb', 'headlamp washer', 'reversing camera', 'rear lamp', 'track cover', 'Scheinwerferglas', 'dash cam']],
+])('%s', (rule, names) => {
+  for (const name of names) expect([name, ...asked(name)]).toEqual(rule ? [name, rule] : [name]);
+});
+
+it.each([
+  ['left headlamp', 'adjust: headlamp-beam\n      says: To the mark.'],
+  ['left headlamp', 'test: lamps\n      says: Aim on the beam setter.'],
+  ['Scheinwerfer links', 'adjust: leuchtweite\n      says: Nach Vorschrift.'],
+  ['distance radar', 'reset: radar\n      says: With the target board.'],
+  ['front camera', 'send: vehicle\n      for: calibration'],
+  ['left track rod', 'adjust: toe\n      says: On the rig.'],
+])('%s is set by “%s”', (name, step) => {
+  expect(asked(name, `final:\n  ground:\n    - ${step}\n`)).toEqual([]);
+});
+
+it('what was done before it was off does not count', () => {
+  const { all } = filesOfExample({
+    'procedures/example.yaml': procedure(
+      'parts: { it: { name: left headlamp } }\nsteps:\n  - adjust: headlamp-beam\n    says: To the mark.\n  - remove: it\nclose-up:\n  - fit: it\n',
+    ),
+  });
+  const library = libraryOf(Object.fromEntries(Object.entries(all).map(([path, text]) => [`/shop/${path}`, text])));
+  expect(checkLibrary(library).map(({ rule }) => rule)).toEqual(['check/no-calibration']);
+});
