@@ -133,3 +133,20 @@ describe('what is applied between two faces', () => {
     expect(toldIn(lid, '  - apply: lid\n    agent: sealant\n')).toEqual([]);
   });
 });
+
+it('what is bonded cures from when it is on, until the vehicle moves', () => {
+  const glass = 'parts: { glass: { name: rear glass } }\n';
+  const bond = '  - apply: glass\n    agent: adhesive\n';
+  const told = (...order: readonly string[]) =>
+    toldIn(
+      glass,
+      `  - remove: glass\nclose-up:\n${order.map((one) => (one === 'bond' ? bond : `  - ${one}\n`)).join('')}final:\n  road:\n    - drive: vehicle\n      says: Listen for wind.\n      wear: [eyes]\n`,
+    );
+  expect(told('bond', 'fit: glass', 'wait: 60 min')).toEqual([]);
+  expect(told('bond', 'fit: glass', 'inspect: edge\n    says: No gap.\n    unattended: 60 min')).toEqual([]);
+  for (const order of [
+    ['bond', 'fit: glass'],
+    ['bond', 'wait: 60 min', 'fit: glass'],
+  ])
+    expect(told(...order)).toEqual(['order/bond-not-cured @ - apply: glass']);
+});

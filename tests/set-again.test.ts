@@ -14,9 +14,33 @@ function asked(name: string, after = ''): string[] {
 }
 
 it.each([
-  ['check/no-calibration', ['left headlamp', 'Headlight right', 'Scheinwerfer links', 'front camera', 'distance radar', 'Frontkamera']],
+  [
+    'check/no-calibration',
+    [
+      'left headlamp',
+      'Headlight right',
+      'Scheinwerfer links',
+      'front camera',
+      'distance radar',
+      'Frontkamera',
+      'front tyre',
+      'Winterreifen',
+    ],
+  ],
   ['check/no-alignment', ['left track rod', 'steering rack', 'Spurstange', 'lower control arm']],
-  [null, ['headlamp bulb', 'headlamp washer', 'reversing camera', 'rear lamp', 'track cover', 'Scheinwerferglas', 'dash cam']],
+  [
+    null,
+    [
+      'headlamp bulb',
+      'headlamp washer',
+      'reversing camera',
+      'rear lamp',
+      'track cover',
+      'Scheinwerferglas',
+      'dash cam',
+      'tyre pressure sensor',
+    ],
+  ],
 ])('%s', (rule, names) => {
   for (const name of names) expect([name, ...asked(name)]).toEqual(rule ? [name, rule] : [name]);
 });
@@ -27,6 +51,8 @@ it.each([
   ['Scheinwerfer links', 'adjust: leuchtweite\n      says: Nach Vorschrift.'],
   ['distance radar', 'reset: radar\n      says: With the target board.'],
   ['front camera', 'send: vehicle\n      for: calibration'],
+  ['front tyre', 'adjust: pressure\n      says: 2.3 bar.'],
+  ['Reifen', 'test: rad\n      says: Luftdruck 2,3 bar.'],
   ['left track rod', 'adjust: toe\n      says: On the rig.'],
 ])('%s is set by “%s”', (name, step) => {
   expect(asked(name, `final:\n  ground:\n    - ${step}\n`)).toEqual([]);

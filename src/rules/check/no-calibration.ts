@@ -9,8 +9,9 @@ const lamp = (after: string): string =>
 export const rule: Rule = {
   name: 'check/no-calibration',
   severity: 'info',
-  finds: 'A headlamp, a camera or a radar was off, and no step after that aims or calibrates it (common practice, no source).',
-  why: 'It dazzles who comes the other way, or brakes for what is not there.',
+  finds:
+    'A headlamp, a camera, a radar or a tyre was off, and no step after that aims, calibrates or inflates it (common practice, no source).',
+  why: 'It dazzles who comes the other way, brakes for what is not there, or runs flat.',
   mend: 'Add the setting to `final: ground:`, or `send:` the vehicle to be calibrated.',
   bad: lamp(''),
   good: lamp('final:\n  ground:\n    - adjust: headlamp-beam\n      says: To the mark of the beam setter.\n'),
@@ -32,6 +33,13 @@ const kinds: readonly (readonly [what: string, wanted: SetAgain])[] = [
       parts: /\bhead-?(lamps?|lights?)\b(?![- ](bulb|washer|switch|level|glass|bracket))|\b(haupt)?scheinwerfer\b/i,
       isOf: (words) =>
         /\b(beams?|aim\w*)\b|(headlamp|headlight)[- ](level|height|setting)|leuchtweite|lichtkegel|scheinwerfer[- ]?einstell/i.test(words),
+    },
+  ],
+  [
+    'sets its pressure',
+    {
+      parts: /\b(tyres?|tires?)\b(?![- ](pressure|sensor|valve|label))|\b\w*reifen\b/i,
+      isOf: (words) => /pressure|inflat|\w*druck/i.test(words),
     },
   ],
   [

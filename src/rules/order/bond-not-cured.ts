@@ -33,7 +33,9 @@ export const rule: Rule = {
       if (planned.step.agent !== 'adhesive') continue;
       const moves = after.findIndex(({ verb }) => verb === 'drive' || verb === 'hand-over');
       const move = after[moves];
-      if (!move || after.slice(0, moves).some((step) => minutesAlone(step) > 0)) continue;
+      // It cures from when its part is on.
+      const on = after.slice(0, moves).findIndex(({ verb }) => verb === 'fit') + 1;
+      if (!move || after.slice(on, moves).some((step) => minutesAlone(step) > 0)) continue;
       const [object = ''] = planned.objects;
       tell({
         span: spanOfObject(plan, planned, object),
