@@ -23,11 +23,14 @@ export const rule: Rule = {
       for (const { joint, group } of place.joints) {
         const stages = planned.step.stages ?? (group && stagesOfStep(group, planned.step).length === 0 ? stagesNow(group) : []);
         const onGround = stages.filter((stage) => group?.stages?.[stage - 1]?.wheels === 'on-ground');
-        if (onGround.length > 0)
-          tell({
-            span: spanOf(planned.step, planned.step.stages ? 'stages' : 'tighten'),
-            message: `Stage ${onGround.join(', ')} of ${called(planned, joint.group)} is done with the wheels on the ground, and this step is not. ${planned.moment === 'ground' ? 'Write' : 'Move it to `final: ground:` and write'} \`wheels: on-ground\`.`,
-          });
+        const [last] = onGround.slice(-1);
+        if (last === undefined) continue;
+        const which = onGround.length === 1 ? `Stage ${last}` : `Stages ${onGround.slice(0, -1).join(', ')} and ${last}`;
+        const these = `${which} of ${called(planned, joint.group)} ${onGround.length === 1 ? 'is' : 'are'} tightened with the wheels on the ground`;
+        tell({
+          span: spanOf(planned.step, planned.step.stages ? 'stages' : 'tighten'),
+          message: `${these}, and this step is not done there. ${planned.moment === 'ground' ? 'Write' : 'Move it to `final: ground:` and write'} \`wheels: on-ground\`.`,
+        });
       }
     }
   },
