@@ -1,8 +1,15 @@
 import type { Scope } from '../library/scope.js';
+import { once } from '../once.js';
 
 /** Words of the wheel alignment; in the languages of the tool. */
 export const ofAlignment = /\btoe\b|\balign|\bcamber|\bcastor|\bcaster|spur|sturz|vermess/i;
 
+const known = new WeakMap<object, Map<string, boolean>>();
+
 /** Whether what is measured or set is the wheel alignment, by its name. */
-export const isAlignment = (scope: Scope, object: string): boolean =>
-  ofAlignment.test(`${object} ${scope.measurements.get(object)?.name ?? ''}`);
+export const isAlignment = ({ measurements }: Scope, object: string): boolean =>
+  once(
+    once(known, measurements, () => new Map()),
+    object,
+    () => ofAlignment.test(`${object} ${measurements.get(object)?.name ?? ''}`),
+  );

@@ -1,5 +1,6 @@
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
+import { partsWhere } from '../parts-where.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -23,13 +24,8 @@ close-up:
 `),
   check(context, tell) {
     for (const { planned } of context.placesOf('fit')) {
-      const { scope } = planned.participant;
-      const belt = planned.objects.find(
-        (object) =>
-          scope.parts.get(object)?.role === 'belt' &&
-          /belt|chain/.test(`${object} ${scope.parts.get(object)?.name ?? ''}`) &&
-          !/tension|idler|pulley|guide/.test(object),
-      );
+      const routed = belts(planned.participant.scope);
+      const belt = routed.size > 0 ? planned.objects.find((object) => routed.has(object)) : undefined;
       if (belt && !planned.step.says && !planned.step.figure)
         tell({
           span: stepSpan(planned),
@@ -38,3 +34,8 @@ close-up:
     }
   },
 };
+
+/** What runs round several wheels, and nothing that tightens or guides it. */
+const belts = partsWhere(
+  ({ role, name }, id) => role === 'belt' && /belt|chain/.test(`${id} ${name ?? ''}`) && !/tension|idler|pulley|guide/.test(id),
+);

@@ -2,7 +2,7 @@ import { ofAlignment } from '../alignment.js';
 import { spanOfObject } from '../context.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
-import { notSetAgain, type SetAgain } from '../set-again.js';
+import { notSetAgain, partsCalled, type SetAgain } from '../set-again.js';
 
 const trackRod = (after: string): string =>
   procedure(`parts: { track-rod: { name: left track rod } }\nsteps:\n  - remove: track-rod # <-\nclose-up:\n  - fit: track-rod\n${after}`);
@@ -27,7 +27,8 @@ export const rule: Rule = {
 
 /** What holds the wheels in their direction. */
 const guides: SetAgain = {
-  parts:
+  parts: partsCalled(
     /\b(track|tie)[- ]?rod|\bsteering[- ](rack|gear)|\b(control|suspension)[- ]arm|\bwishbone|\bstrut\b|\bsubframe|spurstange|lenkgetriebe|querlenker|federbein|achsträger/i,
+  ),
   isOf: (words) => ofAlignment.test(words),
 };

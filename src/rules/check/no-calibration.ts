@@ -1,7 +1,7 @@
 import { spanOfObject } from '../context.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
-import { notSetAgain, type SetAgain } from '../set-again.js';
+import { notSetAgain, partsCalled, type SetAgain } from '../set-again.js';
 
 const lamp = (after: string): string =>
   procedure(`parts: { headlamp: { name: left headlamp } }\nsteps:\n  - remove: headlamp # <-\nclose-up:\n  - fit: headlamp\n${after}`);
@@ -30,7 +30,7 @@ const kinds: readonly (readonly [what: string, wanted: SetAgain])[] = [
   [
     'sets its beam',
     {
-      parts: /\bhead-?(lamps?|lights?)\b(?![- ](bulb|washer|switch|level|glass|bracket))|\b(haupt)?scheinwerfer\b/i,
+      parts: partsCalled(/\bhead-?(lamps?|lights?)\b(?![- ](bulb|washer|switch|level|glass|bracket))|\b(haupt)?scheinwerfer\b/i),
       isOf: (words) =>
         /\b(beams?|aim\w*)\b|(headlamp|headlight)[- ](level|height|setting)|leuchtweite|lichtkegel|scheinwerfer[- ]?einstell/i.test(words),
     },
@@ -38,14 +38,14 @@ const kinds: readonly (readonly [what: string, wanted: SetAgain])[] = [
   [
     'sets its pressure',
     {
-      parts: /\b(tyres?|tires?)\b(?![- ](pressure|sensor|valve|label))|\b\w*reifen\b/i,
+      parts: partsCalled(/\b(tyres?|tires?)\b(?![- ](pressure|sensor|valve|label))|\b\w*reifen\b/i),
       isOf: (words) => /pressure|inflat|\w*druck/i.test(words),
     },
   ],
   [
     'calibrates it',
     {
-      parts: /\b(front|road|driver|lane|stereo)[- ]camera\b|\bradar\b|\blidar\b|\bfrontkamera\b/i,
+      parts: partsCalled(/\b(front|road|driver|lane|stereo)[- ]camera\b|\bradar\b|\blidar\b|\bfrontkamera\b/i),
       isOf: (words) => /calibrat|kalibrier|einmess|\bcamera\b|\bradar\b|\blidar\b|kamera/i.test(words),
     },
   ],

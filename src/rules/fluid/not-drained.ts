@@ -2,6 +2,7 @@ import { called } from '../../ledger/called.js';
 import { asList } from '../../library/scope.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
+import { partsWhere } from '../parts-where.js';
 import type { Rule } from '../rule.js';
 import { did, didBefore, takingApart } from '../steps.js';
 
@@ -22,11 +23,11 @@ export const rule: Rule = {
   check(context, tell) {
     for (const place of context.placesOf(takingApart)) {
       const { planned, plan } = place;
-      const { parts, fluids } = planned.participant.scope;
+      const { scope } = planned.participant;
+      const { parts, fluids } = scope;
       for (const object of planned.objects) {
-        const part = parts.get(object);
-        if (!part?.beneath || part.role === 'fill-point') continue;
-        for (const id of asList(part.circuit)) {
+        if (!full(scope).has(object)) continue;
+        for (const id of asList(parts.get(object)?.circuit)) {
           const fluid = fluids.get(id);
           const isDrain = fluid?.drains.some((way) => way.through.includes(object));
           if (!fluid || isDrain || didBefore(place, 'drain', id) || !did(plan.steps, 'drain', id)) continue;
@@ -40,3 +41,6 @@ export const rule: Rule = {
     }
   },
 };
+
+/** What empties a circuit over whoever opens it from beneath. */
+const full = partsWhere(({ beneath, role, circuit }) => beneath === true && role !== 'fill-point' && circuit !== undefined);

@@ -1,9 +1,11 @@
 import { called } from '../../ledger/called.js';
 import type { VerbName } from '../../ledger/verbs.js';
-import { asList } from '../../library/scope.js';
+import { asList, type Scope } from '../../library/scope.js';
+import type { Part } from '../../schema/generated/types.js';
 import { brakesOf } from '../brakes.js';
 import { spanOfObject } from '../context.js';
 import { procedure } from '../examples.js';
+import { partsWhere } from '../parts-where.js';
 import { firstOfEach, type PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
 import { takingApart } from '../steps.js';
@@ -49,17 +51,23 @@ export const rule: Rule = {
 };
 
 /**
- * The fluids that run out where this is off or open, and whose level is asked for or that run over whoever stands beneath.
- * Those of brakes have a rule of their own, and charges are recovered.
+ * Where a fluid runs out: parts of a circuit whose level is asked for, or that runs over whoever stands beneath. Brakes have
+ * a rule of their own, and charges are recovered.
  */
+const lettingOut = partsWhere(
+  (part, _id, scope) => part.role !== 'fill-point' && asList(part.circuit).some((id) => runsOut(id, part, scope)),
+);
+
+function runsOut(id: string, part: Part, scope: Scope): boolean {
+  const fluid = scope.fluids.get(id);
+  return fluid !== undefined && (fluid.level !== undefined || part.beneath === true) && !brakesOf(scope).circuits.has(id);
+}
+
+/** The fluids that run out where this is off or open. */
 function letOut({ planned }: PlanPlace, object: string): readonly string[] {
   const { scope } = planned.participant;
-  const part = scope.parts.get(object);
-  if (!part?.circuit || part.role === 'fill-point') return none;
-  return asList(part.circuit).filter((id) => {
-    const fluid = scope.fluids.get(id);
-    return fluid !== undefined && (fluid.level !== undefined || part.beneath === true) && !brakesOf(scope).circuits.has(id);
-  });
+  const part = lettingOut(scope).has(object) ? scope.parts.get(object) : undefined;
+  return part ? asList(part.circuit).filter((id) => runsOut(id, part, scope)) : none;
 }
 
 const none: readonly string[] = [];

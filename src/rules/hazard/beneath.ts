@@ -1,6 +1,7 @@
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
 import { takingApart } from '../steps.js';
+import { partsWhere } from '../parts-where.js';
 import type { PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
 
@@ -29,9 +30,9 @@ final:
   check(context, tell) {
     for (const place of context.placesOf(takingApart)) {
       const { planned } = place;
-      const { parts } = planned.participant.scope;
-      const beneath = planned.objects.find((object) => parts.get(object)?.beneath);
-      const wheel = planned.verb === 'remove' ? planned.objects.find((object) => parts.get(object)?.role === 'wheel') : undefined;
+      const { scope } = planned.participant;
+      const beneath = planned.objects.find((object) => reachedFromBeneath(scope).has(object));
+      const wheel = planned.verb === 'remove' ? planned.objects.find((object) => wheels(scope).has(object)) : undefined;
       const object = beneath ?? wheel;
       if (object === undefined || isRaised(place)) continue;
       tell({
@@ -41,6 +42,9 @@ final:
     }
   },
 };
+
+const reachedFromBeneath = partsWhere(({ beneath }) => beneath === true);
+const wheels = partsWhere(({ role }) => role === 'wheel');
 
 function isRaised({ plan: { steps }, index }: PlanPlace): boolean {
   let raised = 0;

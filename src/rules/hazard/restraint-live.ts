@@ -1,5 +1,6 @@
 import { spanOfObject, stepWords } from '../context.js';
 import { procedure } from '../examples.js';
+import { partsWhere } from '../parts-where.js';
 import type { PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
 import { comesOn, deadSince, takingApart } from '../steps.js';
@@ -58,5 +59,11 @@ export const rule: Rule = {
 
 const puttingOn = ['fit', 'connect'] as const;
 
-const restraintsOf = ({ planned: { objects, participant } }: PlanPlace): readonly string[] =>
-  objects.filter((object) => participant.scope.parts.get(object)?.hazard === 'restraint');
+const restraints = partsWhere(({ hazard }) => hazard === 'restraint');
+
+function restraintsOf({ planned: { objects, participant } }: PlanPlace): readonly string[] {
+  const all = restraints(participant.scope);
+  return all.size === 0 ? none : objects.filter((object) => all.has(object));
+}
+
+const none: readonly string[] = [];

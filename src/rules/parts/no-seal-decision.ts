@@ -54,7 +54,7 @@ export const rule: Rule = {
       const { scope } = planned.participant;
       for (const object of planned.objects) {
         const part = scope.parts.get(object);
-        if (!part || !clampsGasket(scope, object, plan.facts) || part.seals || part.seal || isDamaged(part)) continue;
+        if (!part || part.seals || part.seal || !clampsGasket(scope, object, plan.facts) || isDamaged(part)) continue;
         gaskets ??= gasketsIn(context);
         if (hasGasket(place, gaskets)) continue;
         tell({
