@@ -789,3 +789,27 @@ it('what a profile leaves out is asked for: a mount that carries nothing, a pack
     without('/shop/vehicles/pellan-estate.yaml', carrier?.[0] ?? '', (carrier?.[0] ?? '').replace(carrier?.[1] ?? '', '')),
   ).toContainEqual(expect.stringMatching(/^fastener\/nothing-to-tighten @ - tighten: carrier-left/));
 });
+
+it('a valve that is shut for the work and opened again: how to write that; where nothing opens it again, only that it is not open', () => {
+  const clutch = '/shop/procedures/clutch.yaml';
+  const valve = 'parts: { valve: { name: valve of the air tank } }\nneeds:';
+  const first = '  - open: gearbox-fill-plug';
+  const told = (close: string, open: string) =>
+    found(demoWith([clutch, 'needs:', valve], [clutch, first, `${close}${first}`], [clutch, 'close-up:\n', `close-up:\n${open}`])).map(
+      ({ rule, message }) => `${rule} ${/`switch-off: valve`.*`switch-on: valve`/.test(message)}`,
+    );
+  expect(told('  - close: valve\n', '  - open: valve\n')).toContain('ledger/not-open true');
+  expect(told('  - close: valve\n', '')).toContain('ledger/not-open false');
+  expect(told('  - switch-off: valve\n', '  - switch-on: valve\n')).toEqual([]);
+});
+
+it('what a preparation calls by a name that the vehicle has not: how to say its own where it is needed', () => {
+  const cap = 'expansion-cap: {';
+  const messages = (...changes: readonly (readonly [string, string, string])[]) =>
+    found(demoWith(...changes)).flatMap(({ rule, message }) => (rule === 'reference/unknown-name' ? [message] : []));
+  expect(demoTexts()[vehicle]).toContain(cap);
+  expect(messages([vehicle, cap, 'tank-cap: {']).join()).toContain('where the preparation is needed: `coolant-drained: { cap: NAME }`.');
+  const needed = messages([head, 'openings: [radiator-drain, block-plug]', 'openings: [radiator-drane, block-plug]']).join();
+  expect(needed).toContain('radiator-drane');
+  expect(needed).not.toContain('NAME');
+});

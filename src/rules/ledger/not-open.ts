@@ -1,5 +1,6 @@
 import { called } from '../../ledger/called.js';
 import type { PlanStep } from '../../plan/plan.js';
+import { writtenIn } from '../../plan/written.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -24,7 +25,9 @@ export const rule: Rule = {
 };
 
 /** What the vehicle comes in with is no line of the ledger: a parking brake that is on, pressure, a boom that is up. */
-function broughtSo({ verb, participant: { scope } }: PlanStep, object: string): string {
+function broughtSo({ verb, participant: { document, scope } }: PlanStep, object: string): string {
+  if (verb === 'close' && writtenIn(document).all.some((step) => step.verb === 'open' && step.names.includes(object)))
+    return ` What is open when the vehicle comes in and is shut for the work, as a valve, is switched off: \`switch-off: ${object}\`, and on again with \`switch-on: ${object}\`.`;
   if (verb === 'lower') return ` What is up when the vehicle comes in is made sure of with \`confirm: ${object}\`.`;
   if (verb !== 'release' && verb !== 'unlock') return '';
   if (scope.fluids.has(object) || scope.charges.has(object))

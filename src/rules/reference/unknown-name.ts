@@ -1,6 +1,6 @@
 import { didYouMean } from '../../findings/suggest.js';
 import { renameFix } from '../../findings/fixes.js';
-import { isNamed, type NameKind, namesToAsk, type Scope, tableOf } from '../../library/scope.js';
+import { asList, isNamed, type NameKind, namesToAsk, type Scope, tableOf } from '../../library/scope.js';
 import type { VehicleDocument } from '../../library/document.js';
 import type { Plan, PlanStep } from '../../plan/plan.js';
 import { isWritten } from '../../schema/origin.js';
@@ -63,8 +63,17 @@ function unknown(plan: Plan, planned: PlanStep, object: string, kinds: readonly 
   return {
     span,
     fix: renameFix(span, object, known),
-    message: `\`${object}\` is not a ${kinds.join(' or ')} of the profile of \`${vehicle.id}\`.${didYouMean(object, known)} Correct the name, or declare it under \`${kinds[0] === 'fastener' ? 'fasteners' : kinds[0] === 'temporary' ? 'temporaries' : `${kinds[0]}s`}:\`.`,
+    message: `\`${object}\` is not a ${kinds.join(' or ')} of the profile of \`${vehicle.id}\`.${didYouMean(object, known)} Correct the name, or declare it under \`${kinds[0] === 'fastener' ? 'fasteners' : kinds[0] === 'temporary' ? 'temporaries' : `${kinds[0]}s`}:\`.${unlessTold(planned, object)}`,
   };
+}
+
+/** What a parameter stands for by itself can be told otherwise where its preparation is needed. */
+function unlessTold({ step, verb, participant: { document } }: PlanStep, object: string): string {
+  const params = document.kind === 'preparation' ? Object.entries(document.params ?? {}) : [];
+  const [name] = params.find(([one, { default: usual }]) => asList(step[verb]).includes(`$${one}`) && asList(usual).includes(object)) ?? [];
+  return name === undefined
+    ? ''
+    : ` If it is called otherwise on this vehicle, say so where the preparation is needed: \`${document.id}: { ${name}: NAME }\`.`;
 }
 
 const slip = (plan: Plan, planned: PlanStep, object: string, name: string): Found => ({

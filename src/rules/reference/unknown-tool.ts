@@ -64,7 +64,7 @@ export const rule: Rule = {
             for (const name of toolsOfSteps(document))
               if (!known.has(name))
                 tell({
-                  span: spanOf(shop.tools, undefined),
+                  span: spanOf(shop, 'tools', 'key'),
                   about: name,
                   severity: 'warning' as const,
                   message: `The preparation \`${document.id}\` uses the tool \`${name}\`, and the shop's list does not have it. Add it, if only as \`${name}: { type: special }\`.`,
