@@ -150,3 +150,26 @@ it('what is bonded cures from when it is on, until the vehicle moves', () => {
   ])
     expect(told(...order)).toEqual(['order/bond-not-cured @ - apply: glass']);
 });
+
+describe('gas that was open', () => {
+  const filter = 'parts: { filter: { name: LPG filter, hazard: gas, opened-after: [ignition-off] } }\n';
+  const told = (...after: readonly string[]) =>
+    toldIn(
+      filter,
+      `  - wait: ignition-off\n  - remove: filter\n    warning: Gas burns.\n    wear: [gloves, eyes]\n    qualification: gas\nclose-up:\n${after.map((one) => `  - ${one}\n`).join('')}`,
+    );
+  const untested = ['hazard/gas-not-tested @ - remove: filter'];
+
+  it.each(['test: filter\n    says: Leak spray; no bubbles.', 'inspect: unions\n    says: Leak spray on each, no bubbles.'])(
+    'is tested by %j',
+    (test) => {
+      expect(told('fit: filter', test)).toEqual([]);
+      expect(told(test, 'fit: filter')).toEqual(untested);
+    },
+  );
+
+  it('is not by a glance for drips', () => {
+    expect(told('fit: filter')).toEqual(untested);
+    expect(told('fit: filter', 'inspect: leaks\n    says: No drip, no wet joint.')).toEqual(untested);
+  });
+});

@@ -65,6 +65,8 @@ const vehicle: Names = {
     engine: {},
     plate: { 'due-before': ['  turn   engine ', 'energise', 'test'] },
     rocker: { 'due-before': ['crank engine'] },
+    'hv-plug': { hazard: 'high-voltage' },
+    'gas-filter': { hazard: 'gas' },
     'parking-brake': { circuit: 'air', 'may-stay': ['  start   engine ', 'energise'] },
   },
   temporaries: {
@@ -178,6 +180,16 @@ describe('a gate', () => {
 
   it('energise: locks and what was put in there are out', () => {
     expect(inTheWay(step('energise', 'high-voltage'), all)).toEqual(['lock crankshaft', 'lock stop', 'place rags', 'place stop']);
+    // What bears that energy is on, and tight; what bears another does not matter.
+    const off: (readonly [Pair, string])[] = [
+      ['disconnect', 'hv-plug'],
+      ['remove', 'gas-filter'],
+      ['loosen', 'gas-filter'],
+    ];
+    expect(inTheWay(step('energise', 'high-voltage'), off)).toEqual(['disconnect hv-plug']);
+    expect(inTheWay(step('energise', 'gas'), off)).toEqual(['remove gas-filter']);
+    expect(loose(step('energise', 'gas'))).toEqual(['gas-filter']);
+    expect(loose(step('energise', 'seat-heater'))).toEqual([]);
     // A profile may name more; what this very step closes is not in its way.
     expect(inTheWay(step('energise', 'high-voltage'), [['isolate', 'plate']])).toEqual(['isolate plate']);
     expect(inTheWay(step('energise', 'plate'), [['isolate', 'plate']])).toEqual([]);
@@ -261,7 +273,7 @@ describe('a gate', () => {
 
   const loose = (gate: PlanStep): string[] => {
     const fitted = step('fit', 'cover');
-    const parts = ['battery', 'belt', 'wheel', 'cap', 'hose', 'sump', 'cover', 'unknown'].map((part) => ({ part, fitted }));
+    const parts = ['battery', 'belt', 'wheel', 'cap', 'hose', 'sump', 'cover', 'gas-filter', 'unknown'].map((part) => ({ part, fitted }));
     return standingInTheWay(gate, { open: [], loose: () => parts, isOpen: () => false, isRaised: () => false }).loose.map(
       ({ part }) => part,
     );
@@ -273,7 +285,7 @@ describe('a gate', () => {
     expect(loose(step('fill', ['coolant', 'oil']))).toEqual(['hose', 'sump']);
     expect(loose(step('pressurise', 'coolant'))).toEqual(['cap', 'hose']);
     expect(loose(step('pressurise', ['coolant', 'oil']))).toEqual(['cap', 'hose', 'sump']);
-    expect(loose(step('drive', 'vehicle'))).toEqual(['battery', 'belt', 'wheel', 'cap', 'hose', 'sump', 'cover', 'unknown']);
+    expect(loose(step('drive', 'vehicle'))).toEqual(['battery', 'belt', 'wheel', 'cap', 'hose', 'sump', 'cover', 'gas-filter', 'unknown']);
     for (const verb of ['turn', 'lower', 'energise', 'connect', 'inspect'] as const) expect(loose(step(verb, 'engine')), verb).toEqual([]);
   });
 

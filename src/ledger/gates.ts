@@ -59,7 +59,10 @@ const gates: Partial<Record<VerbName, Gate>> = {
   },
   lower: { forbids: (line, part) => line.pair === 'support' || part?.role === 'wheel', loose: () => false },
   unsupport: { forbids: (_line, part, object) => carries(part, object), loose: carries },
-  energise: { forbids: (line) => line.pair === 'lock' || line.pair === 'place', loose: () => false },
+  energise: {
+    forbids: (line, part, energy) => line.pair === 'lock' || line.pair === 'place' || (line.isOff && part?.hazard === energy),
+    loose: (part, energy) => part?.hazard === energy,
+  },
   connect: nothing,
   drive: everything,
   'hand-over': everything,

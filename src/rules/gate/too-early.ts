@@ -1,6 +1,6 @@
 import { isDueBefore } from '../../ledger/gates.js';
 import type { Line } from '../../ledger/ledger.js';
-import { type Pair, temporaryPairs } from '../../ledger/verbs.js';
+import { temporaryPairs } from '../../ledger/verbs.js';
 import { called } from '../../ledger/called.js';
 import { asList } from '../../library/scope.js';
 import type { Moment, PlanStep } from '../../plan/plan.js';
@@ -49,14 +49,12 @@ function fillPoint({ verb, objects, participant }: PlanStep): string {
 function mayStay(gate: PlanStep, lines: readonly Line[]): string {
   if (gate.verb !== 'crank' && gate.verb !== 'start' && gate.verb !== 'energise') return '';
   const perhaps = lines.filter(
-    (line) => temporaryPairs.has(line.pair) && interlocks.every((one) => one !== line.pair) && !isDueBefore(line, gate),
+    (line) => temporaryPairs.has(line.pair) && line.pair !== 'switch-off' && line.object !== 'high-voltage' && !isDueBefore(line, gate),
   );
   const named = perhaps.map(({ object }) => `\`${object}\``).join(', ');
   const said = `may-stay: [${gate.verb} ${gate.objects.join(' ')}]`;
   return named === '' ? '' : ` What does no harm there may stay, if the profile says so: \`${said}\` at ${named}.`;
 }
-
-const interlocks: readonly Pair[] = ['switch-off', 'isolate'];
 
 /** Where a step belongs for which the documents that it needs have not yet closed what they opened; null where that is not why. */
 function laterMoment(gate: PlanStep, lines: readonly Line[]): Moment | null {

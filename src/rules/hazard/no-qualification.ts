@@ -27,6 +27,7 @@ function regulatedIn({ objects, participant: { scope } }: PlanStep): { readonly 
 const handling: readonly VerbName[] = [...lettingOut, 'fill'];
 
 const line = 'parts: { line: { name: gas line, hazard: gas, opened-after: [ignition-off] } }\n';
+const tested = '  - test: line\n    says: Leak spray; no bubbles.\n';
 const caution = '    warning: Gas burns. No flame, no spark.\n    wear: [gloves, eyes]\n';
 
 export const rule: Rule = {
@@ -35,9 +36,9 @@ export const rule: Rule = {
   finds: 'Regulated work without the qualification that it asks for.',
   why: 'Refrigerant, high voltage, restraints and gas are for those licensed or trained for them.',
   mend: 'Write `qualification:` with the name in the shop’s register.',
-  bad: procedure(`${line}steps:\n  - wait: ignition-off\n  - remove: line # <-\n${caution}close-up:\n  - fit: line\n`),
+  bad: procedure(`${line}steps:\n  - wait: ignition-off\n  - remove: line # <-\n${caution}close-up:\n  - fit: line\n${tested}`),
   good: procedure(
-    `${line}steps:\n  - wait: ignition-off\n  - remove: line\n${caution}    qualification: gas fitter\nclose-up:\n  - fit: line\n`,
+    `${line}steps:\n  - wait: ignition-off\n  - remove: line\n${caution}    qualification: gas fitter\nclose-up:\n  - fit: line\n${tested}`,
   ),
   check(context, tell) {
     for (const { planned } of context.placesOf(handling)) {
