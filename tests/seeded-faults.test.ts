@@ -575,9 +575,11 @@ ${closeUp}final:
         /^hazard\/restraint-live @ - fit: airbag .* goes on here with the battery connected\. Put this step before “connect: battery-negative”\.$/,
       ),
     ]);
-    // What isolates the high voltage leaves the airbag live.
-    const highVoltage = airbag(`  - isolate: high-voltage\n${wait}${remove}`, `${fit}  - energise: high-voltage\n`);
-    expect(highVoltage).toContainEqual(expect.stringMatching(/^hazard\/restraint-live @ - remove: airbag .* with the battery connected\./));
+    // What isolates the high voltage, or the gas, leaves the airbag live.
+    for (const other of ['high-voltage', 'gas', 'air-suspension']) {
+      const told = airbag(`  - isolate: ${other}\n${wait}${remove}`, `${fit}  - energise: ${other}\n`);
+      expect(told).toContainEqual(expect.stringMatching(/^hazard\/restraint-live @ - remove: airbag .* with the battery connected\./));
+    }
     expect(airbag(`  - isolate: restraints\n${wait}${remove}`, `${fit}  - energise: restraints\n`)).toEqual([]);
     expect(airbag(remove, fit)).toEqual([
       expect.stringMatching(/^hazard\/restraint-live @ - remove: airbag .* with the battery connected\. Need `battery-isolated`/),

@@ -1,5 +1,6 @@
 import type { Scope } from '../library/scope.js';
 import { once } from '../once.js';
+import { wordsOf } from './steps.js';
 
 /** Words of the wheel alignment; in the languages of the tool. */
 export const ofAlignment = /\btoe\b|\balign|\bcamber|\bcastor|\bcaster|spur|sturz|vermess/i;
@@ -7,9 +8,9 @@ export const ofAlignment = /\btoe\b|\balign|\bcamber|\bcastor|\bcaster|spur|stur
 const known = new WeakMap<object, Map<string, boolean>>();
 
 /** Whether what is measured or set is the wheel alignment, by its name. */
-export const isAlignment = ({ measurements }: Scope, object: string): boolean =>
+export const isAlignment = (scope: Scope, object: string): boolean =>
   once(
-    once(known, measurements, () => new Map()),
+    once(known, scope.measurements, () => new Map()),
     object,
-    () => ofAlignment.test(`${object} ${measurements.get(object)?.name ?? ''}`),
+    () => ofAlignment.test(wordsOf(scope, object)),
   );

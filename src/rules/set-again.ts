@@ -2,6 +2,7 @@ import type { Scope } from '../library/scope.js';
 import type { RuleContext } from './context.js';
 import { partsWhere } from './parts-where.js';
 import { firstOfEach, type PlanPlace } from './places.js';
+import { wordsOf } from './steps.js';
 
 /** What must be set or measured again after certain parts were off, by their names. */
 export interface SetAgain {
@@ -10,10 +11,10 @@ export interface SetAgain {
   readonly isOf: (words: string) => boolean;
 }
 
-const takingOff = ['remove', 'renew'] as const;
 /** Parts by their names; in the languages of the tool. */
 export const partsCalled = (names: RegExp): SetAgain['parts'] => partsWhere(({ name }, id) => names.test(`${id} ${name ?? ''}`));
 
+const takingOff = ['remove', 'renew'] as const;
 const setting = /^(measure|adjust|check|test|inspect|send|reset)$/;
 
 /** The first of those parts in each plan that is off, where no step after that sets or measures it. */
@@ -33,7 +34,5 @@ export function notSetAgain(
 const isSetAfter = ({ after }: PlanPlace, { isOf }: SetAgain): boolean =>
   after.some(
     ({ verb, objects, step, participant: { scope } }) =>
-      setting.test(verb) &&
-      (objects.some((object) => isOf(`${object} ${scope.measurements.get(object)?.name ?? ''}`)) ||
-        isOf(`${step.says ?? ''} ${step.for ?? ''}`)),
+      setting.test(verb) && (objects.some((object) => isOf(wordsOf(scope, object))) || isOf(`${step.says ?? ''} ${step.for ?? ''}`)),
   );

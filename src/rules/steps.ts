@@ -1,3 +1,4 @@
+import type { Scope } from '../library/scope.js';
 import type { VerbName } from '../ledger/verbs.js';
 import type { PlanStep } from '../plan/plan.js';
 import type { PlanPlace } from './places.js';
@@ -21,8 +22,11 @@ export const disconnectsBattery = (step: PlanStep): boolean => step.verb === 'di
 /** Whether a step puts it on again. */
 export const connectsBattery = (step: PlanStep): boolean => step.verb === 'connect' && isOnBattery(step);
 
-/** The battery, or what of it was isolated by a step; high voltage is another matter, and feeds no igniter. */
-const isSystem = ({ objects }: PlanStep): boolean => !objects.includes('high-voltage');
+/** Energy that is isolated and is no current of the battery: it feeds no igniter and no relay. */
+const otherEnergy = /\b(high-voltage|gas|lpg|cng|fuel|air|hydraulics?|pressure)\b|hochvolt|druckluft|kraftstoff|erdgas/;
+
+/** Whether what is isolated is the system that the battery feeds, or part of it. */
+const isSystem = ({ objects }: PlanStep): boolean => !objects.some((object) => otherEnergy.test(object));
 const goesOff = (step: PlanStep): boolean => disconnectsBattery(step) || (step.verb === 'isolate' && isSystem(step));
 
 /** Whether a step gives the vehicle its current again. */
@@ -75,3 +79,6 @@ export function heightAt({ before }: PlanPlace): { readonly up: PlanStep | undef
   const [up] = raised.values();
   return { up, lowered };
 }
+
+/** What is measured, set or looked at, in words: as it is written, and as the sheet calls a measurement. */
+export const wordsOf = ({ measurements }: Scope, object: string): string => `${object} ${measurements.get(object)?.name ?? ''}`;

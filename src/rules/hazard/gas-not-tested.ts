@@ -6,7 +6,7 @@ import { procedure } from '../examples.js';
 import { partsWhere } from '../parts-where.js';
 import { firstOfEach, type PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
-import { takingApart } from '../steps.js';
+import { takingApart, wordsOf } from '../steps.js';
 
 const line = (after: string): string =>
   procedure(`parts: { line: { name: gas line, hazard: gas, opened-after: [ignition-off] } }
@@ -60,6 +60,6 @@ function isTestedAfter({ after, planned }: PlanPlace, object: string): boolean {
   return after.slice(closed + 1).some(({ verb, objects, step, participant: { document, scope } }) => {
     if (verb === 'test') return document === planned.participant.document || objects.includes(object);
     if (verb === 'inspect') return detecting.test(step.says ?? '');
-    return verb === 'measure' && tightness.test(objects.map((one) => `${one} ${scope.measurements.get(one)?.name ?? ''}`).join(' '));
+    return verb === 'measure' && objects.some((one) => tightness.test(wordsOf(scope, one)));
   });
 }
