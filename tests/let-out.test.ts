@@ -85,6 +85,17 @@ describe('what is flammable', () => {
     ]);
   });
 
+  it('may be in the circuit of what is opened, and is told once', () => {
+    const petrol = (exampleLibrary[van] ?? '').replace(
+      '  coolant:\n',
+      '  petrol: { spec: S-2, item: coolant-ready, form: ready, capacity: 8 L, drains: [{ through: [tap], gives: 5 L }], waste: antifreeze, hazard: flammable }\n  coolant:\n',
+    );
+    const hoses = 'parts: { hose: { name: petrol hose, circuit: petrol }, pipe: { name: petrol pipe, circuit: petrol } }\n';
+    const caution = '    warning: Vapour burns.\n    wear: [gloves, eyes]\n';
+    const steps = `  - disconnect: hose\n${caution}  - disconnect: pipe\n${caution}close-up:\n  - connect: [pipe, hose]\n`;
+    expect(toldIn(hoses, steps, { [van]: petrol })).toEqual(['hazard/ignition-source @ - disconnect: hose']);
+  });
+
   it('is safe with the battery off, and not after it is on again', () => {
     const first =
       '  - read: fault-codes\n  - switch-off: ignition\n  - wait: ignition-off\n  - disconnect: battery\n  - switch-on: ignition\n';

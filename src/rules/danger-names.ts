@@ -2,6 +2,7 @@ import { asList, type Scope } from '../library/scope.js';
 import { once } from '../once.js';
 import type { Part } from '../schema/generated/types.js';
 import { hazardousIn } from './dangers.js';
+import { inWords } from './names-in-words.js';
 
 type Hazard = NonNullable<Part['hazard']>;
 
@@ -55,9 +56,6 @@ export interface Unsaid {
   readonly hazard: Hazard;
   readonly at: string;
 }
-
-/** What something is called, to be looked at word by word. */
-export const inWords = (id: string, name: string | undefined): string => `${id} ${name ?? ''}`.toLowerCase().replace(/[-/\s]+/g, ' ');
 
 const known = new WeakMap<object, ReadonlyMap<string, Unsaid>>();
 

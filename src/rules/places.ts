@@ -58,6 +58,31 @@ export function firstOfEach<T extends { readonly place: PlanPlace; readonly kind
   return [...byPlan.values()].flatMap((first) => [...first.values()]);
 }
 
+/** Something that is found at an object of a step. */
+export interface FoundAt {
+  readonly place: PlanPlace;
+  readonly object: string;
+  readonly kind: string;
+}
+
+/**
+ * What is found at the objects of some steps, the first of each kind in each plan.
+ * @param at whether something is found at an object; where there are several kinds of it, which
+ */
+export function firstFound(
+  places: readonly PlanPlace[],
+  at: (place: PlanPlace, object: string) => boolean | readonly string[],
+): readonly FoundAt[] {
+  const found: FoundAt[] = [];
+  for (const place of places)
+    for (const object of place.planned.objects) {
+      const kinds = at(place, object);
+      if (kinds === true) found.push({ place, object, kind: '' });
+      else if (kinds) for (const kind of kinds) found.push({ place, object, kind });
+    }
+  return firstOfEach(found);
+}
+
 /** Those of each verb. */
 export function byVerb(places: readonly PlanPlace[]): Map<VerbName | readonly VerbName[], PlanPlace[]> {
   const found = new Map<VerbName | readonly VerbName[], PlanPlace[]>();

@@ -1,8 +1,8 @@
 import type { Scope } from '../library/scope.js';
 import type { RuleContext } from './context.js';
+import { inWords, wordsOf } from './names-in-words.js';
 import { partsWhere } from './parts-where.js';
-import { firstOfEach, type PlanPlace } from './places.js';
-import { wordsOf } from './steps.js';
+import { type FoundAt, firstFound, type PlanPlace } from './places.js';
 
 /** What must be set or measured again after certain parts were off, by their names. */
 export interface SetAgain {
@@ -11,27 +11,20 @@ export interface SetAgain {
   readonly isOf: (words: string) => boolean;
 }
 
-/** Parts by their names; in the languages of the tool. */
-export const partsCalled = (names: RegExp): SetAgain['parts'] => partsWhere(({ name }, id) => names.test(`${id} ${name ?? ''}`));
+/** Parts by their names, in small letters and with spaces between words; in the languages of the tool. */
+export const partsCalled = (names: RegExp): SetAgain['parts'] => partsWhere(({ name }, id) => names.test(inWords(id, name)));
 
 const takingOff = ['remove', 'renew'] as const;
 const setting = /^(measure|adjust|check|test|inspect|send|reset)$/;
 
 /** The first of those parts in each plan that is off, where no step after that sets or measures it. */
-export function notSetAgain(
-  context: RuleContext,
-  wanted: SetAgain,
-): readonly { readonly place: PlanPlace; readonly kind: string; readonly off: string }[] {
-  const found: { readonly place: PlanPlace; readonly kind: string; readonly off: string }[] = [];
-  for (const place of context.placesOf(takingOff)) {
-    const parts = wanted.parts(place.planned.participant.scope);
-    if (parts.size === 0) continue;
-    for (const off of place.planned.objects) if (parts.has(off) && !isSetAfter(place, wanted)) found.push({ place, kind: '', off });
-  }
-  return firstOfEach(found);
-}
+export const notSetAgain = (context: RuleContext, { parts, isOf }: SetAgain): readonly FoundAt[] =>
+  firstFound(
+    context.placesOf(takingOff),
+    (place, object) => parts(place.planned.participant.scope).has(object) && !isSetAfter(place, isOf),
+  );
 
-const isSetAfter = ({ after }: PlanPlace, { isOf }: SetAgain): boolean =>
+const isSetAfter = ({ after }: PlanPlace, isOf: SetAgain['isOf']): boolean =>
   after.some(
     ({ verb, objects, step, participant: { scope } }) =>
       setting.test(verb) && (objects.some((object) => isOf(wordsOf(scope, object))) || isOf(`${step.says ?? ''} ${step.for ?? ''}`)),

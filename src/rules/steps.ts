@@ -1,4 +1,3 @@
-import type { Scope } from '../library/scope.js';
 import type { VerbName } from '../ledger/verbs.js';
 import type { PlanStep } from '../plan/plan.js';
 import type { PlanPlace } from './places.js';
@@ -79,6 +78,3 @@ export function heightAt({ before }: PlanPlace): { readonly up: PlanStep | undef
   const [up] = raised.values();
   return { up, lowered };
 }
-
-/** What is measured, set or looked at, in words: as it is written, and as the sheet calls a measurement. */
-export const wordsOf = ({ measurements }: Scope, object: string): string => `${object} ${measurements.get(object)?.name ?? ''}`;

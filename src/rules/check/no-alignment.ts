@@ -16,11 +16,11 @@ export const rule: Rule = {
   bad: trackRod(''),
   good: trackRod('final:\n  ground:\n    - adjust: toe\n      says: To the figures of the maker, on the rig.\n'),
   check(context, tell) {
-    for (const { place, off } of notSetAgain(context, guides))
+    for (const { place, object } of notSetAgain(context, guides))
       tell({
-        span: spanOfObject(place.plan, place.planned, off),
-        about: off,
-        message: `\`${off}\` is off here, and no step after it measures or sets the wheel alignment. Where the maker asks for that, add it to \`final: ground:\`.`,
+        span: spanOfObject(place.plan, place.planned, object),
+        about: object,
+        message: `\`${object}\` is off here, and no step after it measures or sets the wheel alignment. Where the maker asks for that, add it to \`final: ground:\`.`,
       });
   },
 };
@@ -28,7 +28,7 @@ export const rule: Rule = {
 /** What holds the wheels in their direction. */
 const guides: SetAgain = {
   parts: partsCalled(
-    /\b(track|tie)[- ]?rod|\bsteering[- ](rack|gear)|\b(control|suspension)[- ]arm|\bwishbone|\bstrut\b|\bsubframe|spurstange|lenkgetriebe|querlenker|federbein|achsträger/i,
+    /\b(track|tie) ?rod|\bsteering (rack|gear)|\b(control|suspension) arm|\bwishbone|\bstrut\b|\bsubframe|spurstange|lenkgetriebe|querlenker|federbein|achstr(ä|ae)ger/,
   ),
   isOf: (words) => ofAlignment.test(words),
 };

@@ -17,11 +17,11 @@ export const rule: Rule = {
   good: lamp('final:\n  ground:\n    - adjust: headlamp-beam\n      says: To the mark of the beam setter.\n'),
   check(context, tell) {
     for (const [what, wanted] of kinds)
-      for (const { place, off } of notSetAgain(context, wanted))
+      for (const { place, object } of notSetAgain(context, wanted))
         tell({
-          span: spanOfObject(place.plan, place.planned, off),
-          about: off,
-          message: `\`${off}\` is off here, and no step after it ${what}. Where the maker or the law asks for that, add it to \`final: ground:\`.`,
+          span: spanOfObject(place.plan, place.planned, object),
+          about: object,
+          message: `\`${object}\` is off here, and no step after it ${what}. Where the maker or the law asks for that, add it to \`final: ground:\`.`,
         });
   },
 };
@@ -30,7 +30,7 @@ const kinds: readonly (readonly [what: string, wanted: SetAgain])[] = [
   [
     'sets its beam',
     {
-      parts: partsCalled(/\bhead-?(lamps?|lights?)\b(?![- ](bulb|washer|switch|level|glass|bracket))|\b(haupt)?scheinwerfer\b/i),
+      parts: partsCalled(/\bhead ?(lamps?|lights?)\b(?! (bulb|washer|switch|level|glass|bracket))|\b(haupt)?scheinwerfer\b/),
       isOf: (words) =>
         /\b(beams?|aim\w*)\b|(headlamp|headlight)[- ](level|height|setting)|leuchtweite|lichtkegel|scheinwerfer[- ]?einstell/i.test(words),
     },
@@ -38,14 +38,14 @@ const kinds: readonly (readonly [what: string, wanted: SetAgain])[] = [
   [
     'sets its pressure',
     {
-      parts: partsCalled(/\b(tyres?|tires?)\b(?![- ](pressure|sensor|valve|label))|\b\w*reifen\b/i),
+      parts: partsCalled(/\b(tyres?|tires?)\b(?! (pressure|sensor|valve|label))|\b\w*reifen\b/),
       isOf: (words) => /pressure|inflat|\w*druck/i.test(words),
     },
   ],
   [
     'calibrates it',
     {
-      parts: partsCalled(/\b(front|road|driver|lane|stereo)[- ]camera\b|\bradar\b|\blidar\b|\bfrontkamera\b/i),
+      parts: partsCalled(/\b(front|road|driver|lane|stereo) camera\b|\bradar\b|\blidar\b|\bfrontkamera\b/),
       isOf: (words) => /calibrat|kalibrier|einmess|\bcamera\b|\bradar\b|\blidar\b|kamera/i.test(words),
     },
   ],

@@ -3,7 +3,7 @@ import { brakesOf } from '../brakes.js';
 import { spanOfObject } from '../context.js';
 import { exampleLibrary } from '../example-library.js';
 import { procedure } from '../examples.js';
-import { firstOfEach, type PlanPlace } from '../places.js';
+import { firstFound, type PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
 import { takingApart } from '../steps.js';
 
@@ -36,13 +36,7 @@ export const rule: Rule = {
   bad: closedAgain(''),
   good: closedAgain('  - bleed: brake-fluid\n    until: no bubbles at the nipple; two strokes without\n'),
   check(context, tell) {
-    const found: { readonly place: PlanPlace; readonly kind: string; readonly object: string }[] = [];
-    for (const place of context.placesOf(takingApart))
-      for (const object of place.planned.objects) {
-        const circuit = circuitOpened(place, object);
-        if (circuit !== undefined && !isBledAfter(place, circuit)) found.push({ place, kind: circuit, object });
-      }
-    for (const { place, kind: circuit, object } of firstOfEach(found))
+    for (const { place, object, kind: circuit } of firstFound(context.placesOf(takingApart), unbled))
       tell({
         span: spanOfObject(place.plan, place.planned, object),
         about: object,
@@ -50,6 +44,11 @@ export const rule: Rule = {
       });
   },
 };
+
+function unbled(place: PlanPlace, object: string): false | readonly string[] {
+  const circuit = circuitOpened(place, object);
+  return circuit !== undefined && !isBledAfter(place, circuit) && [circuit];
+}
 
 function circuitOpened({ planned }: PlanPlace, object: string): string | undefined {
   const { scope } = planned.participant;

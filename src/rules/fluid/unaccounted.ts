@@ -6,7 +6,7 @@ import { brakesOf } from '../brakes.js';
 import { spanOfObject } from '../context.js';
 import { procedure } from '../examples.js';
 import { partsWhere } from '../parts-where.js';
-import { firstOfEach, type PlanPlace } from '../places.js';
+import { firstFound, type PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
 import { takingApart } from '../steps.js';
 
@@ -32,11 +32,7 @@ export const rule: Rule = {
   bad: hoseOff(' # <-', ''),
   good: hoseOff('', '  - check: coolant\n    says: Between the marks, cold.\n'),
   check(context, tell) {
-    const found: { readonly place: PlanPlace; readonly kind: string; readonly object: string }[] = [];
-    for (const place of context.placesOf(takingApart))
-      for (const object of place.planned.objects)
-        for (const fluid of letOut(place, object)) if (!isAccounted(place, fluid)) found.push({ place, kind: fluid, object });
-    for (const { place, kind: fluid, object } of firstOfEach(found)) {
+    for (const { place, object, kind: fluid } of firstFound(context.placesOf(takingApart), unaccounted)) {
       const { plan, planned } = place;
       const little = planned.participant.scope.fluids.get(fluid)?.level
         ? `; where only a little is lost, add \`check: ${fluid}\` to the close-up`
@@ -63,14 +59,12 @@ function runsOut(id: string, part: Part, scope: Scope): boolean {
   return fluid !== undefined && (fluid.level !== undefined || part.beneath === true) && !brakesOf(scope).circuits.has(id);
 }
 
-/** The fluids that run out where this is off or open. */
-function letOut({ planned }: PlanPlace, object: string): readonly string[] {
-  const { scope } = planned.participant;
+/** The fluids that run out where this is off or open, and that nobody answers for. */
+function unaccounted(place: PlanPlace, object: string): false | readonly string[] {
+  const { scope } = place.planned.participant;
   const part = lettingOut(scope).has(object) ? scope.parts.get(object) : undefined;
-  return part ? asList(part.circuit).filter((id) => runsOut(id, part, scope)) : none;
+  return part !== undefined && asList(part.circuit).filter((id) => runsOut(id, part, scope) && !isAccounted(place, id));
 }
-
-const none: readonly string[] = [];
 
 /** A preparation on its own leaves it to who needs it. */
 const isAccounted = ({ plan }: PlanPlace, fluid: string): boolean =>

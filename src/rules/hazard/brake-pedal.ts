@@ -1,7 +1,7 @@
 import { isOfBrakes } from '../brakes.js';
 import { spanOfObject } from '../context.js';
 import { procedure } from '../examples.js';
-import { firstOfEach, type PlanPlace } from '../places.js';
+import { firstFound, type PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
 import { takingApart } from '../steps.js';
 
@@ -19,20 +19,17 @@ export const rule: Rule = {
     `${caliper.replace(' # <-', '')}final:\n  ground:\n    - inspect: brake-pedal\n      says: Pump the pedal until it is firm, before the vehicle moves.\n`,
   ),
   check(context, tell) {
-    const found: { readonly place: PlanPlace; readonly kind: string; readonly off: string }[] = [];
-    for (const place of context.placesOf(takingApart)) {
-      const { objects, participant } = place.planned;
-      for (const off of objects)
-        if (isOfBrakes(participant.scope, off) && !isPumpedAfter(place)) found.push({ place, kind: 'brakes', off });
-    }
-    for (const { place, off } of firstOfEach(found))
+    for (const { place, object } of firstFound(context.placesOf(takingApart), isUnpumped))
       tell({
-        span: spanOfObject(place.plan, place.planned, off),
-        about: off,
-        message: `\`${off}\` is off or open here, and no step after it has the brake pedal pumped until it is firm. Add \`inspect: brake-pedal\` to \`final: ground:\`, before the vehicle moves.`,
+        span: spanOfObject(place.plan, place.planned, object),
+        about: object,
+        message: `\`${object}\` is off or open here, and no step after it has the brake pedal pumped until it is firm. Add \`inspect: brake-pedal\` to \`final: ground:\`, before the vehicle moves.`,
       });
   },
 };
+
+const isUnpumped = (place: PlanPlace, object: string): boolean =>
+  isOfBrakes(place.planned.participant.scope, object) && !isPumpedAfter(place);
 
 const isPumpedAfter = ({ after }: PlanPlace): boolean =>
   after.some(({ objects, step }) => /pedal|brake[ -]lever|bremshebel/i.test(`${objects.join(' ')} ${step.says ?? ''}`));

@@ -3,10 +3,11 @@ import { asList, type Scope } from '../../library/scope.js';
 import type { Part } from '../../schema/generated/types.js';
 import { spanOfObject } from '../context.js';
 import { procedure } from '../examples.js';
+import { wordsOf } from '../names-in-words.js';
 import { partsWhere } from '../parts-where.js';
-import { firstOfEach, type PlanPlace } from '../places.js';
+import { firstFound, type PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
-import { takingApart, wordsOf } from '../steps.js';
+import { takingApart } from '../steps.js';
 
 const line = (after: string): string =>
   procedure(`parts: { line: { name: gas line, hazard: gas, opened-after: [ignition-off] } }
@@ -29,14 +30,7 @@ export const rule: Rule = {
   bad: line(''),
   good: line('  - test: line\n    says: Leak spray; no bubbles.\n'),
   check(context, tell) {
-    const found: { readonly place: PlanPlace; readonly kind: string; readonly object: string }[] = [];
-    for (const place of context.placesOf(takingApart)) {
-      const gas = ofGas(place.planned.participant.scope);
-      if (gas.size === 0) continue;
-      for (const object of place.planned.objects)
-        if (gas.has(object) && !isTestedAfter(place, object)) found.push({ place, kind: '', object });
-    }
-    for (const { place, object } of firstOfEach(found))
+    for (const { place, object } of firstFound(context.placesOf(takingApart), isUntested))
       tell({
         span: spanOfObject(place.plan, place.planned, object),
         about: object,
@@ -49,6 +43,9 @@ const ofGas = partsWhere((part, _id, scope) => part.hazard === 'gas' || isInGas(
 
 const isInGas = ({ circuit }: Part, { fluids, charges }: Scope): boolean =>
   asList(circuit).some((id) => (fluids.get(id) ?? charges.get(id))?.hazard === 'gas');
+
+const isUntested = (place: PlanPlace, object: string): boolean =>
+  ofGas(place.planned.participant.scope).has(object) && !isTestedAfter(place, object);
 
 const tightness = /leak|tight|pressure|leck|dicht|druck/i;
 /** A glance for drips finds no gas. */

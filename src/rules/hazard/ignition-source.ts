@@ -1,7 +1,7 @@
 import { called } from '../../ledger/called.js';
 import { spanOfObject } from '../context.js';
 import { procedure } from '../examples.js';
-import { firstOfEach, type PlanPlace } from '../places.js';
+import { firstFound, type PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
 import { deadSince, isOpenAt, lettingOut } from '../steps.js';
 
@@ -24,18 +24,23 @@ export const rule: Rule = {
   bad: tankOff('', '', ' # <-'),
   good: tankOff('  - switch-off: ignition\n', '  - switch-on: ignition\n'),
   check(context, tell) {
-    const found: { readonly place: PlanPlace; readonly kind: string; readonly object: string }[] = [];
-    for (const place of context.placesOf(lettingOut))
-      for (const { object, name, source } of place.dangers)
-        if (source.hazard === 'flammable' && deadSince(place) < 0 && !isOpenAt(place, 'ignition'))
-          found.push({ place, kind: name, object });
-    for (const { place, object } of firstOfEach(found)) {
+    for (const { place, object, kind: name } of firstFound(context.placesOf(lettingOut), sparked)) {
       const { plan, planned } = place;
+      const burns =
+        name === object
+          ? `${called(planned, object)} is flammable, and is opened or let out here`
+          : `${called(planned, object)} lets ${called(planned, name)} out here, which is flammable,`;
       tell({
         span: spanOfObject(plan, planned, object),
         about: object,
-        message: `${called(planned, object)} is flammable and is let out or opened here, and neither the ignition nor the battery is off. Put \`switch-off: ignition\` before this step, or need \`battery-isolated\`.`,
+        message: `${burns} while neither the ignition nor the battery is off. Put \`switch-off: ignition\` before this step, or need \`battery-isolated\`.`,
       });
     }
   },
 };
+
+/** What is flammable in it, where the vehicle has current. */
+function sparked(place: PlanPlace, object: string): false | readonly string[] {
+  const flammable = place.dangers.filter((one) => one.object === object && one.source.hazard === 'flammable');
+  return flammable.length > 0 && deadSince(place) < 0 && !isOpenAt(place, 'ignition') && flammable.map(({ name }) => name);
+}
