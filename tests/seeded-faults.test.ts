@@ -466,6 +466,10 @@ describe('seeded faults', () => {
     expect(new Set(told.map((one) => one.line))).toEqual(new Set(['- drain: $fluids']));
   });
 
+  it('tools under a key that is none are told as that, and not that the shop has no torque wrench', () => {
+    expect(rulesAt(demoWith(['/shop/shop.yaml', '\ntools:', '\ntorque-tools:']))).toEqual(['schema/unknown-key @ torque-tools:']);
+  });
+
   it('no torque wrench in the whole shop is told once, where it lists its tools', () => {
     const texts = demoTexts();
     const shop = '/shop/shop.yaml';
