@@ -80,7 +80,7 @@ export function firstFound(
       if (kinds === true) found.push({ place, object, kind: '' });
       else if (kinds) for (const kind of kinds) found.push({ place, object, kind });
     }
-  return firstOfEach(found);
+  return found.length === 0 ? found : firstOfEach(found);
 }
 
 /** Those of each verb. */
