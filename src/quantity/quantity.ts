@@ -1,4 +1,5 @@
 import type { Decimal } from 'decimal.js';
+import { nearest } from '../findings/suggest.js';
 import { once } from '../once.js';
 import { meantBehind, withPoint } from './unread.js';
 import { ambiguousUnits, convert, D, type Dimension, findUnit, foldUnit, type Unit, unitOf, units } from './units.js';
@@ -129,17 +130,7 @@ function readQuantity(text: string, dimension: Dimension | 'any', signed = false
   }
   const meant = unit ? null : meantBehind(first, tail, dimension);
   if (meant) return fail('unreadable', `“${text}” is not one value. ${meant}`);
-  if (!unit)
-    return fail(
-      'unknown-unit',
-      `“${unitWords}” is not a unit that is known here. ${
-        dimension === 'any'
-          ? ''
-          : `For ${article(dimension)} write ${unitsOf(dimension)
-              .map((u) => u.symbol)
-              .join(', ')}.`
-      }`.trim(),
-    );
+  if (!unit) return fail('unknown-unit', `“${unitWords}” is not a unit that is known here.${unitInstead(unitWords, dimension)}`);
   if (dimension !== 'any' && unit.dimension !== dimension) {
     return fail(
       'wrong-dimension',
@@ -206,7 +197,19 @@ const largest: Readonly<Record<Dimension, Decimal.Value>> = {
   frequency: '1e10',
   'rotational speed': '1e6',
   flow: '1e6',
+  'mass flow': '1e6',
   density: '1e3',
+  'temperature difference': '1e4',
+  acceleration: '1e5',
+  energy: '1e6',
+  capacitance: '1e9',
+  conductivity: '1e9',
+  'air ratio': '1e3',
+  acidity: '1e2',
+  'light absorption': '1e4',
+  'sound level': '1e3',
+  illuminance: '1e7',
+  'luminous intensity': '1e7',
 };
 
 const most = new Map<Unit, Decimal>();
@@ -214,6 +217,19 @@ const mostOf = (unit: Unit): Decimal => once(most, unit, () => new D(largest[uni
 
 const article = (dimension: string): string => (/^[aeiou]/.test(dimension) ? `an ${dimension}` : `a ${dimension}`);
 const unitsOf = (dimension: Dimension): Unit[] => units.filter((unit) => unit.dimension === dimension);
+
+/** What to write where a unit is not known. */
+function unitInstead(written: string, dimension: Dimension | 'any'): string {
+  if (dimension !== 'any')
+    return ` For ${article(dimension)} write ${unitsOf(dimension)
+      .map(({ symbol }) => symbol)
+      .join(', ')}.`;
+  const near = nearest(
+    written,
+    units.map(({ symbol }) => symbol),
+  );
+  return `${near === undefined ? '' : ` Did you mean ${near}?`} \`baywright explain quantity/unknown-unit\` lists those that are.`;
+}
 
 function fraction(text: string): Decimal {
   const [top = '0', bottom] = text.split('/');

@@ -50,6 +50,28 @@ describe('unit factors', () => {
       [1.5, 'L/minute', 'L/hour', 'L/min', 'L/h'],
       [150, 'mL/minute', 'L/hour', 'mL/min', 'L/h'],
       [850, 'mV', 'V', 'mV', 'V'],
+      [1013, 'hPa', 'Pa', 'hPa', 'Pa'],
+      [40, 'Pa', 'kPa', 'Pa', 'kPa'],
+      [1, 'lbf', 'N', 'lbf', 'N'],
+      [12, 'kgf', 'N', 'kgf', 'N'],
+      [310, 'daN', 'kN', 'daN', 'kN'],
+      [450, 'mN m', 'N m', 'mN·m', 'N·m'],
+      [1, 'hp', 'W', 'hp', 'W'],
+      [58, 'kW hour', 'J', 'kWh', 'J'],
+      [640, 'W hour', 'kW hour', 'Wh', 'kWh'],
+      [2200, 'mA hour', 'A hour', 'mAh', 'Ah'],
+      [2.4, 'ms', 'us', 'ms', 'µs'],
+      [3, 'm/s', 'km/hour', 'm/s', 'km/h'],
+      [7, 'cl', 'ml', 'cL', 'mL'],
+      [5, 'dl', 'ml', 'dL', 'mL'],
+      [40, 'mm^3', 'ml', 'mm³', 'mL'],
+      [61, 'in^3', 'liter', 'in³', 'L'],
+      [1.2, 'Gohm', 'Mohm', 'GΩ', 'MΩ'],
+      [80, 'uA', 'mA', 'µA', 'mA'],
+      [4700, 'nF', 'uF', 'nF', 'µF'],
+      [1.3, 'mS/cm', 'uS/cm', 'mS/cm', 'µS/cm'],
+      [5, 'g/s', 'kg/hour', 'g/s', 'kg/h'],
+      [12, 'kcd', 'cd', 'kcd', 'cd'],
     ] as const) {
       const theirs = math.unit(value, from).toNumber(to);
       expect(convert(new D(value), unitOf(ours), unitOf(ourTo)).toNumber() / theirs - 1).toBeCloseTo(0, 9);
@@ -64,6 +86,18 @@ describe('unit factors', () => {
   it('columns of mercury, conventional: 133.3224 Pa a millimetre, 3.386389 kPa an inch (NIST SP 811, appendix B.8, from memory)', () => {
     expect(convert(new D(1), unitOf('mmHg'), unitOf('kPa')).toNumber()).toBeCloseTo(0.1333224, 7);
     expect(convert(new D(1), unitOf('inHg'), unitOf('kPa')).toNumber()).toBeCloseTo(3.386389, 6);
+  });
+
+  it('columns of water, conventional: 9.80665 Pa a millimetre, 249.0889 Pa an inch (NIST SP 811, appendix B.8, from memory)', () => {
+    expect(convert(new D(1), unitOf('mmH₂O'), unitOf('Pa')).toNumber()).toBeCloseTo(9.80665, 9);
+    expect(convert(new D(1), unitOf('inH₂O'), unitOf('Pa')).toNumber()).toBeCloseTo(249.0889, 4);
+  });
+
+  it('a metric horsepower is 735.4988 W, an ounce-force inch 7.061552 mN·m (NIST SP 811, appendix B.8, from memory)', () => {
+    expect(convert(new D(1), unitOf('PS'), unitOf('W')).toNumber()).toBeCloseTo(735.4988, 4);
+    expect(convert(new D(1), unitOf('ozf·in'), unitOf('mN·m')).toNumber()).toBeCloseTo(7.061552, 6);
+    // A thousandth is a tenth of a hundredth.
+    expect(convert(new D(25), unitOf('‰'), unitOf('%')).toNumber()).toBe(2.5);
   });
 
   it('electrical and other values as books write them; milli and mega are told apart, or asked about', () => {
@@ -82,6 +116,21 @@ describe('unit factors', () => {
       ['750 1/min', 'r/min of rotational speed'],
       ['1.28 g/cm³', 'kg/L of density'],
       ['3 flats', 'flat of angle'],
+      ['0.97..1.03 λ', 'λ of air ratio'],
+      ['max 1.5 1/m', '1/m of light absorption'],
+      ['max 1.5 m⁻¹', '1/m of light absorption'],
+      ['max 0.3 % vol', '% of share'],
+      ['7.5..8.5 pH', 'pH of acidity'],
+      ['max 5 μS/cm', 'µS/cm of conductivity'],
+      ['max 90 dB(A)', 'dB(A) of sound level'],
+      ['min 5 m/s²', 'm/s² of acceleration'],
+      ['5..8 K', 'K of temperature difference'],
+      ['max 50 \u03bcA', 'µA of current'],
+      [
+        '3 bra',
+        '“bra” is not a unit that is known here. Did you mean bar? `baywright explain quantity/unknown-unit` lists those that are.',
+      ],
+      ['2 codes', '“codes” is not a unit that is known here. `baywright explain quantity/unknown-unit` lists those that are.'],
       ['2 mil', '“mil” can be read in more than one way. Write 2 thou or 2 mm.'],
       ['-20 ±10 arcmin', 'arcmin of angle'],
       ["1°30'", "“1°30'” is not one value. Write degrees and minutes as minutes: 90 arcmin."],
