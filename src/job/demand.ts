@@ -1,5 +1,5 @@
 import { once } from '../once.js';
-import type { PlanStep } from '../plan/plan.js';
+import { goesOnNew, type PlanStep } from '../plan/plan.js';
 import { spanOf } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
 import { type JobContext, nameOf } from './context.js';
@@ -82,8 +82,7 @@ function* wantsOf(context: JobContext, joints: CompiledJoints, gone: Want[]): It
       const part = step.participant.scope.parts.get(object);
       if (!part) continue;
       const reason = nameOf(context, step.participant.scope, object);
-      const fresh = step.verb === 'renew' || step.step.new === true || part.reuse === 'never' || context.plan.renewed.has(object);
-      if (fresh) {
+      if (goesOnNew(context.plan, step, object)) {
         if (part.item) yield want(step, part.item, part.count ?? 1, reason, () => spanOf(part, 'item'));
         else
           context.report(

@@ -67,3 +67,7 @@ export class Plan {
     return this.cast.scope;
   }
 }
+
+/** Whether a part that a step puts on is a new one. */
+export const goesOnNew = ({ renewed }: Pick<Plan, 'renewed'>, { verb, step, participant: { scope } }: PlanStep, part: string): boolean =>
+  verb === 'renew' || step.new === true || scope.parts.get(part)?.reuse === 'never' || renewed.has(part);

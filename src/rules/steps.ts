@@ -1,5 +1,5 @@
 import type { VerbName } from '../ledger/verbs.js';
-import type { PlanStep } from '../plan/plan.js';
+import type { Plan, PlanStep } from '../plan/plan.js';
 import type { PlanPlace } from './places.js';
 
 /** What takes something apart. */
@@ -78,3 +78,6 @@ export function heightAt({ before }: PlanPlace): { readonly up: PlanStep | undef
   const [up] = raised.values();
   return { up, lowered };
 }
+
+/** Whether a plan is of preparations alone: who needs them answers for what is not in it. */
+export const onlyPrepares = ({ participants }: Plan): boolean => participants.every(({ document }) => document.kind === 'preparation');

@@ -1,6 +1,6 @@
+import { beltsOf } from '../belts.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
-import { partsWhere } from '../parts-where.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -14,17 +14,19 @@ steps:
   - remove: drive-belt
 close-up:
   - fit: drive-belt # <-
+    new: true
 `),
   good: procedure(`parts: { drive-belt: { name: drive belt, role: belt } }
 steps:
   - remove: drive-belt
 close-up:
   - fit: drive-belt
+    new: true
     says: As sketched; each rib in its groove.
 `),
   check(context, tell) {
     for (const { planned } of context.placesOf('fit')) {
-      const routed = belts(planned.participant.scope);
+      const routed = beltsOf(planned.participant.scope);
       const belt = routed.size > 0 ? planned.objects.find((object) => routed.has(object)) : undefined;
       if (belt && !planned.step.says && !planned.step.figure)
         tell({
@@ -34,8 +36,3 @@ close-up:
     }
   },
 };
-
-/** What runs round several wheels, and nothing that tightens or guides it. */
-const belts = partsWhere(
-  ({ role, name }, id) => role === 'belt' && /belt|chain/.test(`${id} ${name ?? ''}`) && !/tension|idler|pulley|guide/.test(id),
-);

@@ -10,6 +10,7 @@ steps:
   - remove: timing-belt
 close-up:
   - fit: timing-belt # <-
+    new: true
     says: Clockwise from the crankshaft; every tooth in its gap.
   - clear: pin
 ${turn}final:

@@ -8,7 +8,7 @@ import { procedure } from '../examples.js';
 import { partsWhere } from '../parts-where.js';
 import { firstFound, type PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
-import { takingApart } from '../steps.js';
+import { onlyPrepares, takingApart } from '../steps.js';
 
 /** What answers for a fluid: it is let out into a vessel, poured in, looked at. */
 const accounting: ReadonlySet<VerbName> = new Set(['drain', 'fill', 'check', 'bleed']);
@@ -68,5 +68,4 @@ function unaccounted(place: PlanPlace, object: string): false | readonly string[
 
 /** A preparation on its own leaves it to who needs it. */
 const isAccounted = ({ plan }: PlanPlace, fluid: string): boolean =>
-  plan.steps.some(({ verb, objects }) => accounting.has(verb) && objects.includes(fluid)) ||
-  plan.participants.every(({ document }) => document.kind === 'preparation');
+  plan.steps.some(({ verb, objects }) => accounting.has(verb) && objects.includes(fluid)) || onlyPrepares(plan);

@@ -1,24 +1,15 @@
 import { stepSpan } from '../context.js';
 import { openThePack } from '../examples.js';
+import { proofIn } from '../proof-dead.js';
 import { lettingOut } from '../steps.js';
-import type { Quantity } from '../../quantity/quantity.js';
 import type { PlanStep } from '../../plan/plan.js';
 import type { Rule } from '../rule.js';
-
-/** A reading that must stay below a voltage. */
-const provesDead = (limit: Quantity | undefined): boolean =>
-  limit?.unit.dimension === 'voltage' && limit.high !== null && limit.low === null;
 
 /** The links of the chain that the steps before lack, in their order. */
 function missingLinks(before: readonly PlanStep[]): string[] {
   const isolated = before.findIndex((step) => step.verb === 'isolate');
   const waited = before.findIndex((step, index) => index > isolated && step.verb === 'wait');
-  const proof = before
-    .slice(Math.max(0, waited))
-    .find(
-      (step) =>
-        step.verb === 'measure' && step.objects.some((object) => provesDead(step.participant.scope.measurements.get(object)?.limit)),
-    );
+  const proof = before.slice(Math.max(0, waited)).find((step) => proofIn(step) !== undefined);
   const off = before.findIndex((step) => step.verb === 'switch-off' && step.objects.includes('ignition'));
   return [
     off < 0 || (isolated >= 0 && off > isolated) ? '`switch-off: ignition`' : null,

@@ -14,7 +14,7 @@ ${closing}  - turn: engine
     says: Two turns in its running direction.
 `);
 const off = '  - remove: timing-belt\n';
-const on = '  - fit: timing-belt\n    says: Clockwise from the crankshaft.\n';
+const on = '  - fit: timing-belt\n    new: true\n    says: Clockwise from the crankshaft.\n';
 
 export const rule: Rule = {
   name: 'order/belt-unpinned',

@@ -1,0 +1,51 @@
+import { called } from '../../ledger/called.js';
+import { goesOnNew } from '../../plan/plan.js';
+import { beltsOf } from '../belts.js';
+import { spanOfObject } from '../context.js';
+import { procedure } from '../examples.js';
+import { inWords } from '../names-in-words.js';
+import { partsWhere } from '../parts-where.js';
+import { firstFound, type PlanPlace } from '../places.js';
+import type { Rule } from '../rule.js';
+import { didBefore, onlyPrepares } from '../steps.js';
+
+const propshaft = (mark: string, told = ''): string =>
+  procedure(`parts: { propshaft: { name: propshaft } }
+steps:
+${mark}  - remove: propshaft${told}
+close-up:
+  - fit: propshaft
+`);
+
+export const rule: Rule = {
+  name: 'check/not-marked',
+  severity: 'info',
+  finds: 'A shaft or a belt that goes back as it was comes off unmarked (common practice, no source).',
+  why: 'A propshaft turned by half is out of balance; a used belt that runs the other way squeals and tears.',
+  mend: 'Add `mark:` before it comes off: the shaft across both flanges, the belt with its direction; or say at `fit:` which way it runs.',
+  bad: propshaft('', ' # <-'),
+  good: propshaft('  - mark: propshaft\n    says: Paint across both flanges.\n'),
+  check(context, tell) {
+    for (const { place, object } of firstFound(context.placesOf('remove'), comesOffUnmarked))
+      tell({
+        span: spanOfObject(place.plan, place.planned, object),
+        about: object,
+        message: `${called(place.planned, object)} comes off here and goes back as it was, and nothing marks how it sat. Put \`mark: ${object}\` before this step.`,
+      });
+  },
+};
+
+/** What is balanced where it sits, by its name; in the languages of the tool. */
+const shaftsOf = partsWhere(({ name }, id) => /\b(prop ?shaft|propeller shaft|kardanwelle|gelenkwelle)\b/.test(inWords(id, name)));
+
+function comesOffUnmarked(place: PlanPlace, object: string): boolean {
+  const { plan, planned, after } = place;
+  const { scope } = planned.participant;
+  const isBelt = beltsOf(scope).has(object);
+  if ((!isBelt && !shaftsOf(scope).has(object)) || onlyPrepares(plan) || didBefore(place, 'mark', object)) return false;
+  const back = after.find(({ verb, objects }) => verb === 'fit' && objects.includes(object));
+  return back !== undefined && !goesOnNew(plan, back, object) && !(isBelt && direction.test(back.step.says ?? ''));
+}
+
+/** That who wrote it has thought of which way a belt runs; in the languages of the tool. */
+const direction = /direction|arrow|laufrichtung|pfeil/i;

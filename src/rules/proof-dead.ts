@@ -1,0 +1,12 @@
+import type { PlanStep } from '../plan/plan.js';
+import type { Measurement } from '../schema/generated/types.js';
+
+/** A reading that must stay below a voltage. */
+const provesDead = (measured: Measurement | undefined): boolean => {
+  const limit = measured?.limit;
+  return limit?.unit.dimension === 'voltage' && limit.high !== null && limit.low === null;
+};
+
+/** The first measurement of a step that proves high voltage dead; undefined where none does. */
+export const proofIn = ({ verb, objects, participant: { scope } }: PlanStep): string | undefined =>
+  verb === 'measure' ? objects.find((object) => provesDead(scope.measurements.get(object))) : undefined;
