@@ -6,8 +6,9 @@ import { procedure } from '../src/rules/examples.js';
 import { libraryOf } from './helpers/shop.js';
 
 /** The rules that ask for it, where a part of this name is off and these steps follow. */
-function asked(name: string, after = ''): string[] {
-  const steps = `parts: { it: { name: ${name} } }\nsteps:\n  - remove: it\nclose-up:\n  - fit: it\n${after}`;
+function asked(name: string, after = '', isNew = false): string[] {
+  const fit = `  - fit: it\n${isNew ? '    new: true\n' : ''}`;
+  const steps = `parts: { it: { name: ${name} } }\nsteps:\n  - remove: it\nclose-up:\n${fit}${after}`;
   const { all } = filesOfExample({ 'procedures/example.yaml': procedure(steps) });
   const library = libraryOf(Object.fromEntries(Object.entries(all).map(([path, text]) => [`/shop/${path}`, text])));
   return checkLibrary(library).flatMap(({ rule }) => (/^check\/no-(alignment|calibration)$/.test(rule) ? [rule] : []));
@@ -66,4 +67,20 @@ it('what was done before it was off does not count', () => {
   });
   const library = libraryOf(Object.fromEntries(Object.entries(all).map(([path, text]) => [`/shop/${path}`, text])));
   expect(checkLibrary(library).map(({ rule }) => rule)).toEqual(['check/no-calibration']);
+});
+
+it.each([
+  ['diesel injectors', 'reset: codes\n      says: Cylinder by cylinder.'],
+  ['Einspritzdüsen', 'reset: steuergerät\n      says: Injektoren anlernen.'],
+  ['particle filter', 'reset: filter-counter\n      says: With the tester.'],
+  ['Partikelfilter', 'reset: zähler\n      says: Ascheeintrag zurücksetzen.'],
+  ['throttle body', 'reset: throttle\n      says: Ignition on for 30 s.'],
+])('%s is told the vehicle where it is new, by “%s”', (name, step) => {
+  expect(asked(name)).toEqual([]);
+  expect(asked(name, '', true)).toEqual(['check/no-calibration']);
+  expect(asked(name, `final:\n  ground:\n    - ${step}\n`, true)).toEqual([]);
+});
+
+it.each(['injector seals', 'cabin filter', 'oil filter', 'throttle cable'])('%s is nothing that a vehicle knows', (name) => {
+  expect(asked(name, '', true)).toEqual([]);
 });

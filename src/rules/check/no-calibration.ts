@@ -10,8 +10,8 @@ export const rule: Rule = {
   name: 'check/no-calibration',
   severity: 'info',
   finds:
-    'A headlamp, a camera, a radar or a tyre was off, and no step after that aims, calibrates or inflates it (common practice, no source).',
-  why: 'It dazzles who comes the other way, brakes for what is not there, or runs flat.',
+    'A headlamp, a camera, a radar or a tyre was off, or an injector, a particle filter or a throttle body is new, and no step after that aims, calibrates, inflates or teaches it in (common practice, no source).',
+  why: 'It dazzles who comes the other way, brakes for what is not there, runs flat, or runs rough.',
   mend: 'Add the setting to `final: ground:`, or `send:` the vehicle to be calibrated.',
   bad: lamp(''),
   good: lamp('final:\n  ground:\n    - adjust: headlamp-beam\n      says: To the mark of the beam setter.\n'),
@@ -21,7 +21,7 @@ export const rule: Rule = {
         tell({
           span: spanOfObject(place.plan, place.planned, object),
           about: object,
-          message: `\`${object}\` is off here, and no step after it ${what}. Where the maker or the law asks for that, add it to \`final: ground:\`.`,
+          message: `\`${object}\` is ${wanted.whereNew ? 'renewed' : 'off'} here, and no step after it ${what}. Where the maker or the law asks for that, add it to \`final: ground:\`.`,
         });
   },
 };
@@ -47,6 +47,24 @@ const kinds: readonly (readonly [what: string, wanted: SetAgain])[] = [
     {
       parts: partsCalled(/\b(front|road|driver|lane|stereo) camera\b|\bradar\b|\blidar\b|\bfrontkamera\b/),
       isOf: (words) => /calibrat|kalibrier|einmess|\bcamera\b|\bradar\b|\blidar\b|kamera/i.test(words),
+    },
+  ],
+  [
+    'writes its code',
+    {
+      parts: partsCalled(
+        /\b(diesel |fuel )?injectors?\b(?! (seal|bolt|clamp|cover|line|connector)s?)|\beinspritz(d(ü|ue)sen?|ventile?)\b|\binjektor(en)?\b/,
+      ),
+      isOf: (words) => /\bcod(es?|ing)\b|adapt|teach|learn|kodier|codier|anlern/i.test(words),
+      whereNew: true,
+    },
+  ],
+  [
+    'tells the vehicle that it is new',
+    {
+      parts: partsCalled(/\b(particle|particulate) filter\b|\bdpf\b|\bpartikelfilter\b|\bthrottle body\b|\bdrosselklappe(nstutzen)?\b/),
+      isOf: (words) => /\breset\b|adapt|teach|learn|ash|counter|filter|throttle|anlern|zur(ü|ue)cksetz|drosselklappe/i.test(words),
+      whereNew: true,
     },
   ],
 ];
