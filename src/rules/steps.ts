@@ -55,15 +55,15 @@ export function isOpenAt({ plan: { steps }, index }: PlanPlace, object: string):
   return false;
 }
 
-/** Whether anything is compressed at a place, and not let go. */
-export function isAnyCompressedAt({ before }: PlanPlace): boolean {
+/** What is compressed at a place, and not let go. */
+export function heldAt({ before }: PlanPlace): ReadonlySet<string> {
   const held = new Set<string>();
   for (const { verb, objects } of before)
     for (const object of objects) {
       if (verb === 'compress') held.add(object);
       if (verb === 'release') held.delete(object);
     }
-  return held.size > 0;
+  return held;
 }
 
 /** How the vehicle stands at a place: the first step that raised what is still up, and the last that lowered anything. */

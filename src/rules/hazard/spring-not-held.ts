@@ -1,7 +1,7 @@
 import { spanOfObject } from '../context.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
-import { isAnyCompressedAt, takingApart } from '../steps.js';
+import { heldAt, takingApart } from '../steps.js';
 
 const topMount = (compress: string, release: string): string =>
   procedure(`parts:
@@ -26,7 +26,7 @@ export const rule: Rule = {
     for (const place of context.placesOf(takingApart)) {
       const { plan, planned } = place;
       for (const { object, source, name } of place.dangers) {
-        if (source.hazard !== 'spring' || source['opened-after'] || isAnyCompressedAt(place)) continue;
+        if (source.hazard !== 'spring' || source['opened-after'] || heldAt(place).size > 0) continue;
         tell({
           span: spanOfObject(plan, planned, object),
           about: name,

@@ -4,7 +4,7 @@ import { unsaidDangersOf } from '../danger-names.js';
 import { procedure } from '../examples.js';
 import { firstOfEach, type PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
-import { isAnyCompressedAt, takingApart } from '../steps.js';
+import { heldAt, takingApart } from '../steps.js';
 
 const rail = (hazard: string, mark = '') =>
   procedure(`parts: { fuel-rail: { name: fuel rail${hazard}, fasteners: pump-bolts } }
@@ -39,7 +39,7 @@ export const rule: Rule = {
       const unsaid = unsaidDangersOf(participant.scope);
       for (const object of objects) {
         const danger = unsaid.get(object);
-        if (danger && !(danger.hazard === 'spring' && isAnyCompressedAt(place)))
+        if (danger && !(danger.hazard === 'spring' && heldAt(place).size > 0))
           found.push({ place, kind: danger.hazard, object, at: danger.at });
       }
     }
