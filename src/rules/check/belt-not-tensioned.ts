@@ -30,11 +30,12 @@ export const rule: Rule = {
   bad: belt(''),
   good: belt('  - adjust: tensioner\n    says: Until its pointer stands at the mark.\n').replace(' # <-', ''),
   check(context, tell) {
-    for (const { plan, planned, after } of context.placesOf('fit')) {
+    for (const place of context.placesOf('fit')) {
+      const { plan, planned } = place;
       const { scope } = planned.participant;
       const belts = beltsOf(scope);
       const belt = belts.size > 0 ? planned.objects.find((object) => belts.has(object)) : undefined;
-      if (belt === undefined || !hasTensioner(scope) || after.some(setsTension)) continue;
+      if (belt === undefined || place.after.some(setsTension) || !hasTensioner(scope)) continue;
       tell({
         span: spanOfObject(plan, planned, belt),
         about: belt,

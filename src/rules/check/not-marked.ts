@@ -39,11 +39,11 @@ export const rule: Rule = {
 const shaftsOf = partsWhere(({ name }, id) => /\b(prop ?shaft|propeller shaft|kardanwelle|gelenkwelle)\b/.test(inWords(id, name)));
 
 function comesOffUnmarked(place: PlanPlace, object: string): boolean {
-  const { plan, planned, after } = place;
+  const { plan, planned } = place;
   const { scope } = planned.participant;
   const isBelt = beltsOf(scope).has(object);
   if ((!isBelt && !shaftsOf(scope).has(object)) || onlyPrepares(plan) || didBefore(place, 'mark', object)) return false;
-  const back = after.find(({ verb, objects }) => verb === 'fit' && objects.includes(object));
+  const back = place.after.find(({ verb, objects }) => verb === 'fit' && objects.includes(object));
   return back !== undefined && !goesOnNew(plan, back, object) && !(isBelt && direction.test(back.step.says ?? ''));
 }
 

@@ -31,7 +31,7 @@ export const rule: Rule = {
       const { plan, planned } = place;
       for (const fluid of planned.objects) {
         const plugs = fillPlugsOf(planned.participant.scope, fluid);
-        if (plugs.length === 0 || isAnyOpen(place, fluid)) continue;
+        if (plugs.length === 0 || plugs.some((id) => isOpenAt(place, id)) || isAnyOpen(place, fluid)) continue;
         tell({
           span: spanOfObject(plan, planned, fluid),
           about: fluid,

@@ -30,12 +30,15 @@ export const rule: Rule = {
   bad: strut(''),
   good: strut('  - adjust: rear-air\n    says: 3 bar, the wheels hanging.\n').replace(' # <-', ''),
   check(context, tell) {
-    for (const { plan, planned, after } of context.placesOf('fit')) {
+    for (const place of context.placesOf('fit')) {
+      const { plan, planned } = place;
       const springs = airSprings(planned.participant.scope);
       const spring = springs.size > 0 ? planned.objects.find((object) => springs.has(object)) : undefined;
+      if (spring === undefined) continue;
+      const { after } = place;
       const down = after.findIndex(({ verb }) => verb === 'lower');
       const lowered = after[down];
-      if (spring === undefined || lowered === undefined || after.slice(0, down).some(fillsIt)) continue;
+      if (lowered === undefined || after.slice(0, down).some(fillsIt)) continue;
       tell({
         span: spanOfObject(plan, planned, spring),
         about: spring,
