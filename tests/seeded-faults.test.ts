@@ -363,6 +363,25 @@ describe('seeded faults', () => {
     expect(swapped('tighten: engine-mount-bolts', 'unsupport: engine')).toEqual(['gate/not-tightened @ - unsupport: engine']);
   });
 
+  it('a tester of high voltage that is proved only before or only after, and a belt whose tension nobody sets', () => {
+    const isolated = '/shop/procedures/high-voltage-isolated.yaml';
+    const without = (file: string, start: string) =>
+      found(demoWith([file, new RegExp(`^  - ${start}\\n(?:    .*\\n)*`, 'm').exec(demoTexts()[file] ?? '')?.[0] ?? '', '']));
+    for (const [start, when] of [
+      ['measure: tester-before', 'before'],
+      ['measure: tester-after', 'after'],
+    ] as const) {
+      const told = without(isolated, start).map(
+        (one) => `${one.rule} @ ${one.line} ${/nobody proves the tester (\w+) it/.exec(one.message)?.[1]}`,
+      );
+      expect(told).toContain(`hazard/tester-not-proved @ - measure: proof-dead ${when}`);
+    }
+    for (const file of ['timing-belt-off', 'sillane-belt-off'])
+      expect(without(`/shop/procedures/${file}.yaml`, 'adjust: belt-tensioner').map((one) => `${one.rule} @ ${one.line}`)).toEqual([
+        'check/belt-not-tensioned @ - fit: timing-belt',
+      ]);
+  });
+
   it('a fluid that is drained or filled in through what is closed', () => {
     const fluid = '/shop/procedures/gearbox-fluid.yaml';
     const text = demoTexts()[fluid] ?? '';
@@ -372,6 +391,9 @@ describe('seeded faults', () => {
     expect(found(demoWith([fluid, fill + close, close + fill]))[0]?.message).toMatch(
       /is filled in here through `gearbox-level-plug`, which is not open at this step/,
     );
+    // A plug that no step opens, no step closes.
+    const never = demoWith([fluid, /^ {2}- open: gearbox-level-plug\n(?: {4}.*\n)*/m.exec(text)?.[0] ?? '', ''], [fluid, close, '']);
+    expect(rulesAt(never)).toContain('fluid/nothing-open @ - fill: gearbox-fluid');
     const drained = '/shipped/engine-oil-drained.yaml';
     const open = /^ {2}- open: \$plug\n(?: {4}.*\n)*/m.exec(demoTexts()[drained] ?? '')?.[0] ?? '';
     const drain = /^ {2}- drain: engine-oil\n(?: {4}.*\n)*/m.exec(demoTexts()[drained] ?? '')?.[0] ?? '';

@@ -1,10 +1,11 @@
 import type { VerbName } from '../../ledger/verbs.js';
 import { called } from '../../ledger/called.js';
 import { oneOf } from '../../findings/suggest.js';
+import { asList } from '../../library/scope.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
 import type { PlanPlace } from '../places.js';
-import { fillPointsOf } from '../fill-points.js';
+import { fillPlugsOf, fillPointsOf } from '../fill-points.js';
 import type { Rule } from '../rule.js';
 import { did, isOpenAt } from '../steps.js';
 
@@ -34,9 +35,19 @@ export const rule: Rule = {
   },
 };
 
-/** What a fluid is let out or filled in through, as far as the plan opens it at all: what it never opens is told elsewhere, or is no matter. */
-function waysOf({ planned, plan }: PlanPlace, fluid: string): string[] {
+/**
+ * What a fluid is let out or filled in through, as far as the plan opens it at all: what it never opens is told elsewhere, or
+ * is no matter. A plug is one: what no step opens, no step closes and tightens.
+ */
+function waysOf(place: PlanPlace, fluid: string): readonly string[] {
+  const { planned, plan } = place;
   const { scope } = planned.participant;
-  const ways = planned.verb === 'fill' ? fillPointsOf(scope, fluid) : (scope.fluids.get(fluid)?.drains ?? []).flatMap((way) => way.through);
-  return [...new Set(ways)].filter((way) => did(plan.steps, 'open', way) || did(plan.steps, 'remove', way));
+  const fills = planned.verb === 'fill';
+  const ways = fills ? fillPointsOf(scope, fluid) : (scope.fluids.get(fluid)?.drains ?? []).flatMap((way) => way.through);
+  const opened = [...new Set(ways)].filter((way) => did(plan.steps, 'open', way) || did(plan.steps, 'remove', way));
+  return fills && opened.length === 0 && !isAnyOpen(place, fluid) ? fillPlugsOf(scope, fluid) : opened;
 }
+
+/** Whether anything of its circuit is open, through which it may be filled. */
+const isAnyOpen = (place: PlanPlace, fluid: string): boolean =>
+  [...place.planned.participant.scope.parts].some(([id, { circuit }]) => asList(circuit).includes(fluid) && isOpenAt(place, id));
