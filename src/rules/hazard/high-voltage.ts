@@ -9,12 +9,16 @@ import type { Rule } from '../rule.js';
 function missingLinks(before: readonly PlanStep[]): string[] {
   const isolated = before.findIndex((step) => step.verb === 'isolate');
   const waited = before.findIndex((step, index) => index > isolated && step.verb === 'wait');
-  const proof = before.slice(Math.max(0, waited)).find((step) => proofIn(step) !== undefined);
+  const proved = before.findIndex((step, index) => index >= waited && proofIn(step) !== undefined);
+  const proof = before[proved];
+  const locked = before.findIndex((step, index) => index > isolated && step.verb === 'lock');
   const off = before.findIndex((step) => step.verb === 'switch-off' && step.objects.includes('ignition'));
   return [
     off < 0 || (isolated >= 0 && off > isolated) ? '`switch-off: ignition`' : null,
     isolated < 0 ? '`isolate:`' : null,
-    before.some((step, index) => index > isolated && step.verb === 'lock') ? null : '`lock:` so that nobody switches it on again',
+    locked < 0 || (proof && locked > proved)
+      ? `\`lock:\`${locked < 0 ? '' : ' before the proof,'} so that nobody switches it on again`
+      : null,
     waited < 0 ? '`wait:` with the time of the vehicle profile' : null,
     proof ? null : '`measure:` that proves it dead (a limit in V)',
     proof && !proof.step['second-person'] ? '`second-person:` at the proof' : null,

@@ -17,9 +17,11 @@ export const rule: Rule = {
     '',
     fastener(
       'count: 2, thread: M10, class: "10.9", drive: 16 AF, reuse: always, threads: dry, stages: [{ ladder: { from: 40 N·m, step: 5 N·m, to: 50 N·m, until: drag } }]',
-    ).replace(
-      /^.*?for: sample-van\n/s,
-      'measurements: { drag: { name: drag, limit: 1.7..2.3 N·m, with: spring scale, resolution: 0.1 N·m, outside: New sleeve. } }\n',
-    ),
+    )
+      .replace(
+        /^.*?for: sample-van\n/s,
+        'measurements: { drag: { name: drag, limit: 1.7..2.3 N·m, with: spring scale, resolution: 0.1 N·m, outside: New sleeve. } }\n',
+      )
+      .concat('  - measure: drag\n'),
   ),
 };
