@@ -363,6 +363,36 @@ describe('seeded faults', () => {
     expect(swapped('tighten: engine-mount-bolts', 'unsupport: engine')).toEqual(['gate/not-tightened @ - unsupport: engine']);
   });
 
+  it('two procedures that each open the same are told once, in the job, with what to do', () => {
+    const cover = (id: string) =>
+      `kind: procedure\nid: ${id}\nname: ${id}\nfor: marn-20\nneeds: [vehicle-received]\nsteps:\n  - switch-off: ignition\n  - inspect: plugs\nclose-up:\n  - switch-on: ignition\n`;
+    const library = libraryOf({
+      ...demoTexts(),
+      '/shop/procedures/one.yaml': cover('one'),
+      '/shop/procedures/two.yaml': cover('two'),
+      '/shop/jobs/both.yaml':
+        'kind: job\nid: both\ndate: "2026-11-27"\nvehicle: marn-20\nplate: X\nodometer: 1 km\nwork: [one, two]\nfeatures: {}\n',
+    });
+    const told = found(library).filter(({ rule }) => /^(ledger|gate|order)/.test(rule));
+    expect(
+      told.map(({ rule, place, message }) => [rule, place.split(':')[0], message.replace(/`(one|two)` opens/, '`other` opens')]),
+    ).toEqual([
+      [
+        'ledger/opened-twice',
+        expect.stringMatching(/procedures.(one|two)\.yaml/),
+        '`ignition` is off already. `other` opens it as well. Put `switch-off: ignition` and `switch-on: ignition` into a preparation that both need: a job then does them once.',
+      ],
+    ]);
+  });
+
+  it('a waste list with a mistake in it is told once, and not by every job', () => {
+    const shop = demoTexts()['/shop/shop.yaml'] ?? '';
+    const line = /^ {2}coolant: \{ name: .*\n/m.exec(shop)?.[0] ?? /^waste:\n( {2}\S+: .*\n)/m.exec(shop)?.[1] ?? '';
+    const told = found(demoWith(['/shop/shop.yaml', line, line.replace('name:', 'title:')])).map(({ rule }) => rule);
+    expect(told).toContain('schema/unknown-key');
+    expect(told).not.toContain('price/unknown-waste');
+  });
+
   it('a tester of high voltage that is proved only before or only after, and a belt whose tension nobody sets', () => {
     const isolated = '/shop/procedures/high-voltage-isolated.yaml';
     const without = (file: string, start: string) =>

@@ -318,6 +318,7 @@ describe('what stands where keys with values belong', () => {
     [vehicle('fasteners: { bolts: { stages: 45 Nm } }\n'), '[{ torque: 45 Nm }]'],
     [procedure('labour: 1.5 h\n'), '{ work: { time: 1.5 h } }'],
     [procedure('close-up: put on the cover\n'), '- fit: cover'],
+    [vehicle('waits: { battery-off: { time: 3 min } }\n'), '3 min'],
   ])('%j', (text, instead) => {
     expect(read(text)[0]).toMatchObject({ rule: 'schema/wrong-type', message: expect.stringContaining(` Write \`${instead}\`. `) });
   });
@@ -331,6 +332,29 @@ describe('what stands where keys with values belong', () => {
   ])('a day as others write it: %s', (day, told) => {
     const order = `kind: job\nid: j\ndate: ${day}\nvehicle: v\nwork: [w]\n`;
     expect(read(order)[0]?.message.replaceAll('`', '')).toMatch(new RegExp(`^“${day}” cannot be date. ${told}Date of the job`));
+  });
+
+  it.each([
+    ['kind: job\nid: j\ndate: "2026-11-27"\nvehicle: v\nplate: X\nwork: [w]\nassigned: R\n', 'Write `technician`: '],
+    ['kind: job\nid: j\ndate: "2026-11-27"\nvehicle: v\nplate: X\nwork: [w]\nabc: R\n', ' `checker`, '],
+    [vehicle('xyz: 1\n'), 'There are `kind`, `id`, '],
+    [vehicle('parts: { lid: { seal: sealant } }\n'), 'Write `none`.'],
+    [vehicle('fasteners: { bolts: { threads: locked } }\n'), 'Write `threadlocker`.'],
+  ])('what is not a key or a value is told with those that are: %j', (text, words) => {
+    expect(read(text)[0]?.message).toContain(words);
+  });
+
+  it('an order of tightening by another name is told with ours', () => {
+    const told = (order: string) =>
+      found(
+        demoWith([
+          '/shop/vehicles/marn-20.yaml',
+          /sequence: star/.exec(demoTexts()['/shop/vehicles/marn-20.yaml'] ?? '')?.[0] ?? '',
+          `sequence: ${order}`,
+        ]),
+      );
+    expect(told('crosswise').map(({ message }) => message)).toEqual([expect.stringContaining('Write `star`.')]);
+    expect(told('center-out').map(({ message }) => message)).toEqual([expect.stringContaining('Write `centre-out`.')]);
   });
 
   it('a name with a figure is told as that, and once', () => {

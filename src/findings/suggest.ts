@@ -140,17 +140,17 @@ export function didYouMeanOf(written: string, known: Iterable<string>): string {
 /** `a`, `b` or `c`; cut after twelve. */
 export const oneOf = (names: Iterable<string>): string => listed(names, 'or');
 
-/** “There are `a`, `b` and `c`.”, cut after twelve; or that there is none. */
-export function thereAre(names: Iterable<string>): string {
+/** “There are `a`, `b` and `c`.”, cut after so many; or that there is none. */
+export function thereAre(names: Iterable<string>, most = 12): string {
   const all = [...names];
   if (all.length === 0) return 'There is none at all.';
-  return all.length === 1 ? `There is only \`${all[0]}\`.` : `There are ${listed(all, 'and')}.`;
+  return all.length === 1 ? `There is only \`${all[0]}\`.` : `There are ${listed(all, 'and', most)}.`;
 }
 
-function listed(names: Iterable<string>, word: 'and' | 'or'): string {
+function listed(names: Iterable<string>, word: 'and' | 'or', most = 12): string {
   const all: string[] = [];
   let count = 0;
-  for (const name of names) if (++count <= 12) all.push(`\`${name}\``);
-  if (count > 12) return `${all.join(', ')} … (${count})`;
+  for (const name of names) if (++count <= most) all.push(`\`${name}\``);
+  if (count > most) return `${all.join(', ')} … (${count})`;
   return count < 2 ? (all[0] ?? 'nothing') : `${all.slice(0, -1).join(', ')} ${word} ${all.at(-1)}`;
 }

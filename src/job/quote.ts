@@ -8,7 +8,7 @@ import { moneyText, percentOf, roundMoney, sum } from '../resolve/price/money.js
 import { totalsOf } from '../resolve/price/totals.js';
 import type { CompiledJob, QuoteLine } from '../schema/generated/compiled-job.js';
 import type { MightFind } from '../schema/generated/types.js';
-import { spanOf } from '../schema/origin.js';
+import { isDamaged, spanOf } from '../schema/origin.js';
 import type { JobContext } from './context.js';
 import type { CompiledLabour } from './labour.js';
 import type { CompiledParts } from './parts.js';
@@ -222,6 +222,7 @@ function subletPrice(context: JobContext, id: string, at: () => ReturnType<typeo
   const { sublet, currency } = context.shop;
   const amount = sublet?.prices?.[id];
   if (!amount) {
+    if (isDamaged(context.shop)) return new D(0);
     context.report(
       'price/unknown-sublet',
       `The shop has no price for the sublet work \`${id}\`.${didYouMean(id, Object.keys(sublet?.prices ?? {}))} Add it under \`sublet: prices:\` in shop.yaml.`,

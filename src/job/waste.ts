@@ -3,7 +3,7 @@ import { didYouMean } from '../findings/suggest.js';
 import { D } from '../quantity/units.js';
 import { moneyText, roundMoney } from '../resolve/price/money.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
-import { spanOf } from '../schema/origin.js';
+import { isDamaged, spanOf } from '../schema/origin.js';
 import type { JobContext } from './context.js';
 import { plainNumber } from './format.js';
 
@@ -20,6 +20,7 @@ export function compileWaste(
   return [...all].flatMap(([id, amount]) => {
     const known = context.shop.waste?.[id];
     if (!known) {
+      if (isDamaged(context.shop)) return [];
       context.report(
         'price/unknown-waste',
         `The shop's waste list has no class \`${id}\`.${didYouMean(id, Object.keys(context.shop.waste ?? {}))} Add it under \`waste:\` of shop.yaml, or correct the name.`,

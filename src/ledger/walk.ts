@@ -55,6 +55,8 @@ export class Ledger {
   private readonly closedAt = new Map<string, PlanStep>();
   private readonly endangered = new Map<Line, PlanStep[]>();
   private readonly looseReported = new Set<string>();
+  /** Lines that several documents open: that is told once, and what follows from it is not told again. */
+  private readonly shared = new Set<string>();
   /** Lines that a step closed which waits for an outcome. */
   private readonly perhapsClosed = new Map<string, Line>();
   /** The line that a step had to wait for when it was asked about last: while it must, nothing else need be looked at. */
@@ -179,7 +181,8 @@ export class Ledger {
       this.looseReported.add(part);
       this.problems.push({ kind: 'loose-at-gate', gate: step, part, fitted });
     }
-    if (mustBeOpen && !this.openLines.has(lineName('switch-off', mustBeOpen).key)) {
+    const off = mustBeOpen === null ? '' : lineName('switch-off', mustBeOpen).key;
+    if (mustBeOpen !== null && !this.openLines.has(off) && !this.shared.has(off)) {
       this.problems.push({ kind: 'interlock', gate: step, object: mustBeOpen, closed: this.closedAt.get(mustBeOpen) ?? null });
     }
   }
@@ -194,6 +197,7 @@ export class Ledger {
     const already = this.openLines.get(key);
     if (already) {
       already.again.push(step);
+      if (already.opened.participant !== step.participant) this.shared.add(key);
       return;
     }
     const line = newLine(name, step, this.pieces(step, object));
@@ -206,7 +210,7 @@ export class Ledger {
   private close(step: PlanStep, { key, pair, object }: LineName): void {
     const line = this.openLines.get(key);
     if (!line) {
-      if (!this.closeInstead(key, step)) this.problems.push({ kind: 'never-opened', step, object });
+      if (!this.closeInstead(key, step) && !this.shared.has(key)) this.problems.push({ kind: 'never-opened', step, object });
       return;
     }
     const found = step.step.count;

@@ -201,7 +201,8 @@ function translate(
         );
       }
       const hint =
-        didYouMean(name, free) || (known.length <= 12 ? ` ${thereAre(known)}` : ' The schema lists what there is; an editor completes it.');
+        didYouMean(name, free) ||
+        (known.length <= mostListed ? ` ${thereAre(known, mostListed)}` : ' The schema lists what there is; an editor completes it.');
       // A verb that is written as another word may be one.
       const fix = where === 'a step' && !isTypo(name, free) ? undefined : renameFix(span, name, free);
       return withFix(make('schema/unknown-key', `\`${name}\` is not a key of ${where}.${hint}`, span), fix);
@@ -322,13 +323,22 @@ function typeProblem(make: Make, node: SyntaxNode, schema: SchemaNode, called: s
       quoteFix(node.span),
     );
   const shown = node.kind === 'scalar' ? `“${written(node)}”` : node.kind === 'list' ? 'a list' : 'a group of keys';
-  const instead = types.has('string') ? null : writeInstead(node, schema);
+  const instead = types.has('string') ? onlyValueIn(node) : writeInstead(node, schema);
   const told = (...words: readonly (string | null)[]) => make('schema/wrong-type', words.filter(Boolean).join(' '));
   const write = instead && `Write \`${instead}\`.`;
   if (schema.title === 'Step') return told(`A step is a verb with its object, but ${shown} stands here.`, write);
   const finding = told(`${capital(called)} must be ${expected}, but ${shown} stands here.`, write, about);
   return withFix(finding, node.kind === 'scalar' && instead === `[${node.source}]` ? listFix(node.span) : undefined);
 }
+
+/** The one value in a group of keys, where one value belongs. */
+const onlyValueIn = (node: SyntaxNode): string | null => {
+  const [only, ...others] = node.kind === 'map' ? node.entries : [];
+  return only?.value.kind === 'scalar' && others.length === 0 ? written(only.value) : null;
+};
+
+/** Of more keys than these, as those of a step, none are listed. */
+const mostListed = 40;
 
 const written = (node: SyntaxNode): string =>
   node.kind === 'scalar' ? String(node.source || node.value).slice(0, 60) : node.kind === 'list' ? 'a list' : 'a group of keys';

@@ -1,5 +1,6 @@
 import { didYouMean, oneOf } from '../../findings/suggest.js';
 import { isPermutation, knownSequences } from '../../resolve/torque/sequence.js';
+import { valueMeantBy } from '../../schema/meant.js';
 import { spanOf } from '../../schema/origin.js';
 import { fastener } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -22,11 +23,14 @@ export const rule: Rule = {
       const { sequence, count } = group;
       if (Array.isArray(sequence) && count !== undefined && !isPermutation(sequence, count))
         tell({ span: spanOf(group, 'sequence'), message: `The order of \`${id}\` must name each number from 1 to ${count} once.` });
-      if (typeof sequence === 'string' && !knownSequences.some((name) => name === sequence))
+      if (typeof sequence === 'string' && !knownSequences.some((name) => name === sequence)) {
+        const [meant] = valueMeantBy(sequence, knownSequences);
+        const write = meant ? ` Write \`${meant}\`.` : didYouMean(sequence, knownSequences);
         tell({
           span: spanOf(group, 'sequence'),
-          message: `\`${sequence}\` is not a tightening sequence.${didYouMean(sequence, knownSequences)} There are ${oneOf(knownSequences)}, or the numbers in order.`,
+          message: `\`${sequence}\` is not a tightening sequence.${write} There are ${oneOf(knownSequences)}, or the numbers in order.`,
         });
+      }
     }
   },
 };

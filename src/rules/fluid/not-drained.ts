@@ -2,6 +2,7 @@ import { called } from '../../ledger/called.js';
 import { asList } from '../../library/scope.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
+import { inWords } from '../names-in-words.js';
 import { partsWhere } from '../parts-where.js';
 import type { Rule } from '../rule.js';
 import { did, didBefore, takingApart } from '../steps.js';
@@ -42,5 +43,8 @@ export const rule: Rule = {
   },
 };
 
-/** What empties a circuit over whoever opens it from beneath. */
-const full = partsWhere(({ beneath, role, circuit }) => beneath === true && role !== 'fill-point' && circuit !== undefined);
+/** What empties a circuit over whoever opens it from beneath; a filter only what stands in it. */
+const full = partsWhere(
+  ({ name, beneath, role, circuit }, id) =>
+    beneath === true && role !== 'fill-point' && circuit !== undefined && !/filter\b/.test(inWords(id, name)),
+);

@@ -49,5 +49,4 @@ const flows: ReadonlySet<string> = new Set(['fill', 'drain']);
 
 /** Of a circuit that is evacuated, and not of an engine or its brakes; in the languages of the tool. */
 const isOfVacuum = (words: string): boolean =>
-  /vacuum|vakuum|evacuat|evakuier/.test(words) &&
-  !/brake|booster|manifold|inlet|intake|crankcase|brems|saugrohr|kurbelgeh/.test(words);
+  /vacuum|vakuum|evacuat|evakuier/.test(words) && !/brake|booster|manifold|inlet|intake|crankcase|brems|saugrohr|kurbelgeh/.test(words);

@@ -1,5 +1,5 @@
 import { didYouMean } from '../../findings/suggest.js';
-import { spanOf } from '../../schema/origin.js';
+import { isDamaged, spanOf } from '../../schema/origin.js';
 import { job } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -13,7 +13,7 @@ export const rule: Rule = {
   good: job('', 'labour: { look: { time: 0.2 h, grade: mechanic } }\nsteps:\n  - inspect: leaks\n'),
   check({ library, works }, tell) {
     const { rates } = library.shop ?? {};
-    if (!rates) return;
+    if (!rates || isDamaged(rates)) return;
     for (const work of works)
       for (const operation of Object.values(work.labour ?? {})) {
         const { grade } = operation;
@@ -22,7 +22,7 @@ export const rule: Rule = {
   },
   compare({ library: { shop } }, tell) {
     const { grade, rates } = shop ?? {};
-    if (shop && rates && grade !== undefined && !Object.hasOwn(rates, grade))
+    if (shop && rates && !isDamaged(rates) && grade !== undefined && !Object.hasOwn(rates, grade))
       tell({ span: spanOf(shop, 'grade'), message: noRate(grade, rates) });
   },
 };

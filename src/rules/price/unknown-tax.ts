@@ -1,6 +1,6 @@
 import { renameFix } from '../../findings/fixes.js';
 import { didYouMean } from '../../findings/suggest.js';
-import { spanOfName } from '../../schema/origin.js';
+import { isDamaged, spanOfName } from '../../schema/origin.js';
 import { exampleLibrary } from '../example-library.js';
 import { job } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -20,7 +20,7 @@ export const rule: Rule = {
     if (!shop) return;
     const known = Object.keys(shop.taxes);
     const look = (holder: object, key: string, category: string | undefined) => {
-      if (category === undefined || known.includes(category)) return;
+      if (category === undefined || known.includes(category) || isDamaged(shop.taxes)) return;
       const span = spanOfName(holder, key, category);
       tell({
         span,
