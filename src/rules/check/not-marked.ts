@@ -20,9 +20,9 @@ close-up:
 export const rule: Rule = {
   name: 'check/not-marked',
   severity: 'info',
-  finds: 'A shaft or a belt that goes back as it was comes off unmarked (common practice, no source).',
-  why: 'A propshaft turned by half is out of balance; a used belt that runs the other way squeals and tears.',
-  mend: 'Add `mark:` before it comes off: the shaft across both flanges, the belt with its direction; or say at `fit:` which way it runs.',
+  finds: 'A propshaft, a steering wheel, bearing caps or a belt that go back as they were come off unmarked (common practice, no source).',
+  why: 'A propshaft turned by half is out of balance, a steering wheel stands askew, a bearing cap on another journal seizes, a used belt that runs the other way tears.',
+  mend: 'Add `mark:` before it comes off: a shaft across both flanges, caps with their numbers, a belt with its direction; or say at `fit:` which way it runs.',
   bad: propshaft('', ' # <-'),
   good: propshaft('  - mark: propshaft\n    says: Paint across both flanges.\n'),
   check(context, tell) {
@@ -35,14 +35,18 @@ export const rule: Rule = {
   },
 };
 
-/** What is balanced where it sits, by its name; in the languages of the tool. */
-const shaftsOf = partsWhere(({ name }, id) => /\b(prop ?shaft|propeller shaft|kardanwelle|gelenkwelle)\b/.test(inWords(id, name)));
+/** What is balanced, matched or centred where it sits, by its name; in the languages of the tool. */
+const matchedOf = partsWhere(({ name }, id) =>
+  /\b(prop ?shaft|propeller shaft|kardanwelle|gelenkwelle|steering wheel|lenkrad)\b|\b(big ends?|main bearing|cam(shaft)? bearing|(connecting|con) ?rod) caps?\b|(pleuel|kurbelwellen|nockenwellen|haupt)lagerdeckel\b/.test(
+    inWords(id, name),
+  ),
+);
 
 function comesOffUnmarked(place: PlanPlace, object: string): boolean {
   const { plan, planned } = place;
   const { scope } = planned.participant;
   const isBelt = beltsOf(scope).has(object);
-  if ((!isBelt && !shaftsOf(scope).has(object)) || onlyPrepares(plan) || didBefore(place, 'mark', object)) return false;
+  if ((!isBelt && !matchedOf(scope).has(object)) || onlyPrepares(plan) || didBefore(place, 'mark', object)) return false;
   const back = place.after.find(({ verb, objects }) => verb === 'fit' && objects.includes(object));
   return back !== undefined && !goesOnNew(plan, back, object) && !(isBelt && direction.test(back.step.says ?? ''));
 }

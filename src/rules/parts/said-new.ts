@@ -1,0 +1,55 @@
+import { called } from '../../ledger/called.js';
+import { jointsOfPart } from '../../ledger/joints.js';
+import type { Scope } from '../../library/scope.js';
+import { goesOnNew } from '../../plan/plan.js';
+import { spanOfObject } from '../context.js';
+import { procedure } from '../examples.js';
+import { inWords } from '../names-in-words.js';
+import { onlyPrepares } from '../steps.js';
+import type { Rule } from '../rule.js';
+
+const filter = (fresh: string): string =>
+  procedure(`parts: { oil-filter: { name: oil filter, item: pump } }
+steps:
+  - remove: oil-filter
+close-up:
+  - fit: oil-filter${fresh}
+    says: New filter, its ring oiled.
+`);
+
+export const rule: Rule = {
+  name: 'parts/said-new',
+  severity: 'warning',
+  finds: 'A step says in words that the part goes on new, and nothing orders it.',
+  why: 'It is on no parts list and no quote; the old one goes back, or the job waits.',
+  mend: 'Write `new: true` at the step, or `reuse: never` at the part.',
+  bad: filter(' # <-'),
+  good: filter('\n    new: true'),
+  check(context, tell) {
+    for (const { plan, planned } of context.placesOf('fit')) {
+      const { says } = planned.step;
+      if (says === undefined || !anyNew.test(says) || onlyPrepares(plan)) continue;
+      const { parts } = planned.participant.scope;
+      const part = planned.objects.find((object) => parts.has(object) && isSaidNew(says, inWords(object, parts.get(object)?.name)));
+      if (part === undefined || goesOnNew(plan, planned, part) || isItsOwnNut(planned.participant.scope, part)) continue;
+      tell({
+        span: spanOfObject(plan, planned, part),
+        about: part,
+        message: `${called(planned, part)} goes on new by its words, and nothing orders a new one. Write \`new: true\` at this step, or \`reuse: never\` at the part.`,
+      });
+    }
+  },
+};
+
+/** Whether the part is what holds it: an axle nut that is new each time is ordered where it is tightened. */
+const isItsOwnNut = (scope: Scope, part: string): boolean =>
+  jointsOfPart(scope, part).some(({ group }) => scope.fasteners.get(group)?.reuse === 'never');
+
+/** In the languages of the tool. */
+const anyNew = /\b(new|neue[nrs]?)\b/i;
+
+/** Whether what is said calls the part new by the last word of its name: “new filter”, “the new oil filter”. */
+function isSaidNew(says: string, name: string): boolean {
+  const noun = /([\p{L}]+)\s*$/u.exec(name)?.[1];
+  return noun !== undefined && new RegExp(`\\b(new|neue[nrs]?)\\s+(\\S+\\s+)?\\S*${noun}\\b`, 'iu').test(says);
+}
