@@ -1,13 +1,12 @@
-import type { Scope } from '../library/scope.js';
 import { goesOnNew } from '../plan/plan.js';
 import type { RuleContext } from './context.js';
 import { inWords, wordsOf } from './names-in-words.js';
-import { partsWhere } from './parts-where.js';
+import { type PartsOf, partsWhere } from './parts-where.js';
 import { type FoundAt, firstFound, type PlanPlace } from './places.js';
 
 /** What must be set or measured again after certain parts were off, by their names. */
 export interface SetAgain {
-  readonly parts: (scope: Scope) => ReadonlySet<string>;
+  readonly parts: PartsOf;
   /** Whether a name, or what a step says, is of what sets them. */
   readonly isOf: (words: string) => boolean;
   /** Only where a new one goes on: the one that was there is known to the vehicle. */

@@ -1,10 +1,11 @@
 import type { Scope } from '../../library/scope.js';
 import type { PlanStep } from '../../plan/plan.js';
-import { beltsOf } from '../belts.js';
+import { beltsOf, isTensioner } from '../belts.js';
 import { called } from '../../ledger/called.js';
 import { spanOfObject } from '../context.js';
 import { procedure } from '../examples.js';
 import { inWords, wordsOf } from '../names-in-words.js';
+import { firstObjectOf } from '../parts-where.js';
 import type { Rule } from '../rule.js';
 
 const belt = (adjust: string): string =>
@@ -32,10 +33,8 @@ export const rule: Rule = {
   check(context, tell) {
     for (const place of context.placesOf('fit')) {
       const { plan, planned } = place;
-      const { scope } = planned.participant;
-      const belts = beltsOf(scope);
-      const belt = belts.size > 0 ? planned.objects.find((object) => belts.has(object)) : undefined;
-      if (belt === undefined || place.after.some(setsTension) || !hasTensioner(scope)) continue;
+      const belt = firstObjectOf(planned, beltsOf);
+      if (belt === undefined || place.after.some(setsTension) || !hasTensioner(planned.participant.scope)) continue;
       tell({
         span: spanOfObject(plan, planned, belt),
         about: belt,
@@ -50,7 +49,7 @@ const tension = /tension|spann|deflection|slack|durchhang/;
 
 /** Whether anything is there to set it with, by its name. */
 const hasTensioner = ({ parts, fasteners, temporaries }: Scope): boolean =>
-  [parts, fasteners, temporaries].some((table) => [...table].some(([id, { name }]) => tension.test(inWords(id, name))));
+  [parts, fasteners, temporaries].some((table) => [...table].some(([id, { name }]) => isTensioner(inWords(id, name))));
 
 /** What is done to a tensioner and does not set it. */
 const otherwise: ReadonlySet<string> = new Set([

@@ -1,6 +1,7 @@
 import { beltsOf } from '../belts.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
+import { firstObjectOf } from '../parts-where.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -26,8 +27,7 @@ close-up:
 `),
   check(context, tell) {
     for (const { planned } of context.placesOf('fit')) {
-      const routed = beltsOf(planned.participant.scope);
-      const belt = routed.size > 0 ? planned.objects.find((object) => routed.has(object)) : undefined;
+      const belt = firstObjectOf(planned, beltsOf);
       if (belt && !planned.step.says && !planned.step.figure)
         tell({
           span: stepSpan(planned),

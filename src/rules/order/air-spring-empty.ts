@@ -3,7 +3,7 @@ import type { PlanStep } from '../../plan/plan.js';
 import { spanOfObject, stepSpan, stepWords } from '../context.js';
 import { procedure } from '../examples.js';
 import { inWords, wordsOf } from '../names-in-words.js';
-import { partsWhere } from '../parts-where.js';
+import { firstObjectOf, partsWhere } from '../parts-where.js';
 import type { Rule } from '../rule.js';
 
 const strut = (fill: string): string =>
@@ -32,8 +32,7 @@ export const rule: Rule = {
   check(context, tell) {
     for (const place of context.placesOf('fit')) {
       const { plan, planned } = place;
-      const springs = airSprings(planned.participant.scope);
-      const spring = springs.size > 0 ? planned.objects.find((object) => springs.has(object)) : undefined;
+      const spring = firstObjectOf(planned, airSprings);
       if (spring === undefined) continue;
       const { after } = place;
       const down = after.findIndex(({ verb }) => verb === 'lower');

@@ -1,6 +1,7 @@
 import { called } from '../../ledger/called.js';
 import { jointsNamed } from '../../ledger/joints.js';
 import type { PlanStep } from '../../plan/plan.js';
+import { isTensioner } from '../belts.js';
 import { spanOfObject, stepSpan, stepWords } from '../context.js';
 import { procedure } from '../examples.js';
 import { inWords } from '../names-in-words.js';
@@ -41,9 +42,10 @@ export const rule: Rule = {
 };
 
 /** What is set by moving it under its loose fasteners, by its name; in the languages of the tool. */
-const movesToSet = partsWhere(
-  ({ name, fasteners }, id) => fasteners !== undefined && /tension|eccentric|spann(er|rolle|vorrichtung)|exzenter/.test(inWords(id, name)),
-);
+const movesToSet = partsWhere(({ name, fasteners }, id) => {
+  const words = inWords(id, name);
+  return fasteners !== undefined && (isTensioner(words) || /eccentric|exzenter/.test(words));
+});
 
 /** The step that tightened what holds it, where that is tight at a place. */
 function tightenedBefore({ planned, before }: PlanPlace, object: string): PlanStep | null {
