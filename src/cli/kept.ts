@@ -69,7 +69,7 @@ export interface Remembered {
   readonly findings: readonly Finding[];
 }
 
-export const digest = (text: string): string => crypto.createHash('sha256').update(text).digest('base64');
+export const digest = (text: string | Uint8Array): string => crypto.createHash('sha256').update(text).digest('base64');
 
 const whyMark = '!';
 
@@ -136,12 +136,12 @@ type Ending = '.json' | '.files';
 /** What was kept of a library, if it is whole and fits. */
 export function keptOf<K extends Sealed>(root: string, ending: Ending): K | null {
   const place = cacheFile(root, ending);
-  const found = place === null ? undefined : realWorld.readOwn(place)?.toString('utf8');
-  if (found === undefined) return null;
-  const end = found.indexOf('\n');
-  const body = found.slice(end + 1);
-  if (end < 0 || digest(body) !== found.slice(0, end)) return null;
-  const kept = JSON.parse(body) as K;
+  const found = place === null ? null : realWorld.readOwn(place);
+  const end = found?.indexOf('\n') ?? -1;
+  if (found === null || end < 0) return null;
+  const body = found.subarray(end + 1);
+  if (digest(body) !== found.toString('latin1', 0, end)) return null;
+  const kept = JSON.parse(body.toString('utf8')) as K;
   return kept.key === toolKey() && kept.root === root ? kept : null;
 }
 
@@ -150,8 +150,8 @@ export function keepOf<K extends Sealed>(root: string, ending: Ending, made: num
   const place = cacheFile(root, ending);
   const key = toolKey();
   if (place === null || key === null) return;
-  const body = JSON.stringify({ key, root, made, ...what });
-  realWorld.keep(place, `${digest(body)}\n${body}`);
+  const body = Buffer.from(JSON.stringify({ key, root, made, ...what }));
+  realWorld.keep(place, Buffer.concat([Buffer.from(`${digest(body)}\n`), body]));
 }
 
 /** Keeps what a check found. */

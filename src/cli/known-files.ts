@@ -1,11 +1,12 @@
 import fs from 'node:fs';
+import type { Finding } from '../findings/finding.js';
 import { revived, type StoredFinding, stored } from '../findings/stored.js';
-import { type FileFacts, KnownFile, type LibraryFile } from '../library/document.js';
+import { type Archive, type FileFacts, KnownFile, type LibraryFile } from '../library/document.js';
 import { index, type Library, loadLibrary } from '../library/library.js';
 import { fullPath } from '../library/root.js';
 import { once } from '../once.js';
 import type { KnownLibrary } from '../live-library.js';
-import { Checker, type Earlier, type Looked } from '../rules/checker.js';
+import { Checker, type Earlier, type Look } from '../rules/checker.js';
 import { type SourceFile, withoutMark } from '../source/source.js';
 import { realWorld } from '../world/real.js';
 import { CannotRun, type Stamp, type World } from '../world/world.js';
@@ -37,7 +38,6 @@ interface Kept extends Sealed {
 
 interface KeptFile extends FileFacts, Trace {
   readonly name: string;
-  readonly shipped: boolean;
   /** What was found while it was read, and what the rules found in it; null where they had nothing to look at. */
   readonly read: readonly StoredFinding[];
   readonly looked: { readonly findings: readonly StoredFinding[]; readonly asked: readonly number[] } | null;
@@ -84,8 +84,9 @@ export function openKnown(root: string, listing?: Listing): Opened {
   };
   const library = loadLibrary({ ...realWorld, files, read }, root, shippedFolder, [outOf(root)], {
     unchanged: (path) => known?.unchanged.get(path),
+    ...(known && { library: known.earlier.library }),
   });
-  const hashes = new Map(known?.hashes);
+  const hashes = known?.hashes ?? new Map<LibraryFile, string>();
   const hashOf = (file: LibraryFile) => once(hashes, file, () => digestOfFile(file));
   const keep = (now: Earlier) =>
     keepOf<Kept>(root, '.files', made, { names: now.names, files: filesToKeep(library, now, stampOf, hashOf) });
@@ -103,7 +104,7 @@ export function openKnown(root: string, listing?: Listing): Opened {
 
 interface KnownFiles extends KnownLibrary {
   /** The digests of the texts of files that have not changed. */
-  readonly hashes: ReadonlyMap<LibraryFile, string>;
+  readonly hashes: Map<LibraryFile, string>;
   /** By an earlier run, and not when the tool was built. */
   readonly wasKept: boolean;
   readonly isWorthKeepingAgain: boolean;
@@ -173,31 +174,66 @@ function knownFrom(
   stampOf: StampOf,
   textOf: TextOf,
 ): Omit<KnownFiles, 'wasKept'> {
-  const known = new Map<string, KnownFile>();
-  const others = filesOf(root);
-  const sourceOf = (name: string): SourceFile => known.get(name)?.file ?? others(name);
+  const files: KnownFile<KeptFile>[] = [];
   const unchanged = new Map<string, LibraryFile>();
   const hashes = new Map<LibraryFile, string>();
-  const looks = new Map<LibraryFile, Looked>();
+  const looks = new Map<LibraryFile, Look>();
+  const archive = new KeptArchive(root, files, unchanged, textOf);
   let again = false;
   for (const one of kept.files) {
     const path = fullPath(one.name, root, shippedFolder);
-    const within = one.shipped ? shippedFolder : root;
     const stamp = stampOf(path);
-    const isSame = isAsItWas(path, within, stamp, one, kept.made);
-    // Of one that has changed only what was kept is as it was.
-    const text = () => (isSame ? textOf : textNow)(path, within, one.hash);
-    const file = new KnownFile(one.name, text, one.shipped, one, () => one.read.map((each) => revived(each, sourceOf)));
-    known.set(one.name, file);
-    if (!isSame) continue;
+    const file = new KnownFile(one.name, one, archive);
+    files.push(file);
+    if (!isAsItWas(path, one.shipped ? shippedFolder : root, stamp, one, kept.made)) continue;
     again ||= isWorthKeepingAgain(stamp, one, kept.made);
     unchanged.set(path, file);
     hashes.set(file, one.hash);
-    if (one.looked) looks.set(file, { findings: one.looked.findings.map((each) => revived(each, sourceOf)), asked: one.looked.asked });
+    if (one.looked) looks.set(file, { findings: archive.revived(one.looked.findings), asked: one.looked.asked, stale: false });
   }
-  const library = index(root, [...known.values()]);
-  return { unchanged, hashes, earlier: { library, names: kept.names, looks }, isWorthKeepingAgain: again };
+  return { unchanged, hashes, earlier: { library: index(root, files), names: kept.names, looks }, isWorthKeepingAgain: again };
 }
+
+/** What was kept of the files of a library. */
+class KeptArchive implements Archive<KeptFile> {
+  private readonly others: (name: string) => SourceFile;
+  private byName: ReadonlyMap<string, SourceFile> | undefined;
+
+  /**
+   * @param files all that were kept
+   * @param unchanged those of them that are as they were, by full path
+   */
+  constructor(
+    private readonly root: string,
+    private readonly files: readonly KnownFile<KeptFile>[],
+    private readonly unchanged: ReadonlyMap<string, LibraryFile>,
+    private readonly text: TextOf,
+  ) {
+    this.others = filesOf(root);
+  }
+
+  textOf({ name, shipped, hash }: KeptFile): string {
+    const path = fullPath(name, this.root, shippedFolder);
+    // Of one that has changed only what was kept is as it was.
+    const read = this.unchanged.has(path) ? this.text : textNow;
+    return read(path, shipped ? shippedFolder : this.root, hash);
+  }
+
+  findingsOf({ read }: KeptFile): readonly Finding[] {
+    return this.revived(read);
+  }
+
+  revived(findings: readonly StoredFinding[]): readonly Finding[] {
+    return findings.length === 0 ? none : findings.map((one) => revived(one, this.sourceOf));
+  }
+
+  private readonly sourceOf = (name: string): SourceFile => {
+    this.byName ??= new Map(this.files.map(({ file }) => [file.path, file]));
+    return this.byName.get(name) ?? this.others(name);
+  };
+}
+
+const none: readonly Finding[] = [];
 
 function filesToKeep(library: Library, { looks }: Earlier, stampOf: StampOf, hashOf: (file: LibraryFile) => string): KeptFile[] {
   const { root } = library;

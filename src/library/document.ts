@@ -69,40 +69,53 @@ export class ReadFile implements LibraryFile {
 
 /** What is known of a file without opening it, as plain data. */
 export interface FileFacts {
+  readonly shipped: boolean;
   readonly card: Card | null;
   readonly meantId: string | null;
   readonly allows: boolean;
 }
 
+/** Where the rest of what was known of files can be had. Of many files one. */
+export interface Archive<F extends FileFacts> {
+  /** The text of a file. */
+  textOf(facts: F): string;
+  /** What was found while a file was read. */
+  findingsOf(facts: F): readonly Finding[];
+}
+
 /** A file that has been read before: what is known of it is at hand, and it is read again when somebody asks for more. */
-export class KnownFile implements LibraryFile {
+export class KnownFile<F extends FileFacts = FileFacts> implements LibraryFile {
   readonly file: SourceFile;
   readonly readable = true;
-  readonly card: Card | null;
-  readonly meantId: string | null;
-  readonly allows: boolean;
   private readAgain: LibraryFile | undefined;
   private madeFindings: readonly Finding[] | undefined;
 
-  /**
-   * @param text reads its text
-   * @param found what was found while it was read
-   */
   constructor(
     path: string,
-    text: () => string,
-    readonly shipped: boolean,
-    facts: FileFacts,
-    private readonly found: () => readonly Finding[],
+    private readonly facts: F,
+    private readonly archive: Archive<F>,
   ) {
-    this.file = new LateFile(path, text);
-    this.card = facts.card;
-    this.meantId = facts.meantId;
-    this.allows = facts.allows;
+    this.file = new LateFile(path, facts, archive);
+  }
+
+  get shipped(): boolean {
+    return this.facts.shipped;
+  }
+
+  get card(): Card | null {
+    return this.facts.card;
+  }
+
+  get meantId(): string | null {
+    return this.facts.meantId;
+  }
+
+  get allows(): boolean {
+    return this.facts.allows;
   }
 
   get findings(): readonly Finding[] {
-    this.madeFindings ??= this.found();
+    this.madeFindings ??= this.archive.findingsOf(this.facts);
     return this.madeFindings;
   }
 
@@ -116,15 +129,16 @@ export class KnownFile implements LibraryFile {
   }
 }
 
-class LateFile implements SourceFile {
+class LateFile<F extends FileFacts> implements SourceFile {
   private known: string | undefined;
   constructor(
     readonly path: string,
-    private readonly read: () => string,
+    private readonly facts: F,
+    private readonly archive: Archive<F>,
   ) {}
 
   get text(): string {
-    this.known ??= this.read();
+    this.known ??= this.archive.textOf(this.facts);
     return this.known;
   }
 }

@@ -48,6 +48,8 @@ export interface Memory {
   before?(path: string): LibraryFile | undefined;
   /** Takes a file that has been opened now. */
   keep?(path: string, file: LibraryFile): void;
+  /** The library as it was. */
+  readonly library?: Library;
 }
 
 /**
@@ -89,8 +91,13 @@ export function loadLibrary(world: World, root: string, shippedFolder: string, i
   const shipped = shippedIn(language, world.files(shippedFolder, yamlEndings), shippedFolder)
     .filter((path) => !taken.has(path))
     .map((path) => read(path, true));
-  return index(root, [...files, ...shipped]);
+  const now = [...files, ...shipped];
+  const before = memory?.library;
+  return before && isSame(before.files, now) ? before : index(root, now);
 }
+
+const isSame = (before: readonly LibraryFile[], now: readonly LibraryFile[]): boolean =>
+  before.length === now.length && before.every((one, n) => one === now[n]);
 
 /** The shipped documents in a language: a folder of that name holds those that are not English; what it lacks stays English. */
 function shippedIn(language: string, all: readonly string[], folder: string): string[] {

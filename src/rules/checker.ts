@@ -58,7 +58,7 @@ const untilDone: Patience = { first: () => false, enough: () => false };
  * those and at what depends on them. Where that is much, it answers with what it knows, and goes on when it is told to.
  */
 export class Checker {
-  private readonly looks = new Map<LibraryFile, Look>();
+  private readonly looks: Map<LibraryFile, Look>;
   /** Numbers of the names that files asked for: `vehicle marn-20`, `work clutch`, `asks clutch`, `items seal`. */
   private readonly numbers = new Map<string, number>();
   private before: Shared;
@@ -69,7 +69,7 @@ export class Checker {
   constructor(earlier?: Earlier) {
     this.before = new Shared(earlier?.library ?? index('', []));
     for (const [n, name] of (earlier?.names ?? []).entries()) this.numbers.set(name, n);
-    for (const [one, look] of earlier?.looks ?? []) this.looks.set(one, { ...look, stale: false });
+    this.looks = new Map(earlier?.looks);
   }
 
   /** Whether it has looked at anything, and knows more than before. */
@@ -126,8 +126,10 @@ export class Checker {
 
   /** Finds out in which documents something else may be found than before. */
   private begin(library: Library): Shared {
-    const shared = new Shared(library);
     const { before } = this;
+    this.waiting = [];
+    if (library === before.library) return before;
+    const shared = new Shared(library);
     const { gone, came } = changes(before.library.standing, library.standing);
     const changed = new Set(toldOtherwise(before, shared, gone, came));
     for (const { card } of [...gone, ...came]) {
@@ -140,7 +142,6 @@ export class Checker {
     for (const name of changed) isChanged[this.numbers.get(name) ?? isChanged.length] = 1;
     for (const look of this.looks.values()) look.stale ||= changed.has('shop') || look.asked.some((number) => isChanged[number] === 1);
     this.before = shared;
-    this.waiting = [];
     return shared;
   }
 }
@@ -158,23 +159,20 @@ function changes<T>(before: readonly T[], now: readonly T[]): { readonly gone: r
 }
 
 /** What was found in a document when it was last looked at. */
-export interface Looked {
+export interface Look {
   readonly findings: readonly Finding[];
   /** Numbers of the names that decide it. */
   readonly asked: readonly number[];
-}
-
-interface Look extends Looked {
   /** Something else may be found by now. */
   stale: boolean;
 }
 
-/** What a run found, for another. */
+/** What a run found, for another, which goes on with it. */
 export interface Earlier {
   readonly library: Library;
   /** By their numbers. */
   readonly names: readonly string[];
-  readonly looks: ReadonlyMap<LibraryFile, Looked>;
+  readonly looks: ReadonlyMap<LibraryFile, Look>;
 }
 
 const nameOf = ({ kind, id }: Pick<Card, 'kind' | 'id'>): string =>
