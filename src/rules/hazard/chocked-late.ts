@@ -1,4 +1,5 @@
 import type { Scope } from '../../library/scope.js';
+import { once } from '../../once.js';
 import { spanOfObject, stepSpan, stepWords } from '../context.js';
 import { procedure } from '../examples.js';
 import { inWords } from '../names-in-words.js';
@@ -29,7 +30,7 @@ export const rule: Rule = {
   check(context, tell) {
     for (const at of context.placesOf('place'))
       for (const object of at.planned.objects) {
-        if (!isChock(at.planned.participant.scope, object)) continue;
+        if (!chocksOf(at.planned.participant.scope).has(object)) continue;
         const { up } = heightAt(at);
         if (!up) continue;
         tell({
@@ -42,6 +43,15 @@ export const rule: Rule = {
   },
 };
 
-/** By its name; in the languages of the tool. */
-const isChock = ({ temporaries }: Scope, object: string): boolean =>
-  /\bchocks?\b|\b(unterleg|rad|vorleg)?keile?\b/.test(inWords(object, temporaries.get(object)?.name));
+const known = new WeakMap<object, ReadonlySet<string>>();
+
+/** What keeps wheels from rolling, by its name; in the languages of the tool. Found out once for all documents that see the same things. */
+const chocksOf = ({ things, temporaries }: Scope): ReadonlySet<string> =>
+  once(
+    known,
+    things,
+    () =>
+      new Set(
+        [...temporaries].flatMap(([id, { name }]) => (/\bchocks?\b|\b(unterleg|rad|vorleg)?keile?\b/.test(inWords(id, name)) ? [id] : [])),
+      ),
+  );

@@ -30,8 +30,10 @@ export const rule: Rule = {
       const { says } = planned.step;
       if (says === undefined || !anyNew.test(says) || onlyPrepares(plan)) continue;
       const { parts } = planned.participant.scope;
-      const part = planned.objects.find((object) => parts.has(object) && isSaidNew(says, inWords(object, parts.get(object)?.name)));
-      if (part === undefined || goesOnNew(plan, planned, part) || isItsOwnNut(planned.participant.scope, part)) continue;
+      const part = planned.objects.find(
+        (object) => parts.has(object) && !goesOnNew(plan, planned, object) && isSaidNew(says, inWords(object, parts.get(object)?.name)),
+      );
+      if (part === undefined || isItsOwnNut(planned.participant.scope, part)) continue;
       tell({
         span: spanOfObject(plan, planned, part),
         about: part,
@@ -45,11 +47,12 @@ export const rule: Rule = {
 const isItsOwnNut = (scope: Scope, part: string): boolean =>
   jointsOfPart(scope, part).some(({ group }) => scope.fasteners.get(group)?.reuse === 'never');
 
-/** In the languages of the tool. */
-const anyNew = /\b(new|neue[nrs]?)\b/i;
+/** In the languages of the tool; most of what is said is passed over by this. */
+const anyNew = /\b[Nn](ew|eue[nrs]?)\b/;
 
 /** Whether what is said calls the part new by the last word of its name: “new filter”, “the new oil filter”. */
 function isSaidNew(says: string, name: string): boolean {
   const noun = /([\p{L}]+)\s*$/u.exec(name)?.[1];
-  return noun !== undefined && new RegExp(`\\b(new|neue[nrs]?)\\s+(\\S+\\s+)?\\S*${noun}\\b`, 'iu').test(says);
+  if (noun === undefined || !says.toLowerCase().includes(noun)) return false;
+  return new RegExp(`\\b(new|neue[nrs]?)\\s+(\\S+\\s+)?\\S*${noun}\\b`, 'iu').test(says);
 }

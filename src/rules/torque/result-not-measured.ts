@@ -1,4 +1,5 @@
 import { called } from '../../ledger/called.js';
+import { once } from '../../once.js';
 import type { Scope } from '../../library/scope.js';
 import type { Fastener } from '../../schema/generated/types.js';
 import { spanOfObject } from '../context.js';
@@ -27,6 +28,7 @@ export const rule: Rule = {
   check(context, tell) {
     for (const place of context.placesOf('tighten')) {
       const { plan, planned } = place;
+      if (!hasResults(planned.participant.scope)) continue;
       for (const object of planned.objects) {
         const wanted = readingOf(place, object);
         if (!wanted || place.after.some(({ verb, objects }) => verb === 'measure' && objects.some((one) => wanted.includes(one)))) continue;
@@ -40,6 +42,12 @@ export const rule: Rule = {
     }
   },
 };
+
+const known = new WeakMap<object, boolean>();
+
+/** Whether any joint is right by a reading. Found out once for all documents that see the same groups. */
+const hasResults = ({ things, fasteners }: Scope): boolean =>
+  once(known, things, () => [...fasteners.values()].some((group) => group['end-play'] || group.stages?.some(({ ladder }) => ladder)));
 
 /** The readings one of which says that a joint is right; null where none does. */
 function readingOf({ planned, joints }: PlanPlace, object: string): readonly string[] | null {
