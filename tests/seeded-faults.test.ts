@@ -1,7 +1,7 @@
 // One fault at a time in the golden example; the findings that a foreman expects, at their lines.
 import { describe, expect, it } from 'vitest';
 import { checkLibrary } from '../src/compile.js';
-import { demoTexts, demoWith, found, libraryOf } from './helpers/shop.js';
+import { compiled, demoTexts, demoWith, found, libraryOf } from './helpers/shop.js';
 
 const head = '/shop/procedures/head-gasket.yaml';
 const vehicle = '/shop/vehicles/tarrock-35.yaml';
@@ -383,6 +383,19 @@ describe('seeded faults', () => {
         '`ignition` is off already. `other` opens it as well. Put `switch-off: ignition` and `switch-on: ignition` into a preparation that both need: a job then does them once.',
       ],
     ]);
+  });
+
+  it('the whole vehicle is sent out when it is back on the ground and shut, and not before', () => {
+    const hub = '/shop/procedures/hub-bearing.yaml';
+    const text = demoTexts()[hub] ?? '';
+    const sent = '    - send: vehicle\n      for: head-skim\n';
+    const ground = /^ {2}ground:\n(?: {4}.*\n)*/m.exec(text)?.[0] ?? '';
+    const library = demoWith([hub, ground, ground + sent]);
+    expect(rulesAt(library).filter((one) => !one.startsWith('check/'))).toEqual([]);
+    const steps = compiled(library, '2042-hub-bearing').steps.map(({ sentence }) => sentence);
+    expect(steps.indexOf('Send out vehicle for head skim')).toBeGreaterThan(steps.indexOf('Lower vehicle'));
+    const early = demoWith([hub, /^close-up:\n/m.exec(text)?.[0] ?? '', `close-up:\n${sent.replaceAll(/^ {2}/gm, '')}`]);
+    expect(rulesAt(early).filter((one) => one.startsWith('gate/'))).toEqual(['gate/too-early @ - send: vehicle']);
   });
 
   it('a waste list with a mistake in it is told once, and not by every job', () => {

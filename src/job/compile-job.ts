@@ -1,3 +1,4 @@
+import { isGateByTable } from '../ledger/gates.js';
 import type { Finding } from '../findings/finding.js';
 import type { Allowed } from '../findings/control.js';
 import { whereIs } from '../findings/finding.js';
@@ -122,7 +123,7 @@ export function compileJob(
   const { joints, fluids, charges, parts, labour, quote, waste, measurements, codes, choices, byName } = figuresOf(context);
   const language = languageFor(job, shop);
   const unit = distanceUnit(context, joints);
-  const gates = plan.steps.filter((step) => step.does.gate).length;
+  const gates = plan.steps.filter(isGateByTable).length;
   const source = (document: { source?: { document: string; section?: string; edition?: string } }) =>
     document.source
       ? { document: document.source.document, section: document.source.section ?? null, edition: document.source.edition ?? null }

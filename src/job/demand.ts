@@ -4,6 +4,7 @@ import { spanOf } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
 import { type JobContext, nameOf } from './context.js';
 import type { CompiledJoints } from './joints.js';
+import { inWords } from '../library/names-in-words.js';
 import { findWords, foundIn, isDone, isSettled, tellPerhaps } from './perhaps.js';
 
 export interface Demand {
@@ -56,7 +57,22 @@ export function gatherDemand(context: JobContext, joints: CompiledJoints, names:
     if (known) known.count += count;
     else ofStep.push({ item, name: names.get(item) ?? nameOf(context, step.participant.scope, item), count });
   }
+  for (const one of demand.values()) tellSets(context, one, names.get(one.item));
   return { demand: [...demand.values()], byStep, waste: neededIn(context, gone).certain };
+}
+
+/** What is sold as enough for several, by its name; in the languages of the tool. */
+const soldAsSet = /\b(sets?|kits?|pairs?)\b|satz\b|s(ä|ae)tze\b|\bpaare?\b/;
+
+/** Asks whether several sets are meant: mostly one is enough for all parts, and stands at each. */
+function tellSets(context: JobContext, { item, count, for: reasons, place }: Demand, name: string | undefined): void {
+  if (count < 2 || !soldAsSet.test(inWords(item, name))) return;
+  context.report(
+    'parts/several-sets',
+    `\`${item}\`${name === undefined ? '' : ` (${name})`} is ordered ${count} times, for ${reasons.join(' and ')}. Where one is enough, name it at one part alone, and leave out its \`count:\`.`,
+    place(),
+    'warning',
+  );
 }
 
 /** @param gone takes the waste that old parts become, by class */

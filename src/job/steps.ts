@@ -1,7 +1,7 @@
 import { whereIs } from '../findings/finding.js';
 import { didYouMean } from '../findings/suggest.js';
 import { runningAfter } from '../ledger/engine.js';
-import { type GateView, standingInTheWay } from '../ledger/gates.js';
+import { type GateView, isGateByTable, standingInTheWay } from '../ledger/gates.js';
 import { jointsNamed } from '../ledger/joints.js';
 import type { Line } from '../ledger/ledger.js';
 import { safeToLeave } from '../ledger/safe.js';
@@ -181,7 +181,7 @@ function conditionWords(context: JobContext, planned: PlanStep): string {
 function gatesAgainst(context: JobContext, line: Line): string[] {
   const isRaised = (object: string): boolean => context.walk.lines.some((one) => one.pair === 'raise' && one.object === object);
   const alone: GateView = { open: [line], loose: () => [], isOpen: () => false, isRaised };
-  const gates = context.plan.steps.filter((step) => step.does.gate && standingInTheWay(step, alone).lines.length > 0);
+  const gates = context.plan.steps.filter((step) => isGateByTable(step) && standingInTheWay(step, alone).lines.length > 0);
   return [
     ...new Set(
       gates.map((step) =>

@@ -23,6 +23,8 @@ const anyCircuit = (part: Part | undefined): boolean => asList(part?.circuit).le
 const carries = (part: Part | undefined, object: string): boolean => asList(part?.carries).includes(object);
 const ignition = 'ignition';
 const highVoltage = 'high-voltage';
+/** Sent out whole, it leaves the bay as when it is driven. */
+const vehicle = 'vehicle';
 const everything: Gate = { forbids: () => true, loose: () => true };
 const nothing: Gate = { forbids: () => false, loose: () => false };
 
@@ -64,6 +66,7 @@ const gates: Partial<Record<VerbName, Gate>> = {
     loose: (part, energy) => part?.hazard === energy,
   },
   connect: nothing,
+  send: { forbids: (_line, _part, object) => object === vehicle, loose: (_part, object) => object === vehicle },
   drive: everything,
   'hand-over': everything,
 };
@@ -148,6 +151,10 @@ export interface Endangered {
   /** An interlock that must be open and is not: the ignition, when the battery is connected. */
   readonly mustBeOpen: string | null;
 }
+
+/** Whether a step is a gate by the table. */
+export const isGateByTable = ({ does, objects }: PlanStep): boolean =>
+  does.gate === true || (does.whole !== undefined && objects.includes(does.whole));
 
 /** The verbs that profiles name as gates of their own. */
 const namedGates = new WeakMap<object, ReadonlySet<string>>();

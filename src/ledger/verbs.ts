@@ -11,6 +11,8 @@ export interface Verb {
   readonly closes?: Pair | undefined;
   /** What its objects are. `free` takes any name. */
   readonly objects: readonly NameKind[] | 'free';
+  /** It may name the whole vehicle besides, and is a gate then. */
+  readonly whole?: 'vehicle' | undefined;
   /** It has conditions on the ledger of its own (gates.ts). */
   readonly gate?: true | undefined;
   /** It needs what covers the part to be off already. */
@@ -93,7 +95,7 @@ export const verbs = {
   read: { objects: 'free' },
   erase: { objects: 'free' },
   reset: { objects: 'free' },
-  send: { objects: part },
+  send: { objects: part, whole: 'vehicle' },
   wait: { objects: 'free' },
 } as const satisfies Record<string, Verb>;
 
@@ -106,12 +108,12 @@ export const isVerb = (name: string): name is VerbName => known.has(name);
 /** The rows in one form each: a walk asks them at every step, and one form is found sooner than many. */
 const rows = new Map<VerbName, Verb>(
   verbNames.map((name) => {
-    const { opens, closes, objects, gate, access }: Verb = verbs[name];
-    return [name, { opens, closes, objects, gate, access }];
+    const { opens, closes, objects, whole, gate, access }: Verb = verbs[name];
+    return [name, { opens, closes, objects, whole, gate, access }];
   }),
 );
 
-const none: Verb = { opens: undefined, closes: undefined, objects: 'free', gate: undefined, access: undefined };
+const none: Verb = { opens: undefined, closes: undefined, objects: 'free', whole: undefined, gate: undefined, access: undefined };
 
 export const verbOf = (name: VerbName): Verb => rows.get(name) ?? none;
 

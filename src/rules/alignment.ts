@@ -1,6 +1,6 @@
 import type { Scope } from '../library/scope.js';
 import { once } from '../once.js';
-import { wordsOf } from './names-in-words.js';
+import { wordsOf } from '../library/names-in-words.js';
 
 /** Words of the wheel alignment; in the languages of the tool. */
 export const ofAlignment = /\btoe\b|\balign|\bcamber|\bcastor|\bcaster|spur|sturz|vermess/i;

@@ -1,4 +1,4 @@
-import { inWords } from './names-in-words.js';
+import { inWords } from '../library/names-in-words.js';
 import { partsWhere } from './parts-where.js';
 
 /** Whether something tightens belts, by its name, and not the belts of seats; in the languages of the tool. */

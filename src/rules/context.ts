@@ -289,7 +289,7 @@ function doubtfulNames(plan: Plan): Set<string> {
     const kinds = does.objects;
     if (kinds === 'free' || !participant.scope.vehicle) continue;
     for (const object of objects) {
-      if (isNamed(participant.scope, kinds, object)) continue;
+      if (isNamed(participant.scope, kinds, object) || object === does.whole) continue;
       doubtful.add(object);
       const meant = withoutFigure(object) ?? nearest(object, namesToAsk(participant.scope, kinds));
       if (meant) doubtful.add(meant);

@@ -2,7 +2,7 @@ import { asList, type Scope } from '../library/scope.js';
 import { once } from '../once.js';
 import type { Part } from '../schema/generated/types.js';
 import { hazardousIn } from './dangers.js';
-import { inWords } from './names-in-words.js';
+import { inWords } from '../library/names-in-words.js';
 
 type Hazard = NonNullable<Part['hazard']>;
 

@@ -1,6 +1,6 @@
 import { goesOnNew } from '../plan/plan.js';
 import type { RuleContext } from './context.js';
-import { inWords, wordsOf } from './names-in-words.js';
+import { inWords, wordsOf } from '../library/names-in-words.js';
 import { type PartsOf, partsWhere } from './parts-where.js';
 import { type FoundAt, firstFound, type PlanPlace } from './places.js';
 

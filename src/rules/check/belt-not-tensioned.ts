@@ -4,7 +4,7 @@ import { beltsOf, isTensioner } from '../belts.js';
 import { called } from '../../ledger/called.js';
 import { spanOfObject } from '../context.js';
 import { procedure } from '../examples.js';
-import { inWords, wordsOf } from '../names-in-words.js';
+import { inWords, wordsOf } from '../../library/names-in-words.js';
 import { firstObjectOf } from '../parts-where.js';
 import type { Rule } from '../rule.js';
 

@@ -3,7 +3,7 @@ import { goesOnNew } from '../../plan/plan.js';
 import { beltsOf } from '../belts.js';
 import { spanOfObject } from '../context.js';
 import { procedure } from '../examples.js';
-import { inWords } from '../names-in-words.js';
+import { inWords } from '../../library/names-in-words.js';
 import { partsWhere } from '../parts-where.js';
 import { firstFound, type PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';

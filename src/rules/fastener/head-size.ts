@@ -1,7 +1,7 @@
 import { type Drive, parseDrive, usualSizes } from '../../resolve/torque/head-sizes.js';
 import { spanOf } from '../../schema/origin.js';
 import { fastener } from '../examples.js';
-import { inWords } from '../names-in-words.js';
+import { inWords } from '../../library/names-in-words.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {

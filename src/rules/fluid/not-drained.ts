@@ -2,7 +2,7 @@ import { called } from '../../ledger/called.js';
 import { asList } from '../../library/scope.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
-import { inWords } from '../names-in-words.js';
+import { inWords } from '../../library/names-in-words.js';
 import { partsWhere } from '../parts-where.js';
 import type { Rule } from '../rule.js';
 import { did, didBefore, takingApart } from '../steps.js';

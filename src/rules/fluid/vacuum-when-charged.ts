@@ -2,7 +2,7 @@ import { called } from '../../ledger/called.js';
 import { spanOfObject, stepWords } from '../context.js';
 import { exampleLibrary } from '../example-library.js';
 import { procedure } from '../examples.js';
-import { wordsOf } from '../names-in-words.js';
+import { wordsOf } from '../../library/names-in-words.js';
 import type { Rule } from '../rule.js';
 
 const careful = '    warning: It freezes skin and eyes.\n    wear: [gloves, eyes]\n    qualification: refrigerants\n';

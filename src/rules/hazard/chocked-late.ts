@@ -2,7 +2,7 @@ import type { Scope } from '../../library/scope.js';
 import { once } from '../../once.js';
 import { spanOfObject, stepSpan, stepWords } from '../context.js';
 import { procedure } from '../examples.js';
-import { inWords } from '../names-in-words.js';
+import { inWords } from '../../library/names-in-words.js';
 import type { Rule } from '../rule.js';
 import { heightAt } from '../steps.js';
 

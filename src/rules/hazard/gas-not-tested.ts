@@ -3,7 +3,7 @@ import { asList, type Scope } from '../../library/scope.js';
 import type { Part } from '../../schema/generated/types.js';
 import { spanOfObject } from '../context.js';
 import { procedure } from '../examples.js';
-import { wordsOf } from '../names-in-words.js';
+import { wordsOf } from '../../library/names-in-words.js';
 import { partsWhere } from '../parts-where.js';
 import { firstFound, type PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';

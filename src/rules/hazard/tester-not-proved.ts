@@ -2,7 +2,7 @@ import type { Scope } from '../../library/scope.js';
 import type { PlanStep } from '../../plan/plan.js';
 import { spanOfObject } from '../context.js';
 import { openThePack } from '../examples.js';
-import { wordsOf } from '../names-in-words.js';
+import { wordsOf } from '../../library/names-in-words.js';
 import type { PlanPlace } from '../places.js';
 import { proofIn } from '../proof-dead.js';
 import type { Rule } from '../rule.js';

@@ -3,7 +3,7 @@ import { asList, type Scope } from '../../library/scope.js';
 import { once } from '../../once.js';
 import { called } from '../../ledger/called.js';
 import { stepSpan } from '../context.js';
-import { inWords } from '../names-in-words.js';
+import { inWords } from '../../library/names-in-words.js';
 import { procedure } from '../examples.js';
 import type { PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';

@@ -2,7 +2,7 @@ import { called } from '../../ledger/called.js';
 import type { PlanStep } from '../../plan/plan.js';
 import { spanOfObject, stepSpan, stepWords } from '../context.js';
 import { procedure } from '../examples.js';
-import { inWords, wordsOf } from '../names-in-words.js';
+import { inWords, wordsOf } from '../../library/names-in-words.js';
 import { firstObjectOf, partsWhere } from '../parts-where.js';
 import type { Rule } from '../rule.js';
 

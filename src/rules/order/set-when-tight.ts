@@ -4,7 +4,7 @@ import type { PlanStep } from '../../plan/plan.js';
 import { isTensioner } from '../belts.js';
 import { spanOfObject, stepSpan, stepWords } from '../context.js';
 import { procedure } from '../examples.js';
-import { inWords } from '../names-in-words.js';
+import { inWords } from '../../library/names-in-words.js';
 import { partsWhere } from '../parts-where.js';
 import type { PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';

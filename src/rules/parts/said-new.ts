@@ -4,7 +4,7 @@ import type { Scope } from '../../library/scope.js';
 import { goesOnNew } from '../../plan/plan.js';
 import { spanOfObject } from '../context.js';
 import { procedure } from '../examples.js';
-import { inWords } from '../names-in-words.js';
+import { inWords } from '../../library/names-in-words.js';
 import { onlyPrepares } from '../steps.js';
 import type { Rule } from '../rule.js';
 

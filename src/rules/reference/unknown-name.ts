@@ -37,7 +37,8 @@ export const rule: Rule = {
           continue;
         }
         for (const object of planned.objects) {
-          const found = isNamed(scope, kinds, object) ? null : unknown(plan, planned, object, kinds, scope.vehicle);
+          const found =
+            isNamed(scope, kinds, object) || object === planned.does.whole ? null : unknown(plan, planned, object, kinds, scope.vehicle);
           if (found) tell(found);
         }
       }

@@ -4,7 +4,7 @@ import type { Scope } from '../../library/scope.js';
 import type { Fastener } from '../../schema/generated/types.js';
 import { spanOfObject } from '../context.js';
 import { procedure } from '../examples.js';
-import { wordsOf } from '../names-in-words.js';
+import { wordsOf } from '../../library/names-in-words.js';
 import type { PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
 

@@ -1,4 +1,4 @@
-import type { Scope } from '../library/scope.js';
+import type { Scope } from './scope.js';
 
 /** What something is called, to be looked at word by word. */
 export const inWords = (id: string, name: string | undefined): string => `${id} ${name ?? ''}`.toLowerCase().replace(/[-/\s]+/g, ' ');
