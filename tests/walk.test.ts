@@ -2,7 +2,7 @@
 // What must be closed before an action is common practice, no source; each case is one that hurts somebody or something.
 import { describe, expect, it } from 'vitest';
 import { runningAfter } from '../src/ledger/engine.js';
-import { isGate, standingInTheWay } from '../src/ledger/gates.js';
+import { isGate, isGateByTable, standingInTheWay } from '../src/ledger/gates.js';
 import { lineName, linesOf, newLine } from '../src/ledger/ledger.js';
 import { type Pair, type VerbName, verbOf } from '../src/ledger/verbs.js';
 import { jointsNamed, jointsOfStep, stagesOfStep } from '../src/ledger/joints.js';
@@ -287,6 +287,21 @@ describe('a gate', () => {
     expect(loose(step('pressurise', ['coolant', 'oil']))).toEqual(['cap', 'hose', 'sump']);
     expect(loose(step('drive', 'vehicle'))).toEqual(['battery', 'belt', 'wheel', 'cap', 'hose', 'sump', 'cover', 'gas-filter', 'unknown']);
     for (const verb of ['turn', 'lower', 'energise', 'connect', 'inspect'] as const) expect(loose(step(verb, 'engine')), verb).toEqual([]);
+  });
+
+  it('send: the whole vehicle leaves shut and tight, as when it is driven; a part goes whatever is open', () => {
+    const everything = all.map(([pair, object]) => `${pair} ${object}`);
+    expect(inTheWay(step('send', 'vehicle'), all)).toEqual(everything);
+    expect(inTheWay(step('send', 'cover'), all)).toEqual([]);
+    expect(loose(step('send', 'vehicle'))).toEqual(loose(step('drive', 'vehicle')));
+    expect(loose(step('send', 'cover'))).toEqual([]);
+    const byTable = (verb: VerbName, object: string) => isGateByTable(step(verb, object));
+    expect([byTable('drive', 'vehicle'), byTable('send', 'vehicle'), byTable('send', 'cover'), byTable('inspect', 'vehicle')]).toEqual([
+      true,
+      true,
+      false,
+      false,
+    ]);
   });
 
   it('connect: the ignition is off when the battery is', () => {
