@@ -135,6 +135,18 @@ it('all paper of the demo', () => {
   }
 });
 
+it('a hand-over tag stays one page, wherever the longest job of the demo stops, and is signed before its lists', () => {
+  const job = compiled(demo, '2041-head-gasket');
+  for (let after = 1; after <= job.steps.length; after++) {
+    const { pages } = handOverTag(job, measure, after);
+    expect([after, pages.length]).toEqual([after, 1]);
+    const texts = pages.flatMap((page) => marksOf(page.pieces)).flatMap((mark) => (mark.kind === 'text' ? [mark.text] : []));
+    const lists = texts.findIndex((text) => text === 'what, since step');
+    expect(texts.indexOf('handed over by'), `after ${after}`).toBeGreaterThan(0);
+    if (lists >= 0) expect(texts.indexOf('handed over by'), `after ${after}`).toBeLessThan(lists);
+  }
+});
+
 it('a hundred generated jobs, with long words, Greek and Polish names, 1 to 32 bolts and up to 120 steps', () => {
   fc.assert(
     fc.property(generated, (one) => {

@@ -44,10 +44,17 @@ export function handOverTag(job: CompiledJob, measure: Measure, after: number): 
   if (forbidden.size > 0) {
     const rows = [...forbidden].map(([action, names]) => paragraph(set, tag.forbidden(action, few([...names])), width - 16));
     const head = paragraph(set, tag.doNot, width - 16, { size: sizes.heading, weight: 'bold' });
-    blocks.push(framed(stack([head, ...rows], 3), width, 8, rule.heavy), space(5));
+    blocks.push(framed(stack([head, ...rows], 1), width, 6, rule.heavy), space(5));
   }
   const goOn = next ? `${tag.step(next.n, next.sentence)}${next.people > 1 ? ` ${tag.persons(next.people)}` : ''}` : tag.done;
   blocks.push(heading(set, tag.next, width), paragraph(set, goOn, width, { size: sizes.step, weight: 'bold' }), space(3));
+  const signed = [
+    { key: `hand-over/${after}/by`, label: tag.by, width: 90 },
+    { key: `hand-over/${after}/to`, label: tag.to, width: 90 },
+    { key: `hand-over/${after}/when`, label: tag.when, width: 90 },
+  ];
+  // Before the lists: who hands over and who takes over sign on the first page, however much is open.
+  blocks.push(blanks(set, signed, width, 6), space(3));
   const columns = [
     { title: tag.columns.what, share: 4.4 },
     { title: tag.columns.until, share: 1 },
@@ -66,12 +73,6 @@ export function handOverTag(job: CompiledJob, measure: Measure, after: number): 
     blocks.push(heading(set, (inThere.some(isOff) ? tag.stillInOrOff : tag.stillIn)(inThere.length), width), ...banks(inThere), space(3));
   if (states.length > 0) blocks.push(heading(set, tag.open(states.length), width), ...banks(states), space(4));
   if (open.length === 0) blocks.push(paragraph(set, tag.nothing, width, strongStyle), space(6));
-  const signed = [
-    { key: `hand-over/${after}/by`, label: tag.by, width: 90 },
-    { key: `hand-over/${after}/to`, label: tag.to, width: 90 },
-    { key: `hand-over/${after}/when`, label: tag.when, width: 90 },
-  ];
-  blocks.push(blanks(set, signed, width, 6));
   const named = set.words.afterStep(set.words.title(set.words.paper['hand-over-tag'], job.number), after);
   return paperOf(job, set, 'hand-over-tag', blocks, { title: named });
 }
