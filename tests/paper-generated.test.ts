@@ -141,7 +141,7 @@ it('a hand-over tag stays one page, wherever the longest job of the demo stops, 
     const { pages } = handOverTag(job, measure, after);
     expect([after, pages.length]).toEqual([after, 1]);
     const texts = pages.flatMap((page) => marksOf(page.pieces)).flatMap((mark) => (mark.kind === 'text' ? [mark.text] : []));
-    const lists = texts.findIndex((text) => text === 'what, since step');
+    const lists = texts.indexOf('what, since step');
     expect(texts.indexOf('handed over by'), `after ${after}`).toBeGreaterThan(0);
     if (lists >= 0) expect(texts.indexOf('handed over by'), `after ${after}`).toBeLessThan(lists);
   }

@@ -364,7 +364,9 @@ describe('what stands where keys with values belong', () => {
       expect(told(written).map(({ rule, message }) => `${rule}: ${message}`)).toEqual([
         `reference/unknown-name: \`${written}\` is a name with a figure. Write \`tighten: flywheel-bolts\`; the figure stands once, with what it belongs to in the profile.`,
       ]);
-    expect(told('flywheel-bolt 60 N·m').map((one) => one.message)).toContainEqual(expect.stringContaining('is not a fastener or part'));
+    expect(told('flywheel-bolt 60 N·m').map((one) => one.message)).toContainEqual(
+      expect.stringContaining('is not a fastener group or part'),
+    );
   });
 
   it.each([

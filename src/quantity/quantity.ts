@@ -2,7 +2,7 @@ import type { Decimal } from 'decimal.js';
 import { nearest } from '../findings/suggest.js';
 import { once } from '../once.js';
 import { meantBehind, withPoint } from './unread.js';
-import { ambiguousUnits, convert, D, type Dimension, findUnit, foldUnit, type Unit, unitOf, units } from './units.js';
+import { ambiguousUnits, convert, D, type Dimension, findUnit, foldUnit, spellings, type Unit, unitOf, units } from './units.js';
 
 /**
  * A number with its unit, and with its limits where it has any. `nominal` is the value to aim at; a bare limit
@@ -224,11 +224,9 @@ function unitInstead(written: string, dimension: Dimension | 'any'): string {
     return ` For ${article(dimension)} write ${unitsOf(dimension)
       .map(({ symbol }) => symbol)
       .join(', ')}.`;
-  const near = nearest(
-    written,
-    units.map(({ symbol }) => symbol),
-  );
-  return `${near === undefined ? '' : ` Did you mean ${near}?`} \`baywright explain quantity/unknown-unit\` lists those that are.`;
+  const symbols = units.map(({ symbol }) => symbol);
+  const near = nearest(written, symbols) ?? nearest(foldUnit(written), spellings);
+  return `${near === undefined ? '' : ` Did you mean ${findUnit(near)?.symbol ?? near}?`} \`baywright explain quantity/unknown-unit\` lists those that are.`;
 }
 
 function fraction(text: string): Decimal {

@@ -229,6 +229,8 @@ export const ambiguousUnits: Readonly<Record<string, readonly string[]>> = bare(
 
 const bySpelling = new Map<string, Unit>();
 for (const one of units) for (const spelling of one.spellings) bySpelling.set(spelling, one);
+/** Every way to write a unit that is read. */
+export const spellings: readonly string[] = [...bySpelling.keys()];
 const bySymbol = new Map(units.map((one) => [one.symbol, one]));
 
 /** Folds the ways of joining units (`N.m`, `N m`, `N-m`, `N*m`) into one. */

@@ -3,7 +3,7 @@ import { asList, isNamed, type NameKind, namesOf, type Scope } from '../library/
 import { verbOf, type VerbName } from '../ledger/verbs.js';
 
 /** The kinds of names as they are spoken of. */
-const called: Readonly<Record<NameKind, string>> = {
+export const kindCalled: Readonly<Record<NameKind, string>> = {
   part: 'part',
   fastener: 'fastener group',
   temporary: 'temporary item',
@@ -13,7 +13,7 @@ const called: Readonly<Record<NameKind, string>> = {
   choice: 'choice',
 };
 
-const inOrder = Object.keys(called) as readonly NameKind[];
+const inOrder = Object.keys(kindCalled) as readonly NameKind[];
 
 /**
  * What to write where a name stands for something, and for nothing that the verb takes: a fluid is drained and not removed,
@@ -23,7 +23,7 @@ const inOrder = Object.keys(called) as readonly NameKind[];
 export function ofAnotherKind(scope: Scope, verb: VerbName, takes: readonly NameKind[], name: string): string | null {
   const kind = inOrder.find((one) => !takes.includes(one) && namesOf(scope, one).has(name));
   if (kind === undefined) return null;
-  const fact = `\`${name}\` is a ${called[kind]}; \`${verb}\` takes a ${takes.map((one) => called[one]).join(' or ')}.`;
+  const fact = `\`${name}\` is a ${kindCalled[kind]}; \`${verb}\` takes a ${takes.map((one) => kindCalled[one]).join(' or ')}.`;
   const written = insteadOf(scope, verb, takes, kind, name);
   return written === null ? fact : `${fact} ${written}`;
 }

@@ -19,6 +19,12 @@ export function writeInstead(node: SyntaxNode, schema: SchemaNode): string | nul
   return text.length > longest ? null : madeOf(text, schema);
 }
 
+/** The one value in a group of keys, where one value belongs; null where there are others. */
+export function onlyValueIn(node: SyntaxNode): string | null {
+  const [only, ...others] = node.kind === 'map' ? node.entries : [];
+  return only?.value.kind === 'scalar' && others.length === 0 ? only.value.source || String(only.value.value) : null;
+}
+
 const takesAnyName = ({ properties, additionalProperties }: SchemaNode): boolean =>
   properties === undefined && typeof additionalProperties === 'object';
 

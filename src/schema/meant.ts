@@ -82,6 +82,7 @@ const words = bare<string>({
   technician: 'mechanic worker assigned assigned-to assignee',
   square: 'drive square-drive',
   deviation: 'accuracy tolerance error',
+  validity: 'valid valid-for valid-until holds',
   taxes: 'vat sales-tax tax-rates',
   complaint: 'problem fault symptom',
   for: 'vehicle vehicles car model fits',

@@ -130,6 +130,7 @@ describe('unit factors', () => {
         '3 bra',
         '“bra” is not a unit that is known here. Did you mean bar? `baywright explain quantity/unknown-unit` lists those that are.',
       ],
+      ['3 Vlt', '“Vlt” is not a unit that is known here. Did you mean V? `baywright explain quantity/unknown-unit` lists those that are.'],
       ['2 codes', '“codes” is not a unit that is known here. `baywright explain quantity/unknown-unit` lists those that are.'],
       ['2 mil', '“mil” can be read in more than one way. Write 2 thou or 2 mm.'],
       ['-20 ±10 arcmin', 'arcmin of angle'],

@@ -7,7 +7,7 @@ import { isWritten } from '../../schema/origin.js';
 import { spanOfObject } from '../context.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
 import { withoutFigure } from '../figures.js';
-import { ofAnotherKind } from '../other-kind.js';
+import { kindCalled, ofAnotherKind } from '../other-kind.js';
 import { type Slips, slipsIn } from '../slips.js';
 import type { Found, Rule } from '../rule.js';
 
@@ -64,7 +64,7 @@ function unknown(plan: Plan, planned: PlanStep, object: string, kinds: readonly 
   return {
     span,
     fix: renameFix(span, object, known),
-    message: `\`${object}\` is not a ${kinds.join(' or ')} of the profile of \`${vehicle.id}\`.${didYouMean(object, known)} Correct the name, or declare it under \`${kinds[0] === 'fastener' ? 'fasteners' : kinds[0] === 'temporary' ? 'temporaries' : `${kinds[0]}s`}:\`.${unlessTold(planned, object)}`,
+    message: `\`${object}\` is not a ${kinds.map((kind) => kindCalled[kind]).join(' or ')} of the profile of \`${vehicle.id}\`.${didYouMean(object, known)} Correct the name, or declare it under \`${kinds[0] === 'fastener' ? 'fasteners' : kinds[0] === 'temporary' ? 'temporaries' : `${kinds[0]}s`}:\`.${unlessTold(planned, object)}`,
   };
 }
 
