@@ -150,7 +150,7 @@ describe('a check after another', () => {
   let round = 0;
   /** What is told of a job when it is built, after what earlier runs knew, and with everything looked at anew. */
   const sameForJob = (): void => {
-    const opened = openKnown(root);
+    const opened = openKnown(root, listingOf({ folder: root, alone: false }));
     const jobs = [...opened.library.jobs.values()];
     const job = jobs[round++ % jobs.length];
     if (!job) return;

@@ -47,9 +47,12 @@ export interface Trace {
 /** Whether the time of a file can say that it is as it was: not where it could not be read, since a disk may answer again. */
 const hasTime = ({ hash }: Trace): boolean => !hash.startsWith(whyMark);
 
+/** Whether a file has not changed for so long that its time says whether it does. */
+export const isLongUnchanged = ({ time }: Pick<Stamp, 'time'>, made: number): boolean => time < made - tooNear;
+
 /** Whether the time of a file says that it is as it was. */
 const isSure = (stamp: Stamp | null, was: Trace, made: number): boolean =>
-  stamp?.time === was.time && was.time < made - tooNear && hasTime(was);
+  stamp?.time === was.time && isLongUnchanged(was, made) && hasTime(was);
 
 /** Whether a file had to be read to tell, and need not be the next time if what is kept of it is made anew now. */
 export const isWorthKeepingAgain = (stamp: Stamp | null, was: Trace, made: number): boolean =>
@@ -131,11 +134,14 @@ export function filesOf(root: string): (name: string) => SourceFile {
   };
 }
 
-type Ending = '.json' | '.files';
+type Ending = '.json' | '.files' | '.job';
 
-/** What was kept of a library, if it is whole and fits. */
-export function keptOf<K extends Sealed>(root: string, ending: Ending): K | null {
-  const place = cacheFile(root, ending);
+/** Where something of a library is kept, or of one thing in it. */
+const placeOf = (root: string, ending: Ending, of: string): string | null => cacheFile(of === '' ? root : `${root} ${of}`, ending);
+
+/** What was kept of a library, or of one thing in it, if it is whole and fits. */
+export function keptOf<K extends Sealed>(root: string, ending: Ending, of = ''): K | null {
+  const place = placeOf(root, ending, of);
   const found = place === null ? null : realWorld.readOwn(place);
   const end = found?.indexOf('\n') ?? -1;
   if (found === null || end < 0) return null;
@@ -145,9 +151,9 @@ export function keptOf<K extends Sealed>(root: string, ending: Ending): K | null
   return kept.key === toolKey() && kept.root === root ? kept : null;
 }
 
-/** Keeps something of a library, sealed. What cannot be written is not kept. */
-export function keepOf<K extends Sealed>(root: string, ending: Ending, made: number, what: Omit<K, keyof Sealed>): void {
-  const place = cacheFile(root, ending);
+/** Keeps something of a library, or of one thing in it, sealed. What cannot be written is not kept. */
+export function keepOf<K extends Sealed>(root: string, ending: Ending, made: number, what: Omit<K, keyof Sealed>, of = ''): void {
+  const place = placeOf(root, ending, of);
   const key = toolKey();
   if (place === null || key === null) return;
   const body = Buffer.from(JSON.stringify({ key, root, made, ...what }));

@@ -46,6 +46,8 @@ interface KeptFile extends FileFacts, Trace {
 /** A library of which an earlier run may have known something. */
 export interface Opened {
   readonly library: Library;
+  /** Its own files before any of them was read. */
+  readonly listing: Listing;
   /** What was found in it before: by an earlier run, else in the shipped documents when the tool was built. */
   readonly earlier: Earlier | undefined;
   /** Whether an earlier run has kept anything of it. */
@@ -63,18 +65,15 @@ export interface Opened {
   mustBeAsRead(paths: ReadonlySet<string>): void;
 }
 
-/**
- * Loads a library. Of files that are as an earlier run knew them none is read before it is asked for.
- * @param listing its files, where they are listed already
- */
-export function openKnown(root: string, listing?: Listing): Opened {
-  const made = listing?.made ?? Date.now();
-  const stamps = new Map(listing?.files.map((file, n) => [file, listing.stamps[n] ?? null]));
+/** Loads a library that has been listed. Of files that are as an earlier run knew them none is read before it is asked for. */
+export function openKnown(root: string, listing: Listing): Opened {
+  const { made } = listing;
+  const stamps = new Map(listing.files.map((file, n) => [file, listing.stamps[n] ?? null]));
   // From before a file is read: what changes meanwhile is seen the next time.
   const stampOf = (path: string) => once(stamps, path, () => realWorld.stamp(path));
   const known = knownFiles(root, stampOf, sameText);
   const files: World['files'] = (folder, endings) => {
-    const found = listing && folder === root ? [...listing.files] : realWorld.files(folder, endings);
+    const found = folder === root ? [...listing.files] : realWorld.files(folder, endings);
     spendOn(found.length - (known?.unchanged.size ?? 0));
     return found;
   };
@@ -99,7 +98,7 @@ export function openKnown(root: string, listing?: Listing): Opened {
     }
   };
   const { earlier, wasKept = false, isWorthKeepingAgain: again = false } = known ?? {};
-  return { library, earlier, wasKept, isWorthKeepingAgain: again, hashOf, keep, mustBeAsRead };
+  return { library, listing, earlier, wasKept, isWorthKeepingAgain: again, hashOf, keep, mustBeAsRead };
 }
 
 interface KnownFiles extends KnownLibrary {

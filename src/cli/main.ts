@@ -100,7 +100,7 @@ export async function main(args: readonly string[]): Promise<number> {
           record?: string;
         },
       ) => {
-        const { build } = await import('./commands.js');
+        const { build } = await import('./commands/build.js');
         status = await build(jobs, { ...options, colour: wantsColour(messages) }, write, talk);
       },
     );

@@ -1,11 +1,15 @@
 import { type CheckedFor, checkFor } from '../compile.js';
 import type { JobDocument } from '../library/document.js';
 import { Checker } from '../rules/checker.js';
+import { listingOf } from './kept.js';
 import { type Opened, openKnown } from './known-files.js';
 import { libraryAt } from './root.js';
 
 /** Loads the library that a path lies in; the current folder where none is named. */
-export const openLibrary = (from: string | undefined): Opened => openKnown(libraryAt(from));
+export function openLibrary(from: string | undefined): Opened {
+  const root = libraryAt(from);
+  return openKnown(root, listingOf({ folder: root, alone: false }));
+}
 
 /** What is found for some jobs, of what an earlier run did not know; what is found out now is kept for the next. */
 export function checkForJobs(

@@ -14,6 +14,7 @@ const imported = {
   main: 'src/cli/main.ts',
   check: 'src/cli/commands/check.ts',
   fresh: 'src/cli/fresh.ts',
+  build: 'src/cli/commands/build.ts',
   commands: 'src/cli/commands.ts',
   paper: 'src/cli/paper.ts',
 };

@@ -194,7 +194,7 @@ const longAgo = 60 * 24 * 3_600_000;
 export function forgetOld(folder: string): void {
   for (const name of fs.readdirSync(folder)) {
     const file = path.join(folder, name);
-    if (/^[\da-f]{24}\.(json|files|code)$/.test(name) && ageOf(file) > longAgo) discard(file);
+    if (/^[\da-f]{24}\.(json|files|job|code)$/.test(name) && ageOf(file) > longAgo) discard(file);
   }
 }
 

@@ -1,0 +1,88 @@
+import { compileForPaper } from '../compile.js';
+import { type Finding, hasErrors } from '../findings/finding.js';
+import { type StoredFinding, stored } from '../findings/stored.js';
+import type { LibraryFile } from '../library/document.js';
+import { requireShop } from '../library/library.js';
+import { hasPlace, type Share } from '../rules/checker.js';
+import type { CompiledJob } from '../schema/generated/compiled-job.js';
+import { realWorld } from '../world/real.js';
+import { jobsNamed } from './jobs.js';
+import { keepJob } from './kept-job.js';
+import { terminalReporter } from './reporters/terminal.js';
+import { absolute } from './root.js';
+import { digestOfLibrary } from './share.js';
+import { checkForJobs, openLibrary } from './shop.js';
+
+/** A job that was to be compiled: null where errors stop it. */
+export interface Compiled {
+  readonly id: string;
+  readonly job: CompiledJob | null;
+  /** What stops it. */
+  readonly errors: readonly StoredFinding[];
+  /** The same in words for who waits for its paper. */
+  readonly says: string;
+}
+
+/** Jobs that were asked for. */
+export interface Asked {
+  readonly ids: readonly string[];
+  /** Compiled one by one, as they are taken. */
+  readonly compiled: Iterable<Compiled>;
+  /** Digest over all files of the library, where a share was asked for. */
+  readonly library: string;
+}
+
+export interface CompileOptions {
+  /** In spite of errors. */
+  readonly draft: boolean;
+  /** For paper that is drawn with a font. */
+  readonly drawn: boolean;
+  readonly share: Share | null;
+  readonly colour: boolean;
+}
+
+/** The jobs of some names, or a share of them, checked and compiled as their library is now. */
+export function compileNamed(names: readonly string[], { draft, drawn, share, colour }: CompileOptions): Asked {
+  const firstPath = names.find((name) => realWorld.kindOf(absolute(name)) === 'file' || realWorld.kindOf(absolute(name)) === 'folder');
+  const opened = openLibrary(firstPath);
+  const { library, listing } = opened;
+  requireShop(library);
+  const named = jobsNamed(library, names);
+  const jobs = share ? named.filter((_, n) => hasPlace(share, n, named.length)) : named;
+  const checkedFor = checkForJobs(opened, jobs);
+  /** Of some files. */
+  const digests = (used: ReadonlySet<string>): Record<string, string> =>
+    Object.fromEntries(library.files.filter(({ file }) => used.has(file.path)).map((one) => [one.file.path, opened.hashOf(one)]));
+  function* compiled(): Generator<Compiled> {
+    for (const job of jobs) {
+      const checked = checkedFor(job);
+      const { value, findings } = compileForPaper(library, job, checked, { draft, drawn });
+      const errors = findings.filter((finding) => finding.severity === 'error');
+      if (value) {
+        opened.mustBeAsRead(checked.used);
+        const [name, ...more] = names;
+        if (name !== undefined && more.length === 0 && jobs.length === 1 && drawn && !hasErrors(findings) && library.files.every(isKnown))
+          keepJob(name, library.root, value, digests(checked.used), listing);
+        yield { id: job.id, job: value, errors: [], says: '' };
+        continue;
+      }
+      const files = library.files.filter((file) => !file.shipped).length;
+      const report = terminalReporter({ findings: errors, files }, { colour });
+      yield {
+        id: job.id,
+        job: null,
+        errors: errors.map(stored),
+        says: `${report}${job.id} is not printed: ${whyNot(findings, draft)}\n\n`,
+      };
+    }
+  }
+  return { ids: jobs.map((job) => job.id), compiled: compiled(), library: share ? digestOfLibrary(library) : '' };
+}
+
+/** Whether it is known what a file is: else it may be any. */
+const isKnown = ({ readable, card }: LibraryFile): boolean => readable && card !== null;
+
+const whyNot = (findings: readonly Finding[], draft: boolean): string =>
+  hasErrors(findings)
+    ? `errors stop paper. Mend them${draft ? '.' : ', or print a draft to look at with --draft.'}`
+    : 'it could not be planned; see `baywright check`.';
