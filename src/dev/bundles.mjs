@@ -22,12 +22,13 @@ const imported = {
 /**
  * What has a bundle of its own and is loaded when something of it is first asked for: why a document is wrong and the schemas
  * in words, only where something is wrong; what opens fonts, only where a letter is not common (pdfkit is given open ones);
- * the words of the rules, where they are explained.
+ * German, only where paper speaks it; the words of the rules, where they are explained.
  */
 const late = {
   validators: { from: 'src/schema/generated/validators.cjs', has: documentKinds },
   schemas: { from: 'src/schema/generated/schemas.ts', has: ['definitions'] },
   fontkit: { from: 'node_modules/fontkit/dist/main.cjs', has: ['create'] },
+  de: { from: 'src/words/de.ts', has: ['de'] },
   words: { from: 'src/rules/index.ts', has: ['allRules'] },
 };
 
@@ -40,9 +41,9 @@ function lateBundle(asked, importer) {
 
 /**
  * What a package asks for and is never used here: programs of their own as commands (commander), breaking of lines,
- * pictures, encryption and fonts that are not open yet (pdfkit), fonts of the web (fontkit).
+ * pictures, encryption with its random numbers and fonts that are not open yet (pdfkit), fonts of the web (fontkit).
  */
-const unused = /^(node:child_process|linebreak|png-js|@noble\/ciphers\/aes|fontkit|brotli\/decompress\.js)$/;
+const unused = /^(node:child_process|linebreak|png-js|@noble\/ciphers\/aes|@noble\/hashes\/crypto|fontkit|brotli\/decompress\.js)$/;
 
 /** A plugin that has other modules stand in for some. */
 const standIns = (name, filter, stands, contents) => ({
@@ -65,7 +66,7 @@ const plugins = [
   ),
   standIns(
     'late',
-    /^fontkit$|\/(validators\.cjs|schemas\.js|rules\/index\.js)$/,
+    /^fontkit$|\/(validators\.cjs|schemas\.js|de\.js|rules\/index\.js)$/,
     ({ path: asked, importer }) => lateBundle(asked, importer),
     ({ path: name }) => ({
       contents: `let all;\n${late[name].has

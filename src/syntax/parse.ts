@@ -13,27 +13,31 @@ import { plainValue } from './scalar.js';
  * @param read the events of the file, where they are at hand
  */
 export function parse(file: SourceFile, read = eventsOf(file)): Staged<SyntaxNode | null> {
-  const findings = [...read.findings];
-  if (!read.value) return { value: null, findings };
-  const reader = new Reader(file, read.value, findings);
-  const value = reader.read(1, 0, false, -1, -1);
-  return { value: reader.refused ? null : value, findings };
+  const { value, findings } = nodesOf(file, read);
+  return { value, findings };
 }
 
-const groups = new Few<SourceFile, ReadonlyMap<number, ListNode | MapNode>>(16);
+type Group = ListNode | MapNode;
+
+function nodesOf(
+  file: SourceFile,
+  read: Staged<readonly Event[] | null>,
+): Staged<SyntaxNode | null> & { readonly groups: readonly Group[] } {
+  const findings = [...read.findings];
+  if (!read.value) return { value: null, findings, groups: [] };
+  const reader = new Reader(file, read.value, findings);
+  const value = reader.read(1, 0, false, -1, -1);
+  return { value: reader.refused ? null : value, findings, groups: reader.refused ? [] : reader.groups };
+}
+
+const groups = new Few<SourceFile, readonly Group[]>(16);
 
 /**
  * A list or map of a file that has been read, by its number. Places are asked for only where something is found, so
  * nobody keeps the nodes: the file is read again, in the same way, at the first question, and kept for the next few.
  */
-export const groupOf = (file: SourceFile, number: number): ListNode | MapNode | undefined =>
-  once(groups, file, () => new Map(groupsIn(parse(file).value))).get(number);
-
-function* groupsIn(node: SyntaxNode | null): Iterable<readonly [number, ListNode | MapNode]> {
-  if (!node || node.kind === 'scalar') return;
-  yield [node.number, node];
-  for (const child of node.kind === 'list' ? node.items : node.entries) yield* groupsIn(child instanceof MapEntry ? child.value : child);
-}
+export const groupOf = (file: SourceFile, number: number): Group | undefined =>
+  once(groups, file, () => nodesOf(file, eventsOf(file)).groups)[number];
 
 const { SCALAR, MAPPING, SEQUENCE, ALIAS, POP } = yaml.EVENT_ID;
 
@@ -42,8 +46,10 @@ class Reader {
   refused = false;
   private at = 0;
   private end = 0;
+  /** Lists and maps by their numbers. */
+  readonly groups: Group[] = [];
   private nodes = 0;
-  private groups = 0;
+  private numbers = 0;
   private aliases = 0;
   /** Where the node of an anchor begins, by name; a node that is not finished yet holds itself. */
   private readonly anchors = new Map<string, { readonly at: number; finished: boolean }>();
@@ -110,7 +116,7 @@ class Reader {
   }
 
   private list(start: number, closed: boolean, depth: number, aliased: boolean): ListNode {
-    const number = this.groups++;
+    const number = this.numbers++;
     this.end = start;
     const items: SyntaxNode[] = [];
     for (let event = this.events[this.at]; event && event.type !== POP && !this.refused; event = this.events[this.at]) {
@@ -121,7 +127,9 @@ class Reader {
     }
     this.at++;
     if (closed) this.close(start, 93);
-    return new ListNode(items, number, this.file, start, Math.max(start, this.end), aliased);
+    const node = new ListNode(items, number, this.file, start, Math.max(start, this.end), aliased);
+    this.groups[number] = node;
+    return node;
   }
 
   /** Where the next dash of a list stands, behind spaces and remarks; where its first does, if there is none. */
@@ -131,7 +139,7 @@ class Reader {
   }
 
   private map(start: number, closed: boolean, depth: number, aliased: boolean): MapNode {
-    const number = this.groups++;
+    const number = this.numbers++;
     this.end = start;
     const entries: MapEntry[] = [];
     while (this.at < this.events.length && this.events[this.at]?.type !== POP && !this.refused) {
@@ -149,7 +157,9 @@ class Reader {
     }
     this.at++;
     if (closed) this.close(start, 125);
-    return new MapNode(this.once(entries, aliased), number, this.file, start, Math.max(start, this.end), aliased);
+    const node = new MapNode(this.once(entries, aliased), number, this.file, start, Math.max(start, this.end), aliased);
+    this.groups[number] = node;
+    return node;
   }
 
   /** Of entries with the same key the first counts. */

@@ -5,12 +5,13 @@ import { en } from './en.js';
 /** The catalogue of words of one language. */
 export type Words = typeof en;
 
-const catalogues = { en, de } as const satisfies Record<string, Words>;
+/** Each is loaded when it is asked for. */
+const catalogues = { en: () => en, de: () => de } as const satisfies Record<string, () => Words>;
 
 /** The languages that paper can be in. */
 export type Language = keyof typeof catalogues;
 
-export const wordsOf = (language: Language): Words => catalogues[language];
+export const wordsOf = (language: Language): Words => catalogues[language]();
 
 /** The language that a locale speaks, if there is a catalogue of it; English if not. */
 export const languageOf = (locale: string): Language => {

@@ -4,7 +4,7 @@ import { limits } from '../syntax/limits.js';
 import { forward } from './paths.js';
 import { isNoAnswer, reason } from './reason.js';
 import { reread } from './reread.js';
-import { forgetOld, makeFolder, put, putFolder, putNew, sweep } from './whole.js';
+import { forgetOld, makeFolder, put, putFolder, putForNow, putNew, sweep } from './whole.js';
 import { CannotRun, type ReadResult, type Stamp, type World } from './world.js';
 
 /** What the prompt needs of the file system besides. */
@@ -171,7 +171,7 @@ export const realWorld: Machine = {
   keep(file, content) {
     try {
       makeFolder(path.dirname(file));
-      put(file, content, { mode: 0o600 });
+      putForNow(file, content);
       forgetOld(path.dirname(file));
     } catch {
       // Nobody waits for it.

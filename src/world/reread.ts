@@ -1,7 +1,7 @@
 import fs from 'node:fs';
 
 /** Larger than most files; what is not touched costs nothing. */
-let room = Buffer.allocUnsafeSlow(4_000_000);
+let room = Buffer.allocUnsafeSlow(2_000_000);
 
 /**
  * A file, until the next is read: all are read into the same memory, as memory that nobody has touched yet takes longer to

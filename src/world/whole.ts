@@ -92,6 +92,11 @@ export function put(file: string, content: string | Uint8Array, like: Like = {})
   });
 }
 
+/** The same, for this user alone, of what can be made anew: it need not be on the disk before it is in its place. */
+export function putForNow(file: string, content: string | Uint8Array): void {
+  made(file, content, (fresh) => rename(fresh, file), { mode: 0o600 });
+}
+
 /** Puts a file where there is none: all of it, or nothing; fails with EEXIST where there is one. */
 export function putNew(file: string, content: string): void {
   made(file, content, (fresh) => {
@@ -106,11 +111,16 @@ export function putNew(file: string, content: string): void {
 }
 
 /** Makes a file aside; when all of it is on the disk, `place` puts it in its place. Nothing stays aside. */
-function made(file: string, content: string | Uint8Array, place: (fresh: string) => void): void {
+function made(
+  file: string,
+  content: string | Uint8Array,
+  place: (fresh: string) => void,
+  how: { readonly flush?: boolean; readonly mode?: number } = { flush: true },
+): void {
   const fresh = aside(file, 'new');
   try {
     sweep(path.dirname(file));
-    fs.writeFileSync(fresh, content, { flush: true });
+    fs.writeFileSync(fresh, content, how);
     place(fresh);
   } finally {
     discard(fresh);
@@ -201,10 +211,26 @@ export function forgetOld(folder: string): void {
 /** Takes away what is not needed any more, as far as that goes: the next run takes the rest. */
 function discard(name: string): void {
   try {
-    fs.rmSync(name, { recursive: true, force: true });
+    takeAway(name);
   } catch {
-    // It lies where nothing can be taken away.
+    try {
+      fs.rmSync(name, { recursive: true, force: true });
+    } catch {
+      // It lies where nothing can be taken away.
+    }
   }
+}
+
+/** As Node's own way does, which knows more of Windows, and is a module more to load. */
+function takeAway(name: string): void {
+  const stat = fs.lstatSync(name, { throwIfNoEntry: false });
+  if (!stat) return;
+  if (!stat.isDirectory()) {
+    fs.unlinkSync(name);
+    return;
+  }
+  for (const one of fs.readdirSync(name)) takeAway(path.join(name, one));
+  fs.rmdirSync(name);
 }
 
 /** How long one run waits for another that writes to the same place, ms. */

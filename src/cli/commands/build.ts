@@ -61,7 +61,7 @@ export async function build(
   }
   for await (const { job, outputs } of printed(ordered(), asked.ids.length)) {
     const folder = forward(path.join(out, job.id));
-    realWorld.writeFolder(folder, outputs, goesFrom(folder, job, papers));
+    realWorld.writeFolder(folder, outputs, goesFrom(folder, outputs.get('job.json'), papers));
     const made = [...outputs.keys()].map((name) => `${folder}/${name}`);
     reports.set(job.id, { id: job.id, files: made, errors: [] });
     if (!share) for (const file of made) write(`${file}\n`);
