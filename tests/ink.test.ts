@@ -24,7 +24,7 @@ const files = readFonts(path.join(projectFolder, 'dist/fonts'));
 const faces = openFaces(files);
 const [width, height] = [420, 300];
 
-async function byUs(marks: readonly Mark[]): Promise<Buffer> {
+function byUs(marks: readonly Mark[]): Buffer {
   const paper = { title: 'Ink', subject: '', language: 'en', pages: [{ width, height, pieces: marks }], content: [] };
   return pdfOf(paper, faces, { date: '2026-01-01', author: '', keywords: '' });
 }
@@ -149,7 +149,7 @@ const cases: readonly (readonly [string, readonly Mark[]])[] = [
 
 describe.skipIf(!poppler)('a page written by hand looks as pdfkit draws it', () => {
   it.each(cases)('%s', async (_, marks) => {
-    const ours = picture('ours', await byUs(marks));
+    const ours = picture('ours', byUs(marks));
     const theirs = picture('theirs', await byPdfkit(marks));
     expect([ours.width, ours.height]).toEqual([theirs.width, theirs.height]);
     const black = (one: PNG) => one.data.filter((value, index) => index % 4 === 0 && value < 128).length;
@@ -174,16 +174,16 @@ it('a word is shaped as fontkit shapes it', () => {
   }
 }, 60_000);
 
-it('what a document says of its letters does not depend on what was printed before it', async () => {
+it('what a document says of its letters does not depend on what was printed before it', () => {
   const text = (words: string): Mark[] => [{ kind: 'text', x: 20, y: 20, text: words, size: 11, weight: 'regular' }];
-  const print = async (words: string, with_: typeof faces) =>
+  const print = (words: string, with_: typeof faces) =>
     pdfOf({ title: 'Ink', subject: '', language: 'en', pages: [{ width, height, pieces: text(words) }], content: [] }, with_, {
       date: '2026-01-01',
       author: '',
       keywords: '',
     });
   const used = openFaces(files);
-  for (const before of ['470 é –', '\u2126 \u0394 \u00a0']) await print(before, used);
+  for (const before of ['470 é –', '\u2126 \u0394 \u00a0']) print(before, used);
   for (const words of ['47\u03a9', 'e\u0301\u0394', '\u2206\u2126 x\u00a0y', 'Łódź'])
-    expect((await print(words, used)).equals(await print(words, openFaces(files))), words).toBe(true);
+    expect(print(words, used).equals(print(words, openFaces(files))), words).toBe(true);
 });

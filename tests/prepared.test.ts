@@ -70,10 +70,10 @@ describe('the subset of the font that goes into a document', () => {
     return pdfOf(paper, faces, { date: '2026-01-01', author: '', keywords: '' });
   };
 
-  it('a character that the font lacks is refused by name, never drawn as a box', async () => {
-    await expect(print('30 N·m 日')).rejects.toThrow('lacks a character that this job uses: “日” (U+65E5) in “30 N·m 日”');
-    await expect(print('a\tb\u0007')).rejects.toThrow('lacks characters that this job uses');
-    await expect(print('Ω μ Łódź ≥')).resolves.toBeInstanceOf(Buffer);
+  it('a character that the font lacks is refused by name, never drawn as a box', () => {
+    expect(() => print('30 N·m 日')).toThrow('lacks a character that this job uses: “日” (U+65E5) in “30 N·m 日”');
+    expect(() => print('a\tb\u0007')).toThrow('lacks characters that this job uses');
+    expect(print('Ω μ Łódź ≥')).toBeInstanceOf(Buffer);
   });
 
   it('draws each common letter as the whole font does, and as wide', () => {
@@ -94,7 +94,7 @@ describe('the subset of the font that goes into a document', () => {
 
   it('is the prepared one as long as it has all letters, and else one that has the others too', async () => {
     const inside = async (text: string) => {
-      const pdf = await getDocument({ data: new Uint8Array(await print(text)) }).promise;
+      const pdf = await getDocument({ data: new Uint8Array(print(text)) }).promise;
       const { items } = await (await pdf.getPage(1)).getTextContent();
       return items.map((item) => ('str' in item ? item.str : '')).join('');
     };
@@ -105,16 +105,16 @@ describe('the subset of the font that goes into a document', () => {
       return files.bold.whole();
     };
     const counted = openFaces({ ...files, bold: { ...files.bold, whole } });
-    await print('Kühlmittel ablassen – 7,8 L', counted);
+    print('Kühlmittel ablassen – 7,8 L', counted);
     expect(opened).toBe(0);
-    await print('Łódź', counted);
-    await print('Łódź and ñ', counted);
+    print('Łódź', counted);
+    print('Łódź and ñ', counted);
     expect(opened).toBe(1);
   });
 
-  it('files that do not belong together are refused when it comes to that, and damaged ones at once', async () => {
+  it('files that do not belong together are refused when it comes to that, and damaged ones at once', () => {
     const mixed = openFaces({ ...files, bold: { ...files.bold, whole: files.semibold.whole } });
-    await expect(print('Łódź', mixed)).rejects.toThrow('do not belong together');
+    expect(() => print('Łódź', mixed)).toThrow('do not belong together');
     for (const prepared of [Buffer.alloc(0), Buffer.alloc(100), files.bold.prepared.subarray(1), files.bold.prepared.subarray(0, -1)])
       expect(() => openFaces({ ...files, bold: { ...files.bold, prepared } })).toThrow('do not belong together');
   });

@@ -184,10 +184,10 @@ it('a word of any length is parted into lines that fit, and nothing of it is los
   }
 });
 
-it('what a build makes is known by its name, but for the sheet as it was ticked', async () => {
+it('what a build makes is known by its name, but for the sheet as it was ticked', () => {
   const faces = openFaces(readFonts(path.join(projectFolder, 'dist/fonts')));
   const job = compiled(libraryOf(demoTexts()), '2045-front-brakes');
-  const made = await outputsOf(job, faces, { format: 'both', workings: false, after: 3, record: { ticks: {}, values: {} } });
+  const made = outputsOf(job, faces, { format: 'both', workings: false, after: 3, record: { ticks: {}, values: {} } });
   expect([...made.keys()].filter((name) => !isMadeAnew(name))).toEqual(['bay-sheet-recorded.pdf']);
   expect(isMadeAnew('notes.pdf')).toBe(false);
 });

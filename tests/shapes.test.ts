@@ -378,24 +378,24 @@ it.each([
   ['vehicles/marn-20.yaml', 'gives: 1.9 ±0.1 L', 'gives: 99999999 ±0.1 L', 'quantity/out-of-range'],
   ['vehicles/marn-20.yaml', 'positions: [[0, 190]', 'positions: [[0, 1e300]', 'schema/out-of-range'],
   ['shop.yaml', 'paper: A4', 'paper: []', 'schema/unknown-value'],
-])('%s with %s as %s is refused in words, and a draft is printed all the same', async (file, from, to, rule) => {
+])('%s with %s as %s is refused in words, and a draft is printed all the same', (file, from, to, rule) => {
   const texts = changed(`/shop/${file}`, from, to);
   const library = libraryOf(texts);
   expect(checkLibrary(library).map((one) => one.rule)).toContain(rule);
   const job = library.jobs.get('2047-clutch');
   const printed = job && compileJob(library, job, { draft: true });
   if (!printed) throw new Error('the job does not compile');
-  const outputs = await outputsOf(printed, faces, { format: 'both', workings: true, after: null });
+  const outputs = outputsOf(printed, faces, { format: 'both', workings: true, after: null });
   expect(outputs.size).toBeGreaterThan(8);
 });
 
 it(
   'every job of the demo is printed with its workings',
-  async () => {
+  () => {
     const library = libraryOf(demo);
     for (const job of library.jobs.values()) {
       const printed = compileJob(library, job);
-      const outputs = printed && (await outputsOf(printed, faces, { format: 'both', workings: true, after: 3 }));
+      const outputs = printed && outputsOf(printed, faces, { format: 'both', workings: true, after: 3 });
       expect(outputs?.has('bay-sheet.pdf'), job.id).toBe(true);
     }
   },

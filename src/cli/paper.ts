@@ -13,7 +13,7 @@ export type Print = (job: CompiledJob, options: OutputOptions) => Promise<Output
 /** Makes the outputs of jobs. The fonts are opened once. */
 export function printer(): Print {
   const faces = openFaces(readFonts(`${packageFolder}/dist/fonts`));
-  return (job, options) => outputsOf(job, faces, options);
+  return async (job, options) => outputsOf(job, faces, options);
 }
 
 /** A job for a thread, and what comes back. */

@@ -132,18 +132,18 @@ console.log('\nPaper, bay sheets of the demo, tagged');
   const library = loadLibrary(realWorld, path.join(root, 'examples'), path.join(root, 'procedures'), []);
   const faces = openFaces(readFonts(path.join(root, 'dist/fonts')));
   const jobs = [...library.jobs.values()].map((job) => compileJob(library, job));
-  const print = async (job) => {
+  const print = (job) => {
     const paper = baySheet(job, faces.measure);
-    await pdfOf(paper, faces, { date: job.date, author: 'bench', keywords: '' });
+    pdfOf(paper, faces, { date: job.date, author: 'bench', keywords: '' });
     return paper;
   };
   const papers = [];
-  for (const job of jobs) papers.push(await print(job));
+  for (const job of jobs) papers.push(print(job));
   const memory = [];
   let pages = 0;
   const start = performance.now();
   for (let n = 0; n < 1000; n++) {
-    pages += (await print(jobs[(n * 7) % jobs.length])).pages.length;
+    pages += print(jobs[(n * 7) % jobs.length]).pages.length;
     if (n % 250 === 249) memory.push(process.memoryUsage().rss / 1e6);
   }
   const rate = (pages / (performance.now() - start)) * 1000;

@@ -122,14 +122,23 @@ module.exports = { isatty: (number) => mayBe(number) && require('node:tty').isat
       onLoad({ filter: /generated[\\/]\w+\.cjs$/ }, async ({ path: file }) => ({
         contents: (await transform(fs.readFileSync(file, 'utf8'), short)).code,
       }));
-      // The sum over an attached file, by Node instead of by pdfkit's own script; where Node may not (FIPS), that stays.
+      // The sum over an attached file, by Node instead of by pdfkit's own script; where Node may not (FIPS), that stays. And
+      // letters of one byte, all at once.
+      const swaps = [
+        [
+          'return md5.create().update(data).digest();',
+          (own) => `try { return require('node:crypto').createHash('md5').update(data).digest(); } catch { ${own} }`,
+        ],
+        [/const fromBinaryString = str => \{.*?\n\};/s, () => "const fromBinaryString = str => Buffer.from(str, 'latin1');"],
+      ];
       onLoad({ filter: /[\\/]pdfkit\.js$/ }, ({ path: file }) => {
-        const text = fs.readFileSync(file, 'utf8');
-        const own = 'return md5.create().update(data).digest();';
-        if (!text.includes(own)) throw new Error('pdfkit computes its sums otherwise now');
-        return {
-          contents: text.replace(own, `try { return require('node:crypto').createHash('md5').update(data).digest(); } catch { ${own} }`),
-        };
+        let contents = fs.readFileSync(file, 'utf8');
+        for (const [own, ours] of swaps) {
+          const swapped = contents.replace(own, ours);
+          if (swapped === contents) throw new Error(`pdfkit has no ${own} any more`);
+          contents = swapped;
+        }
+        return { contents };
       });
     },
   },

@@ -58,15 +58,14 @@ function recordedSheet(job: CompiledJob, measure: Measure, record: JobRecord): P
 }
 
 /** Every output of a job, by file name, made from the compiled job alone. */
-export async function outputsOf(job: CompiledJob, faces: Faces, options: OutputOptions): Promise<Map<string, Uint8Array | string>> {
+export function outputsOf(job: CompiledJob, faces: Faces, options: OutputOptions): Map<string, Uint8Array | string> {
   const info = { date: job.date, author: job.shop.name, keywords: `${job.id} ${job.digest}` };
   const json = `${JSON.stringify(job, null, 2)}\n`;
   const attachment = { name: 'job.json', text: json, says: `The compiled job ${job.id}` };
   const outputs = new Map<string, Uint8Array | string>();
   const papers: Named[] = [];
   for (const one of papersOf(job, faces.measure, options)) {
-    if (options.format !== 'html')
-      outputs.set(`${one.name}.pdf`, await pdfOf(one.paper, faces, one.withJob ? { ...info, attachment } : info));
+    if (options.format !== 'html') outputs.set(`${one.name}.pdf`, pdfOf(one.paper, faces, one.withJob ? { ...info, attachment } : info));
     if (options.format !== 'pdf') papers.push(one);
   }
   if (options.format !== 'pdf') {

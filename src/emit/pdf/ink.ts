@@ -56,7 +56,7 @@ export class Ink {
   write(marks: readonly Mark[]): void {
     for (const mark of marks) this.mark(mark);
     this.finishFilling();
-    if (this.out.length > 0) this.document.addContent(this.out.join('\n'));
+    if (this.out.length > 0) this.document.addContent(Buffer.from(`${this.out.join('\n')}\n`, 'latin1'));
     this.out = [];
   }
 

@@ -1,8 +1,8 @@
-import PDFDocument from 'pdfkit';
 import { marksOf, type Mark, type Page, type Paper, type Piece, type Tag, type Weight } from '../../layout/page.js';
 import { type Faces, refuseMissing } from './fonts.js';
 import { Ink } from './ink.js';
 import { packingOnce } from './packing.js';
+import { WholeDocument } from './whole-document.js';
 
 /** What identifies a document beside its pages; the date is the job's, never the clock's, so that bytes repeat. */
 export interface PdfInfo {
@@ -14,11 +14,11 @@ export interface PdfInfo {
 }
 
 /** Draws pages into a PDF. The only place that knows pdfkit. */
-export async function pdfOf(paper: Paper, faces: Faces, info: PdfInfo): Promise<Buffer> {
+export function pdfOf(paper: Paper, faces: Faces, info: PdfInfo): Buffer {
   refuseMissing(paper.pages.flatMap(textsOf));
   const created = new Date(`${info.date}T00:00:00Z`);
   const first = paper.pages[0];
-  const document = new PDFDocument({
+  const document = new WholeDocument({
     autoFirstPage: false,
     ...noOtherFont,
     size: first ? [first.width, first.height] : 'A4',
@@ -38,12 +38,6 @@ export async function pdfOf(paper: Paper, faces: Faces, info: PdfInfo): Promise<
     pdfVersion: '1.7',
     tagged: true,
     ...accessible,
-  });
-  const chunks: Buffer[] = [];
-  document.on('data', (chunk: Buffer) => chunks.push(chunk));
-  const done = new Promise<void>((resolve, reject) => {
-    document.on('end', resolve);
-    document.on('error', reject);
   });
   for (const weight of ['regular', 'semibold', 'bold'] as const) document.registerFont(weight, fontSource(faces, weight));
   if (info.attachment) {
@@ -65,8 +59,7 @@ export async function pdfOf(paper: Paper, faces: Faces, info: PdfInfo): Promise<
   drawing.end();
   root.end();
   packingOnce(document, () => document.end());
-  await done;
-  return Buffer.concat(chunks);
+  return document.whole();
 }
 
 /** Claims ISO 14289-1 (PDF/UA-1). What that asks of the file is checked in tests/accessible.test.ts. */
