@@ -1,5 +1,4 @@
 import crypto from 'node:crypto';
-import modules from 'node:module';
 import path from 'node:path';
 import vm from 'node:vm';
 import { realWorld } from '../world/real.js';
@@ -28,7 +27,7 @@ export function bundled(name: string): unknown {
   // At the end, when the engine has compiled what such a run uses.
   if (place !== null && (!kept || script.cachedDataRejected)) process.once('exit', () => keepCode(place, seal, script));
   const module = { exports: {} };
-  script.runInThisContext()(module.exports, modules.createRequire(file), module, file, path.dirname(file), bundled);
+  script.runInThisContext()(module.exports, require, module, file, path.dirname(file), bundled);
   return module.exports;
 }
 

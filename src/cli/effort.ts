@@ -1,7 +1,5 @@
-import modules from 'node:module';
 import { findRoot } from '../library/root.js';
 import { realWorld } from '../world/real.js';
-import { packageFolder } from './package-folder.js';
 import { absolute } from './root.js';
 
 /** What is asked of the tool, and what for; words that follow an option are among the latter. */
@@ -70,6 +68,7 @@ export function spendLater(): () => void {
 
 function tell(...switches: readonly string[]): void {
   if (!sparing) return;
-  const v8: typeof import('node:v8') = modules.createRequire(`${packageFolder}/package.json`)('node:v8');
+  // A bundle has its own `require`; to import it would load it where nothing is told.
+  const v8: typeof import('node:v8') = require('node:v8');
   for (const one of switches) v8.setFlagsFromString(one);
 }

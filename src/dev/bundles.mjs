@@ -22,13 +22,14 @@ const imported = {
 /**
  * What has a bundle of its own and is loaded when something of it is first asked for: why a document is wrong and the schemas
  * in words, only where something is wrong; what opens fonts, only where a letter is not common (pdfkit is given open ones);
- * German, only where paper speaks it; the words of the rules, where they are explained.
+ * German, only where paper speaks it; `yaml`, where a file cannot be read; the words of the rules, where they are explained.
  */
 const late = {
   validators: { from: 'src/schema/generated/validators.cjs', has: documentKinds },
   schemas: { from: 'src/schema/generated/schemas.ts', has: ['definitions'] },
   fontkit: { from: 'node_modules/fontkit/dist/main.cjs', has: ['create'] },
   de: { from: 'src/words/de.ts', has: ['de'] },
+  'yaml-package': { from: 'src/syntax/yaml-package.ts', has: ['parseDocument', 'visit'] },
   words: { from: 'src/rules/index.ts', has: ['allRules'] },
 };
 
@@ -66,7 +67,7 @@ const plugins = [
   ),
   standIns(
     'late',
-    /^fontkit$|\/(validators\.cjs|schemas\.js|de\.js|rules\/index\.js)$/,
+    /^fontkit$|\/(validators\.cjs|schemas\.js|de\.js|yaml-package\.js|rules\/index\.js)$/,
     ({ path: asked, importer }) => lateBundle(asked, importer),
     ({ path: name }) => ({
       contents: `let all;\n${late[name].has

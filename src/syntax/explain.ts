@@ -1,12 +1,7 @@
-import modules from 'node:module';
 import type { Finding } from '../findings/finding.js';
 import type { SourceFile } from '../source/source.js';
 import { limits } from './limits.js';
-
-/** Loaded when a file cannot be read, and not before: most runs never need it. */
-const load = modules.createRequire(import.meta.filename);
-
-type Yaml = typeof import('yaml');
+import { parseDocument, visit } from './yaml-package.js';
 
 /**
  * Why a file cannot be read, in words that say what to do. It is asked only about files that the reader refused; it
@@ -19,10 +14,9 @@ export function explain(file: SourceFile, at: number): Finding[] | null {
   const lineEnd = file.text.indexOf('\n', at + farBehind);
   const text = file.text.slice(0, Math.min(lineEnd < 0 ? file.text.length : lineEnd, at + 2 * farBehind));
   if (text.length > limits.explained) return null;
-  const yaml = load('yaml') as Yaml;
-  let document: ReturnType<Yaml['parseDocument']>;
+  let document: ReturnType<typeof parseDocument>;
   try {
-    document = yaml.parseDocument(text, {
+    document = parseDocument(text, {
       version: '1.2',
       prettyErrors: false,
       strict: true,
@@ -39,7 +33,7 @@ export function explain(file: SourceFile, at: number): Finding[] | null {
     if (code !== 'DUPLICATE_KEY' && findings.some((finding) => finding.rule !== 'yaml/duplicate-key')) continue;
     if (findings.length >= limits.mistakes) break;
     const sign = notClosed(message);
-    const opened = sign === undefined ? -1 : openedAt(yaml, document, file.text, sign);
+    const opened = sign === undefined ? -1 : openedAt(document, file.text, sign);
     const finding = inWords(file, code, message, opened < 0 ? pos : [opened, opened + 1]);
     const habit = code === 'DUPLICATE_KEY' ? undefined : habitAt(file.text, finding.span.start);
     findings.push(habit ? { ...finding, message: habit.words, span: { file, start: habit.start, end: habit.end } } : finding);
@@ -60,7 +54,7 @@ const notClosed = (message: string): string | undefined =>
 const openings: Readonly<Record<string, string>> = { '"': '"', "'": "'", ']': '[', '}': '{' };
 
 /** Where the text or the group begins that is not closed: the last of those that lack the sign. */
-function openedAt({ visit }: Yaml, document: ReturnType<Yaml['parseDocument']>, text: string, sign: string): number {
+function openedAt(document: ReturnType<typeof parseDocument>, text: string, sign: string): number {
   let found = -1;
   visit(document, {
     Node(_, { range }) {
