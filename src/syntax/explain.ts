@@ -14,9 +14,11 @@ export function explain(file: SourceFile, at: number): Finding[] | null {
   const lineEnd = file.text.indexOf('\n', at + farBehind);
   const text = file.text.slice(0, Math.min(lineEnd < 0 ? file.text.length : lineEnd, at + 2 * farBehind));
   if (text.length > limits.explained) return null;
-  let document: ReturnType<typeof parseDocument>;
+  // Loaded here: that the package is missing is no fault of the file.
+  const read = parseDocument;
+  let document: ReturnType<typeof read>;
   try {
-    document = parseDocument(text, {
+    document = read(text, {
       version: '1.2',
       prettyErrors: false,
       strict: true,
