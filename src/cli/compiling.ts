@@ -8,6 +8,7 @@ import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { realWorld } from '../world/real.js';
 import { jobsNamed } from './jobs.js';
 import { keepJob } from './kept-job.js';
+import { inOne } from './reporters/report.js';
 import { terminalReporter } from './reporters/terminal.js';
 import { absolute } from './root.js';
 import { digestOfLibrary } from './share.js';
@@ -67,7 +68,7 @@ export function compileNamed(names: readonly string[], { draft, drawn, share, co
         continue;
       }
       const files = library.files.filter((file) => !file.shipped).length;
-      const report = terminalReporter({ findings: errors, files }, { colour });
+      const report = inOne(terminalReporter({ findings: errors, files }, { colour }));
       yield {
         id: job.id,
         job: null,

@@ -1,4 +1,5 @@
 import { checkAgain, found } from '../compile.js';
+import type { Finding } from '../findings/finding.js';
 import { type Library, loadLibrary } from '../library/library.js';
 import { Checker, type Share } from '../rules/checker.js';
 import { realWorld } from '../world/real.js';
@@ -7,6 +8,7 @@ import { spendLater, spendOn } from './effort.js';
 import { knownAtBuild, openKnown } from './known-files.js';
 import { keep, type Listing, type Remembered } from './kept.js';
 import { shippedFolder } from './package-folder.js';
+import { roomFor, tooManyFiles, tooMuchFound } from './room.js';
 import { listedIn, outOf, type Root } from './root.js';
 import { type CheckReport, checkReport } from './share.js';
 
@@ -19,25 +21,41 @@ export function checkFresh(place: Root): Remembered {
   const { folder: root } = place;
   const known = knownAtBuild(root);
   const unchanged = (path: string) => known?.unchanged.get(path);
+  const mustHaveRoom = roomFor();
+  let count = 0;
   const files: World['files'] = (folder, endings) => {
     const found = listedIn(place)(folder, endings);
     spendOn(found.length);
+    count += found.length;
     return found;
   };
-  const library = loadLibrary({ ...realWorld, files }, root, shippedFolder, [outOf(root)], { unchanged });
-  return { files: ownFiles(library), findings: checkAgain(library, new Checker(known?.earlier)).findings };
+  const read: World['read'] = (path, within) => {
+    mustHaveRoom(() => tooManyFiles(count));
+    return realWorld.read(path, within);
+  };
+  const library = loadLibrary({ ...realWorld, files, read }, root, shippedFolder, [outOf(root)], { unchanged });
+  return { files: ownFiles(library), findings: lookAtAll(library, new Checker(known?.earlier)) };
+}
+
+/** @param each called before each look */
+function lookAtAll(library: Library, checker: Checker, each: () => void = () => undefined): readonly Finding[] {
+  const mustHaveRoom = roomFor();
+  const enough = (): boolean => {
+    each();
+    mustHaveRoom(() => {
+      const found = [...checker.found];
+      return tooMuchFound(found.flat(), found.length, library.files.length);
+    });
+    return false;
+  };
+  return checkAgain(library, checker, { first: () => false, enough }).findings;
 }
 
 /** Looks at what has changed since the last check and at what depends on it, and keeps what the next one can use. */
 export function checkChanged(root: string, listing: Listing): Remembered {
   const { library, earlier, hashOf, keep: keepKnown } = openKnown(root, listing);
   const checker = new Checker(earlier);
-  const spend = spendLater();
-  const enough = (): boolean => {
-    spend();
-    return false;
-  };
-  const { findings } = checkAgain(library, checker, { first: () => false, enough });
+  const findings = lookAtAll(library, checker, spendLater());
   keepKnown(checker.now);
   keep(root, listing, { findings, hashes: library.files.filter((file) => !file.shipped).map(hashOf) });
   return { files: ownFiles(library), findings };

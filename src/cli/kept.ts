@@ -160,13 +160,16 @@ export function keepOf<K extends Sealed>(root: string, ending: Ending, made: num
   realWorld.keep(place, Buffer.concat([Buffer.from(`${digest(body)}\n`), body]));
 }
 
+/** So many findings are kept of a library: to read more of them takes as long, and as much memory, as to find them. */
+export const mostKept = 50_000;
+
 /** Keeps what a check found. */
 export function keep(
   root: string,
   listing: Listing,
   { findings, hashes }: { readonly findings: readonly Finding[]; readonly hashes: readonly string[] },
 ): void {
-  if (hashes.length === listing.files.length && !listing.stamps.includes(null))
+  if (hashes.length === listing.files.length && !listing.stamps.includes(null) && findings.length <= mostKept)
     keepWith(listing, root, { hashes, findings: findings.map(stored) });
 }
 

@@ -20,10 +20,12 @@ import {
   keepOf,
   keptOf,
   type Listing,
+  mostKept,
   type Sealed,
   type Trace,
 } from './kept.js';
 import { packageFolder, shippedFolder } from './package-folder.js';
+import { roomFor, tooManyFiles } from './room.js';
 import { outOf } from './root.js';
 
 /**
@@ -77,7 +79,9 @@ export function openKnown(root: string, listing: Listing): Opened {
     spendOn(found.length - (known?.unchanged.size ?? 0));
     return found;
   };
+  const mustHaveRoom = roomFor();
   const read: World['read'] = (path, within) => {
+    mustHaveRoom(() => tooManyFiles(listing.files.length));
     stampOf(path);
     return realWorld.read(path, within);
   };
@@ -236,11 +240,15 @@ const none: readonly Finding[] = [];
 
 function filesToKeep(library: Library, { looks }: Earlier, stampOf: StampOf, hashOf: (file: LibraryFile) => string): KeptFile[] {
   const { root } = library;
+  let found = 0;
   return library.files.flatMap((one): KeptFile[] => {
     const { file, shipped, readable, card, meantId, allows, findings } = one;
     const stamp = readable ? stampOf(fullPath(file.path, root, shippedFolder)) : null;
-    if (!stamp) return [];
     const look = looks.get(one);
+    const here = findings.length + (look?.findings.length ?? 0);
+    // A file that is not among them is looked at anew.
+    if (!stamp || (here > 0 && found + here > mostKept)) return [];
+    found += here;
     const looked = look ? { findings: look.findings.map(stored), asked: look.asked } : null;
     return [{ name: file.path, shipped, ...stamp, hash: hashOf(one), card, meantId, allows, read: findings.map(stored), looked }];
   });

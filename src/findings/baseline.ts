@@ -1,13 +1,13 @@
 import type { Finding } from './finding.js';
-import { fingerprints } from './fingerprint.js';
+import { fingerprinter } from './fingerprint.js';
 
 /** Findings of the past, by fingerprint; they do not fail a run. */
 export const baselineText = (findings: readonly Finding[]): string => {
-  const prints = fingerprints(findings);
+  const print = fingerprinter();
   return `${JSON.stringify(
     {
       version: 1,
-      findings: findings.map((finding) => ({ fingerprint: prints.get(finding), rule: finding.rule, file: finding.span.file.path })),
+      findings: findings.map((finding) => ({ fingerprint: print(finding), rule: finding.rule, file: finding.span.file.path })),
     },
     null,
     2,
@@ -32,6 +32,6 @@ export function readBaseline(text: string): ReadonlySet<string> | null {
 
 /** What is new since the baseline. */
 export const newSince = (findings: readonly Finding[], known: ReadonlySet<string>): Finding[] => {
-  const prints = fingerprints(findings);
-  return findings.filter((finding) => !known.has(prints.get(finding) ?? ''));
+  const print = fingerprinter();
+  return findings.filter((finding) => !known.has(print(finding)));
 };

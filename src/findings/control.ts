@@ -69,9 +69,9 @@ export function control(
   const used = new Set<Allowance>();
   const allowed: Allowed[] = [];
   const kept: Finding[] = [];
+  const allowanceFor = ({ rule, span }: Finding) => (byPlace.size > 0 ? byPlace.get(placeKey(rule, span, lineOf(span))) : undefined);
   for (const finding of graded) {
-    const line = lineOf(finding.span);
-    const allowance = byPlace.get(placeKey(finding.rule, finding.span, line));
+    const allowance = allowanceFor(finding);
     if (allowance) used.add(allowance);
     if (allowance && allowance.reason !== '') allowed.push({ finding, reason: allowance.reason });
     else kept.push(finding);

@@ -47,15 +47,21 @@ const rank: Record<Severity, number> = { error: 0, warning: 1, info: 2 };
 
 /** Sorts by file, place, severity and rule; what the same rule says of the same thing at the same place again is told once. */
 export function tidy(findings: readonly Finding[]): Finding[] {
-  const seen = new Map<string, { readonly finding: Finding; readonly from: Set<string> }>();
+  const kept: Finding[] = [];
+  const places = new Map<string, number>();
+  /** The documents in looking at which one was found, where it was found again. */
+  const from = new Map<number, Set<string>>();
   for (const finding of findings) {
     const key = `${finding.rule}\0${finding.span.file.path}\0${finding.span.start}\0${finding.span.end}\0${finding.about ?? ''}`;
-    const { from } = once(seen, key, () => ({ finding, from: new Set() }));
-    for (const one of finding.from ?? []) from.add(one);
+    const place = once(places, key, () => kept.length);
+    const before = kept[place];
+    if (before) for (const path of finding.from ?? []) once(from, place, () => new Set(before.from)).add(path);
+    else kept[place] = finding;
   }
-  const kept = Array.from(seen.values(), ({ finding, from }) =>
-    from.size === (finding.from?.length ?? 0) ? finding : { ...finding, from: [...from] },
-  );
+  for (const [place, paths] of from) {
+    const finding = kept[place];
+    if (finding && paths.size > (finding.from?.length ?? 0)) kept[place] = { ...finding, from: [...paths] };
+  }
   const compare = (a: Finding, b: Finding) =>
     (a.span.file.path < b.span.file.path ? -1 : a.span.file.path > b.span.file.path ? 1 : 0) ||
     a.span.start - b.span.start ||

@@ -13,19 +13,17 @@ function nearby(file: SourceFile, at: number): string {
 }
 
 /**
- * A name for each finding that stays when lines move: rule, file, the text of its line, and which of the same it is.
- * Sixteen hexadecimal digits.
+ * Gives each finding a name that stays when lines move: rule, file, the text of its line, and which of the same it is, as they
+ * are asked for in their order. Sixteen hexadecimal digits.
  */
-export function fingerprints(findings: readonly Finding[]): ReadonlyMap<Finding, string> {
+export function fingerprinter(): (finding: Finding) => string {
   const counts = new Map<string, number>();
-  return new Map(
-    findings.map((finding) => {
-      const { file, start } = finding.span;
-      const text = nearby(file, start).trim().replace(/\s+/g, ' ');
-      const same = `${finding.rule}\0${file.path}\0${text}`;
-      const n = counts.get(same) ?? 0;
-      counts.set(same, n + 1);
-      return [finding, crypto.createHash('sha256').update(`${same}\0${n}`).digest('hex').slice(0, 16)];
-    }),
-  );
+  return ({ rule, span: { file, start } }) => {
+    const text = nearby(file, start).trim().replace(/\s+/g, ' ');
+    const same = crypto.createHash('sha256').update(`${rule}\0${file.path}\0${text}`);
+    const known = same.copy().digest('base64');
+    const n = counts.get(known) ?? 0;
+    counts.set(known, n + 1);
+    return same.update(`\0${n}`).digest('hex').slice(0, 16);
+  };
 }

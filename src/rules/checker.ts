@@ -77,6 +77,11 @@ export class Checker {
     return this.looked;
   }
 
+  /** What has been found in each document that was looked at. */
+  get found(): Iterable<readonly Finding[]> {
+    return Array.from(this.looks.values(), ({ findings }) => findings);
+  }
+
   /** What is found now, for a later run. */
   get now(): Earlier {
     const looks = new Map([...this.looks].filter(([, look]) => !look.stale));

@@ -49,7 +49,7 @@ export async function build(
   function* ordered(): Generator<Ordered> {
     for (const { id, job, errors, says } of asked.compiled) {
       if (!job) {
-        reports.set(id, { id, files: [], errors });
+        reports.set(id, { id, files: [], errors: share ? errors : [] });
         if (!share) talk(says);
         continue;
       }

@@ -11,7 +11,7 @@ import { listingOf, type Remembered, recall } from '../kept.js';
 import { githubReporter } from '../reporters/github.js';
 import { jsonReporter } from '../reporters/json.js';
 import { junitReporter } from '../reporters/junit.js';
-import type { Reporter } from '../reporters/report.js';
+import { hand, type Reporter } from '../reporters/report.js';
 import { terminalReporter } from '../reporters/terminal.js';
 import { absolute, type Root, rootOf } from '../root.js';
 
@@ -88,7 +88,7 @@ function told(
   reporter: Reporter,
   write: (text: string) => void,
 ): number {
-  write(reporter({ findings, files }, { colour: options.colour }));
+  hand(reporter({ findings, files }, { colour: options.colour }), write);
   const errors = findings.filter((finding) => finding.severity === 'error').length;
   const warnings = findings.filter((finding) => finding.severity === 'warning').length;
   return errors > 0 || (options.maxWarnings !== undefined && warnings > options.maxWarnings) ? 1 : 0;
@@ -234,7 +234,7 @@ async function lookOn(
     watchLibrary(root, {
       show(all) {
         const { files, findings } = concerning(root, places, all);
-        write(reporter({ findings, files: files.length }, { colour }));
+        hand(reporter({ findings, files: files.length }, { colour }), write);
       },
       talk,
       until: end.signal,

@@ -7,6 +7,7 @@ import { CannotRun } from '../../world/world.js';
 import type { Format } from '../formats.js';
 import { harmless } from '../harmless.js';
 import { shippedFolder } from '../package-folder.js';
+import { hand } from '../reporters/report.js';
 import { terminalReporter } from '../reporters/terminal.js';
 import { absolute, libraryAt, outOf } from '../root.js';
 import { type BuildReport, type CheckReport, digestOfLibrary, readShare, type ShareReport } from '../share.js';
@@ -49,7 +50,7 @@ export async function merge(
     for (const file of files) write(`${harmless(file)}\n`);
     if (files.length > 0) continue;
     status = 1;
-    talk(terminalReporter({ findings: errors.map((finding) => revived(finding, fileOf)), files: 1 }, { colour: options.colour }));
+    hand(terminalReporter({ findings: errors.map((finding) => revived(finding, fileOf)), files: 1 }, { colour: options.colour }), talk);
     talk(`${harmless(id)} is not printed: errors stop paper.\n\n`);
   }
   return status;

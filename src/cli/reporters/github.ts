@@ -9,12 +9,11 @@ const value = (text: string): string => harmless(text.replaceAll('%', '%25').rep
 const property = (text: string): string => value(text).replaceAll(':', '%3A').replaceAll(',', '%2C');
 
 /** Workflow commands that a CI server shows as annotations beside the lines. */
-export const githubReporter: Reporter = ({ findings }) =>
-  findings
-    .map((finding) => {
-      const start = placeOf(finding.span.file, finding.span.start);
-      const end = placeOf(finding.span.file, Math.max(finding.span.end, finding.span.start));
-      const columns = start.line === end.line ? `,col=${start.column},endColumn=${end.column}` : '';
-      return `::${commands[finding.severity]} file=${property(finding.span.file.path)},line=${start.line},endLine=${end.line}${columns},title=${property(finding.rule)}::${value(finding.message)}\n`;
-    })
-    .join('');
+export const githubReporter: Reporter = function* ({ findings }) {
+  for (const finding of findings) {
+    const start = placeOf(finding.span.file, finding.span.start);
+    const end = placeOf(finding.span.file, Math.max(finding.span.end, finding.span.start));
+    const columns = start.line === end.line ? `,col=${start.column},endColumn=${end.column}` : '';
+    yield `::${commands[finding.severity]} file=${property(finding.span.file.path)},line=${start.line},endLine=${end.line}${columns},title=${property(finding.rule)}::${value(finding.message)}\n`;
+  }
+};

@@ -1,6 +1,7 @@
-import { fingerprints } from '../../findings/fingerprint.js';
+import type { Finding } from '../../findings/finding.js';
+import { fingerprinter } from '../../findings/fingerprint.js';
 import { placeOf, type Span } from '../../source/source.js';
-import { type Reporter, summaryOf } from './report.js';
+import { jsonWith, mapped, type Reporter, summaryOf } from './report.js';
 
 const placed = (span: Span) => {
   const start = placeOf(span.file, span.start);
@@ -10,23 +11,16 @@ const placed = (span: Span) => {
 
 /** The documented form of findings, version 1: see “The findings as JSON” in README.md. Lines and columns count from 1; the end is exclusive. */
 export const jsonReporter: Reporter = (report) => {
-  const prints = fingerprints(report.findings);
-  return `${JSON.stringify(
-    {
-      version: 1,
-      findings: report.findings.map((finding) => ({
-        rule: finding.rule,
-        severity: finding.severity,
-        message: finding.message,
-        ...placed(finding.span),
-        fingerprint: prints.get(finding),
-        ...(finding.related && finding.related.length > 0
-          ? { related: finding.related.map((one) => ({ message: one.message, ...placed(one.span) })) }
-          : {}),
-      })),
-      summary: summaryOf(report),
-    },
-    null,
-    2,
-  )}\n`;
+  const print = fingerprinter();
+  const written = (finding: Finding) => ({
+    rule: finding.rule,
+    severity: finding.severity,
+    message: finding.message,
+    ...placed(finding.span),
+    fingerprint: print(finding),
+    ...(finding.related && finding.related.length > 0
+      ? { related: finding.related.map((one) => ({ message: one.message, ...placed(one.span) })) }
+      : {}),
+  });
+  return jsonWith((findings) => ({ version: 1, findings, summary: summaryOf(report) }), mapped(report.findings, written));
 };

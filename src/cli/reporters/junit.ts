@@ -16,16 +16,19 @@ const escaped = (text: string): string =>
     .replaceAll('\n', '&#10;');
 
 /** JUnit XML as CI servers read it: a suite a file, a failing case an error or warning; notes pass with their words. */
-export const junitReporter: Reporter = (report) => {
+export const junitReporter: Reporter = function* (report) {
   const { errors, warnings } = summaryOf(report);
   const byFile = new Map<string, Finding[]>();
   for (const finding of report.findings) once(byFile, finding.span.file.path, () => []).push(finding);
-  const suites = [...byFile].map(([file, findings]) => {
+  yield `<?xml version="1.0" encoding="UTF-8"?>\n<testsuites name="baywright" tests="${report.findings.length + 1}" failures="${errors + warnings}" errors="0">\n`;
+  yield `  <testsuite name="baywright" tests="1" failures="0" errors="0">\n    <testcase classname="baywright" name="${report.files} files checked"/>\n  </testsuite>\n`;
+  for (const [file, findings] of byFile) {
     const failures = findings.filter((finding) => finding.severity !== 'info').length;
-    return `  <testsuite name="${escaped(file)}" tests="${findings.length}" failures="${failures}" errors="0">\n${findings.map(testCase).join('')}  </testsuite>\n`;
-  });
-  const clean = `  <testsuite name="baywright" tests="1" failures="0" errors="0">\n    <testcase classname="baywright" name="${report.files} files checked"/>\n  </testsuite>\n`;
-  return `<?xml version="1.0" encoding="UTF-8"?>\n<testsuites name="baywright" tests="${report.findings.length + 1}" failures="${errors + warnings}" errors="0">\n${clean}${suites.join('')}</testsuites>\n`;
+    yield `  <testsuite name="${escaped(file)}" tests="${findings.length}" failures="${failures}" errors="0">\n`;
+    for (const finding of findings) yield testCase(finding);
+    yield '  </testsuite>\n';
+  }
+  yield '</testsuites>\n';
 };
 
 function testCase(finding: Finding): string {

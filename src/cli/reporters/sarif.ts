@@ -1,8 +1,8 @@
-import { fingerprints } from '../../findings/fingerprint.js';
-import type { Severity } from '../../findings/finding.js';
+import { fingerprinter } from '../../findings/fingerprint.js';
+import type { Finding, Severity } from '../../findings/finding.js';
 import { allRules } from '../../rules/index.js';
 import { placeOf, type Span } from '../../source/source.js';
-import type { Reporter } from './report.js';
+import { jsonWith, mapped, type Reporter } from './report.js';
 
 const levels: Readonly<Record<Severity, string>> = { error: 'error', warning: 'warning', info: 'note' };
 
@@ -19,7 +19,7 @@ const location = (span: Span) => {
 
 /** SARIF 2.1.0 (OASIS): one run, the rules that found something, columns in UTF-16 units. */
 export const sarifReporter: Reporter = ({ findings }) => {
-  const prints = fingerprints(findings);
+  const print = fingerprinter();
   const found = [...new Set(findings.map((finding) => finding.rule))].sort();
   const rules = found.map((name) => {
     const rule = allRules.find((one) => one.name === name);
@@ -35,21 +35,22 @@ export const sarifReporter: Reporter = ({ findings }) => {
         : {}),
     };
   });
-  const results = findings.map((finding) => ({
+  const numbers = new Map(found.map((name, n) => [name, n]));
+  const written = (finding: Finding) => ({
     ruleId: finding.rule,
-    ruleIndex: found.indexOf(finding.rule),
+    ruleIndex: numbers.get(finding.rule),
     level: levels[finding.severity],
     message: { text: finding.message },
     locations: [location(finding.span)],
     ...(finding.related && finding.related.length > 0
       ? { relatedLocations: finding.related.map((one, id) => ({ id, ...location(one.span), message: { text: one.message } })) }
       : {}),
-    partialFingerprints: { 'baywright/v1': prints.get(finding) ?? '' },
-  }));
-  const log = {
+    partialFingerprints: { 'baywright/v1': print(finding) },
+  });
+  const log = (results: readonly unknown[]) => ({
     $schema: 'https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json',
     version: '2.1.0',
     runs: [{ tool: { driver: { name: 'baywright', rules } }, columnKind: 'utf16CodeUnits', results }],
-  };
-  return `${JSON.stringify(log, null, 2)}\n`;
+  });
+  return jsonWith(log, mapped(findings, written));
 };

@@ -5,16 +5,16 @@ import { harmless } from '../harmless.js';
 import { type Reporter, summaryOf } from './report.js';
 
 /** Findings for people: place, words, and the line with the wrong thing underlined. */
-export const terminalReporter: Reporter = (report, { colour }) => {
+export const terminalReporter: Reporter = function* (report, { colour }) {
   const chalk = new Chalk({ level: colour ? 1 : 0 });
-  const blocks = report.findings.map((finding) => block(finding, chalk));
+  for (const finding of report.findings) yield `${block(finding, chalk)}\n`;
   const { files, errors, warnings, infos } = summaryOf(report);
   const counted = [plural(errors, 'error'), plural(warnings, 'warning'), ...(infos > 0 ? [plural(infos, 'note')] : [])].join(', ');
   const closing =
     errors + warnings + infos === 0
       ? chalk.green(`${plural(files, 'file')} checked: clean.`)
       : `${plural(files, 'file')} checked: ${counted}.`;
-  return `${[...blocks, closing].join('\n')}\n`;
+  yield `${closing}\n`;
 };
 
 const words: Record<Severity, string> = { error: 'error', warning: 'warning', info: 'note' };

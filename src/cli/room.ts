@@ -1,0 +1,64 @@
+import vm from 'node:vm';
+import type { Finding } from '../findings/finding.js';
+import { placeOf } from '../source/source.js';
+import { CannotRun } from '../world/world.js';
+import { engine } from './effort.js';
+
+/** To ask takes longer than to read a file. */
+const seldom = 128;
+
+/** Shares of what the engine may have: from the one on it is asked to collect; if more than the other is left then, there is no room for the rest. */
+const much = 0.85;
+const tooMuch = 0.75;
+
+/** What the engine counts into its limit for young objects, bytes: the old ones cannot have it. */
+const young = 48 * 1024 * 1024;
+
+/**
+ * Watches the room: an engine that runs out of memory ends at once, and says what only its makers understand.
+ * @returns to be called for each of many files; throws when no room is left, with what it is told to say
+ */
+export function roomFor(): (says: () => string) => void {
+  let calls = 0;
+  return (says) => {
+    if (++calls % seldom !== 0) return;
+    const { getHeapStatistics } = engine();
+    const most = getHeapStatistics().heap_size_limit - young;
+    if (getHeapStatistics().used_heap_size < much * most) return;
+    collect();
+    if (getHeapStatistics().used_heap_size > tooMuch * most) throw new CannotRun(says());
+  };
+}
+
+/** Has the engine let go of what nobody needs any more. */
+function collect(): void {
+  const { setFlagsFromString } = engine();
+  setFlagsFromString('--expose-gc');
+  const gc: unknown = vm.runInNewContext('gc');
+  // As it was: the engine takes back nothing that it compiled under other switches.
+  setFlagsFromString('--no-expose-gc');
+  if (typeof gc === 'function') gc();
+}
+
+const more = 'or give it more memory (`NODE_OPTIONS=--max-old-space-size=8000`, MB)';
+
+/** Of a library that cannot even be read. */
+export const tooManyFiles = (files: number): string => `A library of ${files} files does not fit into memory. Make two of it, ${more}.`;
+
+/** Of a library of which nobody can be told everything. */
+export function tooMuchFound(found: Iterable<Finding>, looked: number, files: number): string {
+  const counts = new Map<string, { readonly first: Finding; count: number }>();
+  let all = 0;
+  for (const finding of found) {
+    all++;
+    const known = counts.get(finding.rule);
+    if (known) known.count++;
+    else counts.set(finding.rule, { first: finding, count: 1 });
+  }
+  // It is not what is found that takes the room.
+  if (all < looked) return tooManyFiles(files);
+  const [most] = [...counts.values()].sort((a, b) => b.count - a.count);
+  const place = most && placeOf(most.first.span.file, most.first.span.start);
+  const example = most && place ? `\nMost are like ${most.first.span.file.path}:${place.line}:${place.column} ${most.first.message}` : '';
+  return `What is found in this library does not fit into memory: ${all} findings in ${looked} of ${files} files. Mend first what most of them lack, check a share of it (\`--shard 1/8\`), ${more}.${example}`;
+}

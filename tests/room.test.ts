@@ -1,0 +1,105 @@
+// More to tell than fits into memory: said in words, where the engine would end with none that anybody understands.
+import { spawnSync } from 'node:child_process';
+import fs from 'node:fs';
+import os from 'node:os';
+import path from 'node:path';
+import fc from 'fast-check';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { hand, inOne, jsonWith } from '../src/cli/reporters/report.js';
+import { projectFolder } from './helpers/shop.js';
+
+const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-room-'));
+afterAll(() => fs.rmSync(folder, { recursive: true, force: true }));
+
+const check = (shop: string, heap: number | null, ...args: string[]) => {
+  const { stdout, stderr, status } = spawnSync(process.execPath, [path.join(projectFolder, 'bin/baywright.js'), 'check', ...args], {
+    cwd: path.join(folder, shop),
+    encoding: 'utf8',
+    env: {
+      ...process.env,
+      BAYWRIGHT_CACHE: path.join(folder, 'cache'),
+      ...(heap === null ? {} : { NODE_OPTIONS: `--max-old-space-size=${heap}` }),
+    },
+    maxBuffer: 1e9,
+    timeout: 120_000,
+  });
+  return { stdout, stderr, status };
+};
+
+const demo = (name: string) => fs.readFileSync(path.join(projectFolder, 'examples', name), 'utf8');
+
+/** A shop with many copies of a procedure. */
+function shopOf(name: string, copies: number, text: string): void {
+  const place = path.join(folder, name);
+  fs.mkdirSync(path.join(place, 'procedures'), { recursive: true });
+  fs.mkdirSync(path.join(place, 'vehicles'));
+  fs.writeFileSync(path.join(place, 'shop.yaml'), demo('shop.yaml'));
+  fs.writeFileSync(path.join(place, 'vehicles/marn-20.yaml'), demo('vehicles/marn-20.yaml'));
+  for (let n = 0; n < copies; n++)
+    fs.writeFileSync(path.join(place, `procedures/copy-${n}.yaml`), text.replace(/^id: .*/m, `id: copy-${n}`));
+}
+
+describe('a library of which each file has a mistake in each line', () => {
+  const copies = 1600;
+  beforeAll(() => shopOf('wrong', copies, demo('procedures/clutch.yaml').replace(/^( *- \w+: )([a-z])/gm, '$1x$2')));
+
+  it('is told all of it where that fits, each time the same, and nothing of it is kept that nobody could read', () => {
+    const first = check('wrong', null);
+    expect(first).toMatchObject({ status: 1, stderr: '' });
+    expect(Number(/(\d+) errors/.exec(first.stdout)?.[1])).toBeGreaterThan(30 * copies);
+    expect(check('wrong', null)).toEqual(first);
+    const kept = fs.readdirSync(path.join(folder, 'cache')).filter((name) => /\.(json|files)$/.test(name));
+    for (const name of kept) expect(fs.statSync(path.join(folder, 'cache', name)).size, name).toBeLessThan(30_000_000);
+    const json = JSON.parse(check('wrong', null, '--format', 'json').stdout) as { findings: unknown[]; summary: { errors: number } };
+    expect(json.summary.errors).toBe(Number(/(\d+) errors/.exec(first.stdout)?.[1]));
+  }, 120_000);
+
+  it.each([72, 56])(
+    'says so where it does not fit into %i MB, with what most files lack',
+    (heap) => {
+      const { stdout, stderr, status } = check('wrong', heap, '--no-cache');
+      expect([status, stdout]).toEqual([2, '']);
+      expect(stderr).toMatch(/^baywright: What is found in this library does not fit into memory: \d+ findings in \d+ of 16\d\d files\./);
+      expect(stderr).toMatch(/\nMost are like procedures\/copy-\d+\.yaml:\d+:\d+ `x/);
+      expect(stderr).not.toMatch(/FATAL|heap out of memory/);
+    },
+    60_000,
+  );
+});
+
+it.each([
+  ['check', []],
+  ['check --no-cache', ['--no-cache']],
+])(
+  '%s of a library that cannot even be read says so',
+  (_, args) => {
+    if (!fs.existsSync(path.join(folder, 'large'))) shopOf('large', 6000, demo('procedures/clutch.yaml'));
+    const { stdout, stderr, status } = check('large', 40, ...args);
+    expect([status, stdout]).toEqual([2, '']);
+    expect(stderr).toMatch(/^baywright: A library of 60\d\d files does not fit into memory\. [^\n]*\n$/);
+  },
+  60_000,
+);
+
+it('a long list is written item by item as it would be at once', () => {
+  const wide = fc.dictionary(fc.string(), fc.jsonValue());
+  fc.assert(
+    fc.property(fc.array(fc.jsonValue()), wide, (list, more) => {
+      const around = (findings: readonly unknown[]) => ({ version: 1, runs: [{ deep: { findings }, more: Object.keys(more).length }] });
+      expect(inOne(jsonWith(around, list))).toBe(`${JSON.stringify(around(list), null, 2)}\n`);
+    }),
+  );
+});
+
+it('pieces are handed on in few calls, whole and in their order', () => {
+  fc.assert(
+    fc.property(fc.array(fc.string({ maxLength: 40_000, size: 'max' }), { maxLength: 30 }), (pieces) => {
+      const calls: string[] = [];
+      hand(pieces, (text) => calls.push(text));
+      expect(calls.join('')).toBe(pieces.join(''));
+      expect(calls.filter((one) => one === '')).toEqual([]);
+      expect(calls.slice(0, -1).every((one) => one.length >= 65_536)).toBe(true);
+    }),
+    { numRuns: 30 },
+  );
+});
