@@ -66,10 +66,9 @@ export function spendLater(): () => void {
   };
 }
 
-/** A bundle has its own `require`; to import it would load it also where nobody asks. */
-export const engine = (): typeof import('node:v8') => require('node:v8');
-
 function tell(...switches: readonly string[]): void {
   if (!sparing) return;
-  for (const one of switches) engine().setFlagsFromString(one);
+  // A bundle has its own `require`; to import it would load it also where nothing is told.
+  const v8: typeof import('node:v8') = require('node:v8');
+  for (const one of switches) v8.setFlagsFromString(one);
 }

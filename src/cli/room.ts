@@ -1,8 +1,8 @@
+import v8 from 'node:v8';
 import vm from 'node:vm';
 import type { Finding } from '../findings/finding.js';
 import { placeOf } from '../source/source.js';
 import { CannotRun } from '../world/world.js';
-import { engine } from './effort.js';
 
 /** To ask takes longer than to read a file. */
 const seldom = 128;
@@ -22,21 +22,19 @@ export function roomFor(): (says: () => string) => void {
   let calls = 0;
   return (says) => {
     if (++calls % seldom !== 0) return;
-    const { getHeapStatistics } = engine();
-    const most = getHeapStatistics().heap_size_limit - young;
-    if (getHeapStatistics().used_heap_size < much * most) return;
+    const most = v8.getHeapStatistics().heap_size_limit - young;
+    if (v8.getHeapStatistics().used_heap_size < much * most) return;
     collect();
-    if (getHeapStatistics().used_heap_size > tooMuch * most) throw new CannotRun(says());
+    if (v8.getHeapStatistics().used_heap_size > tooMuch * most) throw new CannotRun(says());
   };
 }
 
 /** Has the engine let go of what nobody needs any more. */
 function collect(): void {
-  const { setFlagsFromString } = engine();
-  setFlagsFromString('--expose-gc');
+  v8.setFlagsFromString('--expose-gc');
   const gc: unknown = vm.runInNewContext('gc');
   // As it was: the engine takes back nothing that it compiled under other switches.
-  setFlagsFromString('--no-expose-gc');
+  v8.setFlagsFromString('--no-expose-gc');
   if (typeof gc === 'function') gc();
 }
 
