@@ -47,13 +47,25 @@ const rank: Record<Severity, number> = { error: 0, warning: 1, info: 2 };
 
 /** Sorts by file, place, severity and rule; what the same rule says of the same thing at the same place again is told once. */
 export function tidy(findings: readonly Finding[]): Finding[] {
+  const byFile = new Map<string, Finding[]>();
+  for (const finding of findings) once(byFile, finding.span.file.path, () => []).push(finding);
+  const compare = (a: Finding, b: Finding) =>
+    a.span.start - b.span.start || rank[a.severity] - rank[b.severity] || (a.rule < b.rule ? -1 : a.rule > b.rule ? 1 : 0);
+  return [...byFile.keys()].sort().flatMap((path) => toldOnce(byFile.get(path) ?? []).sort(compare));
+}
+
+/** Findings of one file, those that say the same as one: with all documents in looking at which that was found. */
+function toldOnce(findings: readonly Finding[]): Finding[] {
+  const starts = new Map<number, number>();
+  for (const { span } of findings) starts.set(span.start, (starts.get(span.start) ?? 0) + 1);
+  if (starts.size === findings.length) return [...findings];
   const kept: Finding[] = [];
   const places = new Map<string, number>();
-  /** The documents in looking at which one was found, where it was found again. */
   const from = new Map<number, Set<string>>();
   for (const finding of findings) {
-    const key = `${finding.rule}\0${finding.span.file.path}\0${finding.span.start}\0${finding.span.end}\0${finding.about ?? ''}`;
-    const place = once(places, key, () => kept.length);
+    const { start, end } = finding.span;
+    const place =
+      starts.get(start) === 1 ? kept.length : once(places, `${finding.rule}\0${start}\0${end}\0${finding.about ?? ''}`, () => kept.length);
     const before = kept[place];
     if (before) for (const path of finding.from ?? []) once(from, place, () => new Set(before.from)).add(path);
     else kept[place] = finding;
@@ -62,12 +74,7 @@ export function tidy(findings: readonly Finding[]): Finding[] {
     const finding = kept[place];
     if (finding && paths.size > (finding.from?.length ?? 0)) kept[place] = { ...finding, from: [...paths] };
   }
-  const compare = (a: Finding, b: Finding) =>
-    (a.span.file.path < b.span.file.path ? -1 : a.span.file.path > b.span.file.path ? 1 : 0) ||
-    a.span.start - b.span.start ||
-    rank[a.severity] - rank[b.severity] ||
-    (a.rule < b.rule ? -1 : a.rule > b.rule ? 1 : 0);
-  return kept.sort(compare);
+  return kept;
 }
 
 export const hasErrors = (findings: readonly Finding[]): boolean => findings.some((finding) => finding.severity === 'error');
