@@ -66,6 +66,14 @@ export function spendLater(): () => void {
   };
 }
 
+/** To be called for each of many: does something for one of so many. */
+export function atEvery(count: number, work: () => void): () => void {
+  let calls = 0;
+  return () => {
+    if (++calls % count === 0) work();
+  };
+}
+
 function tell(...switches: readonly string[]): void {
   if (!sparing) return;
   // A bundle has its own `require`; to import it would load it also where nothing is told.

@@ -4,11 +4,11 @@ import { type Library, loadLibrary } from '../library/library.js';
 import { Checker, type Share } from '../rules/checker.js';
 import { realWorld } from '../world/real.js';
 import type { World } from '../world/world.js';
-import { spendLater, spendOn } from './effort.js';
-import { knownAtBuild, openKnown } from './known-files.js';
+import { atEvery, spendLater, spendOn } from './effort.js';
+import { fewFiles, knownAtBuild, openKnown } from './known-files.js';
 import { keep, type Listing, type Remembered } from './kept.js';
 import { shippedFolder } from './package-folder.js';
-import { roomFor, tooManyFiles, tooMuchFound } from './room.js';
+import { mustHaveRoom, tooManyFiles, tooMuchFound } from './room.js';
 import { listedIn, outOf, type Root } from './root.js';
 import { type CheckReport, checkReport } from './share.js';
 
@@ -21,8 +21,8 @@ export function checkFresh(place: Root): Remembered {
   const { folder: root } = place;
   const known = knownAtBuild(root);
   const unchanged = (path: string) => known?.unchanged.get(path);
-  const mustHaveRoom = roomFor();
   let count = 0;
+  const watchRoom = atEvery(fewFiles, () => mustHaveRoom(() => tooManyFiles(count)));
   const files: World['files'] = (folder, endings) => {
     const found = listedIn(place)(folder, endings);
     spendOn(found.length);
@@ -30,7 +30,7 @@ export function checkFresh(place: Root): Remembered {
     return found;
   };
   const read: World['read'] = (path, within) => {
-    mustHaveRoom(() => tooManyFiles(count));
+    watchRoom();
     return realWorld.read(path, within);
   };
   const library = loadLibrary({ ...realWorld, files, read }, root, shippedFolder, [outOf(root)], { unchanged });
@@ -39,13 +39,15 @@ export function checkFresh(place: Root): Remembered {
 
 /** @param each called before each look */
 function lookAtAll(library: Library, checker: Checker, each: () => void = () => undefined): readonly Finding[] {
-  const mustHaveRoom = roomFor();
-  const enough = (): boolean => {
-    each();
+  const watchRoom = atEvery(fewFiles, () =>
     mustHaveRoom(() => {
       const found = [...checker.found];
       return tooMuchFound(found.flat(), found.length, library.files.length);
-    });
+    }),
+  );
+  const enough = (): boolean => {
+    each();
+    watchRoom();
     return false;
   };
   return checkAgain(library, checker, { first: () => false, enough }).findings;

@@ -10,7 +10,7 @@ import { Checker, type Earlier, type Look } from '../rules/checker.js';
 import { type SourceFile, withoutMark } from '../source/source.js';
 import { realWorld } from '../world/real.js';
 import { CannotRun, type Stamp, type World } from '../world/world.js';
-import { spendOn } from './effort.js';
+import { atEvery, spendOn } from './effort.js';
 import {
   digest,
   digestOfFile,
@@ -25,7 +25,7 @@ import {
   type Trace,
 } from './kept.js';
 import { packageFolder, shippedFolder } from './package-folder.js';
-import { roomFor, tooManyFiles } from './room.js';
+import { mustHaveRoom, tooManyFiles } from './room.js';
 import { outOf } from './root.js';
 
 /**
@@ -67,6 +67,9 @@ export interface Opened {
   mustBeAsRead(paths: ReadonlySet<string>): void;
 }
 
+/** So many files find room, or none does: before, nobody asks. */
+export const fewFiles = 128;
+
 /** Loads a library that has been listed. Of files that are as an earlier run knew them none is read before it is asked for. */
 export function openKnown(root: string, listing: Listing): Opened {
   const { made } = listing;
@@ -79,9 +82,9 @@ export function openKnown(root: string, listing: Listing): Opened {
     spendOn(found.length - (known?.unchanged.size ?? 0));
     return found;
   };
-  const mustHaveRoom = roomFor();
+  const watchRoom = atEvery(fewFiles, () => mustHaveRoom(() => tooManyFiles(listing.files.length)));
   const read: World['read'] = (path, within) => {
-    mustHaveRoom(() => tooManyFiles(listing.files.length));
+    watchRoom();
     stampOf(path);
     return realWorld.read(path, within);
   };

@@ -4,9 +4,6 @@ import type { Finding } from '../findings/finding.js';
 import { placeOf } from '../source/source.js';
 import { CannotRun } from '../world/world.js';
 
-/** To ask takes longer than to read a file. */
-const seldom = 128;
-
 /** Shares of what the engine may have: from the one on it is asked to collect; if more than the other is left then, there is no room for the rest. */
 const much = 0.85;
 const tooMuch = 0.75;
@@ -15,18 +12,16 @@ const tooMuch = 0.75;
 const young = 48 * 1024 * 1024;
 
 /**
- * Watches the room: an engine that runs out of memory ends at once, and says what only its makers understand.
- * @returns to be called for each of many files; throws when no room is left, with what it is told to say
+ * An engine that runs out of memory ends at once, and says what only its makers understand. To ask takes longer than to read a
+ * file.
+ * @param says what is told where no room is left
+ * @throws then
  */
-export function roomFor(): (says: () => string) => void {
-  let calls = 0;
-  return (says) => {
-    if (++calls % seldom !== 0) return;
-    const most = v8.getHeapStatistics().heap_size_limit - young;
-    if (v8.getHeapStatistics().used_heap_size < much * most) return;
-    collect();
-    if (v8.getHeapStatistics().used_heap_size > tooMuch * most) throw new CannotRun(says());
-  };
+export function mustHaveRoom(says: () => string): void {
+  const most = v8.getHeapStatistics().heap_size_limit - young;
+  if (v8.getHeapStatistics().used_heap_size < much * most) return;
+  collect();
+  if (v8.getHeapStatistics().used_heap_size > tooMuch * most) throw new CannotRun(says());
 }
 
 /** Has the engine let go of what nobody needs any more. */

@@ -22,7 +22,8 @@ const imported = {
 /**
  * What has a bundle of its own and is loaded when something of it is first asked for: why a document is wrong and the schemas
  * in words, only where something is wrong; what opens fonts, only where a letter is not common (pdfkit is given open ones);
- * German, only where paper speaks it; `yaml`, where a file cannot be read; the words of the rules, where they are explained.
+ * German, only where paper speaks it; `yaml`, where a file cannot be read; what watches the memory, where many files are;
+ * the words of the rules, where they are explained.
  */
 const late = {
   validators: { from: 'src/schema/generated/validators.cjs', has: documentKinds },
@@ -30,6 +31,7 @@ const late = {
   fontkit: { from: 'node_modules/fontkit/dist/main.cjs', has: ['create'] },
   de: { from: 'src/words/de.ts', has: ['de'] },
   'yaml-package': { from: 'src/syntax/yaml-package.ts', has: ['parseDocument', 'visit'] },
+  room: { from: 'src/cli/room.ts', has: ['mustHaveRoom', 'tooManyFiles', 'tooMuchFound'] },
   words: { from: 'src/rules/index.ts', has: ['allRules'] },
 };
 
@@ -67,7 +69,7 @@ const plugins = [
   ),
   standIns(
     'late',
-    /^fontkit$|\/(validators\.cjs|schemas\.js|de\.js|yaml-package\.js|rules\/index\.js)$/,
+    /^fontkit$|\/(validators\.cjs|schemas\.js|de\.js|yaml-package\.js|room\.js|rules\/index\.js)$/,
     ({ path: asked, importer }) => lateBundle(asked, importer),
     ({ path: name }) => ({
       contents: `let all;\n${late[name].has
