@@ -1,3 +1,4 @@
+import v8 from 'node:v8';
 import { findRoot } from '../library/root.js';
 import { realWorld } from '../world/real.js';
 import { absolute } from './root.js';
@@ -76,7 +77,5 @@ export function atEvery(count: number, work: () => void): () => void {
 
 function tell(...switches: readonly string[]): void {
   if (!sparing) return;
-  // A bundle has its own `require`; to import it would load it also where nothing is told.
-  const v8: typeof import('node:v8') = require('node:v8');
   for (const one of switches) v8.setFlagsFromString(one);
 }

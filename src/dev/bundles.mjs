@@ -22,8 +22,7 @@ const imported = {
 /**
  * What has a bundle of its own and is loaded when something of it is first asked for: why a document is wrong and the schemas
  * in words, only where something is wrong; what opens fonts, only where a letter is not common (pdfkit is given open ones);
- * German, only where paper speaks it; `yaml`, where a file cannot be read; what watches the memory, where many files are;
- * the words of the rules, where they are explained.
+ * German, only where paper speaks it; `yaml`, where a file cannot be read; the words of the rules, where they are explained.
  */
 const late = {
   validators: { from: 'src/schema/generated/validators.cjs', has: documentKinds },
@@ -31,7 +30,6 @@ const late = {
   fontkit: { from: 'node_modules/fontkit/dist/main.cjs', has: ['create'] },
   de: { from: 'src/words/de.ts', has: ['de'] },
   'yaml-package': { from: 'src/syntax/yaml-package.ts', has: ['parseDocument', 'visit'] },
-  room: { from: 'src/cli/room.ts', has: ['mustHaveRoom', 'tooManyFiles', 'tooMuchFound'] },
   words: { from: 'src/rules/index.ts', has: ['allRules'] },
 };
 
@@ -60,6 +58,10 @@ const standIns = (name, filter, stands, contents) => ({
   },
 });
 
+/** Modules of Node that few runs need: loaded at the first question. */
+const isSeldom = /^node:v8$/;
+const seldom = (name) => `new Proxy({}, { get: (_, asked) => require('${name}')[asked] })`;
+
 const plugins = [
   standIns(
     'imported',
@@ -69,7 +71,7 @@ const plugins = [
   ),
   standIns(
     'late',
-    /^fontkit$|\/(validators\.cjs|schemas\.js|de\.js|yaml-package\.js|room\.js|rules\/index\.js)$/,
+    /^fontkit$|\/(validators\.cjs|schemas\.js|de\.js|yaml-package\.js|rules\/index\.js)$/,
     ({ path: asked, importer }) => lateBundle(asked, importer),
     ({ path: name }) => ({
       contents: `let all;\n${late[name].has
@@ -102,7 +104,7 @@ module.exports = { isatty: (number) => mayBe(number) && require('node:tty').isat
     'node',
     /^node:/,
     ({ kind, path: asked }) => (kind === 'import-statement' ? asked : null),
-    ({ path: name }) => ({ contents: `export default require('${name}');` }),
+    ({ path: name }) => ({ contents: `export default ${isSeldom.test(name) ? seldom(name) : `require('${name}')`};` }),
   ),
   // Properties of all characters, which fontkit unpacks when it is loaded: only when the first is asked for.
   standIns(
