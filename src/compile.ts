@@ -53,10 +53,13 @@ export function checkFor(library: Library, jobs: readonly JobDocument[], checker
   };
 }
 
-/** What reading the files and the rules find, for the whole library or a share of it; before the shop's own decisions. */
-export function found(library: Library, share: Share = whole): Finding[] {
+/**
+ * What reading the files and the rules find, for the whole library or a share of it; before the shop's own decisions.
+ * @param each called before each look
+ */
+export function found(library: Library, share: Share = whole, each?: () => void): Finding[] {
   const read = library.files.flatMap((file, n) => (hasPlace(share, n, library.files.length) ? file.findings : []));
-  return tidy([...read, ...checkDocuments(library, share)]);
+  return tidy([...read, ...checkDocuments(library, share, each)]);
 }
 
 /**

@@ -5,10 +5,10 @@ import { Checker, type Share } from '../rules/checker.js';
 import { realWorld } from '../world/real.js';
 import type { World } from '../world/world.js';
 import { atEvery, spendLater, spendOn } from './effort.js';
-import { fewFiles, knownAtBuild, openKnown } from './known-files.js';
+import { fewFiles, knownAtBuild, openKnown, readWhileRoom } from './known-files.js';
 import { keep, type Listing, type Remembered } from './kept.js';
 import { shippedFolder } from './package-folder.js';
-import { mustHaveRoom, tooManyFiles, tooMuchFound } from './room.js';
+import { mustHaveRoom, tooMuchFound, tooMuchInShare } from './room.js';
 import { listedIn, outOf, type Root } from './root.js';
 import { type CheckReport, checkReport } from './share.js';
 
@@ -21,19 +21,12 @@ export function checkFresh(place: Root): Remembered {
   const { folder: root } = place;
   const known = knownAtBuild(root);
   const unchanged = (path: string) => known?.unchanged.get(path);
-  let count = 0;
-  const watchRoom = atEvery(fewFiles, () => mustHaveRoom(() => tooManyFiles(count)));
   const files: World['files'] = (folder, endings) => {
     const found = listedIn(place)(folder, endings);
     spendOn(found.length);
-    count += found.length;
     return found;
   };
-  const read: World['read'] = (path, within) => {
-    watchRoom();
-    return realWorld.read(path, within);
-  };
-  const library = loadLibrary({ ...realWorld, files, read }, root, shippedFolder, [outOf(root)], { unchanged });
+  const library = loadLibrary({ ...realWorld, files, read: readWhileRoom() }, root, shippedFolder, [outOf(root)], { unchanged });
   return { files: ownFiles(library), findings: lookAtAll(library, new Checker(known?.earlier)) };
 }
 
@@ -67,6 +60,7 @@ const ownFiles = (library: Library): string[] => library.files.filter((file) => 
 
 /** A share of a library, checked now, as a report for `baywright merge`. */
 export function checkShare(root: string, share: Share): CheckReport {
-  const library = loadLibrary(realWorld, root, shippedFolder, [outOf(root)]);
-  return checkReport(library, share, found(library, share));
+  const library = loadLibrary({ ...realWorld, read: readWhileRoom() }, root, shippedFolder, [outOf(root)]);
+  const watchRoom = atEvery(fewFiles, () => mustHaveRoom(() => tooMuchInShare(share.of)));
+  return checkReport(library, share, found(library, share, watchRoom));
 }

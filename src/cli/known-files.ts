@@ -67,8 +67,19 @@ export interface Opened {
   mustBeAsRead(paths: ReadonlySet<string>): void;
 }
 
-/** So many files find room, or none does: before, nobody asks. */
+/** Whether there is room is asked once in so many files: to ask takes longer than to read one. */
 export const fewFiles = 128;
+
+/** Reads files as long as there is room for them. */
+export function readWhileRoom(): World['read'] {
+  let count = 0;
+  const watchRoom = atEvery(fewFiles, () => mustHaveRoom(() => tooManyFiles(count)));
+  return (path, within) => {
+    count++;
+    watchRoom();
+    return realWorld.read(path, within);
+  };
+}
 
 /** Loads a library that has been listed. Of files that are as an earlier run knew them none is read before it is asked for. */
 export function openKnown(root: string, listing: Listing): Opened {
@@ -82,11 +93,10 @@ export function openKnown(root: string, listing: Listing): Opened {
     spendOn(found.length - (known?.unchanged.size ?? 0));
     return found;
   };
-  const watchRoom = atEvery(fewFiles, () => mustHaveRoom(() => tooManyFiles(listing.files.length)));
+  const readNow = readWhileRoom();
   const read: World['read'] = (path, within) => {
-    watchRoom();
     stampOf(path);
-    return realWorld.read(path, within);
+    return readNow(path, within);
   };
   const library = loadLibrary({ ...realWorld, files, read }, root, shippedFolder, [outOf(root)], {
     unchanged: (path) => known?.unchanged.get(path),

@@ -35,8 +35,13 @@ function collect(): void {
 
 const more = 'or give it more memory (`NODE_OPTIONS=--max-old-space-size=8000`, MB)';
 
-/** Of a library that cannot even be read. */
-export const tooManyFiles = (files: number): string => `A library of ${files} files does not fit into memory. Make two of it, ${more}.`;
+/** Of a library that cannot even be read: not beyond so many files. */
+export const tooManyFiles = (files: number): string =>
+  `A library of ${files} files or more does not fit into memory. Make two of it, ${more}.`;
+
+/** Of one of so many shares. */
+export const tooMuchInShare = (of: number): string =>
+  `What is found in a share of ${of} does not fit into memory. Make more shares, ${more}.`;
 
 /** Of a library of which nobody can be told everything. */
 export function tooMuchFound(found: Iterable<Finding>, looked: number, files: number): string {

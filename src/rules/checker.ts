@@ -26,13 +26,19 @@ export const hasPlace = ({ index, of }: Share, n: number, total: number): boolea
 /** The severities of all rules, by name. */
 export const severities: ReadonlyMap<string, Severity> = new Map(allRules.map((rule) => [rule.name, rule.severity]));
 
-/** What the rules and the compiling of jobs find in the share, not yet sorted; what reading the files finds is not among it. */
-export function checkDocuments(library: Library, share: Share = whole): Finding[] {
+/**
+ * What the rules and the compiling of jobs find in the share, not yet sorted; what reading the files finds is not among it.
+ * @param each called before each look
+ */
+export function checkDocuments(library: Library, share: Share = whole, each: () => void = () => undefined): Finding[] {
   const shared = new Shared(library);
   const { standing } = library;
   const looked = standing.filter((_, n) => hasPlace(share, n, standing.length));
   return [
-    ...looked.flatMap(({ document }) => (document ? findingsIn(shared, document).findings : [])),
+    ...looked.flatMap(({ document }) => {
+      each();
+      return document ? findingsIn(shared, document).findings : [];
+    }),
     ...(share.index === 1 ? findingsOfAll(shared) : []),
   ];
 }
