@@ -204,6 +204,16 @@ describe('a word that is not one of ours', () => {
     ]);
   });
 
+  it.each(['[', '{', '[ # what is done', '[  '])(
+    '`steps: %s` above entries with dashes is told at its bracket, and nothing else',
+    (sign) => {
+      const text = `kind: preparation\nid: one\nname: One\nsteps: ${sign}\n\n  - inspect: leaks\n    why: They grow.\n  - inspect: hoses\n`;
+      expect(readDocument({ path: 'x.yaml', text }, false).findings.map(({ message, span }) => [message, span.start])).toEqual([
+        ['A list of entries with dashes takes no bracket. Delete this one.', text.indexOf(sign)],
+      ]);
+    },
+  );
+
   it('a key that is missing under its own name is told once, at the word that stands for it', () => {
     const text =
       'kind: parts\nid: one\nfor: any\ndate: "2026-01-01"\nitems: { pad: { name: pad } }\noffers:\n  - { no: P-1, item: pad, cost: 4.90 }\n';

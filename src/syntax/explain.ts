@@ -29,6 +29,8 @@ export function explain(file: SourceFile, at: number): Finding[] | null {
   } catch {
     return null;
   }
+  const needless = bracketAboveList(document.errors, text);
+  if (needless >= 0) return [inWords(file, 'BRACKET_ABOVE_LIST', '', [needless, needless + 1])];
   const findings: Finding[] = [];
   for (const { code, message, pos } of document.errors) {
     // After the first fault the rest of a file is guesswork; a key that stands twice is told all the same.
@@ -52,6 +54,16 @@ const conflictMark = /^(?:<{7}|\|{7}|={7}|>{7})(?: .*)?$/m;
 /** The sign that is missing at the end of a text or a group, where that is what is wrong. */
 const notClosed = (message: string): string | undefined =>
   /closing (["'])quote/.exec(message)?.[1] ?? /must be .* end with a ([\]}])/.exec(message)?.[1];
+
+/** Where a line ends with an opening bracket, and entries with dashes follow: all that is said of those is wrong then. -1 where none does. */
+function bracketAboveList(errors: readonly { readonly code: string; readonly pos: readonly [number, number] }[], text: string): number {
+  const entry = errors.find(({ code }) => code === 'BLOCK_IN_FLOW')?.pos[0] ?? 0;
+  if (!text.startsWith('- ', entry)) return -1;
+  const above = text.slice(0, entry).trimEnd();
+  const line = above.lastIndexOf('\n') + 1;
+  const end = line + above.slice(line).replace(/\s#.*/, '').trimEnd().length;
+  return beginsLine(text, entry) && /[[{]/.test(text[end - 1] ?? '') ? end - 1 : -1;
+}
 
 const openings: Readonly<Record<string, string>> = { '"': '"', "'": "'", ']': '[', '}': '{' };
 
@@ -122,6 +134,7 @@ const faults: readonly Fault[] = [
     words:
       'Inside brackets entries stand with commas between them, without dashes. Write a comma before this, or quote the text if it contains a colon.',
   },
+  { code: 'BRACKET_ABOVE_LIST', words: 'A list of entries with dashes takes no bracket. Delete this one.' },
   {
     code: 'LIST_AMONG_KEYS',
     words:

@@ -125,7 +125,7 @@ function commonOf(head: Omit<Head, 'size'>): GlyphOfFont[] {
   return [...found.values()];
 }
 
-/** A number of 16 bits, little-endian; the way of Node's own checks where it reads, each time. */
+/** A number of 16 bits, little-endian. (Node's own way checks each time where it reads.) */
 const signed = (bytes: Uint8Array, at: number): number => (bytes[at] ?? 0) | (((bytes[at + 1] ?? 0) << 24) >> 16);
 
 function setter(head: Head, pairs: Uint8Array): Prepared['set'] {
