@@ -255,7 +255,7 @@ function filesToKeep(library: Library, { looks }: Earlier, stampOf: StampOf, has
   const { root } = library;
   let found = 0;
   return library.files.flatMap((one): KeptFile[] => {
-    const { file, shipped, readable, card, meantId, allows, findings } = one;
+    const { file, shipped, readable, card, meant, allows, findings } = one;
     const stamp = readable ? stampOf(fullPath(file.path, root, shippedFolder)) : null;
     const look = looks.get(one);
     const here = findings.length + (look?.findings.length ?? 0);
@@ -263,6 +263,6 @@ function filesToKeep(library: Library, { looks }: Earlier, stampOf: StampOf, has
     if (!stamp || (here > 0 && found + here > mostKept)) return [];
     found += here;
     const looked = look ? { findings: look.findings.map(stored), asked: look.asked } : null;
-    return [{ name: file.path, shipped, ...stamp, hash: hashOf(one), card, meantId, allows, read: findings.map(stored), looked }];
+    return [{ name: file.path, shipped, ...stamp, hash: hashOf(one), card, meant, allows, read: findings.map(stored), looked }];
   });
 }

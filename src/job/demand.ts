@@ -1,6 +1,6 @@
 import { once } from '../once.js';
 import { goesOnNew, type PlanStep } from '../plan/plan.js';
-import { spanOf } from '../schema/origin.js';
+import { isDamaged, spanOf } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
 import { type JobContext, nameOf } from './context.js';
 import type { CompiledJoints } from './joints.js';
@@ -100,7 +100,7 @@ function* wantsOf(context: JobContext, joints: CompiledJoints, gone: Want[]): It
       const reason = nameOf(context, step.participant.scope, object);
       if (goesOnNew(context.plan, step, object)) {
         if (part.item) yield want(step, part.item, part.count ?? 1, reason, () => spanOf(part, 'item'));
-        else
+        else if (!isDamaged(part))
           context.report(
             'parts/no-item',
             `\`${object}\` goes on new, but its part in the vehicle profile names no \`item:\` to order. Write its name in the parts catalogue there.`,

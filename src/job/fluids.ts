@@ -10,7 +10,7 @@ import { refill, refillTable, resultOf } from '../resolve/fluids/mixture.js';
 import { roundsFor, roundsIntoRange, shareAfter } from '../resolve/fluids/rounds.js';
 import type { Fluid as CompiledFluid } from '../schema/generated/compiled-job.js';
 import type { Fluid } from '../schema/generated/types.js';
-import { spanOf } from '../schema/origin.js';
+import { isDamaged, spanOf } from '../schema/origin.js';
 import type { Words } from '../words/words.js';
 import { type JobContext, readingsOf } from './context.js';
 import { limitText, litres, plainNumber, quantityText } from './format.js';
@@ -159,7 +159,7 @@ function wayOut(context: JobContext, id: string, fluid: Fluid, drains: readonly 
   const misspelt = context.plan.steps.some(
     (one) => owners.has(one.participant) && one.verb === 'open' && one.objects.some((object) => !context.plan.scope.parts.has(object)),
   );
-  if (step && !misspelt) {
+  if (step && !misspelt && !isDamaged(fluid)) {
     const known = fluid.drains.map((way) => way.through.join(' + ')).join(', or ');
     context.report(
       'fluid/unknown-drain',

@@ -1,6 +1,7 @@
 import { fastenerOf, hasMethodAlone, type Joint as JointKey, jointsNamed, stagesLater, stagesOfStep } from '../ledger/joints.js';
 import { asList } from '../library/scope.js';
 import { holds } from '../library/variants.js';
+import { isWhole } from '../library/written.js';
 import { once } from '../once.js';
 import { numberIn } from '../quantity/quantity.js';
 import { tighteningOrder } from '../resolve/torque/sequence.js';
@@ -67,7 +68,7 @@ const isTouched = (steps: readonly PlanStep[], part: string): boolean =>
 
 /** A variant that nobody has told apart at the vehicle stops paper: a torque must not be guessed. */
 export function pinned(context: JobContext, when: Record<string, string | string[]>, what: string): void {
-  if (holds(when, context.plan.facts) !== 'unknown') return;
+  if (holds(when, context.plan.facts) !== 'unknown' || !isWhole(context.job, 'features')) return;
   for (const name of Object.keys(when)) {
     const feature = context.vehicle.features?.[name];
     if (!feature || Object.hasOwn(context.plan.facts, name)) continue;

@@ -10,6 +10,7 @@ import { criticalPath, type Schedule, shortestSchedule, type Task } from '../res
 import { sum } from '../resolve/price/money.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import type { Needs } from '../schema/generated/types.js';
+import { isWhole } from '../library/written.js';
 import { isDamaged, spanOf } from '../schema/origin.js';
 import { listWith } from '../words/list.js';
 import type { JobContext } from './context.js';
@@ -121,7 +122,7 @@ function operationsOf(context: JobContext, participant: Participant, untimed?: (
   return Object.entries(document.labour ?? {}).map(([name, operation], index) => {
     const id = operationId(document, name);
     const time = operation.time ?? context.vehicle.times?.[document.id]?.[name];
-    if (!time && !isDamaged(operation)) untimed?.push([document.id, name]);
+    if (!time && !isDamaged(operation) && isWhole(context.vehicle, 'times')) untimed?.push([document.id, name]);
     const access = context.job.access?.find((one) => one.operation === id);
     return {
       id,

@@ -1,7 +1,8 @@
 import type { Decimal } from 'decimal.js';
 import type { ShopDocument } from '../library/document.js';
-import { cataloguesFor } from '../library/library.js';
+import { cataloguesFor, unreadKinds } from '../library/library.js';
 import { holds } from '../library/variants.js';
+import { isWhole } from '../library/written.js';
 import { once } from '../once.js';
 import type { PlanStep } from '../plan/plan.js';
 import { inUnit, nominalOf } from '../quantity/quantity.js';
@@ -14,9 +15,10 @@ import { moneyText, sum } from '../resolve/price/money.js';
 import type { CompiledJob, Leftover, Purchase } from '../schema/generated/compiled-job.js';
 import type { PartsDocument } from '../schema/generated/types.js';
 import { isDamaged, spanOf } from '../schema/origin.js';
+import type { Span } from '../source/source.js';
 import type { JobContext } from './context.js';
 import { type Demand, gatherDemand } from './demand.js';
-import type { CompiledJoints } from './joints.js';
+import { type CompiledJoints, pinned } from './joints.js';
 import { findWords, openFinds } from './perhaps.js';
 
 type CatalogueOffer = PartsDocument['offers'][number];
@@ -184,31 +186,39 @@ const itemNames = (catalogues: readonly PartsDocument[]): ReadonlyMap<string, st
     () => new Map(catalogues.flatMap((catalogue) => Object.entries(catalogue.items).map(([id, item]) => [id, item.name] as const))),
   );
 
+/** An item that no offer contains for this vehicle, unless something else is told already that may be why. */
+export function tellNoOffer(context: JobContext, item: string, message: string, span: Span): void {
+  const { library, vehicle, plan } = context;
+  const offers = cataloguesFor(library, vehicle.id).map((catalogue) => catalogue.offers);
+  // What a catalogue with a fault in it lacks may be just what could not be read.
+  if (unreadKinds(library).includes('parts') || offers.some(isDamaged)) return;
+  const perhaps = offers.flat().find(({ contains, fits }) => Object.hasOwn(contains, item) && holds(fits, plan.facts) === 'unknown');
+  if (perhaps) pinned(context, perhaps.fits ?? {}, item);
+  else context.report('parts/no-offer', message, span, 'error', item);
+}
+
 function buy(context: JobContext, demand: readonly Demand[], offers: readonly Offer[]): Cover | null {
   const result = cheapestCover(new Map(demand.map((one) => [one.item, one.count])), offers);
   if (result.ok) return result.cover;
-  // What a catalogue with a fault in it lacks may be just what could not be read.
-  const doubtful = cataloguesFor(context.library, context.vehicle.id).some((catalogue) => isDamaged(catalogue.offers));
-  for (const item of doubtful ? [] : result.missing) {
+  for (const item of result.missing) {
     const line = demand.find((one) => one.item === item);
     if (!line) continue;
     const undecided = [...context.plan.scope.choices].find(([, choice]) => choice.item === item);
     if (undecided) {
+      if (!isWhole(context.job, 'expect')) continue;
       const [id, choice] = undecided;
-      context.report(
-        'parts/no-offer',
+      tellNoOffer(
+        context,
+        item,
         `Which \`${item}\` it will be is chosen by \`${id}\`. Say in the job which one is expected: \`expect: { ${id}: ${choice.table[0]?.gives} }\`; the others are held until it is measured.`,
         spanOf(context.job, 'work', 'key'),
-        'error',
-        item,
       );
     } else
-      context.report(
-        'parts/no-offer',
+      tellNoOffer(
+        context,
+        item,
         `Nothing in the parts catalogues that fits this vehicle contains \`${item}\` (${line.for.join(', ')}). Add an offer with its number and price.`,
         line.place(),
-        'error',
-        item,
       );
   }
   const possible = new Map(demand.filter((one) => !result.missing.includes(one.item)).map((one) => [one.item, one.count]));
@@ -268,12 +278,11 @@ function buyFluids(
       continue;
     }
     if (!result.ok) {
-      context.report(
-        'parts/no-offer',
+      tellNoOffer(
+        context,
+        item,
         `Nothing in the parts catalogues contains \`${item}\`, of which ${massed ? `${amount} g are charged` : `${amount / 1000} L are poured`}. Add an offer, for example \`contains: { ${item}: ${massed ? '100 g' : '5 L'} }\`.`,
         spanOf(context.job, 'work', 'key'),
-        'error',
-        item,
       );
       continue;
     }

@@ -11,7 +11,7 @@ import type { MightFind } from '../schema/generated/types.js';
 import { isDamaged, spanOf } from '../schema/origin.js';
 import type { JobContext } from './context.js';
 import type { CompiledLabour } from './labour.js';
-import type { CompiledParts } from './parts.js';
+import { type CompiledParts, tellNoOffer } from './parts.js';
 import { workQuote } from './quote-workings.js';
 import { compileWaste } from './waste.js';
 import { plainNumber } from './format.js';
@@ -279,8 +279,9 @@ function foundLines(
     const single = parts.priceOf(item);
     if (single) add('parts', item, roundMoney(single.times(count * times), currency));
     else
-      context.report(
-        'parts/no-offer',
+      tellNoOffer(
+        context,
+        item,
         `Nothing in the parts catalogues contains \`${item}\`, which might be needed. Add an offer with its number and price.`,
         spanOf(thing.items ?? thing, item),
       );

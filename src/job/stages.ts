@@ -8,7 +8,8 @@ import { stageFromContact } from '../resolve/torque/contact.js';
 import { chooseWrench, deviationOf, type Tool } from '../resolve/torque/wrench.js';
 import type { Stage } from '../schema/generated/compiled-job.js';
 import type { Fastener, Stage as RawStage } from '../schema/generated/types.js';
-import { isDamaged, spanOf } from '../schema/origin.js';
+import { isWhole } from '../library/written.js';
+import { spanOf } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
 import type { JobContext } from './context.js';
 import { bothTorques, limitText, quantityText, toleranceText, torqueNumber } from './format.js';
@@ -198,8 +199,8 @@ function wrenchFor(
   if (!choice.ok) {
     // A torque that the bolt cannot hold needs another figure, and no larger wrench.
     if ((loadRatio(fastener) ?? 0) > thresholds.cannotHold) return { tool: null, setting: null };
-    // What could not be read of the shop may be its tools; that is told there.
-    if (choice.why === null && isDamaged(context.shop)) return { tool: null, setting: null };
+    // What could not be read of the shop may be the wrench; that is told there.
+    if (!isWhole(context.shop, 'tools')) return { tool: null, setting: null };
     if (choice.why === null)
       context.report(
         'tool/no-wrench',

@@ -7,11 +7,12 @@ import type { Line } from '../ledger/ledger.js';
 import { safeToLeave } from '../ledger/safe.js';
 import { staysChanged } from '../ledger/walk.js';
 import { asList } from '../library/scope.js';
+import { isLost } from '../library/written.js';
 import { once } from '../once.js';
 import type { PlanStep } from '../plan/plan.js';
 import { parseQuantity } from '../quantity/quantity.js';
 import type { Charge, CompiledJob, Fluid, Step } from '../schema/generated/compiled-job.js';
-import { spanOf } from '../schema/origin.js';
+import { isWritten, spanOf } from '../schema/origin.js';
 import { sentence } from '../words/words.js';
 import { type JobContext, nameOf } from './context.js';
 import { limitText, quantityText } from './format.js';
@@ -144,6 +145,7 @@ export function checkWaits(context: JobContext): void {
   for (const { verb, step, objects } of plan.steps) {
     const [what = ''] = verb === 'wait' ? objects : [];
     if (verb !== 'wait' || vehicle.waits?.[what] || parseQuantity(what, 'time').ok) continue;
+    if (isWritten(vehicle.waits, what) || isLost(vehicle, 'waits')) continue;
     context.report(
       'reference/unknown-wait',
       `The profile of \`${vehicle.id}\` has no waiting time \`${what}\`.${didYouMean(what, Object.keys(vehicle.waits ?? {}))} Add it there (\`waits: { ${what}: … }\`) from the maker's information; there is no default for it.`,

@@ -50,7 +50,7 @@ export function compileWaste(
 function tellUnit(context: JobContext, id: string, unit: 'L' | 'piece'): void {
   const known = context.shop.waste?.[id];
   const per = known?.per ?? 'L';
-  if (!known || per === unit) return;
+  if (!known || per === unit || isDamaged(known)) return;
   context.report(
     'price/waste-unit',
     `What becomes waste of the class \`${id}\` here is counted in ${unit === 'L' ? 'litres' : 'pieces'}, and the shop charges it per ${per}. Write \`per: ${unit}\` with the fee for that, or give it a class of its own.`,

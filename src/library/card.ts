@@ -1,6 +1,7 @@
 import type { DocumentKind } from '../schema/lookup.js';
 import type { AnyDocument, Fastener, JobDocument, Needs } from '../schema/generated/types.js';
 import { isDamaged } from '../schema/origin.js';
+import { namesWritten } from './written.js';
 
 /**
  * What the others of a library ask of a document without reading it: plain data, made from the document, or kept from when
@@ -65,7 +66,7 @@ export function cardOf(document: AnyDocument): Card {
         kind,
         id,
         for: vehiclesSaid(document),
-        items: Object.keys(document.items),
+        items: namesWritten(document.items),
         supersedes: document.offers.flatMap(({ number, supersedes }) => (supersedes ? [[number, supersedes] as const] : [])),
       };
     case 'job':

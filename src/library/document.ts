@@ -11,6 +11,7 @@ import type {
   VehicleDocument,
 } from '../schema/generated/types.js';
 import { fileWith, setOrigin } from '../schema/origin.js';
+import { type DocumentKind, documentKinds } from '../schema/lookup.js';
 import { kindOfRight, validate } from '../schema/validate.js';
 import type { SourceFile } from '../source/source.js';
 import { type Event, eventsOf } from '../syntax/events.js';
@@ -20,6 +21,13 @@ import { valueIn } from '../syntax/values.js';
 import { type Card, cardOf } from './card.js';
 
 export type WorkDocument = ProcedureDocument | PreparationDocument;
+
+/** What the text of a file says of the document that could not be made of it. */
+export interface Meant {
+  readonly id: string | null;
+  /** Its `kind:`, or that of which it has the keys. */
+  readonly kind: DocumentKind | null;
+}
 
 /** One file of the library, read as far as it could be. */
 export interface LibraryFile {
@@ -33,8 +41,8 @@ export interface LibraryFile {
   readonly card: Card | null;
   /** What was found while it was read. */
   readonly findings: readonly Finding[];
-  /** The id that seems to be meant where there is no document. */
-  readonly meantId: string | null;
+  /** What it seems to be meant as where there is no document; null where there is one. */
+  readonly meant: Meant | null;
   /** It may hold comments that allow a finding. */
   readonly allows: boolean;
 }
@@ -57,8 +65,8 @@ export class ReadFile implements LibraryFile {
     return this.madeCard;
   }
 
-  get meantId(): string | null {
-    return this.document ? null : (/^id:\s*["']?([\w-]+)/m.exec(this.file.text)?.[1] ?? null);
+  get meant(): Meant | null {
+    return this.document ? null : meantBy(this.file.text);
   }
 
   get allows(): boolean {
@@ -67,11 +75,20 @@ export class ReadFile implements LibraryFile {
   }
 }
 
+function meantBy(text: string): Meant {
+  const said = /^kind:\s*["']?([\w-]+)/m.exec(text)?.[1] ?? '';
+  const isParts = /^(?:items|offers):/m.test(text);
+  return {
+    id: /^id:\s*["']?([\w-]+)/m.exec(text)?.[1] ?? null,
+    kind: documentKinds.find((kind) => kind === said) ?? (isParts ? 'parts' : null),
+  };
+}
+
 /** What is known of a file without opening it, as plain data. */
 export interface FileFacts {
   readonly shipped: boolean;
   readonly card: Card | null;
-  readonly meantId: string | null;
+  readonly meant: Meant | null;
   readonly allows: boolean;
 }
 
@@ -106,8 +123,8 @@ export class KnownFile<F extends FileFacts = FileFacts> implements LibraryFile {
     return this.facts.card;
   }
 
-  get meantId(): string | null {
-    return this.facts.meantId;
+  get meant(): Meant | null {
+    return this.facts.meant;
   }
 
   get allows(): boolean {

@@ -189,6 +189,14 @@ export const isShipped = (document: AnyDocument): boolean => fileOf(document).pa
 export const workDocument = (library: Library, id: string): WorkDocument | undefined =>
   library.procedures.get(id) ?? library.preparations.get(id);
 
+const madeUnread = new WeakMap<Library, readonly DocumentKind[]>();
+
+/** Kinds of documents that stand in files of which none could be made; in one that could not be opened, any may. */
+export const unreadKinds = (library: Library): readonly DocumentKind[] =>
+  once(madeUnread, library, () =>
+    library.files.flatMap(({ card, readable, meant }) => (card ? [] : readable ? (meant?.kind ?? []) : documentKinds)),
+  );
+
 /** How many files nobody could read, where something is missing that may stand in them; nothing where there are none. */
 export function couldNotBeRead({ files }: Library): string {
   const count = files.filter(({ readable }) => !readable).length;

@@ -4,6 +4,7 @@ import type { Charge, Choice, Fastener, Fluid, Measurement, Part, Temporary } fr
 import { spanOf } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
 import type { VehicleDocument, WorkDocument } from './document.js';
+import { isLost } from './written.js';
 
 export type NameKind = 'part' | 'temporary' | 'fluid' | 'charge' | 'fastener' | 'measurement' | 'choice';
 
@@ -102,6 +103,9 @@ export function tableOf(document: object, kind: NameKind): object | undefined {
   const table: unknown = Object.hasOwn(document, tables[kind]) ? Reflect.get(document, tables[kind]) : undefined;
   return typeof table === 'object' && table !== null ? table : undefined;
 }
+
+/** Whether a document lacks the table of a kind because it could not be read. */
+export const isTableLost = (document: object, kind: NameKind): boolean => isLost(document, tables[kind]);
 
 /** What a language calls what no document declares. */
 interface Language {

@@ -252,6 +252,7 @@ function namesAsked(shared: Shared, document: AnyDocument): Set<string> {
   const job = (one: JobDocument) => {
     names.add(`vehicle ${one.vehicle}`);
     for (const vehicle of [one.vehicle, 'any']) names.add(`catalogues ${vehicle}`);
+    names.add('unread parts');
     need(worksOf(one));
   };
   if (isWork(document)) work(document);

@@ -14,6 +14,7 @@ import { outcomesOf } from '../plan/outcomes.js';
 import type { Plan, PlanStep } from '../plan/plan.js';
 import { type WrittenStep, writtenIn } from '../plan/written.js';
 import type { AnyDocument, Fastener } from '../schema/generated/types.js';
+import type { DocumentKind } from '../schema/lookup.js';
 import { isDamaged, spanOf, spanOfName } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
 import { withoutFigure } from './figures.js';
@@ -151,6 +152,11 @@ export class RuleContext {
   /** Whether a document of this id stands in a file that could not be read: that is told there, and once. */
   isBroken(id: string): boolean {
     return this.isShared('broken', id);
+  }
+
+  /** Whether a document of this kind stands in a file that could not be read: what it has is not known. */
+  isUnread(kind: DocumentKind): boolean {
+    return this.isShared('unread', kind);
   }
 
   /** The plans in whose walk anything is wrong: few have any, and only these have problems. */

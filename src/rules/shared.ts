@@ -1,7 +1,7 @@
 import { Names } from '../findings/suggest.js';
 import type { Card } from '../library/card.js';
 import type { LibraryFile } from '../library/document.js';
-import type { Library } from '../library/library.js';
+import { type Library, unreadKinds } from '../library/library.js';
 import { once } from '../once.js';
 
 /** What rules ask of a whole library, made once for all of its documents, and without reading them. */
@@ -39,14 +39,17 @@ export class Shared {
       kind,
       () =>
         new Names(
-          kind === 'broken' ? brokenIn(this.library) : this.library.standing.flatMap(({ card }) => (card ? namesIn[kind](card) : [])),
+          isOfFaults(kind) ? faults[kind](this.library) : this.library.standing.flatMap(({ card }) => (card ? namesIn[kind](card) : [])),
         ),
     );
   }
 }
 
-/** Names that are known to all documents; `measurements` are those of procedures and preparations, `broken` ids in files that could not be read. */
-export type SharedKind = DeclaredKind | 'broken';
+/**
+ * Names that are known to all documents; `measurements` are those of procedures and preparations. Of files in which no document
+ * could be read, `broken` are the ids and `unread` the kinds.
+ */
+export type SharedKind = DeclaredKind | keyof typeof faults;
 type DeclaredKind = 'works' | 'procedures' | 'vehicles' | 'items' | 'measurements';
 
 const none: readonly string[] = [];
@@ -60,8 +63,11 @@ const namesIn: Readonly<Record<DeclaredKind, (card: Card) => readonly string[]>>
   measurements: (card) => card.measurements ?? none,
 };
 
-const brokenIn = ({ files }: Library): string[] =>
-  files.flatMap(({ card, meantId }) => (card === null && meantId !== null ? [meantId] : []));
+const faults = {
+  broken: ({ files }: Library): readonly string[] => files.flatMap(({ card, meant }) => (card ? none : (meant?.id ?? none))),
+  unread: unreadKinds,
+};
+const isOfFaults = (kind: SharedKind): kind is keyof typeof faults => kind in faults;
 
 /**
  * What rules may be told otherwise now, as `RuleContext.asked` says it: `items seal`, `any items`, `all items`; and the works
@@ -85,6 +91,7 @@ export function toldOtherwise(before: Shared, now: Shared, gone: readonly Librar
   }
   const [was, is] = [before.vehiclesOfJobs, now.vehiclesOfJobs];
   for (const id of new Set([...was.keys(), ...is.keys()])) if (was.get(id)?.join('\0') !== is.get(id)?.join('\0')) told.push(`asks ${id}`);
-  compare('broken', [['', [...before.names('broken')]]], [['', [...now.names('broken')]]]);
+  for (const kind of Object.keys(faults) as (keyof typeof faults)[])
+    compare(kind, [['', [...before.names(kind)]]], [['', [...now.names(kind)]]]);
   return told;
 }

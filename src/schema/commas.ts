@@ -1,22 +1,32 @@
+import type { ErrorObject } from 'ajv';
 import type { Fix } from '../findings/finding.js';
 import { withPoint } from '../quantity/unread.js';
 import type { Span } from '../source/source.js';
-import { entryOf, type MapEntry, type SyntaxNode } from '../syntax/node.js';
+import { entryOf, type MapEntry, nodeAt, type SyntaxNode } from '../syntax/node.js';
 
 // What a comma did that was not meant to end something.
 
 interface Comma {
   readonly message: string;
   readonly span: Span;
-  /** What stands before the comma. */
-  readonly before: SyntaxNode;
 }
 
-/** `{ price: 41,00 }`: YAML ends the value at the comma and takes the rest for a key. */
-export function decimalComma(node: SyntaxNode, name: string): Comma | null {
-  if (node.kind !== 'map' || !/^\d+( .*)?$/.test(name)) return null;
-  const rest = node.entry(name);
-  return rest ? commaBetween(node.entries[node.entries.indexOf(rest) - 1]?.value, name, rest.keySpan.end) : null;
+/** A decimal comma inside braces, with the values that it made of one. */
+interface CommaInBraces extends Comma {
+  readonly values: readonly SyntaxNode[];
+}
+
+/** `{ price: 41,00 }`: YAML ends the value at the comma and takes the rest for a key, of which any mistake may tell. */
+export function decimalComma({ keyword, params }: ErrorObject, path: readonly (string | number)[], root: SyntaxNode): CommaInBraces | null {
+  const named: unknown = params.additionalProperty ?? params.propertyName;
+  const isOfName = keyword === 'additionalProperties' || keyword === 'propertyNames';
+  const name = isOfName ? named : path.at(-1);
+  const map = nodeAt(root, isOfName ? path : path.slice(0, -1));
+  if (map?.kind !== 'map' || typeof name !== 'string' || !/^\d+( .*)?$/.test(name)) return null;
+  const rest = map.entry(name);
+  const before = rest && map.entries[map.entries.indexOf(rest) - 1];
+  const comma = rest && isRest(rest) ? commaBetween(before?.value, name, rest.keySpan.end) : null;
+  return comma && before && rest ? { ...comma, values: [before.value, rest.value] } : null;
 }
 
 /** `[24,12 mm, 24.11 mm]`: it ends the number, and takes the rest for another entry. */
@@ -28,13 +38,12 @@ export function decimalCommaIn(list: SyntaxNode | undefined, index: number): Com
 }
 
 function commaBetween(before: SyntaxNode | undefined, rest: string, end: number): Comma | null {
-  if (before?.kind !== 'scalar' || before.quoted || !/^\S*\d$/.test(before.source)) return null;
+  if (before?.kind !== 'scalar' || before.quoted || !/^(?:\S+ )?\S*\d$/.test(before.source)) return null;
   // With a space behind it, it was meant to end something.
   if (/\s/.test(before.file.text.slice(before.end, end - rest.length))) return null;
   return {
     message: `“${before.source},${rest}” has a decimal comma. Write a point: ${withPoint(before.source, rest)}.`,
     span: { file: before.file, start: before.start, end },
-    before,
   };
 }
 

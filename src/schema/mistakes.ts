@@ -4,7 +4,7 @@ import { listFix, quoteFix, renameFix } from '../findings/fixes.js';
 import { didYouMean, didYouMeanOf, isTypo, nearest, oneOf, thereAre } from '../findings/suggest.js';
 import type { Span } from '../source/source.js';
 import { entryOf, nodeAt, type SyntaxNode } from '../syntax/node.js';
-import { cutText, decimalComma, decimalCommaIn } from './commas.js';
+import { cutText, decimalCommaIn } from './commas.js';
 import { definitions } from './generated/schemas.js';
 import { onlyValueIn, slug, writeInstead } from './instead.js';
 import { type DocumentKind, firstSentence, kindWords, schemaAt } from './lookup.js';
@@ -47,8 +47,6 @@ export function mistakeOf(
         : /^(steps|close-up|running|ground|cooled|road)$/.test(String(path.at(-2)))
           ? 'a step'
           : called;
-      const comma = decimalComma(node, name);
-      if (comma) return make('quantity/decimal-comma', comma.message, comma.span);
       if (name === '<<')
         return make('schema/unknown-key', 'YAML 1.2 has no key `<<` that takes over the keys of others. Write them out here.', span);
       const cut = cutText(node, name);

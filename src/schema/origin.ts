@@ -107,6 +107,12 @@ export function isWritten(map: object | undefined, key: string): boolean {
   return node?.kind === 'map' && node.entry(key) !== undefined;
 }
 
+/** The keys of an object in its file, also those of entries that could not be read. */
+export function keysOf(map: object): readonly string[] {
+  const node = nodeOf(map);
+  return node?.kind === 'map' ? node.entries.map(({ key }) => key) : Object.keys(map);
+}
+
 /** All of an entry of a list, to its last line. */
 export function wholeSpan(list: object, index: number): Span {
   const node = nodeOf(list);

@@ -39,19 +39,20 @@ export function validate(root: SyntaxNode): Checked {
   const all = collapse(check.errors ?? []);
   const errors = all.slice(0, limits.mistakes);
   const unknown = errors.filter((error) => error.keyword === 'additionalProperties');
-  /** Numbers of which a decimal comma cut off the rest: that is told at the rest. */
-  const cut = new Set(
-    unknown.flatMap(({ instancePath, params }) => {
-      const node = nodeAt(root, pathOf(instancePath, root));
-      return (node && decimalComma(node, params.additionalProperty)?.before) ?? [];
-    }),
-  );
-  const wrong = new Set<SyntaxNode>(cut);
+  const wrong = new Set<SyntaxNode>();
+  // A number that a comma has cut is told once, whatever is wrong with the two that it became.
+  for (const error of errors) {
+    const comma = decimalComma(error, pathOf(error.instancePath, root), root);
+    if (!comma || comma.values.every((value) => wrong.has(value))) continue;
+    findings.push({ rule: 'quantity/decimal-comma', severity: 'error', message: comma.message, span: comma.span });
+    for (const value of comma.values) wrong.add(value);
+  }
+  const cut = new Set(wrong);
   for (const error of errors) {
     const path = pathOf(error.instancePath, root);
     const node = nodeAt(root, path);
     if (!node) continue;
-    if (cut.has(node)) continue;
+    if (cut.has(node) || decimalComma(error, path, root)) continue;
     const schema = schemaAt(kind, path) ?? {};
     if (
       error.keyword === 'required' &&

@@ -1,4 +1,5 @@
 import { asList } from '../../library/scope.js';
+import { nearest } from '../../findings/suggest.js';
 import { isDamaged, spanOf } from '../../schema/origin.js';
 import { exampleLibrary } from '../example-library.js';
 import type { Rule } from '../rule.js';
@@ -24,8 +25,10 @@ export const rule: Rule = {
       if (isDamaged(vehicle) || parts.some((part) => isDamaged(part))) continue;
       const held = new Set(parts.flatMap((part) => asList(part.fasteners)));
       const groups = vehicle.fasteners ?? {};
+      // A part may hold on to one by a name that is misspelt.
+      const meant = new Set([...held].flatMap((name) => (Object.hasOwn(groups, name) ? [] : (nearest(name, Object.keys(groups)) ?? []))));
       for (const [id, group] of Object.entries(groups))
-        if (!held.has(id) && !group['end-play'])
+        if (!held.has(id) && !meant.has(id) && !group['end-play'])
           tell({
             span: spanOf(groups, id, 'key'),
             message: `\`${id}\` holds no part of this profile: when nobody tightens it, nothing is missed. Write \`fasteners: ${id}\` on the part that it holds.`,

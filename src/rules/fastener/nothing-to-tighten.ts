@@ -1,5 +1,6 @@
 import type { VerbName } from '../../ledger/verbs.js';
 import { called } from '../../ledger/called.js';
+import { isDamaged } from '../../schema/origin.js';
 import { spanOfObject } from '../context.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -22,13 +23,15 @@ export const rule: Rule = {
   check(context, tell) {
     for (const { plan, planned } of context.placesOf(tightening)) {
       const { parts, fasteners } = planned.participant.scope;
-      for (const object of planned.objects)
-        if (!fasteners.has(object) && parts.has(object) && parts.get(object)?.fasteners === undefined)
+      for (const object of planned.objects) {
+        const part = parts.get(object);
+        if (part && !fasteners.has(object) && part.fasteners === undefined && !isDamaged(part))
           tell({
             span: spanOfObject(plan, planned, object),
             about: object,
             message: `${called(planned, object)} is tightened here and has no \`fasteners:\` in the profile: no torque is printed, and nobody misses it. Write them at the part; where there is no torque, with \`method: hand\`.`,
           });
+      }
     }
   },
 };

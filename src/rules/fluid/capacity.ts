@@ -1,4 +1,5 @@
 import { didYouMean } from '../../findings/suggest.js';
+import { isLost, namesWritten } from '../../library/written.js';
 import { spanOf, spanOfName } from '../../schema/origin.js';
 import { litres } from '../../job/format.js';
 import type { Rule } from '../rule.js';
@@ -35,7 +36,7 @@ export const rule: Rule = {
             });
         for (const way of fluid.drains)
           for (const opening of way.through)
-            if (!vehicle.parts?.[opening])
+            if (!vehicle.parts?.[opening] && !namesWritten(vehicle.parts).includes(opening) && !isLost(vehicle, 'parts'))
               tell({
                 span: spanOfName(way, 'through', opening),
                 message: `There is no part \`${opening}\` to drain \`${id}\` through.${didYouMean(opening, Object.keys(vehicle.parts ?? {}))} Correct the name, or declare it under \`parts:\`.`,

@@ -1,5 +1,6 @@
 import { called } from '../../ledger/called.js';
 import { asList } from '../../library/scope.js';
+import { isDamaged } from '../../schema/origin.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
 import { inWords } from '../../library/names-in-words.js';
@@ -31,7 +32,7 @@ export const rule: Rule = {
         for (const id of asList(parts.get(object)?.circuit)) {
           const fluid = fluids.get(id);
           const isDrain = fluid?.drains.some((way) => way.through.includes(object));
-          if (!fluid || isDrain || didBefore(place, 'drain', id) || !did(plan.steps, 'drain', id)) continue;
+          if (!fluid || isDrain || isDamaged(fluid) || didBefore(place, 'drain', id) || !did(plan.steps, 'drain', id)) continue;
           tell({
             span: stepSpan(planned),
             about: id,

@@ -1,5 +1,6 @@
 import { didYouMean } from '../../findings/suggest.js';
-import { spanOf } from '../../schema/origin.js';
+import { isLost, namesWritten } from '../../library/written.js';
+import { isDamaged, spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -28,7 +29,7 @@ steps:
       for (const [id, one] of [...Object.entries(document.parts ?? {}), ...fluids]) {
         if (!one.hazard) continue;
         if (!one['opened-after']) {
-          if (saidBySteps.has(one.hazard)) continue;
+          if (saidBySteps.has(one.hazard) || isDamaged(one)) continue;
           tell({
             span: spanOf(one, 'hazard'),
             message: `\`${id}\` is dangerous to open (${one.hazard}), and nothing says when it is safe. Write \`opened-after:\` with a waiting time or a measurement; there is no default.`,
@@ -36,7 +37,8 @@ steps:
           continue;
         }
         for (const vehicle of document.kind === 'vehicle' ? [document] : context.vehiclesFor(document)) {
-          const own = new Set([...Object.keys(vehicle.waits ?? {}), ...Object.keys(vehicle.measurements ?? {})]);
+          if (isLost(vehicle, 'waits')) continue;
+          const own = new Set([...namesWritten(vehicle.waits), ...namesWritten(vehicle.measurements)]);
           const unknown = one['opened-after'].findIndex((name) => !own.has(name) && !context.isShared('measurements', name));
           const name = one['opened-after'][unknown];
           if (name !== undefined)

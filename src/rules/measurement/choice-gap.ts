@@ -1,6 +1,6 @@
 import { nominalOf } from '../../quantity/quantity.js';
 import { convert } from '../../quantity/units.js';
-import { spanOf } from '../../schema/origin.js';
+import { isDamaged, spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -19,6 +19,7 @@ export const rule: Rule = {
   check(context, tell) {
     for (const document of [...context.vehicles, ...context.works]) {
       for (const choice of Object.values(document.choices ?? {})) {
+        if (isDamaged(choice.table)) continue;
         const rows = [...choice.table].filter((row) => row.over.unit.dimension === row.to.unit.dimension);
         for (const [index, row] of rows.entries()) {
           const before = rows[index - 1];

@@ -1,4 +1,4 @@
-import { spanOf } from '../../schema/origin.js';
+import { isDamaged, spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -15,7 +15,7 @@ export const rule: Rule = {
   check(context, tell) {
     for (const document of [...context.vehicles, ...context.works])
       for (const [id, one] of Object.entries(document.measurements ?? {}))
-        if (one.limit && !one.outside)
+        if (one.limit && !one.outside && !isDamaged(one))
           tell({
             span: spanOf(document.measurements ?? document, id, 'key'),
             message: `\`${id}\` has a limit and does not say what to do outside it. Write \`outside:\`.`,

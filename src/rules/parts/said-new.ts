@@ -2,6 +2,7 @@ import { called } from '../../ledger/called.js';
 import { jointsOfPart } from '../../ledger/joints.js';
 import type { Scope } from '../../library/scope.js';
 import { goesOnNew } from '../../plan/plan.js';
+import { isDamaged } from '../../schema/origin.js';
 import { spanOfObject } from '../context.js';
 import { procedure } from '../examples.js';
 import { inWords } from '../../library/names-in-words.js';
@@ -33,7 +34,7 @@ export const rule: Rule = {
       const part = planned.objects.find(
         (object) => parts.has(object) && !goesOnNew(plan, planned, object) && isSaidNew(says, inWords(object, parts.get(object)?.name)),
       );
-      if (part === undefined || isItsOwnNut(planned.participant.scope, part)) continue;
+      if (part === undefined || isDamaged(parts.get(part) ?? {}) || isItsOwnNut(planned.participant.scope, part)) continue;
       tell({
         span: spanOfObject(plan, planned, part),
         about: part,
@@ -45,7 +46,10 @@ export const rule: Rule = {
 
 /** Whether the part is what holds it: an axle nut that is new each time is ordered where it is tightened. */
 const isItsOwnNut = (scope: Scope, part: string): boolean =>
-  jointsOfPart(scope, part).some(({ group }) => scope.fasteners.get(group)?.reuse === 'never');
+  jointsOfPart(scope, part).some(({ group }) => {
+    const fastener = scope.fasteners.get(group);
+    return fastener?.reuse === 'never' || (fastener !== undefined && isDamaged(fastener));
+  });
 
 /** In the languages of the tool; most of what is said is passed over by this. */
 const anyNew = /\b[Nn](ew|eue[nrs]?)\b/;

@@ -12,7 +12,7 @@ export const rule: Rule = {
   good: 'kind: parts\nid: more\nitems: { seal: { name: seal } }\noffers:\n  - { number: "X-1", contains: { seal: 1 }, price: 2.00 }\n',
   check(context, tell) {
     // Where there is no catalogue at all, nobody has begun to list parts.
-    const unknown = (item: string) => !context.isShared('items', item) && context.anyShared('items');
+    const unknown = (item: string) => !context.isShared('items', item) && context.anyShared('items') && !context.isUnread('parts');
     const told = (item: string) =>
       `No parts catalogue has an item \`${item}\`.${didYouMean(item, context.allShared('items'))} Add it under \`items:\`.`;
     for (const catalogue of context.catalogues)

@@ -1,6 +1,7 @@
 import { renameFix } from '../../findings/fixes.js';
 import { didYouMean, isTypo, Names, nearest } from '../../findings/suggest.js';
 import { asList } from '../../library/scope.js';
+import { isLost, namesWritten } from '../../library/written.js';
 import { spanOfName } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -21,8 +22,9 @@ export const rule: Rule = {
       if (document.kind !== 'vehicle' && !document.parts && !document.choices && !document.temporaries) continue;
       const scopes = document.kind === 'vehicle' ? [] : context.scopesOf(document);
       const namesOf = (table: Table, own: object | undefined): Names =>
-        new Names([...Object.keys(own ?? {}), ...scopes.flatMap((scope) => [...scope[table].keys()])]);
+        new Names([...namesWritten(own), ...scopes.flatMap((scope) => [...scope[table].keys()])]);
       const look = (holder: object, key: string, names: readonly string[], known: Names, what: keyof typeof tableOf) => {
+        if (isLost(document, tableOf[what])) return;
         for (const name of names) {
           if (known.has(name)) continue;
           const span = spanOfName(holder, key, name);
@@ -42,7 +44,7 @@ export const rule: Rule = {
         }
       }
       if (document.kind === 'vehicle') {
-        const fluids = new Names([...Object.keys(document.fluids ?? {}), ...Object.keys(document.charges ?? {})]);
+        const fluids = new Names([...namesWritten(document.fluids), ...namesWritten(document.charges)]);
         // Air and fuel are circuits too, and nobody declares them as fluids; what is a slip for one that is declared, or that
         // another part has, is none.
         const circuits = Object.values(document.parts ?? {}).flatMap((part) => asList(part.circuit));

@@ -1,6 +1,6 @@
 import { didYouMean } from '../../findings/suggest.js';
 import { renameFix } from '../../findings/fixes.js';
-import { asList, isNamed, type NameKind, namesToAsk, type Scope, tableOf } from '../../library/scope.js';
+import { asList, isNamed, isTableLost, type NameKind, namesToAsk, type Scope, tableOf } from '../../library/scope.js';
 import type { VehicleDocument } from '../../library/document.js';
 import type { Plan, PlanStep } from '../../plan/plan.js';
 import { isWritten } from '../../schema/origin.js';
@@ -50,7 +50,8 @@ export const rule: Rule = {
 function unknown(plan: Plan, planned: PlanStep, object: string, kinds: readonly NameKind[], vehicle: VehicleDocument): Found | null {
   const { scope, document } = planned.participant;
   // Written, and not readable: that is told where it stands.
-  if (kinds.some((kind) => [vehicle, document].some((one) => isWritten(tableOf(one, kind), object)))) return null;
+  const mayBe = (one: object, kind: NameKind) => isWritten(tableOf(one, kind), object) || isTableLost(one, kind);
+  if (kinds.some((kind) => mayBe(vehicle, kind) || mayBe(document, kind))) return null;
   const span = spanOfObject(plan, planned, object);
   const bare = withoutFigure(object);
   if (bare !== null && isNamed(scope, kinds, bare))

@@ -2,6 +2,7 @@ import { didYouMean, isTypo, Names, nearest } from '../../findings/suggest.js';
 import { toolNames } from '../../job/tools.js';
 import type { ShopDocument, WorkDocument } from '../../library/document.js';
 import { isShipped } from '../../library/library.js';
+import { namesWritten } from '../../library/written.js';
 import { once } from '../../once.js';
 import { writtenIn } from '../../plan/written.js';
 import { spanOf } from '../../schema/origin.js';
@@ -9,7 +10,7 @@ import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 
 const tools = new WeakMap<ShopDocument, Names>();
-const toolsOf = (shop: ShopDocument): Names => once(tools, shop, () => new Names(Object.keys(shop.tools ?? {})));
+const toolsOf = (shop: ShopDocument): Names => once(tools, shop, () => new Names(namesWritten(shop.tools)));
 
 const instruments = new WeakMap<ShopDocument, Names>();
 

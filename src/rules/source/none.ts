@@ -1,3 +1,4 @@
+import { isWhole } from '../../library/written.js';
 import { spanOf } from '../../schema/origin.js';
 import { exampleLibrary } from '../example-library.js';
 import type { Rule } from '../rule.js';
@@ -18,7 +19,7 @@ export const rule: Rule = {
   check(context, tell) {
     for (const vehicle of context.vehicles) {
       const untraced = Object.entries(vehicle.fasteners ?? {}).filter(([, group]) => group.stages && !group.source);
-      if (!vehicle.source && untraced.length > 0)
+      if (!vehicle.source && isWhole(vehicle, 'source') && untraced.length > 0)
         tell({
           span: spanOf(vehicle, 'id'),
           message: `Nobody can tell where the torques of \`${vehicle.id}\` come from (${untraced.length} groups). Write \`source: { document: …, edition: … }\` for the profile, or for each group.`,

@@ -1,4 +1,4 @@
-import { spanOf } from '../../schema/origin.js';
+import { isDamaged, spanOf } from '../../schema/origin.js';
 import { exampleLibrary } from '../example-library.js';
 import type { Rule } from '../rule.js';
 
@@ -15,7 +15,7 @@ export const rule: Rule = {
     const { tools } = context.library.shop ?? {};
     for (const { id, group } of context.fasteners) {
       const tool = group.adapter === undefined ? undefined : tools?.[group.adapter];
-      if (tool && tool.type !== 'adapter' && !tool.offset)
+      if (tool && tool.type !== 'adapter' && !tool.offset && !isDamaged(tool))
         tell({
           span: spanOf(group, 'adapter'),
           message: `\`${group.adapter}\`, with which \`${id}\` is tightened, is no adapter in the tool list and has no \`offset:\`. Write \`type: adapter\` and its offset there: without it nobody knows what to dial.`,
@@ -25,7 +25,7 @@ export const rule: Rule = {
   compare({ library }, tell) {
     const tools = library.shop?.tools ?? {};
     for (const [id, tool] of Object.entries(tools))
-      if (tool.type === 'adapter' && !tool.offset)
+      if (tool.type === 'adapter' && !tool.offset && !isDamaged(tool))
         tell({
           span: spanOf(tools, id, 'key'),
           message: `The adapter \`${id}\` has no \`offset:\` (from the square to the middle of the fastener). Measure it and write it: without it nobody knows what to dial.`,

@@ -1,4 +1,5 @@
 import { hasTorque } from '../../resolve/torque/contact.js';
+import { isWhole } from '../../library/written.js';
 import { fastener } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -20,7 +21,8 @@ export const rule: Rule = {
     'count: 2, thread: M8, class: "10.9", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }, { angle: 90 deg }]',
   ),
   check(context, tell) {
-    const tools = context.library.shop?.tools;
+    const { shop } = context.library;
+    const tools = shop && isWhole(shop, 'tools') ? shop.tools : undefined;
     const first = context.fasteners.find(({ group }) => hasTorque(group.stages) && group.stages?.some((stage) => stage.angle));
     if (first && tools && !Object.values(tools).some((tool) => tool.type === 'angle-gauge'))
       tell({

@@ -1,4 +1,4 @@
-import { spanOf } from '../../schema/origin.js';
+import { isDamaged, spanOf } from '../../schema/origin.js';
 import { exampleLibrary } from '../example-library.js';
 import type { Rule } from '../rule.js';
 
@@ -15,7 +15,7 @@ export const rule: Rule = {
   compare({ library }, tell) {
     const tools = library.shop?.tools ?? {};
     for (const [id, tool] of Object.entries(tools))
-      if (tool.type === 'torque-wrench' && tool.due === undefined)
+      if (tool.type === 'torque-wrench' && tool.due === undefined && !isDamaged(tool))
         tell({
           span: spanOf(tools, id, 'key'),
           message: `Nothing says until when the calibration of \`${id}\` holds. Write \`due:\` from its certificate (common practice: a year, or 5,000 turns).`,

@@ -3,7 +3,7 @@ import { asList } from '../../library/scope.js';
 import { combinations, type Facts, holds } from '../../library/variants.js';
 import { once } from '../../once.js';
 import type { PartsDocument } from '../../schema/generated/types.js';
-import { spanOf } from '../../schema/origin.js';
+import { isDamaged, spanOf } from '../../schema/origin.js';
 import type { Rule } from '../rule.js';
 
 const catalogue = (values: string): string =>
@@ -24,7 +24,7 @@ export const rule: Rule = {
       for (const id of asList(one.for))
         for (const item of Object.keys(one.items)) {
           const without = offers.variantWithout(id, item);
-          if (!without) continue;
+          if (!without || context.isUnread('parts')) continue;
           const words = Object.entries(without)
             .map(([name, value]) => `${name} = ${value}`)
             .join(', ');
@@ -50,6 +50,7 @@ class OffersByVehicle {
   /** A variant of the vehicle for which nothing contains an item that something contains for others. */
   variantWithout(vehicle: string, item: string): Facts | null {
     return once(this.lacking, `${vehicle} ${item}`, () => {
+      if (cataloguesFor(this.library, vehicle).some(({ offers }) => isDamaged(offers))) return null;
       const features = this.library.vehicles.get(vehicle)?.features ?? {};
       const offers = once(this.offers, vehicle, () => this.offersFor(vehicle)).get(item) ?? [];
       const asked = [...new Set(offers.flatMap((offer) => Object.keys(offer.fits ?? {})))].filter((name) => Object.hasOwn(features, name));

@@ -1,4 +1,5 @@
 import { combinations, holds } from '../../library/variants.js';
+import { isWhole } from '../../library/written.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -18,6 +19,7 @@ export const rule: Rule = {
     for (const { id, group, document, at } of context.fasteners) {
       if (!group.variants || group.variants.length === 0) continue;
       for (const vehicle of document.kind === 'vehicle' ? [document] : context.vehiclesFor(document)) {
+        if (!isWhole(vehicle, 'features')) continue;
         const names = [...new Set(group.variants.flatMap((variant) => Object.keys(variant.when)))].filter(
           (name) => vehicle.features?.[name],
         );

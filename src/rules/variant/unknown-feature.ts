@@ -3,6 +3,7 @@ import type { VehicleDocument } from '../../library/document.js';
 import { asList, type Scope } from '../../library/scope.js';
 import { measuredOutcomes } from '../../library/variants.js';
 import type { When } from '../../schema/generated/types.js';
+import { isWhole } from '../../library/written.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Found, Rule } from '../rule.js';
@@ -29,12 +30,11 @@ export const rule: Rule = {
           for (const one of wrongIn({ [name]: pinned.is }, featuresOf(vehicle))) tell(at(pinned, one, 'is'));
     }
     for (const { for: vehicles, offers } of context.catalogues) {
-      const features = asList(vehicles)
-        .flatMap((id) => context.library.vehicles.get(id) ?? [])
-        .map(featuresOf);
+      const ids = asList(vehicles);
+      const features = ids.flatMap((id) => context.library.vehicles.get(id) ?? []).map(featuresOf);
       for (const { fits } of offers) {
-        // It need not fit each of the vehicles that the catalogue is for.
-        const wrong = fits ? features.map((one) => wrongIn(fits, one)) : [];
+        // It need not fit each of the vehicles that the catalogue is for, and may fit one that could not be read.
+        const wrong = fits && features.length === ids.length ? features.map((one) => wrongIn(fits, one)) : [];
         if (fits && wrong.every((found) => found.length > 0)) for (const one of wrong[0] ?? []) tell(at(fits, one));
       }
     }
@@ -51,18 +51,25 @@ const at = (holder: object, { name, about, message }: Wrong, key = name): Found 
 
 type Values = ReadonlyMap<string, readonly string[]>;
 
-const featuresOf = (vehicle: VehicleDocument | null): Values =>
-  new Map(Object.entries(vehicle?.features ?? {}).map(([name, { values }]) => [name, values]));
+/** Of a vehicle; null where some of them could not be read. */
+const featuresOf = (vehicle: VehicleDocument | null): Values | null =>
+  vehicle && !isWhole(vehicle, 'features')
+    ? null
+    : new Map(Object.entries(vehicle?.features ?? {}).map(([name, { values }]) => [name, values]));
 
 /** What a step may wait for: features of the vehicle, what is measured, what is chosen. */
-const outcomesIn = ({ vehicle, measurements, choices }: Scope): Values =>
-  new Map([
-    ...featuresOf(vehicle),
+function outcomesIn({ vehicle, measurements, choices }: Scope): Values | null {
+  const features = featuresOf(vehicle);
+  if (!features) return null;
+  return new Map([
+    ...features,
     ...[...measurements.keys()].map((name): [string, readonly string[]] => [name, measuredOutcomes]),
     ...[...choices].map(([name, { table }]): [string, readonly string[]] => [name, table.map(({ gives }) => gives)]),
   ]);
+}
 
-function wrongIn(when: When, known: Values): Wrong[] {
+function wrongIn(when: When, known: Values | null): Wrong[] {
+  if (!known) return [];
   return Object.entries(when).flatMap(([name, wanted]) => {
     const values = known.get(name);
     if (!values) {

@@ -1,0 +1,83 @@
+// What cannot be read is told where it stands, and nothing that would follow from it elsewhere: one mistake, one finding.
+import { expect, it } from 'vitest';
+import { demoTexts, found, libraryOf } from './helpers/shop.js';
+
+const texts = demoTexts();
+const clean = found(libraryOf(texts)).map(({ place, rule }) => `${place} ${rule}`);
+
+/** Where and what is found besides what is found in the demo as it is. */
+const foundWith = (file: string, text: string): string[] =>
+  found(libraryOf({ ...texts, [file]: text }))
+    .map(({ place, rule }) => `${place} ${rule}`)
+    .filter((one) => !clean.includes(one));
+
+const own = Object.keys(texts).filter((file) => file.startsWith('/shop/'));
+const notShop = own.filter((file) => !file.endsWith('/shop.yaml'));
+const nameOf = (file: string): string => file.slice('/shop/'.length);
+
+it('there is something to break', () => {
+  expect(notShop.map(nameOf)).toEqual(expect.arrayContaining(['parts/tarrock.yaml', 'vehicles/sillane-16.yaml', 'jobs/2047-clutch.yaml']));
+});
+
+it.each(notShop)('a quote that is not closed in %s is all that is found', (file) => {
+  const text = (texts[file] ?? '').replace(/^(\w+): ([^\n{["]*)$/m, '$1: "$2');
+  expect(text).not.toBe(texts[file]);
+  expect(foundWith(file, text)).toEqual([expect.stringMatching(new RegExp(`^${nameOf(file)}:\\d+ yaml/syntax$`))]);
+});
+
+it.each(notShop)('that %s does not say its kind is all that is found', (file) => {
+  const text = (texts[file] ?? '').replace(/^kind: .*\n/m, '');
+  expect(foundWith(file, text)).toEqual([expect.stringMatching(new RegExp(`^${nameOf(file)}:\\d+ schema/no-kind$`))]);
+});
+
+it.each([
+  // Tools of the shop: what each is needed for lies in many files.
+  ['shop.yaml', 'W-1', 'type: torque-wrench', 'tpye: torque-wrench', 'schema/unknown-key'],
+  ['shop.yaml', 'W-1', 'range: ', 'rnage: ', 'schema/unknown-key'],
+  ['shop.yaml', 'W-1', '25 N·m, length', '25 Nmq, length', 'quantity/unknown-unit'],
+  ['shop.yaml', 'type: angle-gauge', 'type: angle-gauge', 'type: angle-guage', 'schema/unknown-value'],
+  ['shop.yaml', 'dial-gauge:', 'type: instrument', 'type: instrumnt', 'schema/unknown-value'],
+  ['shop.yaml', 'type: torque-wrench', 'due: ', 'deu: ', 'schema/unknown-key'],
+  ['shop.yaml', 'tools:', 'tools:', 'tolls:', 'schema/unknown-key'],
+  // Sections of a profile.
+  ['vehicles/pellan-estate.yaml', 'parts:', 'parts:', 'part:', 'schema/unknown-key'],
+  ['vehicles/osprane-4x4.yaml', 'parts:', 'parts:', 'prats:', 'schema/unknown-key'],
+  ['vehicles/sillane-a.yaml', 'fasteners:', 'fasteners:', 'fastners:', 'schema/unknown-key'],
+  ['vehicles/sillane-16.yaml', 'features:', 'features:', 'feature:', 'schema/unknown-key'],
+  ['vehicles/sillane-16.yaml', 'fluids:', 'fluids:', 'fluid:', 'schema/unknown-key'],
+  ['vehicles/tarrock-35.yaml', 'waits:', 'waits:', 'wiats:', 'schema/unknown-key'],
+  ['vehicles/pellan-14.yaml', 'wheels-off:', '0.1 h', '0,1 h', 'quantity/decimal-comma'],
+  ['vehicles/pellan-14.yaml', 'wheels-off:', '0.1 h', '0.1 hq', 'quantity/unknown-unit'],
+  ['vehicles/marn-20.yaml', 'fluids:', 'through:', 'trough:', 'schema/unknown-key'],
+  ['vehicles/marn-20.yaml', 'source:', 'document:', 'docment:', 'schema/unknown-key'],
+  // Entries of a catalogue.
+  ['parts/tarrock.yaml', 'head-bolt:', 'name:', 'nmae:', 'schema/unknown-key'],
+  ['parts/sillane.yaml', 'fits:', 'price:', 'prise:', 'schema/unknown-key'],
+  ['parts/pellan.yaml', 'PL-3101', '46.00', '46,00', 'quantity/decimal-comma'],
+  // What a job says.
+  ['jobs/2041-head-gasket.yaml', 'features:', 'features:', 'featrues:', 'schema/unknown-key'],
+  ['jobs/2041-head-gasket.yaml', 'expect:', 'expect:', 'exepct:', 'schema/unknown-key'],
+])('in %s, after %s: `%s` as `%s` is one finding', (name, after, from, to, rule) => {
+  const file = `/shop/${name}`;
+  const text = texts[file] ?? '';
+  const begin = text.indexOf(after);
+  const at = text.indexOf(from, Math.max(begin, 0));
+  expect(begin >= 0 && at >= 0).toBe(true);
+  const line = text.slice(0, at).split('\n').length;
+  expect(foundWith(file, text.slice(0, at) + to + text.slice(at + from.length))).toEqual([`${name}:${line} ${rule}`]);
+});
+
+it('what is wrong besides is still told: another name that no tool has, another item that nobody declares', () => {
+  const shop = (texts['/shop/shop.yaml'] ?? '').replace('type: angle-gauge', 'type: angle-guage').replace('dial-gauge:', 'dial-guage:');
+  expect(foundWith('/shop/shop.yaml', shop).filter((one) => one.endsWith('reference/unknown-tool')).length).toBeGreaterThan(0);
+  const parts = (texts['/shop/parts/pellan.yaml'] ?? '')
+    .replace('hub-bearing: { name:', 'hub-bearing: { nmae:')
+    .replace('{ axle-nut: 1 }', '{ axle-nutt: 1 }');
+  expect(foundWith('/shop/parts/pellan.yaml', parts).map((one) => one.split(' ')[1])).toEqual(
+    expect.arrayContaining(['parts/unknown-item']),
+  );
+});
+
+it('an empty file hides nothing: it says of nothing that it was meant', () => {
+  expect(foundWith('/shop/parts/marn.yaml', '').length).toBeGreaterThan(1);
+});
