@@ -52,12 +52,12 @@ const more: Record<string, string> = {
   '/shop/jobs/second.yaml': 'kind: job\nid: second\ndate: "2026-11-25"\nvehicle: dalby-18\nplate: "X 1"\nwork: [second, thermostat-pump]\n',
 };
 
-/** Edits of some of the files: lines deleted, ids changed, files deleted and put back. */
+/** Edits of some of the files: lines deleted, keys misspelt, ids changed, files broken, deleted and put back. */
 const edits = (names: readonly string[], most: number) =>
   fc.array(
     fc.record({
       file: fc.constantFrom(...names),
-      how: fc.constantFrom('line', 'line', 'line', 'restore', 'delete', 'rename' as const),
+      how: fc.constantFrom('line', 'line', 'line', 'restore', 'restore', 'delete', 'rename', 'break', 'misspell' as const),
       line: fc.nat(300),
       patience: fc.nat(9),
     }),
@@ -71,6 +71,9 @@ function edited(now: Record<string, string>, texts: Readonly<Record<string, stri
   if (how === 'delete') delete now[file];
   else if (how === 'restore') now[file] = texts[file] ?? '';
   else if (how === 'rename') now[file] = lines.join('\n').replace(/^id: (.*)$/m, 'id: $1-other');
+  else if (how === 'break') now[file] = `"${lines.join('\n')}`;
+  else if (how === 'misspell')
+    now[file] = lines.map((one, index) => (index === line % lines.length ? one.replace(/(\w)(\w*:)/, '$1x$2') : one)).join('\n');
   else now[file] = lines.filter((_, index) => index !== line % lines.length).join('\n');
   return now[file] ?? null;
 }
