@@ -1,9 +1,10 @@
 import { type Checked, checkAgain } from './compile.js';
+import type { Finding } from './findings/finding.js';
 import type { LibraryFile } from './library/document.js';
 import { type Library, loadLibrary } from './library/library.js';
 import { liesIn } from './library/root.js';
 import { once } from './once.js';
-import { Checker, type Earlier, type Patience } from './rules/checker.js';
+import { Checker, type Earlier, type Patience, untilDone } from './rules/checker.js';
 import type { Happened } from './world/watch.js';
 import type { World } from './world/world.js';
 
@@ -14,6 +15,9 @@ export interface KnownLibrary {
   /** What was found in all files that it had then. */
   readonly earlier: Earlier;
 }
+
+/** Gives what is called for each file that is looked at, and throws where there is no room for what is found in more of them. */
+export type RoomForFound = (found: () => Iterable<readonly Finding[]>, files: () => number) => () => void;
 
 /**
  * A library that is looked at again and again, as an editor or `check --watch` does: what did not change since the last
@@ -27,19 +31,28 @@ export class LiveLibrary {
   private readonly doubtful = new Set<string>();
   private readonly checker: Checker;
 
+  /** To be called for each file of which something is kept: throws where there is no room for more. */
+  readonly mustHaveRoom: () => void;
+
   /**
    * @param out the folder of paper, no part of the library
    * @param known what an earlier run knew of it
+   * @param room what tells where what is found takes more than there is
    */
   constructor(
     private readonly world: World,
     readonly root: string,
     private readonly shippedFolder: string,
     private readonly out: string,
-    known?: KnownLibrary,
+    { known, room }: { readonly known?: KnownLibrary | undefined; readonly room?: RoomForFound } = {},
   ) {
     this.files = new Map(known?.unchanged);
     this.checker = new Checker(known?.earlier);
+    this.mustHaveRoom =
+      room?.(
+        () => this.checker.found,
+        () => this.files.size,
+      ) ?? (() => undefined);
   }
 
   /** A file has another content, or a file or folder has come or gone. */
@@ -63,14 +76,27 @@ export class LiveLibrary {
     return library;
   }
 
-  /** What is found in it now, as far as patience reaches; without it, all. */
-  look(patience?: Patience): Checked & { readonly library: Library; readonly done: boolean } {
+  /**
+   * What is found in it now, as far as patience reaches; without it, all.
+   * @throws where there is no room for it
+   */
+  look({ first, enough }: Patience = untilDone): Checked & { readonly library: Library; readonly done: boolean } {
     const library = this.read();
-    return { library, ...checkAgain(library, this.checker, patience) };
+    return { library, ...checkAgain(library, this.checker, { first, enough: this.whileRoom(enough) }) };
   }
 
-  /** Goes on where patience ended, until it is enough; whether the next look will find all. */
+  /**
+   * Goes on where patience ended, until it is enough; whether the next look will find all.
+   * @throws where there is no room for it
+   */
   goOn(enough: () => boolean): boolean {
-    return this.checker.goOn(enough);
+    return this.checker.goOn(this.whileRoom(enough));
+  }
+
+  private whileRoom(enough: () => boolean): () => boolean {
+    return () => {
+      this.mustHaveRoom();
+      return enough();
+    };
   }
 }

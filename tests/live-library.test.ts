@@ -166,7 +166,7 @@ describe('a check after another', () => {
   };
   const same = (): void => {
     sameForJob();
-    const live = new LiveLibrary(realWorld, root, path.join(projectFolder, 'procedures'), `${root}/out`, knownLive(root)).look();
+    const live = new LiveLibrary(realWorld, root, path.join(projectFolder, 'procedures'), `${root}/out`, { known: knownLive(root) }).look();
     const [changed, fresh] = [checkChanged(root, listingOf(around)), checkFresh(around)];
     const library = loadLibrary(realWorld, root, path.join(projectFolder, 'procedures'), [`${root}/out`]);
     const anew = {

@@ -3,9 +3,11 @@ import { spawnSync } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
+import { pathToFileURL } from 'node:url';
 import fc from 'fast-check';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { hand, inOne, jsonWith } from '../src/cli/reporters/report.js';
+import { EditorSession } from './helpers/lsp.js';
 import { projectFolder } from './helpers/shop.js';
 
 const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-room-'));
@@ -66,6 +68,50 @@ describe('a library of which each file has a mistake in each line', () => {
     60_000,
   );
 });
+
+it.each([72, 56])(
+  'a watch of such a library ends in words where %i MB do not suffice',
+  (heap) => {
+    const { stdout, stderr, status } = check('wrong', heap, '--watch');
+    expect([status, stdout]).toEqual([2, '']);
+    expect(stderr).toMatch(/^baywright: (What is found in this|This) library does not fit into memory/);
+    expect(stderr).not.toMatch(/FATAL|heap out of memory/);
+  },
+  60_000,
+);
+
+it.each([88, 64])(
+  'whoever edits such a library is told that %i MB do not suffice, once, and the editor goes on with another',
+  async (heap) => {
+    const session = new EditorSession(
+      process.execPath,
+      [`--max-old-space-size=${heap}`, path.join(projectFolder, 'bin/baywright.js'), 'editor'],
+      folder,
+    );
+    const uriOf = (name: string) => pathToFileURL(path.join(folder, name)).href;
+    const said: string[] = [];
+    const first = new Promise<void>((done) =>
+      session.connection.onNotification('window/showMessage', ({ message }: { message: string }) => {
+        said.push(message);
+        done();
+      }),
+    );
+    await session.start(uriOf('wrong'));
+    const wrong = 'wrong/procedures/copy-7.yaml';
+    const text = fs.readFileSync(path.join(folder, wrong), 'utf8');
+    await session.open(uriOf(wrong), text);
+    await first;
+    expect(said[0]).toMatch(/^baywright: (What is found in this|This) library does not fit into memory/);
+    await session.change(uriOf(wrong), 2, `${text}# more\n`);
+    if (!fs.existsSync(path.join(folder, 'few'))) shopOf('few', 2, demo('procedures/clutch.yaml'));
+    const other = 'few/procedures/copy-1.yaml';
+    await session.open(uriOf(other), fs.readFileSync(path.join(folder, other), 'utf8').replace('steps:', 'stesp:'));
+    expect((await session.found(uriOf(other), (all) => all.length > 0)).map(({ code }) => code)).toContain('schema/unknown-key');
+    expect(said.length).toBe(1);
+    await session.stop();
+  },
+  60_000,
+);
 
 it('a share of such a library says so, and a smaller one fits', () => {
   const first = check('wrong', 56, '--shard', '1/1');

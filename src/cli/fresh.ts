@@ -4,11 +4,11 @@ import { type Library, loadLibrary } from '../library/library.js';
 import { Checker, type Share } from '../rules/checker.js';
 import { realWorld } from '../world/real.js';
 import type { World } from '../world/world.js';
-import { atEvery, spendLater, spendOn } from './effort.js';
-import { fewFiles, knownAtBuild, openKnown, readWhileRoom } from './known-files.js';
+import { spendLater, spendOn } from './effort.js';
+import { knownAtBuild, openKnown } from './known-files.js';
 import { keep, type Listing, type Remembered } from './kept.js';
 import { shippedFolder } from './package-folder.js';
-import { mustHaveRoom, tooMuchFound, tooMuchInShare } from './room.js';
+import { readWhileRoom, roomForFound, tooMuchInShare, watchRoom } from './room.js';
 import { listedIn, outOf, type Root } from './root.js';
 import { type CheckReport, checkReport } from './share.js';
 
@@ -32,15 +32,13 @@ export function checkFresh(place: Root): Remembered {
 
 /** @param each called before each look */
 function lookAtAll(library: Library, checker: Checker, each: () => void = () => undefined): readonly Finding[] {
-  const watchRoom = atEvery(fewFiles, () =>
-    mustHaveRoom(() => {
-      const found = [...checker.found];
-      return tooMuchFound(found.flat(), found.length, library.files.length);
-    }),
+  const room = roomForFound(
+    () => checker.found,
+    () => library.files.length,
   );
   const enough = (): boolean => {
     each();
-    watchRoom();
+    room();
     return false;
   };
   return checkAgain(library, checker, { first: () => false, enough }).findings;
@@ -61,6 +59,6 @@ const ownFiles = (library: Library): string[] => library.files.filter((file) => 
 /** A share of a library, checked now, as a report for `baywright merge`. */
 export function checkShare(root: string, share: Share): CheckReport {
   const library = loadLibrary({ ...realWorld, read: readWhileRoom() }, root, shippedFolder, [outOf(root)]);
-  const watchRoom = atEvery(fewFiles, () => mustHaveRoom(() => tooMuchInShare(share.of)));
-  return checkReport(library, share, found(library, share, watchRoom));
+  const room = watchRoom(() => tooMuchInShare(share.of));
+  return checkReport(library, share, found(library, share, room));
 }

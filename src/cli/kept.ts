@@ -8,6 +8,7 @@ import { realWorld } from '../world/real.js';
 import type { Stamp } from '../world/world.js';
 import { cacheFile } from './cache-folder.js';
 import { packageFolder, shippedFolder } from './package-folder.js';
+import { hasRoomFor, hasRoomToKeep } from './room.js';
 import { listedIn, outOf, type Root } from './root.js';
 
 /**
@@ -144,7 +145,7 @@ export function keptOf<K extends Sealed>(root: string, ending: Ending, of = ''):
   const place = placeOf(root, ending, of);
   const found = place === null ? null : realWorld.readOwn(place);
   const end = found?.indexOf('\n') ?? -1;
-  if (found === null || end < 0) return null;
+  if (found === null || end < 0 || !hasRoomFor(found.length)) return null;
   const body = found.subarray(end + 1);
   if (digest(body) !== found.toString('latin1', 0, end)) return null;
   const kept = JSON.parse(body.toString('utf8')) as K;
@@ -169,7 +170,12 @@ export function keep(
   listing: Listing,
   { findings, hashes }: { readonly findings: readonly Finding[]; readonly hashes: readonly string[] },
 ): void {
-  if (hashes.length === listing.files.length && !listing.stamps.includes(null) && findings.length <= mostKept)
+  if (
+    hashes.length === listing.files.length &&
+    !listing.stamps.includes(null) &&
+    findings.length <= mostKept &&
+    hasRoomToKeep(findings.length)
+  )
     keepWith(listing, root, { hashes, findings: findings.map(stored) });
 }
 

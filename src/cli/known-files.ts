@@ -10,7 +10,7 @@ import { Checker, type Earlier, type Look } from '../rules/checker.js';
 import { type SourceFile, withoutMark } from '../source/source.js';
 import { realWorld } from '../world/real.js';
 import { CannotRun, type Stamp, type World } from '../world/world.js';
-import { atEvery, spendOn } from './effort.js';
+import { spendOn } from './effort.js';
 import {
   digest,
   digestOfFile,
@@ -25,7 +25,7 @@ import {
   type Trace,
 } from './kept.js';
 import { packageFolder, shippedFolder } from './package-folder.js';
-import { mustHaveRoom, tooManyFiles } from './room.js';
+import { hasRoomToKeep, readWhileRoom } from './room.js';
 import { outOf } from './root.js';
 
 /**
@@ -67,20 +67,6 @@ export interface Opened {
   mustBeAsRead(paths: ReadonlySet<string>): void;
 }
 
-/** Whether there is room is asked once in so many files: to ask takes longer than to read one. */
-export const fewFiles = 128;
-
-/** Reads files as long as there is room for them. */
-export function readWhileRoom(): World['read'] {
-  let count = 0;
-  const watchRoom = atEvery(fewFiles, () => mustHaveRoom(() => tooManyFiles(count)));
-  return (path, within) => {
-    count++;
-    watchRoom();
-    return realWorld.read(path, within);
-  };
-}
-
 /** Loads a library that has been listed. Of files that are as an earlier run knew them none is read before it is asked for. */
 export function openKnown(root: string, listing: Listing): Opened {
   const { made } = listing;
@@ -104,8 +90,10 @@ export function openKnown(root: string, listing: Listing): Opened {
   });
   const hashes = known?.hashes ?? new Map<LibraryFile, string>();
   const hashOf = (file: LibraryFile) => once(hashes, file, () => digestOfFile(file));
-  const keep = (now: Earlier) =>
-    keepOf<Kept>(root, '.files', made, { names: now.names, files: filesToKeep(library, now, stampOf, hashOf) });
+  const keep = (now: Earlier): void => {
+    const found = [...now.looks.values()].reduce((sum, { findings }) => sum + findings.length, 0);
+    if (hasRoomToKeep(found)) keepOf<Kept>(root, '.files', made, { names: now.names, files: filesToKeep(library, now, stampOf, hashOf) });
+  };
   const mustBeAsRead = (paths: ReadonlySet<string>): void => {
     for (const one of library.files) {
       if (!paths.has(one.file.path)) continue;

@@ -1,23 +1,69 @@
 import v8 from 'node:v8';
 import vm from 'node:vm';
 import type { Finding } from '../findings/finding.js';
+import type { RoomForFound } from '../live-library.js';
 import { placeOf } from '../source/source.js';
-import { CannotRun } from '../world/world.js';
+import { realWorld } from '../world/real.js';
+import { CannotRun, type World } from '../world/world.js';
+import { atEvery } from './effort.js';
 
-/** Shares of what the engine may have: from the one on it is asked to collect; if more than the other is left then, there is no room for the rest. */
-const much = 0.85;
-const tooMuch = 0.75;
+/**
+ * Shares of what the engine may have: from the one on it is asked to collect; if more than the other is left then, there is no
+ * room for the rest. From 0.8 on it may end because it mostly collects.
+ */
+const much = 0.77;
+const tooMuch = 0.72;
 
 /** What the engine counts into its limit for young objects, bytes: the old ones cannot have it. */
 const young = 48 * 1024 * 1024;
 
+/** Whether there is room is asked once in so many files: to ask takes longer than to read one. */
+const fewFiles = 128;
+
 /**
- * An engine that runs out of memory ends at once, and says what only its makers understand. To ask takes longer than to read a
- * file.
+ * What asks, when it is called for each file, whether there is room for more: an engine that runs out of memory ends at once,
+ * and says what only its makers understand.
  * @param says what is told where no room is left
  * @throws then
  */
-export function mustHaveRoom(says: () => string): void {
+export const watchRoom = (says: () => string): (() => void) => atEvery(fewFiles, () => mustHaveRoom(says));
+
+/** What plain data takes in memory while it is made of a text, and with it, by the length of that. */
+const asData = 8;
+
+/** Whether there is room for the data in a text of so many bytes. */
+export function hasRoomFor(bytes: number): boolean {
+  // Of what is small nobody asks.
+  if (bytes < 1024 * 1024) return true;
+  const { heap_size_limit, used_heap_size } = v8.getHeapStatistics();
+  return bytes * asData < heap_size_limit - young - used_heap_size;
+}
+
+/** A finding as text, bytes. */
+const findingAsText = 400;
+
+/** Whether there is room to write down so many findings; what cannot be kept is found again. */
+export const hasRoomToKeep = (findings: number): boolean => hasRoomFor(findings * findingAsText);
+
+/** Reads files as long as there is room for them; where they are read again and again, nobody counts them. */
+export function readWhileRoom({ again = false } = {}): World['read'] {
+  let count = 0;
+  const room = watchRoom(() => tooManyFiles(again ? null : count));
+  return (path, within) => {
+    count++;
+    room();
+    return realWorld.read(path, within);
+  };
+}
+
+/** The same for what is found in files: of all that have been looked at, and of how many there are. */
+export const roomForFound: RoomForFound = (found, files) =>
+  watchRoom(() => {
+    const all = [...found()];
+    return tooMuchFound(all.flat(), all.length, files());
+  });
+
+function mustHaveRoom(says: () => string): void {
   const most = v8.getHeapStatistics().heap_size_limit - young;
   if (v8.getHeapStatistics().used_heap_size < much * most) return;
   collect();
@@ -36,15 +82,15 @@ function collect(): void {
 const more = 'or give it more memory (`NODE_OPTIONS=--max-old-space-size=8000`, MB)';
 
 /** Of a library that cannot even be read: not beyond so many files. */
-export const tooManyFiles = (files: number): string =>
-  `A library of ${files} files or more does not fit into memory. Make two of it, ${more}.`;
+const tooManyFiles = (files: number | null): string =>
+  `${files === null ? 'This library' : `A library of ${files} files or more`} does not fit into memory. Make two of it, ${more}.`;
 
 /** Of one of so many shares. */
 export const tooMuchInShare = (of: number): string =>
   `What is found in a share of ${of} does not fit into memory. Make more shares, ${more}.`;
 
 /** Of a library of which nobody can be told everything. */
-export function tooMuchFound(found: Iterable<Finding>, looked: number, files: number): string {
+function tooMuchFound(found: Iterable<Finding>, looked: number, files: number): string {
   const counts = new Map<string, { readonly first: Finding; count: number }>();
   let all = 0;
   for (const finding of found) {

@@ -6,6 +6,7 @@ import { watchFolder } from '../world/watch.js';
 import { CannotRun } from '../world/world.js';
 import { knownLive } from './known-files.js';
 import { shippedFolder } from './package-folder.js';
+import { readWhileRoom, roomForFound } from './room.js';
 import { outOf } from './root.js';
 
 /** A pause in which changes that belong together arrive: an editor writes, renames and deletes, ms. */
@@ -42,10 +43,17 @@ export function watchLibrary(root: string, { show, talk, until }: Audience): Pro
         ),
     });
     // Watched first, so that no change falls between.
-    const live = new LiveLibrary(realWorld, root, shippedFolder, out, knownLive(root));
+    const live = new LiveLibrary({ ...realWorld, read: readWhileRoom({ again: true }) }, root, shippedFolder, out, {
+      known: knownLive(root),
+      room: roomForFound,
+    });
     const look = () => {
-      const { library, findings } = live.look();
-      show({ files: library.files.filter((file) => !file.shipped).map((file) => file.file.path), findings });
+      try {
+        const { library, findings } = live.look();
+        show({ files: library.files.filter((file) => !file.shipped).map((file) => file.file.path), findings });
+      } catch (error) {
+        fail(error);
+      }
     };
     look();
     until.addEventListener('abort', () => {

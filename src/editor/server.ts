@@ -7,8 +7,10 @@ import {
   type Diagnostic,
   DiagnosticSeverity,
   MarkupKind,
+  MessageType,
   ProposedFeatures,
   type Range,
+  ShowMessageNotification,
   StreamMessageReader,
   StreamMessageWriter,
   TextDocumentSyncKind,
@@ -18,9 +20,9 @@ import type { Library } from '../library/library.js';
 import { findRoot, fullPath, liesIn, nameOfPath } from '../library/root.js';
 import { once } from '../once.js';
 import { offsetAt, type SourceFile, type Span } from '../source/source.js';
-import { type KnownLibrary, LiveLibrary } from '../live-library.js';
+import { type KnownLibrary, LiveLibrary, type RoomForFound } from '../live-library.js';
 import type { Happened, Watcher } from '../world/watch.js';
-import type { World } from '../world/world.js';
+import { CannotRun, type World } from '../world/world.js';
 import { definitionAt, editorPlace, hoverAt, suggestionsAt } from './language.js';
 
 /** Pause after a key stroke before the library is looked at again, ms. */
@@ -51,6 +53,15 @@ interface Open {
   text: string;
 }
 
+/** What a language server has around it. */
+export interface Around {
+  /** Tells what happens in a folder; gives what ends it. */
+  readonly watch: (folder: string, watcher: Watcher) => () => void;
+  /** What an earlier run knew of a library. */
+  readonly known: (root: string) => KnownLibrary | undefined;
+  readonly room: RoomForFound;
+}
+
 /** What an editor sends is not always what the protocol says. */
 const isText = (sent: unknown): sent is string => typeof sent === 'string';
 
@@ -58,16 +69,13 @@ const isText = (sent: unknown): sent is string => typeof sent === 'string';
  * A language server on standard input and output: the findings of `check` as you type, definitions, hover, names in
  * scope, and the fixes that are certain. Texts that are open in the editor take the place of those on disk.
  * @param shippedFolder where the documents that come with the tool lie
- * @param watch tells what happens in a folder; gives what ends it
- * @param known what an earlier run knew of a library
  */
 export function serveEditor(
   world: World,
   shippedFolder: string,
   input: NodeJS.ReadableStream,
   output: NodeJS.WritableStream,
-  watch: (folder: string, watcher: Watcher) => () => void,
-  known: (root: string) => KnownLibrary | undefined,
+  { watch, known, room }: Around,
 ): Promise<void> {
   // The connection is not told that the input ends: it could then not even say what was wrong with the last message.
   const messages = input.pipe(new stream.PassThrough(), { end: false });
@@ -80,6 +88,9 @@ export function serveEditor(
   let timer: NodeJS.Timeout | undefined;
   let goingOn: NodeJS.Immediate | undefined;
 
+  /** Tells whoever edits; without a question, as not every editor answers one. */
+  const say = (type: MessageType, words: string): void =>
+    void connection.sendNotification(ShowMessageNotification.type, { type, message: `baywright: ${words}` });
   /** The path of the file that a document is; null where it is none: a new one that is not kept yet, an earlier state of one. */
   const pathOf = (uri: string): string | null => {
     try {
@@ -111,10 +122,12 @@ export function serveEditor(
 
   /** That a file has another text in the editor; one that is not on disk comes and goes with it. */
   const asHappened = (path: string): Happened => ({ path, moved: world.kindOf(path) !== 'file' });
+  /** Folders of libraries for which there is no room. */
+  const tooLarge = new Set<string>();
   /** The library around a file; its folder is watched from then on. */
   const libraryAround = (path: string): LiveLibrary | null => {
     const root = findRoot(world, path);
-    if (root === null) return null;
+    if (root === null || tooLarge.has(root)) return null;
     let found = libraries.get(root);
     if (!found) {
       // Watched first, so that no change falls between.
@@ -130,11 +143,12 @@ export function serveEditor(
           lookSoon();
         },
         tooMany: () =>
-          connection.window.showWarningMessage(
-            `baywright: ${root} has more folders than the system lets a program watch. What other programs change in some of them will not be seen until the editor begins anew.`,
+          say(
+            MessageType.Warning,
+            `${root} has more folders than the system lets a program watch. What other programs change in some of them will not be seen until the editor begins anew.`,
           ),
       });
-      const live = new LiveLibrary(seenWorld, root, shippedFolder, `${root}/out`, known(root));
+      const live = new LiveLibrary(seenWorld, root, shippedFolder, `${root}/out`, { known: known(root), room });
       for (const one of open.keys()) live.happened(asHappened(one));
       found = { live, end };
       libraries.set(root, found);
@@ -147,12 +161,14 @@ export function serveEditor(
     const unfinished: LiveLibrary[] = [];
     for (const { live } of libraries.values()) {
       const inHand = new Set([...open.keys()].map((path) => nameOfPath(path, live.root, shippedFolder)));
-      const { library, findings, done } = live.look({
-        first: (one) => inHand.has(one.file.path),
-        enough: afterAWhile(),
+      whileRoom(live, () => {
+        const { library, findings, done } = live.look({
+          first: (one) => inHand.has(one.file.path),
+          enough: afterAWhile(),
+        });
+        seen.set(live.root, { library, findings });
+        if (!done) unfinished.push(live);
       });
-      seen.set(live.root, { library, findings });
-      if (!done) unfinished.push(live);
     }
     tell();
     if (unfinished.length > 0) goOnWith(unfinished);
@@ -160,24 +176,43 @@ export function serveEditor(
   /** Looks at what is left, between one message of the editor and the next. */
   const goOnWith = (unfinished: readonly LiveLibrary[]): void => {
     goingOn = setImmediate(() => {
-      if (unfinished.every((live) => live.goOn(afterAWhile()))) look();
-      else goOnWith(unfinished);
+      if (unfinished.every((live) => whileRoom(live, () => live.goOn(afterAWhile())) ?? true)) look();
+      else goOnWith(unfinished.filter(({ root }) => libraries.has(root)));
     });
+  };
+  /** Does something with a library; one for which there is no room is let go of, and whoever edits it is told why. */
+  const whileRoom = <T>({ root }: LiveLibrary, work: () => T): T | undefined => {
+    try {
+      return work();
+    } catch (error) {
+      if (!(error instanceof CannotRun)) throw error;
+      libraries.get(root)?.end();
+      libraries.delete(root);
+      seen.delete(root);
+      tooLarge.add(root);
+      say(MessageType.Error, `${error.message} Until the editor begins anew, nothing more is said of ${root}.`);
+      return undefined;
+    }
   };
   /** Tells the editor what is found in each file of which it was told something else. */
   const tell = (): void => {
     const now = new Set<string>();
-    for (const { library, findings } of seen.values()) {
+    for (const { live } of libraries.values()) {
+      const { library, findings } = seen.get(live.root) ?? {};
+      if (!library || !findings) continue;
       const byFile = new Map<SourceFile, Finding[]>();
       for (const finding of findings) once(byFile, finding.span.file, () => []).push(finding);
-      for (const [file, found] of byFile) {
-        const uri = url.pathToFileURL(pathOfFile(library, file)).href;
-        now.add(uri);
-        const before = told.get(uri);
-        if (found.length === before?.length && found.every((finding, n) => finding === before[n])) continue;
-        void connection.sendDiagnostics({ uri, diagnostics: found.map((finding) => diagnosticOf(library, finding)) });
-        told.set(uri, found);
-      }
+      whileRoom(live, () => {
+        for (const [file, found] of byFile) {
+          const uri = url.pathToFileURL(pathOfFile(library, file)).href;
+          now.add(uri);
+          const before = told.get(uri);
+          if (found.length === before?.length && found.every((finding, n) => finding === before[n])) continue;
+          live.mustHaveRoom();
+          void connection.sendDiagnostics({ uri, diagnostics: found.map((finding) => diagnosticOf(library, finding)) });
+          told.set(uri, found);
+        }
+      });
     }
     for (const uri of [...told.keys()].filter((one) => !now.has(one))) {
       void connection.sendDiagnostics({ uri, diagnostics: [] });
@@ -215,7 +250,8 @@ export function serveEditor(
   const placeIn = (uri: string, position: { line: number; character: number }) => {
     const path = pathOf(uri);
     if (path === null) return null;
-    const library = libraryAround(path)?.read();
+    const live = libraryAround(path);
+    const library = live && whileRoom(live, () => live.read());
     const text = open.get(path)?.text;
     if (!library || text === undefined) return null;
     const file = library.files.find((one) => pathOfFile(library, one.file) === path);
