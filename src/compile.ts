@@ -5,7 +5,7 @@ import { fileOf, type JobDocument, type LibraryFile } from './library/document.j
 import type { Library } from './library/library.js';
 import { notInFont } from './layout/characters.js';
 import { castOfJob, inEachWay } from './plan/merge.js';
-import { type Checker, checkDocuments, hasPlace, type Patience, type Share, severities, whole } from './rules/checker.js';
+import { type Checker, checkDocuments, hasPlace, knownRules, type Patience, type Share, whole } from './rules/checker.js';
 import { spanOf } from './schema/origin.js';
 import { placeOf } from './source/source.js';
 import type { CompiledJob } from './schema/generated/compiled-job.js';
@@ -70,7 +70,7 @@ export function decided(library: Library, findings: readonly Finding[], files: r
   const own = files.filter((file) => !file.shipped && file.allows).map((file) => file.file);
   const { shop } = library;
   const settings = { severities: shop?.rules ?? {}, spanOf: (rule: string) => spanOf(shop?.rules ?? shop ?? {}, rule, 'key') };
-  const controlled = control(tidy(findings), own, settings, severities, (span) => placeOf(span.file, span.start).line);
+  const controlled = control(tidy(findings), own, settings, knownRules, (span) => placeOf(span.file, span.start).line);
   return { findings: tidy(controlled.findings), allowed: controlled.allowed };
 }
 

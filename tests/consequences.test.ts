@@ -1,5 +1,7 @@
 // What cannot be read is told where it stands, and nothing that would follow from it elsewhere: one mistake, one finding.
 import { expect, it } from 'vitest';
+import { checkFor, compileForPaper } from '../src/compile.js';
+import { Checker } from '../src/rules/checker.js';
 import { demoTexts, found, libraryOf } from './helpers/shop.js';
 
 const texts = demoTexts();
@@ -80,4 +82,41 @@ it('what is wrong besides is still told: another name that no tool has, another 
 
 it('an empty file hides nothing: it says of nothing that it was meant', () => {
   expect(foundWith('/shop/parts/marn.yaml', '').length).toBeGreaterThan(1);
+});
+
+it.each([
+  ['quantity/unknown-unit', 'torque: 66 lbf·ft', 'torque: 66 lbq'],
+  ['schema/unknown-key', 'torque: 66 lbf·ft', 'trque: 66 lbf·ft'],
+  ['yaml/syntax', 'stages: [{ torque: 66 lbf·ft }]', 'stages: [{ torque: 66 lbf·ft }'],
+])('%s cannot be allowed: what is not read would be missing on the sheet', (rule, from, to) => {
+  const file = '/shop/vehicles/pellan-14.yaml';
+  const text = (texts[file] ?? '')
+    .replace('  knuckle-bolts:', `  # baywright: allow ${rule} — we know it\n  knuckle-bolts:`)
+    .replace(from, to);
+  expect(text).toContain(to);
+  const library = libraryOf({ ...texts, [file]: text });
+  const [finding] = found(library).filter((one) => one.rule === rule);
+  expect(finding?.message).toMatch(/ This cannot be allowed: /);
+  expect(found(library).some((one) => one.rule === 'control/unused')).toBe(false);
+  const job = library.jobs.get('2042-hub-bearing');
+  if (!job) throw new Error('no job');
+  const checked = checkFor(library, [job], new Checker())(job);
+  expect(compileForPaper(library, job, checked, { draft: false, drawn: true }).value).toBeNull();
+});
+
+it('an item that is offered for a variant alone is missing where nobody says which it is, or the vehicle has no such variant', () => {
+  const rulesWith = (more: Readonly<Record<string, string>>) =>
+    found(libraryOf({ ...texts, ...more })).map(({ rule, message }) => [rule, message.slice(0, 100)].join(' '));
+  const job = '/shop/jobs/2046-timing-belt.yaml';
+  const unsaid = (texts[job] ?? '').replace(/^features:\n(?: .*\n)+/m, '');
+  expect(unsaid).not.toBe(texts[job]);
+  const open = rulesWith({ [job]: unsaid });
+  expect(open.some((one) => one.startsWith('variant/not-pinned'))).toBe(true);
+  expect(open.filter((one) => one.startsWith('parts/no-offer'))).toEqual([]);
+  // For a vehicle without that feature nothing is open: it is not offered.
+  const pellan = '/shop/parts/pellan.yaml';
+  const fits = (texts[pellan] ?? '')
+    .replace('contains: { axle-nut: 1 }, price: 5.40', 'contains: { axle-nut: 1 }, fits: { roof: tall }, price: 5.40')
+    .replace(/^.*PL-3110.*\n/m, '');
+  expect(rulesWith({ [pellan]: fits }).filter((one) => one.startsWith('parts/no-offer'))).toEqual([expect.stringContaining('axle-nut')]);
 });

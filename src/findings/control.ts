@@ -14,6 +14,13 @@ export interface Controlled {
   readonly allowed: readonly Allowed[];
 }
 
+/** What a shop may decide about a rule. */
+export interface KnownRule {
+  readonly severity: Severity;
+  /** It says what could not be read: that is missing wherever it is asked for, so nobody can allow it. */
+  readonly isOfReading: boolean;
+}
+
 /** `# baywright: allow rule — reason`, on the line before what is allowed. */
 interface Allowance {
   readonly rule: string;
@@ -25,15 +32,16 @@ interface Allowance {
 
 /**
  * Applies what the shop decided: severities of `rules:` in shop.yaml, and allowances in the files. An error is allowed
- * only where it stands, with a reason; `rules:` can make a rule stricter, or silence what is no error.
+ * only where it stands, with a reason, and never that something could not be read; `rules:` can make a rule stricter, or
+ * silence what is no error.
  * @param lineOf the line (from 1) of a place
- * @param known severities of all rules, by name
+ * @param known all rules, by name
  */
 export function control(
   findings: readonly Finding[],
   files: readonly SourceFile[],
   settings: { readonly severities: Readonly<Record<string, Severity | 'off'>>; readonly spanOf: (rule: string) => Span },
-  known: ReadonlyMap<string, Severity>,
+  known: ReadonlyMap<string, KnownRule>,
   lineOf: (span: Span) => number,
 ): Controlled {
   const own: Finding[] = [];
@@ -42,11 +50,11 @@ export function control(
     const usual = known.get(rule);
     if (!usual)
       say('control/unknown-rule', 'error', `There is no rule \`${rule}\`.${didYouMean(rule, known.keys())}`, settings.spanOf(rule));
-    else if (usual === 'error' && severity !== 'error')
+    else if (usual.severity === 'error' && severity !== 'error')
       say(
         'control/error-lowered',
         'error',
-        `\`${rule}\` is an error and stops paper; it cannot be lowered for a whole library. Allow it where it stands, with a reason: \`# baywright: allow ${rule} — reason\`.`,
+        `\`${rule}\` is an error and stops paper; it cannot be lowered for a whole library. ${usual.isOfReading ? 'Mend it where it stands: what could not be read is missing on the sheet.' : `Allow it where it stands, with a reason: \`# baywright: allow ${rule} — reason\`.`}`,
         settings.spanOf(rule),
       );
   }
@@ -73,8 +81,10 @@ export function control(
   for (const finding of graded) {
     const allowance = allowanceFor(finding);
     if (allowance) used.add(allowance);
-    if (allowance && allowance.reason !== '') allowed.push({ finding, reason: allowance.reason });
-    else kept.push(finding);
+    if (!allowance || allowance.reason === '') kept.push(finding);
+    else if (finding.severity === 'error' && known.get(finding.rule)?.isOfReading)
+      kept.push({ ...finding, message: `${finding.message} This cannot be allowed: what could not be read is missing on the sheet.` });
+    else allowed.push({ finding, reason: allowance.reason });
   }
   for (const one of given) {
     if (!known.has(one.rule))

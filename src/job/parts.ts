@@ -192,7 +192,16 @@ export function tellNoOffer(context: JobContext, item: string, message: string, 
   const offers = cataloguesFor(library, vehicle.id).map((catalogue) => catalogue.offers);
   // What a catalogue with a fault in it lacks may be just what could not be read.
   if (unreadKinds(library).includes('parts') || offers.some(isDamaged)) return;
-  const perhaps = offers.flat().find(({ contains, fits }) => Object.hasOwn(contains, item) && holds(fits, plan.facts) === 'unknown');
+  const { facts } = plan;
+  const isOpen = (feature: string): boolean => vehicle.features?.[feature] !== undefined && !Object.hasOwn(facts, feature);
+  const perhaps = offers
+    .flat()
+    .find(
+      ({ contains, fits = {} }) =>
+        Object.hasOwn(contains, item) &&
+        holds(fits, facts) === 'unknown' &&
+        Object.keys(fits).every((name) => Object.hasOwn(facts, name) || isOpen(name)),
+    );
   if (perhaps) pinned(context, perhaps.fits ?? {}, item);
   else context.report('parts/no-offer', message, span, 'error', item);
 }

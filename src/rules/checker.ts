@@ -1,4 +1,5 @@
-import type { Finding, Severity } from '../findings/finding.js';
+import type { KnownRule } from '../findings/control.js';
+import type { Finding } from '../findings/finding.js';
 import { findingsOfJob } from '../job/compile-job.js';
 import { type Card, neededId, vehiclesSaid, worksOf } from '../library/card.js';
 import { fileOf, isWork, type JobDocument, type LibraryFile, type WorkDocument } from '../library/document.js';
@@ -23,8 +24,14 @@ export const whole: Share = { index: 1, of: 1 };
 /** Whether a share has the n-th of `total` things; shares are runs of neighbours, so that their reports join in order. */
 export const hasPlace = ({ index, of }: Share, n: number, total: number): boolean => Math.floor((n * of) / total) === index - 1;
 
-/** The severities of all rules, by name. */
-export const severities: ReadonlyMap<string, Severity> = new Map(allRules.map((rule) => [rule.name, rule.severity]));
+/** Whether a rule says what of a file could not be read, and nothing of what stands in it. */
+const isOfReading = ({ name, severity, check, compare }: Rule): boolean =>
+  severity === 'error' && /^(yaml|schema|quantity)\//.test(name) && !check && !compare;
+
+/** What a shop may decide about each rule, by name. */
+export const knownRules: ReadonlyMap<string, KnownRule> = new Map(
+  allRules.map((rule) => [rule.name, { severity: rule.severity, isOfReading: isOfReading(rule) }]),
+);
 
 /**
  * What the rules and the compiling of jobs find in the share, not yet sorted; what reading the files finds is not among it.
