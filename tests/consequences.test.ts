@@ -88,7 +88,7 @@ it.each([
   ['quantity/unknown-unit', 'torque: 66 lbf·ft', 'torque: 66 lbq'],
   ['schema/unknown-key', 'torque: 66 lbf·ft', 'trque: 66 lbf·ft'],
   ['yaml/syntax', 'stages: [{ torque: 66 lbf·ft }]', 'stages: [{ torque: 66 lbf·ft }'],
-])('%s cannot be allowed: what is not read would be missing on the sheet', (rule, from, to) => {
+])('%s cannot be allowed: what is not read would be missing on the sheet, or a guess', (rule, from, to) => {
   const file = '/shop/vehicles/pellan-14.yaml';
   const text = (texts[file] ?? '')
     .replace('  knuckle-bolts:', `  # baywright: allow ${rule} — we know it\n  knuckle-bolts:`)
@@ -102,6 +102,27 @@ it.each([
   if (!job) throw new Error('no job');
   const checked = checkFor(library, [job], new Checker())(job);
   expect(compileForPaper(library, job, checked, { draft: false, drawn: true }).value).toBeNull();
+});
+
+it('a draft says of a torque that could not be read that it could not, and gives no other', () => {
+  const file = '/shop/vehicles/pellan-14.yaml';
+  const library = libraryOf({ ...texts, [file]: (texts[file] ?? '').replace('torque: 66 lbf·ft', 'torque: 66 lbq') });
+  const job = library.jobs.get('2042-hub-bearing');
+  if (!job) throw new Error('no job');
+  const { value } = compileForPaper(library, job, checkFor(library, [job], new Checker())(job), { draft: true, drawn: true });
+  const bolts = value?.joints.find(({ group }) => group === 'knuckle-bolts');
+  expect(bolts?.stages.map((stage) => stage.value)).toEqual(['? (could not be read)']);
+});
+
+it('a variant that nobody has told apart cannot be allowed', () => {
+  const file = '/shop/jobs/2046-timing-belt.yaml';
+  const text = (texts[file] ?? '')
+    .replace(/^features:\n(?: .*\n)+/m, '')
+    .replace(/^vehicle:/m, '# baywright: allow variant/not-pinned — looked at later\nvehicle:');
+  const told = found(libraryOf({ ...texts, [file]: text }));
+  expect(told.filter(({ rule }) => rule === 'variant/not-pinned').map(({ message }) => message)).toEqual([
+    expect.stringMatching(/ This cannot be allowed: /),
+  ]);
 });
 
 it('an item that is offered for a variant alone is missing where nobody says which it is, or the vehicle has no such variant', () => {

@@ -17,8 +17,8 @@ export interface Controlled {
 /** What a shop may decide about a rule. */
 export interface KnownRule {
   readonly severity: Severity;
-  /** It says what could not be read: that is missing wherever it is asked for, so nobody can allow it. */
-  readonly isOfReading: boolean;
+  /** What it finds is missing on the sheet, or guessed: nobody can allow it. */
+  readonly leavesGap: boolean;
 }
 
 /** `# baywright: allow rule — reason`, on the line before what is allowed. */
@@ -32,8 +32,8 @@ interface Allowance {
 
 /**
  * Applies what the shop decided: severities of `rules:` in shop.yaml, and allowances in the files. An error is allowed
- * only where it stands, with a reason, and never that something could not be read; `rules:` can make a rule stricter, or
- * silence what is no error.
+ * only where it stands, with a reason, and never what leaves a gap on the sheet; `rules:` can make a rule stricter, or silence
+ * what is no error.
  * @param lineOf the line (from 1) of a place
  * @param known all rules, by name
  */
@@ -54,7 +54,7 @@ export function control(
       say(
         'control/error-lowered',
         'error',
-        `\`${rule}\` is an error and stops paper; it cannot be lowered for a whole library. ${usual.isOfReading ? 'Mend it where it stands: what could not be read is missing on the sheet.' : `Allow it where it stands, with a reason: \`# baywright: allow ${rule} — reason\`.`}`,
+        `\`${rule}\` is an error and stops paper; it cannot be lowered for a whole library. ${usual.leavesGap ? 'Mend it where it stands: without it a figure of the sheet would be missing, or a guess.' : `Allow it where it stands, with a reason: \`# baywright: allow ${rule} — reason\`.`}`,
         settings.spanOf(rule),
       );
   }
@@ -82,8 +82,8 @@ export function control(
     const allowance = allowanceFor(finding);
     if (allowance) used.add(allowance);
     if (!allowance || allowance.reason === '') kept.push(finding);
-    else if (finding.severity === 'error' && known.get(finding.rule)?.isOfReading)
-      kept.push({ ...finding, message: `${finding.message} This cannot be allowed: what could not be read is missing on the sheet.` });
+    else if (finding.severity === 'error' && known.get(finding.rule)?.leavesGap)
+      kept.push({ ...finding, message: `${finding.message} This cannot be allowed: a figure of the sheet would be missing, or a guess.` });
     else allowed.push({ finding, reason: allowance.reason });
   }
   for (const one of given) {

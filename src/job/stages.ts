@@ -66,7 +66,9 @@ function figureOf(at: At, stage: RawStage): Compiled {
   if (stage.repeat) return again(at, stage, stage.repeat);
   if (stage.window) return window(at, stage.window, () => spanOf(stage, 'window'));
   if (stage.ladder) return ladder(at, stage.ladder, () => spanOf(stage, 'ladder'));
-  const turns = stage['by-hand'] ?? 0;
+  const turns = stage['by-hand'];
+  // Of a draft: what stood there could not be read.
+  if (turns === undefined) return { kind: 'by-hand', value: words.unread, written: '?' };
   return { kind: 'by-hand', value: words.byHand(String(turns)), written: `${turns}` };
 }
 

@@ -24,13 +24,13 @@ export const whole: Share = { index: 1, of: 1 };
 /** Whether a share has the n-th of `total` things; shares are runs of neighbours, so that their reports join in order. */
 export const hasPlace = ({ index, of }: Share, n: number, total: number): boolean => Math.floor((n * of) / total) === index - 1;
 
-/** Whether a rule says what of a file could not be read, and nothing of what stands in it. */
-const isOfReading = ({ name, severity, check, compare }: Rule): boolean =>
-  severity === 'error' && /^(yaml|schema|quantity)\//.test(name) && !check && !compare;
+/** Whether what a rule finds leaves a gap on the sheet: it says so, or says that something could not be read. */
+const leavesGap = ({ name, severity, leavesGap: said, check, compare }: Rule): boolean =>
+  said === true || (severity === 'error' && /^(yaml|schema|quantity)\//.test(name) && !check && !compare);
 
 /** What a shop may decide about each rule, by name. */
 export const knownRules: ReadonlyMap<string, KnownRule> = new Map(
-  allRules.map((rule) => [rule.name, { severity: rule.severity, isOfReading: isOfReading(rule) }]),
+  allRules.map((rule) => [rule.name, { severity: rule.severity, leavesGap: leavesGap(rule) }]),
 );
 
 /**

@@ -12,6 +12,8 @@ export interface Rule {
   /** `family/what`, public and stable. */
   readonly name: string;
   readonly severity: Severity;
+  /** An error that leaves a figure of the sheet out, or to a guess: nobody can allow it, as nobody can what could not be read. */
+  readonly leavesGap?: true;
   /** All that its check goes through; documents that have none of these are passed over. */
   readonly looksAt?: 'fasteners' | 'vehicles' | 'jobs' | 'catalogues' | 'troubled' | 'phrased';
   /** What it finds, one sentence. */

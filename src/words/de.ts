@@ -151,6 +151,7 @@ export const de: Words = {
     backOff: (angle) => `${angle} zurück`,
     fromContact: (angle) => `${angle} ab Anlage`,
     methods: { hand: 'von Hand', clip: 'Klammer an ihrem Platz', snap: 'Sicherungsring in der Nut' },
+    unread: '? (nicht lesbar)',
     byHand: (turns) => `${turns} ${turns === '1' ? 'Umdrehung' : 'Umdrehungen'} von Hand`,
     again: (n) => `Stufe ${n} noch einmal`,
     turn: (quarters) => `${quarters} Umdrehung`,

@@ -164,6 +164,7 @@ export const en = {
     backOff: (angle: string) => `${angle} back`,
     fromContact: (angle: string) => `${angle} from contact`,
     methods: { hand: 'by hand', clip: 'clip in its place', snap: 'snap ring in its groove' },
+    unread: '? (could not be read)',
     byHand: (turns: string) => `${turns} ${turns === '1' ? 'turn' : 'turns'} by hand`,
     again: (n: number) => `stage ${n} again`,
     turn: (quarters: string) => `${quarters} turn`,
