@@ -92,7 +92,8 @@ export function openKnown(root: string, listing: Listing): Opened {
   const hashOf = (file: LibraryFile) => once(hashes, file, () => digestOfFile(file));
   const keep = (now: Earlier): void => {
     const found = [...now.looks.values()].reduce((sum, { findings }) => sum + findings.length, 0);
-    if (hasRoomToKeep(found)) keepOf<Kept>(root, '.files', made, { names: now.names, files: filesToKeep(library, now, stampOf, hashOf) });
+    if (hasRoomToKeep(Math.min(found, mostKept)))
+      keepOf<Kept>(root, '.files', made, { names: now.names, files: filesToKeep(library, now, stampOf, hashOf) });
   };
   const mustBeAsRead = (paths: ReadonlySet<string>): void => {
     for (const one of library.files) {

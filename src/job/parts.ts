@@ -1,6 +1,6 @@
 import type { Decimal } from 'decimal.js';
 import type { ShopDocument } from '../library/document.js';
-import { cataloguesFor, unreadKinds } from '../library/library.js';
+import { cataloguesFor } from '../library/library.js';
 import { holds } from '../library/variants.js';
 import { isWhole } from '../library/written.js';
 import { once } from '../once.js';
@@ -14,11 +14,11 @@ import { type Band, sellingPrice } from '../resolve/price/markup.js';
 import { moneyText, sum } from '../resolve/price/money.js';
 import type { CompiledJob, Leftover, Purchase } from '../schema/generated/compiled-job.js';
 import type { PartsDocument } from '../schema/generated/types.js';
-import { isDamaged, spanOf } from '../schema/origin.js';
-import type { Span } from '../source/source.js';
+import { spanOf } from '../schema/origin.js';
 import type { JobContext } from './context.js';
 import { type Demand, gatherDemand } from './demand.js';
-import { type CompiledJoints, pinned } from './joints.js';
+import type { CompiledJoints } from './joints.js';
+import { tellNoOffer } from './no-offer.js';
 import { findWords, openFinds } from './perhaps.js';
 
 type CatalogueOffer = PartsDocument['offers'][number];
@@ -185,26 +185,6 @@ const itemNames = (catalogues: readonly PartsDocument[]): ReadonlyMap<string, st
     catalogues,
     () => new Map(catalogues.flatMap((catalogue) => Object.entries(catalogue.items).map(([id, item]) => [id, item.name] as const))),
   );
-
-/** An item that no offer contains for this vehicle, unless something else is told already that may be why. */
-export function tellNoOffer(context: JobContext, item: string, message: string, span: Span): void {
-  const { library, vehicle, plan } = context;
-  const offers = cataloguesFor(library, vehicle.id).map((catalogue) => catalogue.offers);
-  // What a catalogue with a fault in it lacks may be just what could not be read.
-  if (unreadKinds(library).includes('parts') || offers.some(isDamaged)) return;
-  const { facts } = plan;
-  const isOpen = (feature: string): boolean => vehicle.features?.[feature] !== undefined && !Object.hasOwn(facts, feature);
-  const perhaps = offers
-    .flat()
-    .find(
-      ({ contains, fits = {} }) =>
-        Object.hasOwn(contains, item) &&
-        holds(fits, facts) === 'unknown' &&
-        Object.keys(fits).every((name) => Object.hasOwn(facts, name) || isOpen(name)),
-    );
-  if (perhaps) pinned(context, perhaps.fits ?? {}, item);
-  else context.report('parts/no-offer', message, span, 'error', item);
-}
 
 function buy(context: JobContext, demand: readonly Demand[], offers: readonly Offer[]): Cover | null {
   const result = cheapestCover(new Map(demand.map((one) => [one.item, one.count])), offers);

@@ -1,5 +1,4 @@
-import { nearest } from '../findings/suggest.js';
-import { meantBy, namedIn } from '../schema/meant.js';
+import { standsFor } from '../schema/meant.js';
 import { isDamaged, keysOf } from '../schema/origin.js';
 
 // What a document declares in its file, as far as it could be read or not: what is wrong with an entry is told where it stands,
@@ -13,10 +12,7 @@ export const namesWritten = (section: object | undefined): readonly string[] =>
 export const isLost = (document: object, section: string): boolean =>
   !Object.hasOwn(document, section) &&
   isDamaged(document) &&
-  keysOf(document).some(
-    (key) =>
-      !Object.hasOwn(document, key) && [...meantBy(key, [section]), ...namedIn(key, [section]), nearest(key, [section])].includes(section),
-  );
+  keysOf(document).some((key) => !Object.hasOwn(document, key) && standsFor(key, section));
 
 /** Whether all that a document declares in a section could be read. */
 export function isWhole<K extends string>(document: Readonly<Partial<Record<K, unknown>>>, section: K): boolean {

@@ -1,4 +1,5 @@
 import { bare } from '../bare.js';
+import { nearest } from '../findings/suggest.js';
 import { once } from '../once.js';
 
 /** Other words of the trade for what a key is called here: that the letters of another key are near says nothing then. */
@@ -185,6 +186,10 @@ export function namedIn(word: string, keys: readonly string[]): readonly string[
   const said = new Set(word.toLowerCase().split(/[-_ ]+/));
   return said.size < 2 ? [] : keys.filter((key) => key.split('-').every((one) => said.has(one)));
 }
+
+/** Whether a key that nobody knows was meant to be one that is missing: a slip, another word for it, or more exact than it is. */
+export const standsFor = (written: string, missing: string): boolean =>
+  nearest(written, [missing]) !== undefined || meantBy(written, [missing]).length > 0 || namedIn(written, [missing]).length > 0;
 
 /** The values, of those that a key takes, that another word seems to mean. */
 export const valueMeantBy = (word: string, allowed: readonly unknown[]): readonly string[] => meantIn(values, word, allowed);

@@ -6,7 +6,7 @@ import { limits } from '../syntax/limits.js';
 import { entryOf, nodeAt, plain, type SyntaxNode } from '../syntax/node.js';
 import { decimalComma } from './commas.js';
 import { type DocumentKind, documentKinds, isDocumentKind, schemaAt } from './lookup.js';
-import { meantBy } from './meant.js';
+import { standsFor } from './meant.js';
 import { mistakeOf } from './mistakes.js';
 import right = require('./generated/right.cjs');
 import validators = require('./generated/validators.cjs');
@@ -40,10 +40,15 @@ export function validate(root: SyntaxNode): Checked {
   const errors = all.slice(0, limits.mistakes);
   const unknown = errors.filter((error) => error.keyword === 'additionalProperties');
   const wrong = new Set<SyntaxNode>();
+  const commas = new Map(
+    errors.flatMap((error) => {
+      const comma = decimalComma(error, pathOf(error.instancePath, root), root);
+      return comma ? [[error, comma] as const] : [];
+    }),
+  );
   // A number that a comma has cut is told once, whatever is wrong with the two that it became.
-  for (const error of errors) {
-    const comma = decimalComma(error, pathOf(error.instancePath, root), root);
-    if (!comma || comma.values.every((value) => wrong.has(value))) continue;
+  for (const comma of commas.values()) {
+    if (comma.values.every((value) => wrong.has(value))) continue;
     findings.push({ rule: 'quantity/decimal-comma', severity: 'error', message: comma.message, span: comma.span });
     for (const value of comma.values) wrong.add(value);
   }
@@ -52,7 +57,7 @@ export function validate(root: SyntaxNode): Checked {
     const path = pathOf(error.instancePath, root);
     const node = nodeAt(root, path);
     if (!node) continue;
-    if (cut.has(node) || decimalComma(error, path, root)) continue;
+    if (cut.has(node) || commas.has(error)) continue;
     const schema = schemaAt(kind, path) ?? {};
     if (
       error.keyword === 'required' &&
@@ -80,10 +85,6 @@ export function validate(root: SyntaxNode): Checked {
     wrong,
   };
 }
-
-/** Whether a key that nobody knows was meant to be one that is missing: a slip, or another word for it. */
-const standsFor = (written: string, missing: string): boolean =>
-  nearest(written, [missing]) !== undefined || meantBy(written, [missing]).length > 0;
 
 function kindProblem(root: SyntaxNode, node: SyntaxNode | undefined, kind: unknown): Finding {
   const first: Span =
