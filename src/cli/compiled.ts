@@ -23,9 +23,12 @@ export function bundled(name: string): unknown {
   // The engine takes nothing back that it made under other switches.
   const place = cacheFile(`${file} ${usedBy(name)} ${sparing} ${process.versions.v8} ${process.arch}`, '.code');
   const kept = place === null ? null : keptCode(place, seal);
-  const script = new vm.Script(text, { filename: file, ...(kept ? { cachedData: kept } : {}) });
-  // At the end, when the engine has compiled what such a run uses.
-  if (place !== null && (!kept || script.cachedDataRejected)) process.once('exit', () => keepCode(place, seal, script));
+  const script = new vm.Script(text, { filename: file, ...(kept && { cachedData: kept.code }) });
+  // At the end, when the engine has compiled what such a run uses; where it could not do what was asked, that was less.
+  if (place !== null)
+    process.once('exit', (status) => {
+      if (!kept || script.cachedDataRejected || status < kept.status) keepCode(place, seal, status, script);
+    });
   const module = { exports: {} };
   script.runInThisContext()(module.exports, require, module, file, path.dirname(file), bundled);
   return module.exports;
@@ -36,24 +39,32 @@ export function bundled(name: string): unknown {
  */
 const usedBy = (name: string): string => {
   if (name === 'paper') return paperAsked;
-  return name === 'commands' || name === 'fresh' ? kindOfRun : '';
+  // What was typed may be no command.
+  return name === 'commands' || name === 'fresh' || (name === 'main' && /^(build|check)( |$)/.test(kindOfRun)) ? kindOfRun : '';
 };
+
+/** What the engine made of a bundle, and the status that the run ended with in which it did. */
+interface KeptCode {
+  readonly code: Buffer;
+  readonly status: number;
+}
 
 const sealLength = 32;
 
 /** @param over the digest over the bundle */
-const sealOf = (over: crypto.Hash, code: Uint8Array): Buffer => over.copy().update(code).digest();
+const sealOf = (over: crypto.Hash, kept: Uint8Array): Buffer => over.copy().update(kept).digest();
 
 /** What was kept, until the next file is read. */
-function keptCode(place: string, over: crypto.Hash): Buffer | null {
+function keptCode(place: string, over: crypto.Hash): KeptCode | null {
   const found = realWorld.readOwn(place);
   if (found === null || found.length <= sealLength) return null;
-  const code = found.subarray(sealLength);
-  return sealOf(over, code).equals(found.subarray(0, sealLength)) ? code : null;
+  const kept = found.subarray(sealLength);
+  // The status stands last, so that the code begins where the engine can use it without making a copy.
+  return sealOf(over, kept).equals(found.subarray(0, sealLength)) ? { code: kept.subarray(0, -1), status: kept.at(-1) ?? 0 } : null;
 }
 
-function keepCode(place: string, over: crypto.Hash, script: vm.Script): void {
+function keepCode(place: string, over: crypto.Hash, status: number, script: vm.Script): void {
   spare();
-  const code = script.createCachedData();
-  realWorld.keep(place, Buffer.concat([sealOf(over, code), code]));
+  const kept = Buffer.concat([script.createCachedData(), Uint8Array.of(status)]);
+  realWorld.keep(place, Buffer.concat([sealOf(over, kept), kept]));
 }

@@ -1,4 +1,5 @@
 import fs from 'node:fs';
+import os from 'node:os';
 
 /** Standard output or standard error: takes text at once, and says whether it is a terminal. */
 export interface Output {
@@ -10,7 +11,7 @@ type Stream = 'stdout' | 'stderr';
 const numbers: Readonly<Record<Stream, number>> = { stdout: 1, stderr: 2 };
 
 /**
- * Files and pipes are written to directly: Node's own streams take a twentieth of the time of a bare start. Windows has its own ways
+ * Files, pipes and the null device are written to directly: Node's own streams take a twentieth of the time of a bare start. Windows has its own ways
  * with both, so there, and on a terminal, Node writes.
  * @param failed told what the system says, where nothing can be written any more
  */
@@ -25,7 +26,7 @@ function isDirect(number: number): boolean {
   if (process.platform === 'win32') return false;
   try {
     const stat = fs.fstatSync(number);
-    return stat.isFile() || stat.isFIFO() || stat.isSocket();
+    return stat.isFile() || stat.isFIFO() || stat.isSocket() || (stat.isCharacterDevice() && stat.rdev === fs.statSync(os.devNull).rdev);
   } catch {
     return false;
   }

@@ -41,10 +41,12 @@ function lateBundle(asked, importer) {
 }
 
 /**
- * What a package asks for and is never used here: programs of their own as commands (commander), breaking of lines,
- * pictures, encryption with its random numbers and fonts that are not open yet (pdfkit), fonts of the web (fontkit).
+ * What a package asks for and is never used here: programs of their own as commands (commander), whether this is a terminal
+ * (chalk, which is told), breaking of lines, pictures, encryption with its random numbers and fonts that are not open yet
+ * (pdfkit), fonts of the web (fontkit).
  */
-const unused = /^(node:child_process|linebreak|png-js|@noble\/ciphers\/aes|@noble\/hashes\/crypto|fontkit|brotli\/decompress\.js)$/;
+const unused =
+  /^(node:child_process|#supports-color|linebreak|png-js|@noble\/ciphers\/aes|@noble\/hashes\/crypto|fontkit|brotli\/decompress\.js)$/;
 
 /** A plugin that has other modules stand in for some. */
 const standIns = (name, filter, stands, contents) => ({
@@ -84,20 +86,6 @@ const plugins = [
     unused,
     ({ path: asked }) => asked,
     () => ({ contents: 'module.exports = {};' }),
-  ),
-  // chalk asks at once whether this is a terminal, and Node loads its network for the answer: only where it may be one.
-  standIns(
-    'perhaps',
-    /^node:tty$/,
-    ({ path: asked, importer }) => (importer.includes('chalk') ? asked : null),
-    () => ({
-      contents: `const fs = require('node:fs');
-const mayBe = (number) => {
-  if (process.platform === 'win32') return true;
-  try { return fs.fstatSync(number).isCharacterDevice(); } catch { return false; }
-};
-module.exports = { isatty: (number) => mayBe(number) && require('node:tty').isatty(number) };`,
-    }),
   ),
   // A module of Node as it is: what stands in for it to allow named imports has a copy of all its names.
   standIns(
