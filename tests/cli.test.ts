@@ -78,7 +78,10 @@ describe('check', () => {
     const shop = shopIn('elsewhere');
     const order = path.join(shop, 'jobs/2047-clutch.yaml');
     fs.writeFileSync(order, fs.readFileSync(order, 'utf8').replace(/^date: .*/m, 'date: "2090-01-01"'));
-    fs.writeFileSync(path.join(shop, 'jobs/2099-again.yaml'), fs.readFileSync(order, 'utf8').replace('2047-clutch', '2099-again'));
+    fs.writeFileSync(
+      path.join(shop, 'jobs/2099-again.yaml'),
+      fs.readFileSync(order, 'utf8').replace('2047-clutch', '2099-again').replace('"2047"', '"2099"'),
+    );
     const places = (...args: string[]) =>
       JSON.parse(run(['check', ...args, '--format', 'json'], shop).stdout).findings.map((one: { file: string; rule: string }) =>
         [one.file, one.rule].join(' '),
@@ -295,6 +298,30 @@ steps:
       status: 2,
       stderr: expect.stringContaining('There is no job order in'),
     });
+  });
+
+  it('takes the number on the paper too, where it is that of one job', () => {
+    const shop = shopIn('numbers');
+    const out = path.join(work, 'out-numbers');
+    // What is kept of it is kept for the number.
+    for (const time of ['first', 'again'])
+      expect(run(['build', '2043', '--paper', 'quote', '--out', out], shop), time).toMatchObject({
+        status: 0,
+        stdout: expect.stringContaining('2043-gearbox-fluid/quote.pdf'),
+      });
+    expect(run(['explain', '2043', '--value', 'quote/gross'], shop)).toMatchObject({
+      status: 0,
+      stdout: expect.stringContaining('quote/gross ='),
+    });
+    const other = path.join(shop, 'jobs/2044-pinion-seal.yaml');
+    fs.writeFileSync(other, fs.readFileSync(other, 'utf8').replace('number: "2044"', 'number: "2043"'));
+    expect(run(['build', '2043', '--out', out], shop)).toMatchObject({
+      status: 2,
+      stderr: expect.stringContaining(
+        'Several jobs have the number 2043: `2043-gearbox-fluid` and `2044-pinion-seal`. Name one by its id.',
+      ),
+    });
+    expect(run(['check', other], shop).stdout).toMatch(/jobs\/2044-pinion-seal\.yaml:\d+:\d+ job\/double-number/);
   });
 
   it('the same input gives the same bytes; text reads back with its signs', async () => {

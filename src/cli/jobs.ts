@@ -1,4 +1,4 @@
-import { didYouMeanOf } from '../findings/suggest.js';
+import { didYouMeanOf, listed } from '../findings/suggest.js';
 import { fileOf, type JobDocument, type LibraryFile } from '../library/document.js';
 import { couldNotBeRead, type Library } from '../library/library.js';
 import { liesIn } from '../library/root.js';
@@ -7,7 +7,7 @@ import { realWorld } from '../world/real.js';
 import { CannotRun } from '../world/world.js';
 import { absolute } from './root.js';
 
-/** Jobs by id, file or folder, an id first, each once; all jobs of the library where none is named. */
+/** Jobs by id, file, folder or the number on their paper, an id first, each once; all jobs of the library where none is named. */
 export function jobsNamed(library: Library, names: readonly string[]): JobDocument[] {
   const isFolder = (name: string) => !library.jobs.has(name) && realWorld.kindOf(absolute(name)) === 'folder';
   const named = names.flatMap((name) => (isFolder(name) ? jobsIn(library, absolute(name)) : [jobNamed(library, name)]));
@@ -30,6 +30,11 @@ function jobNamed(library: Library, name: string): JobDocument {
   const job = library.jobs.get(name) ?? library.jobs.get(inFile);
   if (job) return job;
   if (file) throw new CannotRun(whyNoJob(name, file));
+  const [numbered, ...more] = library.standing.flatMap(({ card }) => (card?.number === name ? [card.id] : []));
+  if (numbered !== undefined && more.length > 0)
+    throw new CannotRun(`Several jobs have the number ${name}: ${listed([numbered, ...more], 'and')}. Name one by its id.`);
+  const byNumber = library.jobs.get(numbered ?? '');
+  if (byNumber) return byNumber;
   throw new CannotRun(
     `There is no job \`${name}\` in ${library.root}.${couldNotBeRead(library)}${didYouMeanOf(name, library.jobs.keys())}`,
   );

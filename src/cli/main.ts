@@ -71,7 +71,7 @@ export async function main(args: readonly string[]): Promise<number> {
   program
     .command('build')
     .description('compile jobs into paper: bay-sheet, torque-card, fluids-sheet, tool-list, parts-list and quote')
-    .argument('[jobs...]', 'jobs by id or file; all jobs where none is named')
+    .argument('[jobs...]', 'jobs by id, number or file; all jobs where none is named')
     .option('--out <folder>', 'where the paper goes, a folder a job', 'out')
     .addOption(
       new Option('--format <format>', 'pages to print, a page for a screen, or both').choices(['pdf', 'html', 'both']).default('pdf'),
@@ -129,7 +129,7 @@ export async function main(args: readonly string[]): Promise<number> {
   program
     .command('explain')
     .description('print what a rule finds, why, and how to mend it; or how a number of a job was computed. Without a name, list all rules')
-    .argument('[rule or job]', 'the rule, as printed with a finding; with --value a job by id or file')
+    .argument('[rule or job]', 'the rule, as printed with a finding; with --value a job by id, number or file')
     .option('--value [path]', 'one number of the job, by its path in job.json, for example quote/gross; without a path, list them')
     .action(async (name: string | undefined, options: { value?: string | true }) => {
       if (options.value === undefined) status = (await import('./commands.js')).explain(name, write);

@@ -147,7 +147,8 @@ export function thereAre(names: Iterable<string>, most = 12): string {
   return all.length === 1 ? `There is only \`${all[0]}\`.` : `There are ${listed(all, 'and', most)}.`;
 }
 
-function listed(names: Iterable<string>, word: 'and' | 'or', most = 12): string {
+/** `a`, `b` and `c`; cut after so many. */
+export function listed(names: Iterable<string>, word: 'and' | 'or', most = 12): string {
   const all: string[] = [];
   let count = 0;
   for (const name of names) if (++count <= most) all.push(`\`${name}\``);

@@ -2,6 +2,7 @@ import { isGateByTable } from '../ledger/gates.js';
 import type { Finding } from '../findings/finding.js';
 import type { Allowed } from '../findings/control.js';
 import { whereIs } from '../findings/finding.js';
+import { numberOfJob } from '../library/card.js';
 import type { JobDocument, ShopDocument } from '../library/document.js';
 import type { Library } from '../library/library.js';
 import { wantedOf } from '../plan/cast.js';
@@ -132,7 +133,7 @@ export function compileJob(
   const compiled: Omit<CompiledJob, 'digest'> = {
     format: 'baywright-job/1',
     id: job.id,
-    number: job.number ?? job.id,
+    number: numberOfJob(job),
     date: job.date,
     promised: job.promised ?? null,
     draft: options.draft ?? false,

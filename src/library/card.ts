@@ -21,9 +21,11 @@ export interface Card {
   /** Items of a catalogue, and its numbers that supersede others. */
   readonly items?: readonly string[];
   readonly supersedes?: readonly (readonly [number: string, others: readonly string[]])[];
-  /** Vehicle of a job, and the ids of its work, in any way. */
+  /** Vehicle of a job, the ids of its work, in any way, and what its paper calls it: its number, or its id. */
   readonly vehicle?: string;
   readonly work?: readonly string[];
+  readonly number?: string;
+  readonly date?: string;
 }
 
 /**
@@ -39,6 +41,9 @@ export const isFor = ({ for: said }: { readonly for?: string | readonly string[]
 
 /** The id in `vehicle-raised`, and in `wheels-off: [front-right]`. */
 export const neededId = (need: Needs[number]): string => (typeof need === 'string' ? need : (Object.keys(need)[0] ?? ''));
+
+/** What the paper of a job calls it. */
+export const numberOfJob = ({ number, id }: Pick<JobDocument, 'number' | 'id'>): string => number ?? id;
 
 /** What a job asks for, and what it would ask for in other ways. */
 export const worksOf = ({ work, alternatives }: JobDocument): Needs => [
@@ -70,7 +75,14 @@ export function cardOf(document: AnyDocument): Card {
         supersedes: document.offers.flatMap(({ number, supersedes }) => (supersedes ? [[number, supersedes] as const] : [])),
       };
     case 'job':
-      return { kind, id, vehicle: document.vehicle, work: worksOf(document).map(neededId) };
+      return {
+        kind,
+        id,
+        vehicle: document.vehicle,
+        work: worksOf(document).map(neededId),
+        number: numberOfJob(document),
+        date: document.date,
+      };
     case 'shop':
       return { kind, id };
   }
