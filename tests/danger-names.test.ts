@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import type { Scope } from '../src/library/scope.js';
-import { unsaidDangersOf } from '../src/rules/danger-names.js';
+import { isHeatedByEngine, unsaidDangersOf } from '../src/rules/danger-names.js';
 import type { Charge, Fluid, Part } from '../src/schema/generated/types.js';
 
 const scopeWith = (
@@ -76,4 +76,30 @@ describe('what can hurt, by its name', () => {
       ['line', { hazard: 'refrigerant', at: 'r134a' }],
     ]);
   });
+});
+
+// Names as workshops have them; common practice, no source.
+it.each([
+  [true, ['coolant', 'engine-coolant', 'antifreeze', 'kuehlmittel', 'kuehlwasser', 'motorkuehlfluessigkeit']],
+  [
+    false,
+    [
+      'battery-coolant',
+      'inverter-coolant',
+      'hv-coolant',
+      'e-motor-coolant',
+      'washer-antifreeze',
+      'cutting-coolant',
+      'kuehlmittel-batterie',
+      'brake-fluid',
+    ],
+  ],
+])('what an engine heats, by its name: %s', (is, names) => {
+  for (const name of names) expect([name, isHeatedByEngine(name, {})]).toEqual([name, is]);
+  expect(isHeatedByEngine('x', { name: names[0]?.replaceAll('-', ' ').toUpperCase() ?? '' })).toBe(is);
+});
+
+it('what has a glycol is a coolant, whatever it is called; of a battery it is not that of an engine', () => {
+  expect(isHeatedByEngine('blue', { glycol: 'ethylene' })).toBe(true);
+  expect(isHeatedByEngine('blue', { name: 'for the battery', glycol: 'ethylene' })).toBe(false);
 });

@@ -1,6 +1,6 @@
 import { asList, type Scope } from '../library/scope.js';
 import { once } from '../once.js';
-import type { Part } from '../schema/generated/types.js';
+import type { Fluid, Part } from '../schema/generated/types.js';
 import { hazardousIn } from './dangers.js';
 import { inWords } from '../library/names-in-words.js';
 
@@ -82,4 +82,17 @@ function find(scope: Scope): ReadonlyMap<string, Unsaid> {
     if (kind) found.set(id, { hazard: kind.hazard, at: id });
   }
   return found;
+}
+
+/** What cools an engine, by its name; common practice, no source. */
+const coolant = /\bcoolant\b|\bantifreeze\b|k(ü|ue)hl(er)?(mittel|wasser|fl(ü|ue)ssigkeit)/;
+
+/** What cools something else, or cools nothing. */
+const notOfEngine =
+  /\b(hv|pack|e motor|electric|drive|charge air|intercooler|screen|cutting)\b|batter|inverter|traction|washer|wechselrichter|hochvolt|elektro|ladeluft|scheib/;
+
+/** Whether a fluid cools the engine, and so is hot and under pressure after a drive: by its glycol, or by its name. */
+export function isHeatedByEngine(id: string, { name, glycol }: Pick<Fluid, 'name' | 'glycol'>): boolean {
+  const words = inWords(id, name);
+  return (glycol !== undefined || coolant.test(words)) && !notOfEngine.test(words);
 }

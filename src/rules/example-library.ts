@@ -31,6 +31,7 @@ temporaries:
   pin: { name: crankshaft pin, count: 1, due-before: [turn engine] }
 fluids:
   coolant:
+    name: battery coolant
     spec: S-1
     item: coolant-ready
     form: ready

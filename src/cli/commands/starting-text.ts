@@ -56,6 +56,8 @@ fluids:
     spec: the specification, not a colour
     item: coolant-ready          # in the parts catalogue
     form: ready                  # or concentrate, with target, range and water
+    hazard: hot                  # every step that opens it must then warn, protect, and come after:
+    opened-after: [coolant-temperature]   # which the preparation engine-cold measures
     capacity: 8 L                # the whole system
     drains:                      # what really comes out
       - { through: [radiator-drain], gives: 5 ±0.5 L }

@@ -10,11 +10,11 @@ export const rule: Rule = {
   mend: 'Write `target:`, `range:`, `item:` and `water:`.',
   bad: {
     'vehicles/other-van.yaml':
-      'kind: vehicle\nid: other-van\nname: Other van\nparts: { tap: { circuit: coolant } }\nfluids:\n  coolant: # <-\n    spec: S-1\n    form: concentrate\n    item: coolant-ready\n    capacity: 8 L\n    drains: [{ through: [tap], gives: 5 L }]\n    waste: antifreeze\n',
+      'kind: vehicle\nid: other-van\nname: Other van\nparts: { tap: { circuit: coolant } }\nfluids:\n  coolant: # <-\n    name: battery coolant\n    spec: S-1\n    form: concentrate\n    item: coolant-ready\n    capacity: 8 L\n    drains: [{ through: [tap], gives: 5 L }]\n    waste: antifreeze\n',
   },
   good: {
     'vehicles/other-van.yaml':
-      'kind: vehicle\nid: other-van\nname: Other van\nparts: { tap: { circuit: coolant } }\nfluids:\n  coolant:\n    spec: S-1\n    form: concentrate\n    item: coolant-ready\n    water: coolant-ready\n    target: 50 %\n    range: 45..55 %\n    capacity: 8 L\n    drains: [{ through: [tap], gives: 5 L }]\n    waste: antifreeze\n',
+      'kind: vehicle\nid: other-van\nname: Other van\nparts: { tap: { circuit: coolant } }\nfluids:\n  coolant:\n    name: battery coolant\n    spec: S-1\n    form: concentrate\n    item: coolant-ready\n    water: coolant-ready\n    target: 50 %\n    range: 45..55 %\n    capacity: 8 L\n    drains: [{ through: [tap], gives: 5 L }]\n    waste: antifreeze\n',
   },
   check(context, tell) {
     for (const vehicle of context.vehicles) {

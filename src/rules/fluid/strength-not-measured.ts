@@ -10,7 +10,7 @@ export const rule: Rule = {
   mend: "Put `measure:` of the fluid's `strength:` before the drain.",
   bad: {
     'vehicles/other-van.yaml':
-      'kind: vehicle\nid: other-van\nname: Other van\nparts: { tap: { circuit: coolant } }\nmeasurements: { strength: { name: strength, unit: "%" } }\nfluids:\n  coolant: { spec: S-1, form: concentrate, item: coolant-ready, water: coolant-ready, target: 50 %, range: 45..55 %, strength: strength, capacity: 8 L, drains: [{ through: [tap], gives: 5 L }], waste: antifreeze }\n',
+      'kind: vehicle\nid: other-van\nname: Other van\nparts: { tap: { circuit: coolant } }\nmeasurements: { strength: { name: strength, unit: "%" } }\nfluids:\n  coolant: { name: battery coolant, spec: S-1, form: concentrate, item: coolant-ready, water: coolant-ready, target: 50 %, range: 45..55 %, strength: strength, capacity: 8 L, drains: [{ through: [tap], gives: 5 L }], waste: antifreeze }\n',
     'procedures/example.yaml':
       'kind: procedure\nid: example\nname: Example work\nfor: other-van\nsteps:\n  - open: tap\n  - drain: coolant # <-\nclose-up:\n  - close: tap\n  - fill: coolant\n',
   },
