@@ -350,6 +350,35 @@ steps:
     expect((await textOf(path.join(a ?? '', '2041-head-gasket/quote.pdf'))).join()).toContain('2,073.46');
   });
 
+  it('what this user may not see is not said to be missing', () => {
+    const preload = path.join(work, 'denied.cjs');
+    fs.writeFileSync(
+      preload,
+      `const fs = require('node:fs');
+for (const name of ['statSync', 'lstatSync']) {
+  const own = fs[name];
+  fs[name] = (file, ...more) => {
+    if (String(file).includes('locked')) throw Object.assign(new Error('denied'), { code: 'EACCES' });
+    return own(file, ...more);
+  };
+}
+`,
+    );
+    const shop = shopIn('seen');
+    for (const args of [
+      ['check', 'locked/a.yaml'],
+      ['build', 'locked/jobs/a.yaml'],
+      ['explain', 'locked/jobs/a.yaml', '--value'],
+    ]) {
+      const { status, stderr } = spawnSync(process.execPath, ['-r', preload, path.join(projectFolder, 'bin/baywright.js'), ...args], {
+        cwd: shop,
+        encoding: 'utf8',
+      });
+      expect([status, stderr]).toEqual([2, `baywright: ${args[1]} cannot be looked at: permission is denied.\n`]);
+    }
+    expect(run(['check', 'unlocked.yaml'], shop)).toMatchObject({ status: 2, stderr: 'baywright: unlocked.yaml does not exist.\n' });
+  });
+
   it('an unknown job is answered with the nearest', () => {
     const { status, stderr } = run(['build', '2041-head-gaskte'], path.join(projectFolder, 'examples'));
     expect(status).toBe(2);

@@ -74,6 +74,7 @@ it('a job with a character that the font lacks is told at its place and not prin
 it.each([
   ['none may begin', 'constructor() { throw failed(); }'],
   ['none is ready in the end', 'constructor(...args) { super(...args); fails(this); }'],
+  ['none is allowed', "constructor() { throw Object.assign(new Error('restricted'), { code: 'ERR_ACCESS_DENIED' }); }"],
   ['one is not', 'constructor(...args) { super(...args); if (n++ === 0) fails(this); }'],
 ])('where the system lets no more threads begin, the paper is the same: %s', (says, body) => {
   const preload = path.join(folder, 'no-threads.cjs');

@@ -5,7 +5,7 @@ import { liesIn } from '../library/root.js';
 import { kindWords } from '../schema/lookup.js';
 import { realWorld } from '../world/real.js';
 import { CannotRun } from '../world/world.js';
-import { absolute } from './root.js';
+import { absolute, hidden } from './root.js';
 
 /** Jobs by id, file, folder or the number on their paper, an id first, each once; all jobs of the library where none is named. */
 export function jobsNamed(library: Library, names: readonly string[]): JobDocument[] {
@@ -30,6 +30,7 @@ function jobNamed(library: Library, name: string): JobDocument {
   const job = library.jobs.get(name) ?? library.jobs.get(inFile);
   if (job) return job;
   if (file) throw new CannotRun(whyNoJob(name, file));
+  if (realWorld.isHidden(place)) throw hidden(name);
   const [numbered, ...more] = library.standing.flatMap(({ card }) => (card?.number === name ? [card.id] : []));
   if (numbered !== undefined && more.length > 0)
     throw new CannotRun(`Several jobs have the number ${name}: ${listed([numbered, ...more], 'and')}. Name one by its id.`);

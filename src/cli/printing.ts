@@ -3,7 +3,7 @@ import path from 'node:path';
 import type { Worker } from 'node:worker_threads';
 import type { OutputOptions } from '../emit/outputs.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
-import { isExhausted } from '../world/reason.js';
+import { isWithoutThreads } from '../world/reason.js';
 import { CannotRun } from '../world/world.js';
 import { packageFolder } from './package-folder.js';
 import type { Delivery, Order, Outputs, Print } from './paper.js';
@@ -73,7 +73,7 @@ interface Waiting {
 
 /**
  * Threads that make the outputs of jobs; each takes the next job when it has made one. Where the system lets none begin, as
- * where too many files are open, all is made in this thread.
+ * where too many files are open, or Node may start none, all is made in this thread.
  */
 class Pool {
   /** What each thread is making; null where it has nothing to do. */
@@ -89,7 +89,7 @@ class Pool {
     try {
       while (this.workers.size < count) this.begin(Thread);
     } catch (error) {
-      if (!isExhausted(error)) throw error;
+      if (!isWithoutThreads(error)) throw error;
     }
   }
 
@@ -138,7 +138,7 @@ class Pool {
 
   /** What a thread that the system did not let begin should have made is made by another. */
   private lost(worker: Worker, error: Error): void {
-    if (!isExhausted(error)) {
+    if (!isWithoutThreads(error)) {
       for (const { failed } of this.open.values()) failed(error);
       return;
     }

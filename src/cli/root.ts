@@ -20,13 +20,16 @@ export interface Root {
 export function rootOf(from: string | undefined): Root {
   const start = absolute(from ?? '.');
   const kind = realWorld.kindOf(start);
-  if (kind === 'nothing') throw new CannotRun(`${from ?? start} does not exist.`);
+  if (kind === 'nothing') throw realWorld.isHidden(start) ? hidden(from ?? start) : new CannotRun(`${from ?? start} does not exist.`);
   if (kind === 'other') throw new CannotRun(`${from} is neither a file nor a folder.`);
   const root = findRoot(realWorld, start) ?? (from !== undefined && kind === 'folder' ? start : null);
   if (root !== null) return { folder: root, alone: false };
   if (from === undefined) throw noLibrary();
   return { folder: forward(path.dirname(start)), alone: true };
 }
+
+/** Something that may be there, and that this user may not see. */
+export const hidden = (name: string) => new CannotRun(`${name} cannot be looked at: permission is denied.`);
 
 /** The folder of a library, which must be one. */
 export function libraryAt(from: string | undefined): string {

@@ -2,7 +2,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { limits } from '../syntax/limits.js';
 import { forward } from './paths.js';
-import { isNoAnswer, reason } from './reason.js';
+import { isDenied, isNoAnswer, reason } from './reason.js';
 import { reread } from './reread.js';
 import { forgetOld, makeFolder, put, putFolder, putForNow, putNew, sweep } from './whole.js';
 import { CannotRun, type ReadResult, type Stamp, type World } from './world.js';
@@ -17,6 +17,8 @@ interface Machine extends World {
   readLarge(path: string): string | null;
   /** A file that this user alone can have written, until the next is read; null where it is another's, or cannot be read. */
   readOwn(path: string): Buffer | null;
+  /** Whether this user may not even see what is there. */
+  isHidden(path: string): boolean;
   /** Takes away what killed runs left in a folder, and puts back the last good paper of one that was killed at the wrong moment. */
   tidy(folder: string): void;
   /**
@@ -185,6 +187,15 @@ export const realWorld: Machine = {
     } catch (error) {
       if (isNoAnswer(error)) throw new CannotRun(`${name} cannot be looked at: ${reason(error)}. Run this again.`);
       return 'nothing';
+    }
+  },
+
+  isHidden(name) {
+    try {
+      fs.lstatSync(name);
+      return false;
+    } catch (error) {
+      return isDenied(error);
     }
   },
 

@@ -6,6 +6,7 @@ const reasons: Readonly<Record<string, string>> = {
   ENOENT: 'there is no such file or folder',
   EACCES: denied,
   EPERM: denied,
+  ERR_ACCESS_DENIED: 'Node was started without the permission for it',
   EROFS: 'the disk is read-only',
   ENOSPC: 'the disk is full',
   EEXIST: 'there is a file where a folder should be',
@@ -36,6 +37,12 @@ const codeOf = (error: unknown): string => (error instanceof Error && 'code' in 
 
 /** Whether the system gives no more: files, memory, or threads. */
 export const isExhausted = (error: unknown): boolean => ['EMFILE', 'ENFILE', 'ENOMEM', 'ERR_WORKER_INIT_FAILED'].includes(codeOf(error));
+
+/** Whether the system does not let this user do it. */
+export const isDenied = (error: unknown): boolean => ['EACCES', 'EPERM', 'ERR_ACCESS_DENIED'].includes(codeOf(error));
+
+/** Whether threads may not begin, for want of something or of permission. */
+export const isWithoutThreads = (error: unknown): boolean => isExhausted(error) || isDenied(error);
 
 /** Whether the system did not say what is there: the next time it may. */
 export const isNoAnswer = (error: unknown): boolean => isExhausted(error) || ['EIO', 'ESTALE', 'ETIMEDOUT'].includes(codeOf(error));
