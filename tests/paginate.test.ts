@@ -1,7 +1,7 @@
 // How blocks become pages: sections on pages of their own, rests shared, what belongs together not parted.
 import { describe, expect, it } from 'vitest';
 import type { Block } from '../src/layout/blocks.js';
-import { contentWidth, paginate } from '../src/layout/paginate.js';
+import { contentWidth, type Furniture, paginate } from '../src/layout/paginate.js';
 import type { Page, Piece } from '../src/layout/page.js';
 import { margins, papers } from '../src/layout/style.js';
 
@@ -68,6 +68,25 @@ describe('pages', () => {
   it('keep a caution with its step', () => {
     const step = [block('caution', 0.1, { keepWithNext: true }), block('step', 0.2, { step: 1 })];
     expect(set([block('before', 0.8), ...step])).toEqual([['before'], ['caution', 'step']]);
+  });
+
+  it('know the last step that ends on or before them, until nothing is worked from any more', () => {
+    const stepsAt = (blocks: readonly Block[]) => {
+      const steps: (number | null)[] = [];
+      const furniture: Furniture = ({ step }) => {
+        steps.push(step);
+        return [];
+      };
+      paginate(blocks, 'A4', furniture, (heading) => heading);
+      return steps;
+    };
+    const step = (n: number, share: number) => block(`${n}`, share, { step: n });
+    const over = (share: number, more: Partial<Block> = {}) => block('workings', share, { step: null, ...more });
+    const work = [block('first', 0.9), step(1, 0.5), step(2, 0.5), block('closing', 0.9)];
+    expect(stepsAt(work)).toEqual([null, 2, 2]);
+    expect(stepsAt([...work, over(0.2, begins), block('more', 0.9)])).toEqual([null, 2, 2, null, null]);
+    // Where it begins below what is worked from, that page is still one to sign.
+    expect(stepsAt([step(1, 0.5), over(0.2), block('more', 0.9)])).toEqual([1, null]);
   });
 
   it('are not begun by a gap, which shows nothing', () => {

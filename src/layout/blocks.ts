@@ -13,8 +13,8 @@ export interface Block {
   readonly newPage?: boolean;
   /** Repeated at the top of each page until another takes its place; null ends it. */
   readonly running?: string | null;
-  /** The step that ends here, for the foot of the page. */
-  readonly step?: number;
+  /** The step that ends here, for the foot of the page; null where what is worked from ends. */
+  readonly step?: number | null;
 }
 
 export interface Style {

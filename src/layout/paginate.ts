@@ -10,7 +10,7 @@ interface Growing {
 export interface PageInfo {
   readonly number: number;
   readonly of: number;
-  /** The last step that ends on or before this page. */
+  /** The last step that ends on or before this page; null before the first, and where nothing is worked from any more. */
   readonly step: number | null;
 }
 
@@ -66,10 +66,10 @@ export function paginate(blocks: readonly Block[], paper: PaperName, furniture: 
       put(block.pieces);
       y += block.height;
       if (block.running !== undefined) running = block.running;
-      if (block.step !== undefined) {
-        step = block.step;
-        page.step = step;
-      }
+      if (block.step === undefined) continue;
+      step = block.step;
+      // What ends the work ends it for the page that it begins, and for those after it.
+      if (step !== null || index === 0) page.step = step;
     }
     return page;
   });
@@ -106,7 +106,7 @@ function allPages(all: readonly Group[][], space: number): Group[][] {
 }
 
 const heightOf = (group: Group): number => group.reduce((sum, block) => sum + block.height, 0);
-const stepsOn = (page: readonly Group[]): number => page.flat().filter((block) => block.step !== undefined).length;
+const stepsOn = (page: readonly Group[]): number => page.flat().filter((block) => typeof block.step === 'number').length;
 
 /** What a page needs: its blocks, and what is repeated above them after a break. */
 const needed = (page: readonly Group[], { repeats }: Room): number => {

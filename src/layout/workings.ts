@@ -7,7 +7,7 @@ export function workingsPage(job: CompiledJob, set: Setting, width: number): Blo
   const { workings } = set.words;
   const said = (text: string) => set.figure(workings.phrase(text));
   return [
-    heading(set, workings.title, width, { newPage: true, running: true }),
+    { ...heading(set, workings.title, width, { newPage: true, running: true }), step: null },
     paragraph(set, workings.intro(`baywright explain ${job.id} --value PATH`), width, smallStyle),
     space(4),
     ...job.workings.flatMap((one) => {
