@@ -13,19 +13,24 @@ import { projectFolder } from './helpers/shop.js';
 const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-room-'));
 afterAll(() => fs.rmSync(folder, { recursive: true, force: true }));
 
-const check = (shop: string, heap: number | null, ...args: string[]) => {
-  const { stdout, stderr, status } = spawnSync(process.execPath, [path.join(projectFolder, 'bin/baywright.js'), 'check', ...args], {
+const run = (shop: string, options: string, ...args: string[]) => {
+  const { stdout, stderr, status } = spawnSync(process.execPath, [path.join(projectFolder, 'bin/baywright.js'), ...args], {
     cwd: path.join(folder, shop),
     encoding: 'utf8',
-    env: {
-      ...process.env,
-      BAYWRIGHT_CACHE: path.join(folder, 'cache'),
-      ...(heap === null ? {} : { NODE_OPTIONS: `--max-old-space-size=${heap}` }),
-    },
+    env: { ...process.env, BAYWRIGHT_CACHE: path.join(folder, 'cache'), ...(options !== '' && { NODE_OPTIONS: options }) },
     maxBuffer: 1e9,
     timeout: 120_000,
   });
   return { stdout, stderr, status };
+};
+const check = (shop: string, heap: number | null, ...args: string[]) =>
+  run(shop, heap === null ? '' : `--max-old-space-size=${heap}`, 'check', ...args);
+
+/** As in a container with so much memory, MB; there the system ends what takes more. */
+const inContainer = (size: number, besides = ''): string => {
+  const file = path.join(folder, `container-${size}.cjs`);
+  fs.writeFileSync(file, `process.constrainedMemory = () => ${size * 1024 * 1024};\n${besides}`);
+  return `-r ${JSON.stringify(file)}`;
 };
 
 const demo = (name: string) => fs.readFileSync(path.join(projectFolder, 'examples', name), 'utf8');
@@ -68,6 +73,28 @@ describe('a library of which each file has a mistake in each line', () => {
     60_000,
   );
 });
+
+it('in a container it ends before the system ends it', () => {
+  const { stdout, stderr, status } = run('wrong', inContainer(120), 'check', '--no-cache');
+  expect([status, stdout]).toEqual([2, '']);
+  expect(stderr).toMatch(/^baywright: (What is found in this library|A library of \d+ files or more) does not fit into memory/);
+  expect(stderr).toContain('or give the container more memory.');
+}, 60_000);
+
+it('in a small container all paper is made by one thread, and is the same', () => {
+  fs.cpSync(path.join(projectFolder, 'examples'), path.join(folder, 'demo'), { recursive: true });
+  const noThreads = "require('node:worker_threads').Worker = class { constructor() { throw new Error('a thread'); } };\n";
+  const made = (out: string, options: string) => {
+    expect(run('demo', options, 'build', '--out', out, '--paper', 'quote')).toMatchObject({ status: 0, stderr: '' });
+    const within = path.join(folder, 'demo', out);
+    return fs
+      .readdirSync(within, { recursive: true, encoding: 'utf8' })
+      .sort()
+      .map((name) => [name, fs.statSync(path.join(within, name)).isFile() && fs.readFileSync(path.join(within, name), 'base64')]);
+  };
+  expect(made('small', inContainer(150, noThreads))).toEqual(made('large', ''));
+  expect(run('demo', inContainer(900, noThreads), 'build', '--out', 'other').status).toBe(os.availableParallelism() < 2 ? 0 : 2);
+}, 60_000);
 
 it.each([72, 56])(
   'a watch of such a library ends in words where %i MB do not suffice',

@@ -7,11 +7,14 @@ import { isWithoutThreads } from '../world/reason.js';
 import { CannotRun } from '../world/world.js';
 import { packageFolder } from './package-folder.js';
 import type { Delivery, Order, Outputs, Print } from './paper.js';
+import { inAll } from './room.js';
 
 /** A thread opens fonts of its own and learns to be fast anew: for fewer jobs than this each it does not pay. */
 const fewestEach = 3;
 /** More threads than this wait for the disk. */
 const mostThreads = 8;
+/** What a thread takes in a container, bytes. */
+const threadSize = 100 * 1024 * 1024;
 
 /** A compiled job, and what is made of it. */
 export interface Ordered {
@@ -30,7 +33,8 @@ interface Printed {
  * @param most how many there are at most
  */
 export async function* printed(jobs: Iterable<Ordered>, most: number): AsyncGenerator<Printed> {
-  const count = Math.min(mostThreads, os.availableParallelism(), Math.floor(most / fewestEach));
+  const wanted = Math.min(mostThreads, os.availableParallelism(), Math.floor(most / fewestEach));
+  const count = wanted < 2 ? wanted : Math.min(wanted, Math.floor(inAll() / threadSize));
   if (count < 2) {
     const print = printerHere();
     for (const { job, options } of jobs) yield { job, outputs: await print(job, options) };

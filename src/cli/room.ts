@@ -14,8 +14,29 @@ import { atEvery } from './effort.js';
 const much = 0.77;
 const tooMuch = 0.72;
 
-/** What the engine counts into its limit for young objects, bytes: the old ones cannot have it. */
-const young = 48 * 1024 * 1024;
+/** The same of what a container may have. */
+const muchInAll = 0.85;
+const tooMuchInAll = 0.92;
+
+const megabyte = 1024 * 1024;
+
+/** How much of the engine's limit is for old objects where nobody says it; the rest, for young ones, differs by engine and machine. */
+const oldShare = 0.9;
+
+/** What old objects may take, bytes: what Node was asked for, else what the engine made of the machine. */
+const forOld = (): number => {
+  const given = [...(process.env.NODE_OPTIONS ?? '').split(/\s+/), ...process.execArgv];
+  const asked = given.flatMap((one) => /^--max[-_]old[-_]space[-_]size=(\d+)$/.exec(one)?.[1] ?? []).at(-1);
+  return asked === undefined ? v8.getHeapStatistics().heap_size_limit * oldShare : Number(asked) * megabyte;
+};
+
+let allowed: number | undefined;
+
+/** What the container allows the whole process, bytes: beyond it the system ends it without a word. */
+export function inAll(): number {
+  allowed ??= process.constrainedMemory() || Number.POSITIVE_INFINITY;
+  return allowed;
+}
 
 /** Whether there is room is asked once in so many files: to ask takes longer than to read one. */
 const fewFiles = 128;
@@ -34,9 +55,8 @@ const asData = 8;
 /** Whether there is room for the data in a text of so many bytes. */
 export function hasRoomFor(bytes: number): boolean {
   // Of what is small nobody asks.
-  if (bytes < 1024 * 1024) return true;
-  const { heap_size_limit, used_heap_size } = v8.getHeapStatistics();
-  return bytes * asData < heap_size_limit - young - used_heap_size;
+  if (bytes < megabyte) return true;
+  return bytes * asData < Math.min(forOld() - v8.getHeapStatistics().used_heap_size, inAll() * tooMuchInAll - process.memoryUsage.rss());
 }
 
 /** A finding as text, bytes. */
@@ -64,10 +84,11 @@ export const roomForFound: RoomForFound = (found, files) =>
   });
 
 function mustHaveRoom(says: () => string): void {
-  const most = v8.getHeapStatistics().heap_size_limit - young;
-  if (v8.getHeapStatistics().used_heap_size < much * most) return;
+  const isAbove = (ofOld: number, ofAll: number) =>
+    v8.getHeapStatistics().used_heap_size > ofOld * forOld() || process.memoryUsage.rss() > ofAll * inAll();
+  if (!isAbove(much, muchInAll)) return;
   collect();
-  if (v8.getHeapStatistics().used_heap_size > tooMuch * most) throw new CannotRun(says());
+  if (isAbove(tooMuch, tooMuchInAll)) throw new CannotRun(says());
 }
 
 /** Has the engine let go of what nobody needs any more. */
@@ -79,15 +100,19 @@ function collect(): void {
   if (typeof gc === 'function') gc();
 }
 
-const more = 'or give it more memory (`NODE_OPTIONS=--max-old-space-size=8000`, MB)';
+/** What helps besides. The engine takes half of what a container has, and at most 4 GB. */
+const more = (): string =>
+  inAll() < 2.5 * v8.getHeapStatistics().heap_size_limit
+    ? 'or give the container more memory'
+    : 'or give it more memory (`NODE_OPTIONS=--max-old-space-size=8000`, MB)';
 
 /** Of a library that cannot even be read: not beyond so many files. */
 const tooManyFiles = (files: number | null): string =>
-  `${files === null ? 'This library' : `A library of ${files} files or more`} does not fit into memory. Make two of it, ${more}.`;
+  `${files === null ? 'This library' : `A library of ${files} files or more`} does not fit into memory. Make two of it, ${more()}.`;
 
 /** Of one of so many shares. */
 export const tooMuchInShare = (of: number): string =>
-  `What is found in a share of ${of} does not fit into memory. Make more shares, ${more}.`;
+  `What is found in a share of ${of} does not fit into memory. Make more shares, ${more()}.`;
 
 /** Of a library of which nobody can be told everything. */
 function tooMuchFound(found: Iterable<Finding>, looked: number, files: number): string {
@@ -104,5 +129,5 @@ function tooMuchFound(found: Iterable<Finding>, looked: number, files: number): 
   const [most] = [...counts.values()].sort((a, b) => b.count - a.count);
   const place = most && placeOf(most.first.span.file, most.first.span.start);
   const example = most && place ? `\nMost are like ${most.first.span.file.path}:${place.line}:${place.column} ${most.first.message}` : '';
-  return `What is found in this library does not fit into memory: ${all} findings in ${looked} of ${files} files. Mend first what most of them lack, check a share of it (\`--shard 1/8\`), ${more}.${example}`;
+  return `What is found in this library does not fit into memory: ${all} findings in ${looked} of ${files} files. Mend first what most of them lack, check a share of it (\`--shard 1/8\`), ${more()}.${example}`;
 }
