@@ -11,8 +11,8 @@ type Stream = 'stdout' | 'stderr';
 const numbers: Readonly<Record<Stream, number>> = { stdout: 1, stderr: 2 };
 
 /**
- * Files, pipes and the null device are written to directly: Node's own streams take a twentieth of the time of a bare start. Windows has its own ways
- * with both, so there, and on a terminal, Node writes.
+ * Files, pipes and the null device are written to directly: Node's own streams take a twentieth of the time of a bare start.
+ * Windows has its own ways with them, so there, and on a terminal, Node writes.
  * @param failed told what the system says, where nothing can be written any more
  */
 export function outputTo(name: Stream, failed: (error: NodeJS.ErrnoException) => void): Output {

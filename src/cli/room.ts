@@ -20,7 +20,7 @@ const tooMuchInAll = 0.92;
 
 const megabyte = 1024 * 1024;
 
-/** How much of the engine's limit is for old objects where nobody says it; the rest, for young ones, differs by engine and machine. */
+/** How much of the engine's limit is for old objects where nobody says it; that for young ones differs by engine and machine. */
 const oldShare = 0.9;
 
 /** What old objects may take, bytes: what Node was asked for, else what the engine made of the machine. */
