@@ -7,6 +7,7 @@ import { hasPlace, type Share } from '../rules/checker.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { realWorld } from '../world/real.js';
 import { jobsNamed } from './jobs.js';
+import type { Listing } from './kept.js';
 import { keepJob } from './kept-job.js';
 import { inOne } from './reporters/report.js';
 import { terminalReporter } from './reporters/terminal.js';
@@ -40,12 +41,14 @@ export interface CompileOptions {
   readonly drawn: boolean;
   readonly share: Share | null;
   readonly colour: boolean;
+  /** The files of the library, where they are known already. */
+  readonly listing: Listing | null;
 }
 
 /** The jobs of some names, or a share of them, checked and compiled as their library is now. */
-export function compileNamed(names: readonly string[], { draft, drawn, share, colour }: CompileOptions): Asked {
+export function compileNamed(names: readonly string[], { draft, drawn, share, colour, listing: known }: CompileOptions): Asked {
   const firstPath = names.find((name) => realWorld.kindOf(absolute(name)) === 'file' || realWorld.kindOf(absolute(name)) === 'folder');
-  const opened = openLibrary(firstPath);
+  const opened = openLibrary(firstPath, known);
   const { library, listing } = opened;
   requireShop(library);
   const named = jobsNamed(library, names);

@@ -26,19 +26,28 @@ function askedBy(name: string): string | null {
   return kind === 'file' && yamlEndings.some((ending) => name.endsWith(ending)) ? absolute(name) : null;
 }
 
-/** The job of a name as it was kept; null where none was, or where it may be another by now. */
-export function recallJob(name: string): CompiledJob | null {
+/** What is left of an earlier build of a job. */
+interface Recalled {
+  /** As it was kept; null where it was not, or where it may be another by now. */
+  readonly job: CompiledJob | null;
+  /** The files of its library, where that was looked at. */
+  readonly listing: Listing | null;
+}
+
+/** The job of a name as an earlier build compiled it. */
+export function recallJob(name: string): Recalled {
   const asked = askedBy(name);
-  if (asked === null) return null;
+  if (asked === null) return { job: null, listing: null };
   const root = libraryAt(asked === name ? undefined : name);
   const kept = keptOf<Kept>(root, '.job', asked);
-  if (!kept) return null;
+  if (!kept) return { job: null, listing: null };
+  const listing = listingOf({ folder: root, alone: false });
   const isAsUsed = ([file, was]: readonly [string, string]): boolean => {
     const now = realWorld.read(fullPath(file, root, shippedFolder), file.startsWith(shippedAs) ? shippedFolder : root);
     return now.ok && digest(withoutMark(now.text)) === was;
   };
-  const isSame = stateOf(root, { ...listingOf({ folder: root, alone: false }), made: kept.made }, kept.used) === kept.state;
-  return isSame && Object.entries(kept.used).every(isAsUsed) ? kept.job : null;
+  const isSame = stateOf(root, { ...listing, made: kept.made }, kept.used) === kept.state;
+  return { job: isSame && Object.entries(kept.used).every(isAsUsed) ? kept.job : null, listing };
 }
 
 /**

@@ -81,9 +81,9 @@ export async function build(
 async function jobsAsked(names: readonly string[], share: Share | null, options: BuildOptions): Promise<Asked> {
   const { draft, format, colour } = options;
   const [name, ...more] = names;
-  const kept = share === null && name !== undefined && more.length === 0 ? recallJob(name) : null;
-  if (!kept) return (await import('../commands.js')).compileNamed(names, { draft, drawn: format !== 'html', share, colour });
-  return { ids: [kept.id], compiled: [{ id: kept.id, job: kept, errors: [], says: '' }], library: '' };
+  const { job, listing = null } = share === null && name !== undefined && more.length === 0 ? recallJob(name) : {};
+  if (!job) return (await import('../commands.js')).compileNamed(names, { draft, drawn: format !== 'html', share, colour, listing });
+  return { ids: [job.id], compiled: [{ id: job.id, job, errors: [], says: '' }], library: '' };
 }
 
 /** The number of a step that was named by its number or by its id. */
