@@ -89,14 +89,13 @@ const mend = (name: string, from: string | RegExp, to: string): void => {
 
 put(path.join(projectFolder, 'tests/fixtures/corner-garage'), shop);
 run(['check']);
-const [shopBefore, cacheBefore, outBefore] = ['shop', 'cache', 'out'].map((name) => path.join(folder, `${name}-before`)) as [
-  string,
-  string,
-  string,
-];
+const [shopBefore, cacheBefore, outBefore, builtBefore] = ['shop', 'cache', 'out', 'built'].map((name) =>
+  path.join(folder, `${name}-before`),
+) as [string, string, string, string];
 run(['build', '--out', out]);
 put(shop, shopBefore);
 put(out, outBefore);
+put(cache, builtBefore);
 // By their times alone files are known that have lain there for a while.
 await new Promise((resolve) => setTimeout(resolve, 2100));
 fs.rmSync(cache, { recursive: true, force: true });
@@ -165,6 +164,19 @@ const cases: readonly Case[] = [
     },
     writes: out,
   },
+  ...[out, cache].map(
+    (within): Case => ({
+      says: `paper that lies there already, ${within === out ? 'of which not all can be read' : 'of which nobody may know'}`,
+      args: build,
+      within,
+      prepare() {
+        put(builtBefore, cache);
+        put(shopBefore, shop);
+        put(outBefore, out);
+      },
+      writes: out,
+    }),
+  ),
   { says: 'what is kept of a check', args: ['check'], within: cache, prepare: nothingKept, mustNotMatter: true },
   { says: 'what was kept of a check', args: ['check'], within: cache, prepare: oneChanged, mustNotMatter: true },
   { says: 'what was kept, for a build', args: build, within: cache, prepare: allKept, mustNotMatter: true },

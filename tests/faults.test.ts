@@ -60,9 +60,10 @@ it('killed at any point, the paper is the old or the new one, whole; the next ru
   const before = performance.now();
   expect(build().status).toBe(0);
   const takes = performance.now() - before;
-  complaint('New.');
-  const seen = new Set<string>();
+  let last = 'Old.';
+  let stayed = 0;
   for (let point = 0; point < 24; point++) {
+    complaint(`New ${point}.`);
     const child = spawn(process.execPath, [bin, ...args], { cwd: shop, stdio: 'ignore' });
     const ended = new Promise<void>((resolve) => child.on('exit', () => resolve()));
     // Most of the points where files are written, which is near the end.
@@ -73,11 +74,14 @@ it('killed at any point, the paper is the old or the new one, whole; the next ru
     const folder = fs.existsSync(paper)
       ? paper
       : path.join(out, fs.readdirSync(out).find((name) => name.startsWith('.3001-pump.baywright-old-')) ?? 'lost');
-    seen.add(wholePaper(folder));
+    const now = wholePaper(folder);
+    expect([last, `New ${point}.`]).toContain(now);
+    if (now === last) stayed++;
+    last = now;
   }
-  expect(seen).toContain('Old.');
+  expect(stayed).toBeGreaterThan(0);
   expect(build().status).toBe(0);
-  expect(wholePaper(paper)).toBe('New.');
+  expect(wholePaper(paper)).toBe('New 23.');
   expect(fs.readdirSync(out)).toEqual(['3001-pump']);
 }, 120_000);
 
@@ -177,6 +181,7 @@ it.skipIf(spawnSync(container[0], [...container.slice(1), 'true']).status !== 0)
   'so do runs in containers, where each has the same number',
   async () => {
     for (let round = 0; round < 4; round++) {
+      complaint(`Round ${round}.`);
       expect(await atOnce(...container)).toEqual(Array(5).fill({ status: 0, stderr: '' }));
       wholePaper(paper);
       expect(fs.readdirSync(out)).toEqual(['3001-pump']);
@@ -283,11 +288,12 @@ it.skipIf(!unix)('where the paper goes stands a link: nothing is written or take
 it.skipIf(!unix)('what bears the name of a lock and is no file holds nobody up', () => {
   fs.mkdirSync(out);
   const lock = path.join(out, '.3001-pump.baywright-lock');
-  for (const make of [
+  for (const [n, make] of [
     () => spawnSync('mkfifo', [lock]),
     () => fs.mkdirSync(path.join(lock, 'deep'), { recursive: true }),
     () => fs.symlinkSync('/dev/zero', lock),
-  ]) {
+  ].entries()) {
+    complaint(`The lock ${n}.`);
     make();
     expect(build()).toMatchObject({ status: 0, stderr: '' });
     expect(fs.readdirSync(out)).toEqual(['3001-pump']);

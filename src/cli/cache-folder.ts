@@ -4,7 +4,7 @@ import path from 'node:path';
 import { forward } from '../world/paths.js';
 
 /** The file in the user's cache folder that keeps something of a folder or file; null where the user wants none kept, or no folder is known. */
-export function cacheFile(of: string, ending: '.json' | '.files' | '.job' | '.code'): string | null {
+export function cacheFile(of: string, ending: '.json' | '.files' | '.job' | '.paper' | '.code'): string | null {
   const { BAYWRIGHT_CACHE: wanted, XDG_CACHE_HOME: xdg, LOCALAPPDATA: local } = process.env;
   if (wanted === 'off') return null;
   const home = os.homedir();

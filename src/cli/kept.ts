@@ -135,7 +135,7 @@ export function filesOf(root: string): (name: string) => SourceFile {
   };
 }
 
-type Ending = '.json' | '.files' | '.job';
+type Ending = '.json' | '.files' | '.job' | '.paper';
 
 /** Where something of a library is kept, or of one thing in it. */
 const placeOf = (root: string, ending: Ending, of: string): string | null => cacheFile(of === '' ? root : `${root} ${of}`, ending);

@@ -20,11 +20,14 @@ const threadSize = 100 * 1024 * 1024;
 export interface Ordered {
   readonly job: CompiledJob;
   readonly options: OutputOptions;
+  /** The names of its files, where they lie there already and need not be made; else null. */
+  readonly there: readonly string[] | null;
 }
 
-interface Printed {
-  readonly job: CompiledJob;
-  readonly outputs: Outputs;
+interface Printed<T> {
+  readonly order: T;
+  /** Null where they lie there already. */
+  readonly outputs: Outputs | null;
 }
 
 /**
@@ -32,22 +35,23 @@ interface Printed {
  * memory stays the same over any number.
  * @param most how many there are at most
  */
-export async function* printed(jobs: Iterable<Ordered>, most: number): AsyncGenerator<Printed> {
+export async function* printed<T extends Ordered>(orders: Iterable<T>, most: number): AsyncGenerator<Printed<T>> {
   const wanted = Math.min(mostThreads, os.availableParallelism(), Math.floor(most / fewestEach));
   const count = wanted < 2 ? wanted : Math.min(wanted, Math.floor(inAll() / threadSize));
   if (count < 2) {
     const print = printerHere();
-    for (const { job, options } of jobs) yield { job, outputs: await print(job, options) };
+    for (const order of orders) yield { order, outputs: order.there ? null : await print(order.job, order.options) };
     return;
   }
   const pool = new Pool(count, (await import('node:worker_threads')).Worker);
   try {
-    const ahead: Promise<Printed>[] = [];
-    for (const { job, options } of jobs) {
-      const made = pool.print(job, options).then((outputs) => ({ job, outputs }));
+    const ahead: Promise<Printed<T>>[] = [];
+    for (const order of orders) {
+      const made = order.there ? Promise.resolve(null) : pool.print(order.job, order.options);
+      const next = made.then((outputs) => ({ order, outputs }));
       // It is waited for in its turn; until then nobody hears that it failed.
-      made.catch(() => undefined);
-      ahead.push(made);
+      next.catch(() => undefined);
+      ahead.push(next);
       const first = ahead.length > 2 * count ? ahead.shift() : undefined;
       if (first) yield await first;
     }
@@ -88,14 +92,14 @@ class Pool {
   private isHere = false;
   private ordered = 0;
 
-  /** @param Thread what makes a thread: to load it takes long enough for a build of one job to do without */
-  constructor(count: number, Thread: typeof Worker) {
-    try {
-      while (this.workers.size < count) this.begin(Thread);
-    } catch (error) {
-      if (!isWithoutThreads(error)) throw error;
-    }
-  }
+  /**
+   * @param most so many at once
+   * @param Thread what makes a thread: to load it takes long enough for a build of one job to do without
+   */
+  constructor(
+    private most: number,
+    private readonly Thread: typeof Worker,
+  ) {}
 
   print: Print = (job, options) =>
     new Promise((done, failed) => {
@@ -109,8 +113,8 @@ class Pool {
     for (const worker of this.workers.keys()) worker.postMessage(null);
   }
 
-  private begin(Thread: typeof Worker): void {
-    const worker = new Thread(program, {
+  private begin(): void {
+    const worker = new this.Thread(program, {
       eval: true,
       argv: process.argv.slice(2),
       workerData: path.join(packageFolder, 'dist/bundle/start.cjs'),
@@ -121,6 +125,13 @@ class Pool {
   }
 
   private hand(): void {
+    const idle = [...this.workers.values()].filter((making) => making === null).length;
+    try {
+      for (let more = this.orders.length - idle; more > 0 && this.workers.size < this.most; more--) this.begin();
+    } catch (error) {
+      if (!isWithoutThreads(error)) throw error;
+      this.most = this.workers.size;
+    }
     if (this.workers.size === 0) void this.makeHere();
     for (const [worker, making] of this.workers) {
       if (making) continue;
@@ -148,6 +159,7 @@ class Pool {
     }
     const order = this.workers.get(worker);
     this.workers.delete(worker);
+    this.most = this.workers.size;
     if (order) this.orders.unshift(order);
     this.hand();
   }

@@ -46,7 +46,9 @@ for (const face of ['400Regular', '600SemiBold', '700Bold']) {
 const { keepAtBuild } = await import(pathToFileURL(at('dist/cli/known-files.js')));
 keepAtBuild();
 
-// What says which build this is, whenever and wherever it was installed: what a check keeps holds for this one alone.
+// What says which build this is, whenever and wherever it was installed: what a check or a build keeps holds for this one alone.
 const digest = crypto.createHash('sha256');
-for (const file of [...files, at('dist/shipped.json')]) digest.update(fs.readFileSync(file));
+const drawnWith = fs.readdirSync(at('dist/fonts')).sort();
+for (const file of [...files, at('dist/shipped.json'), ...drawnWith.map((name) => at('dist/fonts', name))])
+  digest.update(fs.readFileSync(file));
 fs.writeFileSync(path.join(bundle, 'digest.txt'), `${digest.digest('hex')}\n`);

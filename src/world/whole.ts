@@ -2,6 +2,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { forward } from './paths.js';
 import { reason } from './reason.js';
+import { reread } from './reread.js';
 import { mayBeAtIt, thisRun } from './run.js';
 import { CannotRun } from './world.js';
 
@@ -35,6 +36,32 @@ export function putFolder(folder: string, files: ReadonlyMap<string, Uint8Array 
     discard(fresh);
     if (error instanceof CannotRun) throw error;
     throw new CannotRun(`The output could not be written to ${forward(folder)}: ${reason(error)}. What was there before is untouched.`);
+  }
+}
+
+/**
+ * Whether a folder still holds files as they were put there, and of ours no others. They get the time of now, as if they were put
+ * there again: by it somebody finds what was made last, and a makefile what need not be made.
+ */
+export function stillHolds(
+  folder: string,
+  names: readonly string[],
+  isAsPut: (name: string, content: Uint8Array) => boolean,
+  isOurs: (name: string) => boolean,
+): boolean {
+  const isWhole = (name: string): boolean => {
+    const file = path.join(folder, name);
+    return fs.lstatSync(file).isFile() && isAsPut(name, reread(file));
+  };
+  try {
+    if (isLink(folder)) return false;
+    if (fs.readdirSync(folder).some((name) => isOurs(name) && !names.includes(name))) return false;
+    if (!names.every(isWhole)) return false;
+    const now = new Date();
+    for (const name of names) fs.utimesSync(path.join(folder, name), now, now);
+    return true;
+  } catch {
+    return false;
   }
 }
 
@@ -200,11 +227,16 @@ function ageOf(file: string, by: 'mtimeMs' | 'ctimeMs' = 'mtimeMs'): number {
 /** What was kept so long ago is made anew if it is wanted again, ms. */
 const longAgo = 60 * 24 * 3_600_000;
 
-/** Takes away what was kept long ago, of libraries that may be gone. */
+/** Folders in which this run has looked for what was kept long ago. */
+const lookedThrough = new Set<string>();
+
+/** Takes away what was kept long ago, of libraries that may be gone; once in a run. */
 export function forgetOld(folder: string): void {
+  if (lookedThrough.has(folder)) return;
+  lookedThrough.add(folder);
   for (const name of fs.readdirSync(folder)) {
     const file = path.join(folder, name);
-    if (/^[\da-f]{24}\.(json|files|job|code)$/.test(name) && ageOf(file) > longAgo) discard(file);
+    if (/^[\da-f]{24}\.(json|files|job|paper|code)$/.test(name) && ageOf(file) > longAgo) discard(file);
   }
 }
 

@@ -8,6 +8,7 @@ import { realWorld } from '../../world/real.js';
 import { CannotRun } from '../../world/world.js';
 import type { Asked } from '../compiling.js';
 import { recallJob } from '../kept-job.js';
+import { keepMade, madeBefore } from '../made.js';
 import { goesFrom, papersNamed } from '../papers.js';
 import { type Ordered, printed } from '../printing.js';
 import { absolute } from '../root.js';
@@ -30,6 +31,11 @@ export interface BuildOptions {
   readonly colour: boolean;
 }
 
+/** An order, and the folder that what is made of it goes into. */
+interface InFolder extends Ordered {
+  readonly folder: string;
+}
+
 /** Compiles jobs into paper. A job with errors is not printed, and its last good paper stays where it is. */
 export async function build(
   names: readonly string[],
@@ -46,7 +52,7 @@ export async function build(
   const out = absolute(options.out ?? 'out');
   realWorld.tidy(out);
   const reports = new Map<string, BuildReport['jobs'][number]>();
-  function* ordered(): Generator<Ordered> {
+  function* ordered(): Generator<InFolder> {
     for (const { id, job, errors, says } of asked.compiled) {
       if (!job) {
         reports.set(id, { id, files: [], errors: share ? errors : [] });
@@ -56,15 +62,20 @@ export async function build(
       const record = options.record !== undefined && recordFor ? { record: recordFor(job, options.record, asked.ids.length) } : {};
       const { format, workings } = options;
       const after = stepAfter(job, options.after);
-      yield { job, options: { format, workings, after, ...record, ...(papers && { papers }) } };
+      const order = { job, options: { format, workings, after, ...record, ...(papers && { papers }) } };
+      const folder = forward(path.join(out, job.id));
+      yield { ...order, folder, there: madeBefore(folder, order) };
     }
   }
-  for await (const { job, outputs } of printed(ordered(), asked.ids.length)) {
-    const folder = forward(path.join(out, job.id));
-    realWorld.writeFolder(folder, outputs, goesFrom(folder, outputs.get('job.json'), papers));
-    const made = [...outputs.keys()].map((name) => `${folder}/${name}`);
-    reports.set(job.id, { id: job.id, files: made, errors: [] });
-    if (!share) for (const file of made) write(`${file}\n`);
+  for await (const { order, outputs } of printed(ordered(), asked.ids.length)) {
+    const { job, folder } = order;
+    if (outputs) {
+      realWorld.writeFolder(folder, outputs, goesFrom(folder, outputs.get('job.json'), papers));
+      keepMade(folder, order, outputs);
+    }
+    const files = [...(outputs?.keys() ?? order.there ?? [])].map((name) => `${folder}/${name}`);
+    reports.set(job.id, { id: job.id, files, errors: [] });
+    if (!share) for (const file of files) write(`${file}\n`);
   }
   const jobs = asked.ids.flatMap((id) => reports.get(id) ?? []);
   const isPrinted = ({ files }: BuildReport['jobs'][number]): boolean => files.length > 0;
