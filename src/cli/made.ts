@@ -1,4 +1,6 @@
 import { isMadeAnew } from '../emit/names.js';
+import type { OutputOptions } from '../emit/outputs.js';
+import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { realWorld } from '../world/real.js';
 import { digest, keepOf, keptOf, type Sealed } from './kept.js';
 import type { Outputs } from './paper.js';
@@ -8,30 +10,42 @@ import type { Ordered } from './printing.js';
 type Order = Pick<Ordered, 'job' | 'options'>;
 
 /**
- * What a build made of a job, kept in the user's cache folder by the folder that it was put into. Where the same would be
- * made again, and that folder holds it to the byte, it is not made: of a shop's jobs only those are printed that have changed.
+ * What builds made of a job, kept in the user's cache folder by the folder that it was put into. Where the same would be made
+ * again, and that folder holds it to the byte, it is not made: of a shop's jobs only those are printed that have changed.
  */
 interface Made extends Sealed {
-  /** Digest of the compiled job and of what was asked for. */
+  /** Digest of the compiled job. */
   readonly of: string;
-  /** Digests of the files, by name. */
-  readonly files: Readonly<Record<string, string>>;
+  /** What was made of it, by the digest of what was asked for: of each file its digest, by name. */
+  readonly builds: Readonly<Record<string, Readonly<Record<string, string>>>>;
 }
 
-const digestOf = ({ job, options }: Order): string => digest(JSON.stringify([job, options]));
+/** So many ways to ask for paper of one job are kept, those that were asked last. */
+const mostBuilds = 8;
+
+const digestOf = (what: CompiledJob | OutputOptions): string => digest(JSON.stringify(what));
+
+/** What was made of this version of a job. */
+function buildsOf(folder: string, of: string): Made['builds'] {
+  const made = keptOf<Made>(folder, '.paper');
+  return made?.of === of ? made.builds : {};
+}
 
 /** The names of all that an order makes, where it lies in its folder already; else null. */
-export function madeBefore(folder: string, order: Order): readonly string[] | null {
-  const made = keptOf<Made>(folder, '.paper');
-  if (made?.of !== digestOf(order)) return null;
-  const names = Object.keys(made.files);
+export function madeBefore(folder: string, { job, options }: Order): readonly string[] | null {
+  const files = buildsOf(folder, digestOf(job))[digestOf(options)];
+  if (!files) return null;
+  const names = Object.keys(files);
   // Papers that were not asked for may lie beside: they are of this version, as its `job.json` is.
-  const isOurs = order.options.papers ? () => false : isMadeAnew;
-  return realWorld.stillHolds(folder, names, (name, content) => digest(content) === made.files[name], isOurs) ? names : null;
+  const isOurs = options.papers ? () => false : isMadeAnew;
+  return realWorld.stillHolds(folder, names, (name, content) => digest(content) === files[name], isOurs) ? names : null;
 }
 
 /** Keeps what was put into a folder. */
-export function keepMade(folder: string, order: Order, outputs: Outputs): void {
+export function keepMade(folder: string, { job, options }: Order, outputs: Outputs): void {
+  const of = digestOf(job);
+  const asked = digestOf(options);
+  const others = Object.entries(buildsOf(folder, of)).filter(([one]) => one !== asked);
   const files = Object.fromEntries(Array.from(outputs, ([name, content]) => [name, digest(content)]));
-  keepOf<Made>(folder, '.paper', Date.now(), { of: digestOf(order), files });
+  keepOf<Made>(folder, '.paper', Date.now(), { of, builds: Object.fromEntries([...others, [asked, files] as const].slice(-mostBuilds)) });
 }

@@ -4,6 +4,7 @@ import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
+import { load } from 'js-yaml';
 import { LineCounter, parseDocument } from 'yaml';
 import { setup } from './setup.mjs';
 import { typstRuns } from './typst.mjs';
@@ -217,12 +218,14 @@ for (const [says, shape] of [
   const against = inTurn(
     {
       read: () => void files.map((file) => parse({ ...file })),
+      load: () => void files.map(({ text }) => load(text)),
       yaml: () => void files.map(({ text }) => parseDocument(text, { lineCounter: new LineCounter() }).toJS()),
       check: () => checkLibrary(loadLibrary(memoryWorld(all), '/shop', '/shipped')),
     },
     7,
   );
-  row('against reading them with the parser used (values and places)', against('check', 'read'));
+  row('against reading them as the tool does with js-yaml (values and places)', against('check', 'read'));
+  row("against that parser's own `load` (values alone)", against('check', 'load'));
   row("against `yaml`'s parseDocument with line counter and toJS", against('check', 'yaml'));
   row(
     'the same in the first round, before the engine has compiled it',
