@@ -25,6 +25,31 @@ beforeAll(() => {
   fs.appendFileSync(path.join(shop, 'procedures/hub-bearing.yaml'), '# baywright: allow ledger/left-open — nothing here any more\n');
 });
 
+it.skipIf(process.platform === 'win32')(
+  'a share may come through a pipe, as slowly as it likes; one into which nobody writes is told',
+  () => {
+    const [first, second] = ['1/2', '2/2'].map((share) => `"$0" "$1" check --shard ${share} 2> /dev/null`);
+    const inBash = (line: string) =>
+      spawnSync('bash', ['-c', line, process.execPath, bin], { cwd: shop, encoding: 'utf8', timeout: 60_000, maxBuffer: 1e8 });
+    const merged = inBash(`"$0" "$1" merge <(${first}; sleep 1.5) <(${second} | (sleep 1; cat))`);
+    expect([merged.status, merged.stderr, merged.stdout]).toEqual([1, '', run('check', '--no-cache').stdout]);
+    const pipe = path.join(place, 'pipe');
+    spawnSync('mkfifo', [pipe]);
+    const named = inBash(`(sleep 0.3; ${first} > ${pipe}) & "$0" "$1" merge ${pipe} <(${second})`);
+    expect([named.status, named.stdout]).toEqual([1, merged.stdout]);
+    for (const args of [
+      ['merge', pipe],
+      ['check', '--baseline', pipe],
+      ['check', '--write-baseline', pipe],
+    ])
+      expect(run(...args), args.join(' ')).toMatchObject({
+        status: 2,
+        stderr: expect.stringMatching(/pipe (is there already and )?cannot be read/),
+      });
+  },
+  60_000,
+);
+
 it.each(['terminal', 'json', 'sarif', 'junit', 'github'])('merged, the findings are those of one run, in %s', (format) => {
   const whole = run('check', '--no-cache', '--format', format);
   expect(whole.status).toBe(1);

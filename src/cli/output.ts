@@ -1,5 +1,6 @@
 import fs from 'node:fs';
 import os from 'node:os';
+import { pause } from '../world/pause.js';
 
 /** Standard output or standard error: takes text at once, and says whether it is a terminal. */
 export interface Output {
@@ -44,10 +45,7 @@ function writeAll(number: number, text: string, failed: (error: NodeJS.ErrnoExce
         failed(refused);
         return;
       }
-      Atomics.wait(moment, 0, 0, 2);
+      pause(2);
     }
   }
 }
-
-/** Nobody ever changes it: to wait for it is to sleep. */
-const moment = new Int32Array(new SharedArrayBuffer(4));

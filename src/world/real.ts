@@ -2,6 +2,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { limits } from '../syntax/limits.js';
 import { forward } from './paths.js';
+import { readPipe } from './pipe.js';
 import { isDenied, isNoAnswer, reason } from './reason.js';
 import { reread } from './reread.js';
 import { forgetOld, makeFolder, put, putFolder, putForNow, putNew, stillHolds, sweep } from './whole.js';
@@ -162,8 +163,8 @@ export const realWorld: Machine = {
     try {
       const stat = fs.statSync(file);
       // A pipe ends; a device may not.
-      if (!stat.isFile() && !stat.isFIFO()) return null;
-      return fs.readFileSync(file, 'utf8');
+      if (stat.isFIFO()) return readPipe(file).toString('utf8');
+      return stat.isFile() ? fs.readFileSync(file, 'utf8') : null;
     } catch {
       return null;
     }

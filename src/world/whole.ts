@@ -1,6 +1,7 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { forward } from './paths.js';
+import { pause } from './pause.js';
 import { reason } from './reason.js';
 import { reread } from './reread.js';
 import { mayBeAtIt, thisRun } from './run.js';
@@ -179,8 +180,6 @@ function rename(from: string, to: string): void {
       if (!held || Date.now() > giveUp) throw error;
     }
 }
-
-const pause = (ms: number): void => void Atomics.wait(new Int32Array(new SharedArrayBuffer(4)), 0, 0, ms);
 
 /** Beside its place: what is being made, what was there before, and who is at it. */
 const aside = (target: string, what: 'new' | 'old' | 'lock'): string =>

@@ -1,0 +1,45 @@
+import buffer from 'node:buffer';
+import fs from 'node:fs';
+import { pause } from './pause.js';
+
+/** How long somebody may take to begin to write into a pipe, ms. */
+const patience = 1000;
+
+/**
+ * All that others write into a pipe, until they close it.
+ * @throws what the system says, or that nobody writes into it
+ */
+export function readPipe(file: string): Buffer {
+  const opened = fs.openSync(file, fs.constants.O_RDONLY | (fs.constants.O_NONBLOCK ?? 0));
+  try {
+    const room = Buffer.allocUnsafe(1 << 16);
+    const pieces: Buffer[] = [];
+    let length = 0;
+    let isWritten = false;
+    for (const giveUp = Date.now() + patience; ; ) {
+      const count = readNow(opened, room);
+      if (count === 0 && isWritten) return Buffer.concat(pieces, length);
+      if (count === 0 && Date.now() > giveUp) throw new Error('nobody writes into the pipe');
+      if (count !== 0) isWritten = true;
+      if (count === null || count === 0) {
+        pause(10);
+        continue;
+      }
+      length += count;
+      if (length > buffer.constants.MAX_STRING_LENGTH) throw new Error('the pipe has no end');
+      pieces.push(Buffer.from(room.subarray(0, count)));
+    }
+  } finally {
+    fs.closeSync(opened);
+  }
+}
+
+/** How much there is to read now: 0 where nobody has it open to write, null where somebody has and says nothing yet. */
+function readNow(opened: number, room: Buffer): number | null {
+  try {
+    return fs.readSync(opened, room);
+  } catch (error) {
+    if ((error as NodeJS.ErrnoException).code === 'EAGAIN') return null;
+    throw error;
+  }
+}
