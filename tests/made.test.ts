@@ -87,6 +87,7 @@ const changes: readonly (readonly [string, readonly string[], () => void])[] = [
   ['what is asked for: a tag', ['--after', '3'], () => undefined],
   ['what is asked for: a page for a screen', ['--format', 'both'], () => undefined],
   ['a file, by a letter', [], () => fs.appendFileSync(path.join(paper, 'quote.pdf'), ' ')],
+  ['a file, to one that is too large to be read', [], () => fs.truncateSync(path.join(paper, 'quote.pdf'), 40_000_000_000)],
   ['a file, to none', [], () => fs.rmSync(path.join(paper, 'torque-card.pdf'))],
   [
     'a file, to a folder',
@@ -154,7 +155,7 @@ it('what was kept and does not fit is never believed', () => {
   const sealed = (text: string) => `${createHash('sha256').update(text).digest('base64')}\n${text}`;
   const quote = path.join(paper, 'quote.pdf');
   fs.writeFileSync(quote, 'forged');
-  const withForged = body.replace(/"quote\.pdf":"[^"]+"/, `"quote.pdf":"${createHash('sha256').update('forged').digest('base64')}"`);
+  const withForged = body.replace(/"quote\.pdf":\[[^\]]+\]/, `"quote.pdf":[6,"${createHash('sha256').update('forged').digest('base64')}"]`);
   expect(withForged).not.toBe(body);
   /** By whom it is believed. */
   const isBelieved = (content: string, mode = 0o600): boolean => {

@@ -16,8 +16,8 @@ type Order = Pick<Ordered, 'job' | 'options'>;
 interface Made extends Sealed {
   /** Digest of the compiled job. */
   readonly of: string;
-  /** What was made of it, by the digest of what was asked for: of each file its digest, by name. */
-  readonly builds: Readonly<Record<string, Readonly<Record<string, string>>>>;
+  /** What was made of it, by the digest of what was asked for: of each file its size in bytes and its digest, by name. */
+  readonly builds: Readonly<Record<string, Readonly<Record<string, readonly [number, string]>>>>;
 }
 
 /** So many ways to ask for paper of one job are kept, those that were asked last. */
@@ -35,10 +35,12 @@ function buildsOf(folder: string, of: string): Made['builds'] {
 export function madeBefore(folder: string, { job, options }: Order): readonly string[] | null {
   const files = buildsOf(folder, digestOf(job))[digestOf(options)];
   if (!files) return null;
-  const names = Object.keys(files);
+  const put = Object.entries(files).map(
+    ([name, [size, was]]) => [name, { size, isContent: (content: Uint8Array) => digest(content) === was }] as const,
+  );
   // Papers that were not asked for may lie beside: they are of this version, as its `job.json` is.
   const isOurs = options.papers ? () => false : isMadeAnew;
-  return realWorld.stillHolds(folder, names, (name, content) => digest(content) === files[name], isOurs) ? names : null;
+  return realWorld.stillHolds(folder, new Map(put), isOurs) ? Object.keys(files) : null;
 }
 
 /** Keeps what was put into a folder. */
@@ -46,6 +48,8 @@ export function keepMade(folder: string, { job, options }: Order, outputs: Outpu
   const of = digestOf(job);
   const asked = digestOf(options);
   const others = Object.entries(buildsOf(folder, of)).filter(([one]) => one !== asked);
-  const files = Object.fromEntries(Array.from(outputs, ([name, content]) => [name, digest(content)]));
+  const files = Object.fromEntries(
+    Array.from(outputs, ([name, content]) => [name, [Buffer.byteLength(content), digest(content)] as const]),
+  );
   keepOf<Made>(folder, '.paper', Date.now(), { of, builds: Object.fromEntries([...others, [asked, files] as const].slice(-mostBuilds)) });
 }

@@ -5,7 +5,7 @@ import { forward } from './paths.js';
 import { readPipe } from './pipe.js';
 import { isDenied, isNoAnswer, reason } from './reason.js';
 import { reread } from './reread.js';
-import { forgetOld, makeFolder, put, putFolder, putForNow, putNew, stillHolds, sweep } from './whole.js';
+import { type AsPut, forgetOld, makeFolder, put, putFolder, putForNow, putNew, stillHolds, sweep } from './whole.js';
 import { CannotRun, type ReadResult, type Stamp, type World } from './world.js';
 
 /** What the prompt needs of the file system besides. */
@@ -27,16 +27,8 @@ interface Machine extends World {
    * @param isOurs which names an earlier set may have: those go, what else lies there stays
    */
   writeFolder(folder: string, files: ReadonlyMap<string, Uint8Array | string>, isOurs: (name: string) => boolean): void;
-  /**
-   * Whether a folder holds files just as such a set was written, and no others that are ours; they then get the time of now.
-   * @param isAsPut whether a content is that which the file of a name had
-   */
-  stillHolds(
-    folder: string,
-    names: readonly string[],
-    isAsPut: (name: string, content: Uint8Array) => boolean,
-    isOurs: (name: string) => boolean,
-  ): boolean;
+  /** Whether a folder holds files just as such a set was written, and no others that are ours; they then get the time of now. */
+  stillHolds(folder: string, files: ReadonlyMap<string, AsPut>, isOurs: (name: string) => boolean): boolean;
   /** Puts a new content in the place of a file: all of it, or the file stays as it was. */
   replace(path: string, content: string | Uint8Array): void;
   /** Puts a file into the cache for this user alone, and takes away what has lain there for long; where it fails it does not matter. */

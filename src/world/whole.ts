@@ -40,26 +40,29 @@ export function putFolder(folder: string, files: ReadonlyMap<string, Uint8Array 
   }
 }
 
+/** A file as it was put somewhere. */
+export interface AsPut {
+  /** In bytes. */
+  readonly size: number;
+  readonly isContent: (content: Uint8Array) => boolean;
+}
+
 /**
  * Whether a folder still holds files as they were put there, and of ours no others. They get the time of now, as if they were put
  * there again: by it somebody finds what was made last, and a makefile what need not be made.
  */
-export function stillHolds(
-  folder: string,
-  names: readonly string[],
-  isAsPut: (name: string, content: Uint8Array) => boolean,
-  isOurs: (name: string) => boolean,
-): boolean {
-  const isWhole = (name: string): boolean => {
+export function stillHolds(folder: string, files: ReadonlyMap<string, AsPut>, isOurs: (name: string) => boolean): boolean {
+  const isWhole = ([name, { size, isContent }]: readonly [string, AsPut]): boolean => {
     const file = path.join(folder, name);
-    return fs.lstatSync(file).isFile() && isAsPut(name, reread(file));
+    const stat = fs.lstatSync(file);
+    return stat.isFile() && stat.size === size && isContent(reread(file));
   };
   try {
     if (isLink(folder)) return false;
-    if (fs.readdirSync(folder).some((name) => isOurs(name) && !names.includes(name))) return false;
-    if (!names.every(isWhole)) return false;
+    if (fs.readdirSync(folder).some((name) => isOurs(name) && !files.has(name))) return false;
+    if (![...files].every(isWhole)) return false;
     const now = new Date();
-    for (const name of names) fs.utimesSync(path.join(folder, name), now, now);
+    for (const name of files.keys()) fs.utimesSync(path.join(folder, name), now, now);
     return true;
   } catch {
     return false;
