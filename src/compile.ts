@@ -2,8 +2,9 @@ import { type Allowed, control } from './findings/control.js';
 import { type Finding, hasErrors, type Staged, standsIn, tidy } from './findings/finding.js';
 import { compileJob } from './job/compile-job.js';
 import { fileOf, type JobDocument, type LibraryFile } from './library/document.js';
-import type { Library } from './library/library.js';
+import { fileAt, type Library } from './library/library.js';
 import { notInFont } from './layout/characters.js';
+import { once } from './once.js';
 import { castOfJob, inEachWay } from './plan/merge.js';
 import { type Checker, checkDocuments, hasPlace, knownRules, type Patience, type Share, whole } from './rules/checker.js';
 import { spanOf } from './schema/origin.js';
@@ -40,13 +41,15 @@ export interface CheckedFor extends Checked {
  * for another of them is its own matter, wherever it stands.
  */
 export function checkFor(library: Library, jobs: readonly JobDocument[], checker: Checker): (job: JobDocument) => CheckedFor {
-  const paths = new Set(jobs.flatMap((job) => [...filesUsedBy(library, job)]));
+  const paths = new Set<string>();
+  for (const job of jobs) for (const path of filesUsedBy(library, job)) paths.add(path);
   const { foundIn, compared } = checker.checkSome(library, (one) => paths.has(one.file.path));
+  // What could not be read might be one of those that a job uses.
+  const unknown = library.files.filter((one) => one.card === null).map((one) => one.file.path);
   return (job) => {
     const used = filesUsedBy(library, job);
-    // What could not be read might be one of them.
-    const files = library.files.filter((one) => one.card === null || used.has(one.file.path));
-    const places = new Set(files.map((one) => one.file.path));
+    const places = new Set([...unknown, ...used]);
+    const files = [...places].flatMap((path) => fileAt(library, path) ?? []);
     const findings = [...files.flatMap((one) => [...one.findings, ...foundIn(one)]), ...compared];
     const concern = findings.filter((finding) => standsIn(finding, (path) => places.has(path)));
     return { ...decided(library, concern, files), used };
@@ -121,7 +124,27 @@ function filesUsedBy(library: Library, job: JobDocument): Set<string> {
   const used = casts.flatMap(({ members }) => members.map(({ participant }) => fileOf(participant.document)));
   const paths = new Set((unsure ? library.files.map(({ file }) => file) : used).map(({ path }) => path));
   paths.add(fileOf(job).path);
-  for (const { file, card } of library.files)
-    if (card?.kind === 'shop' || card?.kind === 'parts' || (card?.kind === 'vehicle' && card.id === job.vehicle)) paths.add(file.path);
+  const { ofAll, byVehicle } = once(sharedFiles, library, () => filesShared(library));
+  for (const path of [...ofAll, ...(byVehicle.get(job.vehicle) ?? [])]) paths.add(path);
   return paths;
+}
+
+/** Paths of files that decide what stands on the paper of many jobs. */
+interface SharedFiles {
+  /** Of all: the shop and the catalogues. */
+  readonly ofAll: readonly string[];
+  /** Of those of one vehicle, by its id. */
+  readonly byVehicle: ReadonlyMap<string, readonly string[]>;
+}
+
+const sharedFiles = new WeakMap<Library, SharedFiles>();
+
+function filesShared({ files }: Library): SharedFiles {
+  const ofAll: string[] = [];
+  const byVehicle = new Map<string, string[]>();
+  for (const { file, card } of files) {
+    if (card?.kind === 'shop' || card?.kind === 'parts') ofAll.push(file.path);
+    if (card?.kind === 'vehicle') once(byVehicle, card.id, () => []).push(file.path);
+  }
+  return { ofAll, byVehicle };
 }

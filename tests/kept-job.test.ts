@@ -47,7 +47,9 @@ function forge(): void {
   expect(kept()).not.toEqual([]);
   for (const name of kept()) {
     const file = path.join(cache, name);
-    const body = bodyOf(file).replace('"name":"Our shop"', '"name":"Kept shop"');
+    const body = bodyOf(file)
+      .replace('"name":"Our shop"', '"name":"Kept shop"')
+      .replace(/"digest":"\w{8}/, '"digest":"00000000');
     expect(body).toContain('Kept shop');
     fs.writeFileSync(file, `${createHash('sha256').update(body).digest('base64')}\n${body}`);
   }

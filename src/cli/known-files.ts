@@ -2,7 +2,7 @@ import fs from 'node:fs';
 import type { Finding } from '../findings/finding.js';
 import { revived, type StoredFinding, stored } from '../findings/stored.js';
 import { type Archive, type FileFacts, KnownFile, type LibraryFile } from '../library/document.js';
-import { index, type Library, loadLibrary } from '../library/library.js';
+import { fileAt, index, type Library, loadLibrary } from '../library/library.js';
 import { fullPath } from '../library/root.js';
 import { once } from '../once.js';
 import type { KnownLibrary } from '../live-library.js';
@@ -96,9 +96,10 @@ export function openKnown(root: string, listing: Listing): Opened {
       keepOf<Kept>(root, '.files', made, { names: now.names, files: filesToKeep(library, now, stampOf, hashOf) });
   };
   const mustBeAsRead = (paths: ReadonlySet<string>): void => {
-    for (const one of library.files) {
-      if (!paths.has(one.file.path)) continue;
-      const path = fullPath(one.file.path, root, shippedFolder);
+    for (const name of paths) {
+      const one = fileAt(library, name);
+      if (!one) continue;
+      const path = fullPath(name, root, shippedFolder);
       const [before, now] = [stampOf(path), realWorld.stamp(path)];
       if (before?.time !== now?.time || before?.size !== now?.size) sameText(path, one.shipped ? shippedFolder : root, hashOf(one));
     }

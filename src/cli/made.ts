@@ -14,7 +14,7 @@ type Order = Pick<Ordered, 'job' | 'options'>;
  * again, and that folder holds it to the byte, it is not made: of a shop's jobs only those are printed that have changed.
  */
 interface Made extends Sealed {
-  /** Digest of the compiled job. */
+  /** The digest of the compiled job. */
   readonly of: string;
   /** What was made of it, by the digest of what was asked for: of each file its size in bytes and its digest, by name. */
   readonly builds: Readonly<Record<string, Readonly<Record<string, readonly [number, string]>>>>;
@@ -23,17 +23,17 @@ interface Made extends Sealed {
 /** So many ways to ask for paper of one job are kept, those that were asked last. */
 const mostBuilds = 8;
 
-const digestOf = (what: CompiledJob | OutputOptions): string => digest(JSON.stringify(what));
+const digestOf = (options: OutputOptions): string => digest(JSON.stringify(options));
 
 /** What was made of this version of a job. */
-function buildsOf(folder: string, of: string): Made['builds'] {
+function buildsOf(folder: string, job: CompiledJob): Made['builds'] {
   const made = keptOf<Made>(folder, '.paper');
-  return made?.of === of ? made.builds : {};
+  return made?.of === job.digest ? made.builds : {};
 }
 
 /** The names of all that an order makes, where it lies in its folder already; else null. */
 export function madeBefore(folder: string, { job, options }: Order): readonly string[] | null {
-  const files = buildsOf(folder, digestOf(job))[digestOf(options)];
+  const files = buildsOf(folder, job)[digestOf(options)];
   if (!files) return null;
   const put = Object.entries(files).map(
     ([name, [size, was]]) => [name, { size, isContent: (content: Uint8Array) => digest(content) === was }] as const,
@@ -45,11 +45,13 @@ export function madeBefore(folder: string, { job, options }: Order): readonly st
 
 /** Keeps what was put into a folder. */
 export function keepMade(folder: string, { job, options }: Order, outputs: Outputs): void {
-  const of = digestOf(job);
   const asked = digestOf(options);
-  const others = Object.entries(buildsOf(folder, of)).filter(([one]) => one !== asked);
+  const others = Object.entries(buildsOf(folder, job)).filter(([one]) => one !== asked);
   const files = Object.fromEntries(
     Array.from(outputs, ([name, content]) => [name, [Buffer.byteLength(content), digest(content)] as const]),
   );
-  keepOf<Made>(folder, '.paper', Date.now(), { of, builds: Object.fromEntries([...others, [asked, files] as const].slice(-mostBuilds)) });
+  keepOf<Made>(folder, '.paper', Date.now(), {
+    of: job.digest,
+    builds: Object.fromEntries([...others, [asked, files] as const].slice(-mostBuilds)),
+  });
 }

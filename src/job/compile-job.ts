@@ -12,7 +12,7 @@ import type { Plan, PlanStep } from '../plan/plan.js';
 import { D } from '../quantity/units.js';
 import { moneyText } from '../resolve/price/money.js';
 import type { CompiledJob, Working } from '../schema/generated/compiled-job.js';
-import { spanOf } from '../schema/origin.js';
+import { fileWith } from '../schema/origin.js';
 import { languageOf, wordsOf } from '../words/words.js';
 import type { JobContext } from './context.js';
 import { digestOf } from './digest.js';
@@ -176,7 +176,7 @@ export function compileJob(
       kind: document.kind,
       name: document.name,
       revision: document.revision ?? null,
-      file: spanOf(document).file.path,
+      file: fileWith(document).path,
       source: source(document),
     })),
     work: job.work.flatMap((one) => {

@@ -1,20 +1,19 @@
 import crypto from 'node:crypto';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 
-/** JSON with sorted keys and no spaces: the same content gives the same text (after RFC 8785; all our numbers are short). */
-export function canonical(value: unknown): string {
-  if (typeof value !== 'object' || value === null) return JSON.stringify(value);
-  let text = '';
-  if (Array.isArray(value)) {
-    for (const one of value) text += `${text && ','}${canonical(one)}`;
-    return `[${text}]`;
-  }
+/**
+ * JSON with sorted keys and no spaces: the same content gives the same text (after RFC 8785; all our numbers are short, and no key
+ * of ours is a number, which an object would put first).
+ */
+const canonical = (job: object): string => JSON.stringify(sorted(job));
+
+function sorted(value: unknown): unknown {
+  if (typeof value !== 'object' || value === null) return value;
+  if (Array.isArray(value)) return value.map(sorted);
   const table = value as Readonly<Record<string, unknown>>;
-  for (const key of Object.keys(table).sort()) {
-    const one = table[key];
-    if (one !== undefined) text += `${text && ','}${JSON.stringify(key)}:${canonical(one)}`;
-  }
-  return `{${text}}`;
+  const copy: Record<string, unknown> = {};
+  for (const key of Object.keys(table).sort()) copy[key] = sorted(table[key]);
+  return copy;
 }
 
 /** SHA-256, in hex, of the canonical JSON of the job without its digest. */

@@ -14,7 +14,7 @@ import { type Band, sellingPrice } from '../resolve/price/markup.js';
 import { moneyText, sum } from '../resolve/price/money.js';
 import type { CompiledJob, Leftover, Purchase } from '../schema/generated/compiled-job.js';
 import type { PartsDocument } from '../schema/generated/types.js';
-import { spanOf } from '../schema/origin.js';
+import { fileWith, spanOf } from '../schema/origin.js';
 import type { JobContext } from './context.js';
 import { type Demand, gatherDemand } from './demand.js';
 import type { CompiledJoints } from './joints.js';
@@ -88,7 +88,7 @@ export function compileParts(
         {
           name: 'offers',
           value: `${offers.length} that fit this vehicle`,
-          from: catalogues.map((catalogue) => spanOf(catalogue).file.path).join(', '),
+          from: catalogues.map((catalogue) => fileWith(catalogue).path).join(', '),
         },
         ...(bought.doubt > 0
           ? [{ name: 'cheaper by at most', value: `${(bought.doubt * 100).toFixed(1)} %`, from: 'linear relaxation' }]

@@ -149,6 +149,12 @@ export function index(root: string, files: readonly LibraryFile[]): Library {
   };
 }
 
+const filesByPath = new WeakMap<Library, ReadonlyMap<string, LibraryFile>>();
+
+/** The file of a library that findings name by a path. */
+export const fileAt = (library: Library, path: string): LibraryFile | undefined =>
+  once(filesByPath, library, () => new Map(library.files.map((one) => [one.file.path, one]))).get(path);
+
 /** Catalogues by what they say they fit; each with its place in the order of the files. */
 interface CatalogueIndex {
   readonly any: readonly Placed[];
