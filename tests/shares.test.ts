@@ -44,7 +44,7 @@ it.skipIf(process.platform === 'win32')(
     ])
       expect(run(...args), args.join(' ')).toMatchObject({
         status: 2,
-        stderr: expect.stringMatching(/pipe (is there already and )?cannot be read/),
+        stderr: expect.stringMatching(/pipe (is there already and )?cannot be read: it is a pipe, and nobody writes into it\./),
       });
   },
   60_000,
@@ -91,7 +91,10 @@ it('says what does not fit: a share missing, twice, of another kind, of another 
     stderr: expect.stringContaining('not shares of the same run'),
   });
   expect(said(path.join(shop, 'shop.yaml'))).toMatchObject({ status: 2, stderr: expect.stringContaining('is no share') });
-  expect(said(path.join(place, 'nothing.json'))).toMatchObject({ status: 2, stderr: expect.stringContaining('cannot be read') });
+  expect(said(path.join(place, 'nothing.json'))).toMatchObject({
+    status: 2,
+    stderr: expect.stringContaining('cannot be read: there is no such file'),
+  });
   const report = JSON.parse(fs.readFileSync(one, 'utf8'));
   const spoilt = path.join(place, 'spoilt.json');
   for (const findings of [[null], [{}], [{ rule: 'a/b', severity: 'error', message: 'x', span: ['shop.yaml', -1, 2] }], 'none']) {
@@ -108,7 +111,7 @@ it('says what does not fit: a share missing, twice, of another kind, of another 
     expect(said(spoilt)).toMatchObject({ status: 2, stderr: expect.stringContaining('is no share') });
   }
   if (process.platform === 'linux')
-    expect(said('/dev/zero')).toMatchObject({ status: 2, stderr: expect.stringContaining('cannot be read') });
+    expect(said('/dev/zero')).toMatchObject({ status: 2, stderr: expect.stringContaining('cannot be read: it is no ordinary file') });
   const jobs = path.join(shop, 'jobs/2042-hub-bearing.yaml');
   fs.appendFileSync(jobs, '# later\n');
   expect(said(one, two)).toMatchObject({ status: 2, stderr: expect.stringContaining('another state of this library') });

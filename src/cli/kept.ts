@@ -86,7 +86,7 @@ export const digestOfFile = ({ file, readable, findings }: LibraryFile): string 
 /** Another for each build of the tool, however often that is installed anew; null where the installation is not whole. */
 function toolKey(): string | null {
   const build = realWorld.readLarge(`${packageFolder}/dist/bundle/digest.txt`);
-  return build && `2 ${process.versions.node} ${build.trim()}`;
+  return build.ok ? `2 ${process.versions.node} ${build.text.trim()}` : null;
 }
 
 /** The library's own files as they are now, before anything is read. */

@@ -1,7 +1,7 @@
 import { didYouMeanOf } from '../findings/suggest.js';
 import { type EveryPaper, isMadeAnew, paperNames } from '../emit/names.js';
 import { realWorld } from '../world/real.js';
-import { CannotRun } from '../world/world.js';
+import { CannotRun, type ReadResult } from '../world/world.js';
 
 /** Papers by their names, as they were asked for: one by one, or several with commas. */
 export function papersNamed(names: readonly string[]): readonly EveryPaper[] {
@@ -24,7 +24,9 @@ export function goesFrom(folder: string, json: unknown, papers: readonly EveryPa
   let isThisVersion: boolean | undefined;
   return (name) => {
     const file = `${folder}/job.json`;
-    isThisVersion ??= realWorld.kindOf(file) === 'file' && realWorld.readLarge(file) === json;
+    isThisVersion ??= realWorld.kindOf(file) === 'file' && isSame(realWorld.readLarge(file), json);
     return isMadeAnew(name) && !isThisVersion;
   };
 }
+
+const isSame = (read: ReadResult, text: unknown): boolean => read.ok && read.text === text;

@@ -1,20 +1,14 @@
 import type { JobRecord } from '../layout/recorded.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { wordsOf } from '../words/words.js';
-import { realWorld } from '../world/real.js';
 import { CannotRun } from '../world/world.js';
-import { absolute } from './root.js';
+import { inFileNamed } from './asked-file.js';
 
 /** The record in a file, if it is one of this very version of the job. */
 export function recordFor(job: CompiledJob, name: string, jobs: number): JobRecord {
   if (jobs > 1) throw new CannotRun('A record belongs to one job. Name the job: `baywright build JOB --record FILE`.');
-  const text = realWorld.readLarge(absolute(name));
-  if (text === null) throw new CannotRun(`The record ${name} cannot be read. Is the name right?`);
-  const record = readRecord(text);
-  if (!record)
-    throw new CannotRun(
-      `${name} is no record. Save one with “${wordsOf('en').screen.save}” in job.html (\`baywright build ${job.id} --format html\`).`,
-    );
+  const toMake = `Save one with “${wordsOf('en').screen.save}” in job.html (\`baywright build ${job.id} --format html\`).`;
+  const record = inFileNamed('record', name, readRecord, toMake);
   if (record.job !== job.id) throw new CannotRun(`${name} is a record of job ${record.job}, and not of ${job.id}.`);
   if (record.digest !== job.digest)
     throw new CannotRun(

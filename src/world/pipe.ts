@@ -1,15 +1,16 @@
 import buffer from 'node:buffer';
 import fs from 'node:fs';
 import { pause } from './pause.js';
+import type { ReadResult } from './world.js';
 
 /** How long somebody may take to begin to write into a pipe, ms. */
 const patience = 1000;
 
 /**
  * All that others write into a pipe, until they close it.
- * @throws what the system says, or that nobody writes into it
+ * @throws what the system says
  */
-export function readPipe(file: string): Buffer {
+export function readPipe(file: string): ReadResult {
   const opened = fs.openSync(file, fs.constants.O_RDONLY | (fs.constants.O_NONBLOCK ?? 0));
   try {
     const room = Buffer.allocUnsafe(1 << 16);
@@ -18,15 +19,15 @@ export function readPipe(file: string): Buffer {
     let isWritten = false;
     for (const giveUp = Date.now() + patience; ; ) {
       const count = readNow(opened, room);
-      if (count === 0 && isWritten) return Buffer.concat(pieces, length);
-      if (count === 0 && Date.now() > giveUp) throw new Error('nobody writes into the pipe');
+      if (count === 0 && isWritten) return { ok: true, text: Buffer.concat(pieces, length).toString('utf8') };
+      if (count === 0 && Date.now() > giveUp) return { ok: false, why: 'it is a pipe, and nobody writes into it' };
       if (count !== 0) isWritten = true;
       if (count === null || count === 0) {
         pause(10);
         continue;
       }
       length += count;
-      if (length > buffer.constants.MAX_STRING_LENGTH) throw new Error('the pipe has no end');
+      if (length > buffer.constants.MAX_STRING_LENGTH) return { ok: false, why: 'it is too large' };
       pieces.push(Buffer.from(room.subarray(0, count)));
     }
   } finally {

@@ -14,8 +14,8 @@ interface Machine extends World {
   filesIn(folder: string, endings: readonly string[]): string[];
   /** Size and time of change of a file; null where there is none. */
   stamp(path: string): Stamp | null;
-  /** A file of our own of any size; null where it cannot be read. */
-  readLarge(path: string): string | null;
+  /** A file of our own of any size, or a pipe that somebody writes one into. */
+  readLarge(path: string): ReadResult;
   /** A file that this user alone can have written, until the next is read; null where it is another's, or cannot be read. */
   readOwn(path: string): Buffer | null;
   /** Whether this user may not even see what is there. */
@@ -155,10 +155,11 @@ export const realWorld: Machine = {
     try {
       const stat = fs.statSync(file);
       // A pipe ends; a device may not.
-      if (stat.isFIFO()) return readPipe(file).toString('utf8');
-      return stat.isFile() ? fs.readFileSync(file, 'utf8') : null;
-    } catch {
-      return null;
+      if (stat.isFIFO()) return readPipe(file);
+      if (!stat.isFile()) return { ok: false, why: stat.isDirectory() ? 'it is a folder' : 'it is no ordinary file' };
+      return { ok: true, text: fs.readFileSync(file, 'utf8') };
+    } catch (error) {
+      return { ok: false, why: reason(error) };
     }
   },
 

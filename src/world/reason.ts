@@ -16,6 +16,8 @@ const reasons: Readonly<Record<string, string>> = {
   ENAMETOOLONG: 'the name is too long',
   EFBIG: 'the file would be larger than the system allows',
   EDQUOT: 'your share of the disk is used up',
+  ERR_FS_FILE_TOO_LARGE: 'it is too large',
+  ERR_STRING_TOO_LONG: 'it is too large',
   EIO: 'the disk does not answer',
   ESTALE: 'the disk does not answer',
   ETIMEDOUT: 'the disk does not answer',

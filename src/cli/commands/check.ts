@@ -6,6 +6,7 @@ import { once } from '../../once.js';
 import { type SourceFile, withoutMark } from '../../source/source.js';
 import { realWorld } from '../../world/real.js';
 import { CannotRun } from '../../world/world.js';
+import { inFileNamed } from '../asked-file.js';
 import type { Format } from '../formats.js';
 import { listingOf, type Remembered, recall } from '../kept.js';
 import { githubReporter } from '../reporters/github.js';
@@ -64,11 +65,10 @@ export async function check(
   const { findings: all, files } = await look(paths, cached);
   if (options.writeBaseline !== undefined) {
     const place = absolute(options.writeBaseline);
-    const isThere = realWorld.kindOf(place) !== 'nothing';
-    const before = isThere ? realWorld.readLarge(place) : null;
-    if (isThere && !readBaseline(before ?? ''))
+    const before = realWorld.kindOf(place) === 'nothing' ? null : realWorld.readLarge(place);
+    if (before && !(before.ok && readBaseline(before.text)))
       throw new CannotRun(
-        `${options.writeBaseline} is there already and ${before === null ? 'cannot be read' : 'is no baseline'}. It stays as it is; choose another name.`,
+        `${options.writeBaseline} is there already and ${before.ok ? 'is no baseline' : `cannot be read: ${before.why}`}. It stays as it is; choose another name.`,
       );
     realWorld.replace(place, baselineText(all));
     talk(`${all.length} findings are kept in ${options.writeBaseline}; \`--baseline ${options.writeBaseline}\` passes over them.\n`);
@@ -123,16 +123,8 @@ export async function mergeShares(
   return merge(names, options, async (findings, files) => told(findings, files, options, reporter, write), write, talk);
 }
 
-function baselineIn(name: string): ReadonlySet<string> {
-  const text = realWorld.readLarge(absolute(name));
-  if (text === null)
-    throw new CannotRun(
-      `The baseline ${name} cannot be read. Is the name right? Make it with \`baywright check --write-baseline ${name}\`.`,
-    );
-  const known = readBaseline(text);
-  if (!known) throw new CannotRun(`${name} is no baseline. Make one with \`baywright check --write-baseline ${name}\`.`);
-  return known;
-}
+const baselineIn = (name: string): ReadonlySet<string> =>
+  inFileNamed('baseline', name, readBaseline, `Make one with \`baywright check --write-baseline ${name}\`.`);
 
 /** The library at a folder, as it was found the last time if nothing has changed, or else looked at anew. */
 async function lookAt(root: Root, cached: boolean): Promise<Remembered> {

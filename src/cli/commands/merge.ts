@@ -6,10 +6,11 @@ import { realWorld } from '../../world/real.js';
 import { CannotRun } from '../../world/world.js';
 import type { Format } from '../formats.js';
 import { harmless } from '../harmless.js';
+import { inFileNamed } from '../asked-file.js';
 import { shippedFolder } from '../package-folder.js';
 import { hand } from '../reporters/report.js';
 import { terminalReporter } from '../reporters/terminal.js';
-import { absolute, libraryAt, outOf } from '../root.js';
+import { libraryAt, outOf } from '../root.js';
 import { type BuildReport, type CheckReport, digestOfLibrary, readShare, type ShareReport } from '../share.js';
 
 export interface MergeOptions {
@@ -56,13 +57,8 @@ export async function merge(
   return status;
 }
 
-function reportIn(name: string): ShareReport {
-  const read = realWorld.readLarge(absolute(name));
-  if (read === null) throw new CannotRun(`The share ${name} cannot be read. Is the name right?`);
-  const share = readShare(read);
-  if (!share) throw new CannotRun(`${name} is no share. Make one with \`baywright check --shard 1/4 > ${name}\`.`);
-  return share;
-}
+const reportIn = (name: string): ShareReport =>
+  inFileNamed('share', name, readShare, `Make one with \`baywright check --shard 1/4 > ${name}\`.`);
 
 /** All shares of one kind and number, each once. */
 function whole(names: readonly string[], reports: readonly ShareReport[]): void {
