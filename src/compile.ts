@@ -131,20 +131,23 @@ function filesUsedBy(library: Library, job: JobDocument): Set<string> {
 
 /** Paths of files that decide what stands on the paper of many jobs. */
 interface SharedFiles {
-  /** Of all: the shop and the catalogues. */
+  /** Of all: the shop, and the catalogues that are for any vehicle, or for one that nobody knows and that may be any. */
   readonly ofAll: readonly string[];
-  /** Of those of one vehicle, by its id. */
+  /** Of those of one vehicle, by its id: its profile and its catalogues. */
   readonly byVehicle: ReadonlyMap<string, readonly string[]>;
 }
 
 const sharedFiles = new WeakMap<Library, SharedFiles>();
 
-function filesShared({ files }: Library): SharedFiles {
+function filesShared({ files, vehicles }: Library): SharedFiles {
   const ofAll: string[] = [];
   const byVehicle = new Map<string, string[]>();
   for (const { file, card } of files) {
-    if (card?.kind === 'shop' || card?.kind === 'parts') ofAll.push(file.path);
     if (card?.kind === 'vehicle') once(byVehicle, card.id, () => []).push(file.path);
+    if (card?.kind !== 'shop' && card?.kind !== 'parts') continue;
+    const known = card.for?.every((vehicle) => vehicles.has(vehicle)) ? card.for : null;
+    if (known) for (const vehicle of known) once(byVehicle, vehicle, () => []).push(file.path);
+    else ofAll.push(file.path);
   }
   return { ofAll, byVehicle };
 }

@@ -141,3 +141,19 @@ it('an item that is offered for a variant alone is missing where nobody says whi
     .replace(/^.*PL-3110.*\n/m, '');
   expect(rulesWith({ [pellan]: fits }).filter((one) => one.startsWith('parts/no-offer'))).toEqual([expect.stringContaining('axle-nut')]);
 });
+
+it('a mistake in a catalogue stops the jobs on its vehicles; all of them where it is for any, or for a vehicle that nobody knows', () => {
+  const file = '/shop/parts/marn.yaml';
+  const stoppedWhere = (says: string): string[] => {
+    const text = (texts[file] ?? '').replace(/^for: .*\n/m, says).replace('price: 388.00', 'price: a lot');
+    expect(text).toContain('a lot');
+    const library = libraryOf({ ...texts, [file]: text });
+    const jobs = [...library.jobs.values()];
+    const checked = checkFor(library, jobs, new Checker());
+    expect(jobs.length).toBe(12);
+    return jobs.filter((job) => checked(job).findings.some(({ span }) => span.file.path === 'parts/marn.yaml')).map(({ id }) => id);
+  };
+  expect(stoppedWhere('for: marn-20\n')).toEqual(['2047-clutch']);
+  expect(stoppedWhere('for: [marn-20, pellan-14]\n')).toEqual(['2042-hub-bearing', '2047-clutch', '2049-receiver']);
+  for (const says of ['', 'for: marn-21\n', 'for: [marn-20, marn-21]\n']) expect(stoppedWhere(says)).toHaveLength(12);
+});

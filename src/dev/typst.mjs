@@ -4,18 +4,16 @@ import fs from 'node:fs';
 import path from 'node:path';
 
 /**
- * Sets papers in Typst, in a process of its own.
- * @param job papers of one job
- * @returns pages a second in a batch, and the commands for one sheet and for all of the job; or why that cannot be measured here
+ * Installs Typst for itself, to set papers in processes of its own.
+ * @param folder where; also of the commands
+ * @returns why that cannot be done here; or `rateOf`, pages a second over a batch, and `commands`, for the first sheet of a job and for all, and the folder for both
  */
-export function typstRuns(papers, job, folder, fonts) {
+export function typstIn(folder, fonts) {
   fs.mkdirSync(folder, { recursive: true });
   fs.writeFileSync(path.join(folder, 'package.json'), '{ "type": "module", "private": true }');
   const npm = process.platform === 'win32' ? 'npm.cmd' : 'npm';
   const install = ['install', '--ignore-scripts', '--no-audit', '--no-fund', '@myriaddreamin/typst-ts-node-compiler@0.7.0'];
   if (spawnSync(npm, install, { cwd: folder }).status !== 0) return 'its package could not be installed';
-  for (const [n, paper] of papers.entries()) fs.writeFileSync(path.join(folder, `${n}.typ`), typstOf(paper));
-  for (const [n, paper] of job.entries()) fs.writeFileSync(path.join(folder, `job-${n}.typ`), typstOf(paper));
   fs.writeFileSync(
     path.join(folder, 'run.mjs'),
     `import fs from 'node:fs';
@@ -29,18 +27,26 @@ for (const [n, text] of files.entries()) fs.writeFileSync(n + '.pdf', compiler.p
 console.log(performance.now() - start);
 `,
   );
-  const batch = ['run.mjs', ...papers.map((_, n) => `${n}.typ`)];
-  const times = [];
-  for (let run = 0; run < 5; run++) {
-    const { stdout, stderr } = spawnSync(process.execPath, batch, { cwd: folder, encoding: 'utf8' });
-    const time = Number(stdout.trim());
-    if (!(time > 0)) return stderr.trim().split('\n')[0];
-    times.push(time);
-  }
-  const time = times.sort((a, b) => a - b)[2];
-  const pages = papers.reduce((sum, paper) => sum + paper.pages.length, 0);
-  return { rate: (pages / time) * 1000, folder, one: ['run.mjs', 'job-0.typ'], all: ['run.mjs', ...job.map((_, n) => `job-${n}.typ`)] };
+  const commandFor = (name, papers) => {
+    for (const [n, paper] of papers.entries()) fs.writeFileSync(path.join(folder, `${name}-${n}.typ`), typstOf(paper));
+    return ['run.mjs', ...papers.map((_, n) => `${name}-${n}.typ`)];
+  };
+  return {
+    rateOf(papers) {
+      const batch = commandFor('batch', papers);
+      const times = Array.from({ length: 5 }, () =>
+        Number(spawnSync(process.execPath, batch, { cwd: folder, encoding: 'utf8' }).stdout.trim()),
+      );
+      return (pagesOf(papers) / times.sort((a, b) => a - b)[2]) * 1000;
+    },
+    commands(name, papers) {
+      const all = commandFor(name, papers);
+      return { folder, one: all.slice(0, 2), all };
+    },
+  };
 }
+
+export const pagesOf = (papers) => papers.reduce((sum, paper) => sum + paper.pages.length, 0);
 
 const string = (text) => JSON.stringify(text).replaceAll('\\u00a0', '~');
 const weights = { regular: 400, semibold: 600, bold: 700 };

@@ -111,7 +111,7 @@ function readOnce(glyph: Outlined): Outlined {
 /** One face: what was prepared of it, and the whole font where that does not suffice. */
 export class Face {
   readonly prepared: Prepared;
-  /** Numbers in a document of the glyphs that come with every document, by their numbers in the font. */
+  /** Numbers in any document of the prepared glyphs, by their numbers in the font. */
   readonly numbers: ReadonlyMap<number, number>;
   private opened: Font | undefined;
   private readonly known = new Few<string, Shape>(mostWords);
@@ -122,7 +122,7 @@ export class Face {
     } catch {
       throw notTogether();
     }
-    this.numbers = new Map(this.prepared.common.map(({ id }, n) => [id, n + 1]));
+    this.numbers = new Map(this.prepared.glyphs.map(({ id }, n) => [id, n + 1]));
   }
 
   get whole(): Font {
@@ -165,21 +165,29 @@ export class Face {
   }
 }
 
-/** The subset of a face that a document carries: as it was prepared, or, where that lacks a glyph, one that begins with the same. */
+/**
+ * The subset of a face that a document carries: that of the common letters; where it has others, that of all which were
+ * prepared; and where it has a glyph that was not, one that begins with the same.
+ */
 class FaceSubset implements Subset {
+  private kind: 'common' | 'all' = 'common';
   private other: Subset | undefined;
 
   constructor(private readonly face: Face) {}
 
   includeGlyph(id: number): number {
-    const number = this.face.numbers.get(id);
-    if (number !== undefined) return number;
-    this.other ??= subsetOf(this.face.whole, this.face.prepared.common);
-    return this.other.includeGlyph(id);
+    const { numbers, prepared } = this.face;
+    const number = numbers.get(id);
+    if (number === undefined) {
+      this.other ??= subsetOf(this.face.whole, prepared.glyphs);
+      return this.other.includeGlyph(id);
+    }
+    if (number > prepared.common) this.kind = 'all';
+    return number;
   }
 
   encode(): Uint8Array {
-    return this.other?.encode() ?? this.face.prepared.subset;
+    return this.other?.encode() ?? this.face.prepared.subsets[this.kind];
   }
 }
 

@@ -219,11 +219,16 @@ interface Written {
   readonly places: readonly { readonly code: string; readonly dx: number; readonly dy: number }[] | null;
 }
 
-/** Words of glyphs that come with every document, by face; null for a word that has others. */
-const alikeIn = new WeakMap<Face, Few<string, Written | null>>();
+/** Words of prepared glyphs, which have the same numbers in every document, by face; null for a word that has others. */
+const alikeIn = new WeakMap<Face, Few<string, Alike | null>>();
 
-/** What the glyphs that come with every document stand for, as a table of the document, by face. */
-const tables = new WeakMap<Face, string>();
+interface Alike extends Written {
+  /** Whether it has none but common letters. */
+  readonly isCommon: boolean;
+}
+
+/** What the prepared glyphs of a document stand for, as a table of the document, by face and how many they are. */
+const tables = new WeakMap<Face, Map<number, string>>();
 
 /** What pdfkit writes into the table of what glyphs stand for. */
 function sayingOf({ unicode }: FontInUse, table: () => unknown): string {
@@ -239,38 +244,58 @@ const hexadecimal = (number: number): string => number.toString(16).padStart(4, 
 
 /** Writes words in one face of a document. */
 class Writer {
-  private readonly alike: Few<string, Written | null>;
+  private readonly alike: Few<string, Alike | null>;
   /** Words with other glyphs, whose numbers are the document's. */
   private readonly known = new Map<string, Written>();
+  /** How many of the prepared glyphs the document carries: those of the common letters, or all. */
+  private carried = 0;
 
   constructor(
     readonly font: FontInUse,
     private readonly face: Face,
   ) {
     this.alike = once(alikeIn, face, () => new Few(mostWords));
-    // Each table of the font speaks of all that the document carries.
-    for (const { width, codePoints } of face.prepared.common) {
-      font.widths.push(width);
-      font.unicode.push(codePoints);
-    }
+    this.carry(face.prepared.common);
     const { toUnicodeCmap: table } = font;
     font.toUnicodeCmap = () => {
-      const isAlike = font.unicode.length === 1 + face.prepared.common.length;
       const object = font.document.ref();
-      object.end(isAlike ? once(tables, face, () => sayingOf(font, table)) : sayingOf(font, table));
+      const kept = once(tables, face, () => new Map());
+      const isAlike = font.unicode.length === 1 + this.carried;
+      object.end(isAlike ? once(kept, this.carried, () => sayingOf(font, table)) : sayingOf(font, table));
       return object;
     };
   }
 
   write(word: string): Written {
     const alike = once(this.alike, word, () => this.writtenAlike(word));
+    if (alike?.isCommon) return alike;
+    this.carryAll();
     return alike ?? once(this.known, word, () => written(this.face.shape(word), (glyph) => this.codeOf(glyph)));
   }
 
-  private writtenAlike(word: string): Written | null {
+  /** Each table of the font speaks of all that the document carries. */
+  private carry(count: number): void {
+    for (const { width, codePoints } of this.face.prepared.glyphs.slice(this.carried, count)) {
+      this.font.widths.push(width);
+      this.font.unicode.push(codePoints);
+    }
+    this.carried = count;
+  }
+
+  /** The document has a letter that is not common, and so carries all that were prepared. */
+  private carryAll(): void {
+    const { glyphs } = this.face.prepared;
+    if (this.carried === glyphs.length) return;
+    this.carry(glyphs.length);
+    this.font.subset.includeGlyph(glyphs.at(-1)?.id ?? 0);
+  }
+
+  private writtenAlike(word: string): Alike | null {
     const shape = this.face.shape(word);
-    const { numbers } = this.face;
-    return shape.glyphs.every(({ id }) => numbers.has(id)) ? written(shape, ({ id }) => hexadecimal(numbers.get(id) ?? 0)) : null;
+    const numbers = shape.glyphs.map(({ id }) => this.face.numbers.get(id) ?? Number.POSITIVE_INFINITY);
+    const most = Math.max(0, ...numbers);
+    if (most === Number.POSITIVE_INFINITY) return null;
+    return { ...written(shape, ({ id }) => hexadecimal(this.face.numbers.get(id) ?? 0)), isCommon: most <= this.face.prepared.common };
   }
 
   /** A glyph's number in the document, as a hexadecimal number; the glyph is taken into it when it is first used. */
