@@ -116,14 +116,14 @@ function cannotBeDrawn(found: readonly Finding[], job: CompiledJob): Finding[] {
     .map((finding) => ({ ...finding, severity: 'error' }));
 }
 
-/** Paths of all files that decide what stands on the paper of a job, also of its other ways. */
+/**
+ * Paths of all files that decide what stands on the paper of a job, also of its other ways. Where one is missing, that is told
+ * in a file that asks for it.
+ */
 function filesUsedBy(library: Library, job: JobDocument): Set<string> {
-  const casts = inEachWay(job).map((way) => castOfJob(library, way));
-  // Where one is missing, any file might be it.
-  const unsure = casts.some(({ incomplete }) => incomplete) || !library.vehicles.has(job.vehicle) || !library.shop;
-  const used = casts.flatMap(({ members }) => members.map(({ participant }) => fileOf(participant.document)));
-  const paths = new Set((unsure ? library.files.map(({ file }) => file) : used).map(({ path }) => path));
-  paths.add(fileOf(job).path);
+  const paths = new Set([fileOf(job).path]);
+  for (const way of inEachWay(job))
+    for (const { participant } of castOfJob(library, way).members) paths.add(fileOf(participant.document).path);
   const { ofAll, byVehicle } = once(sharedFiles, library, () => filesShared(library));
   for (const path of [...ofAll, ...(byVehicle.get(job.vehicle) ?? [])]) paths.add(path);
   return paths;

@@ -157,3 +157,29 @@ it('a mistake in a catalogue stops the jobs on its vehicles; all of them where i
   expect(stoppedWhere('for: [marn-20, pellan-14]\n')).toEqual(['2042-hub-bearing', '2047-clutch', '2049-receiver']);
   for (const says of ['', 'for: marn-21\n', 'for: [marn-20, marn-21]\n']) expect(stoppedWhere(says)).toHaveLength(12);
 });
+
+it('where a document of a job is broken or missing, nothing is told of files that are not its own', () => {
+  const [order, others] = ['/shop/jobs/2041-head-gasket.yaml', '/shop/jobs/2043-gearbox-fluid.yaml'];
+  const elsewhere = { ...texts, [others]: (texts[others] ?? '').replace(/^odometer: .*$/m, 'odometer: 12 N') };
+  const toldWith = (file: string, change: (text: string) => string | null): string[] => {
+    const text = change(texts[file] ?? '');
+    expect(text).not.toBe(texts[file]);
+    const changed = Object.entries({ ...elsewhere, [file]: text }).flatMap(([name, one]) => (one === null ? [] : [[name, one]]));
+    const library = libraryOf(Object.fromEntries(changed));
+    const job = library.jobs.get('2041-head-gasket');
+    if (!job) throw new Error('no job');
+    const checked = checkFor(library, [job], new Checker())(job);
+    expect(compileForPaper(library, job, checked, { draft: false, drawn: true }).value).toBeNull();
+    return checked.findings.flatMap(({ severity, rule, span }) => (severity === 'error' ? [`${span.file.path} ${rule}`] : []));
+  };
+  expect(toldWith('/shop/procedures/coolant-pump.yaml', (text) => `${text}  - tigthen: pump-bolts\n`)).toEqual([
+    'procedures/coolant-pump.yaml schema/unknown-key',
+  ]);
+  expect(toldWith(order, (text) => text.replace(/^vehicle: .*$/m, 'vehicle: tarock-35'))).toEqual([
+    `${nameOf(order)} reference/unknown-vehicle`,
+  ]);
+  expect(toldWith(order, (text) => text.replace(/^work: .*$/m, 'work: [nothing]'))).toEqual([`${nameOf(order)} reference/unknown-work`]);
+  const preparation = '/shop/procedures/injectors-out.yaml';
+  for (const change of [() => null, (text: string) => text.replace(/^id: .*$/m, 'id: injector-out')])
+    expect(new Set(toldWith(preparation, change))).toEqual(new Set(['procedures/head-gasket.yaml reference/unknown-need']));
+});

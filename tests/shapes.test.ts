@@ -4,7 +4,6 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { githubReporter } from '../src/cli/reporters/github.js';
 import { jsonReporter } from '../src/cli/reporters/json.js';
-import { inOne } from '../src/cli/reporters/report.js';
 import { junitReporter } from '../src/cli/reporters/junit.js';
 import { sarifReporter } from '../src/cli/reporters/sarif.js';
 import { terminalReporter } from '../src/cli/reporters/terminal.js';
@@ -261,7 +260,7 @@ describe.each([
     'are written by the %s',
     (_, reporter) => {
       expect(findings.length).toBeGreaterThanOrEqual(limits.mistakes);
-      const written = inOne(reporter({ findings, files: 1 }, { colour: false }));
+      const written = [...reporter({ findings, files: 1 }, { colour: false })].join('');
       expect(written.split('yaml/duplicate-key').length).toBeGreaterThan(limits.mistakes);
     },
     patience,

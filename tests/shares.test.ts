@@ -77,6 +77,43 @@ it('every job is in one share, and merged the list is that of one build', () => 
   expect(merged.stderr).toMatch(/2047-clutch is not printed/);
 });
 
+it('what stops many jobs is told once, and of each job where; so it is where their shares are merged', () => {
+  const broken = ['procedures/x.yaml', 'procedures/y.yaml'].map((name) => path.join(shop, name));
+  for (const file of broken) fs.writeFileSync(file, 'kind: [\n');
+  const order = path.join(shop, 'jobs/2043-gearbox-fluid.yaml');
+  const text = fs.readFileSync(order, 'utf8');
+  fs.writeFileSync(order, text.replace(/^odometer: .*$/m, 'odometer: 12 N'));
+  const whole = run('build');
+  const shares = [1, 2, 3].map((n) => {
+    const share = run('build', '--shard', `${n}/3`);
+    expect([share.status, JSON.parse(share.stdout).errors.length > 0]).toEqual([0, true]);
+    fs.writeFileSync(path.join(place, `e${n}.json`), share.stdout);
+    return path.join(place, `e${n}.json`);
+  });
+  const merged = run('merge', ...shares);
+  const report = JSON.parse(fs.readFileSync(shares[0] ?? '', 'utf8'));
+  const spoilt = [99, -1, 0.5, '0'].map((error) => {
+    fs.writeFileSync(path.join(place, 'e.json'), JSON.stringify({ ...report, jobs: [{ ...report.jobs[0], errors: [error] }] }));
+    return run('merge', path.join(place, 'e.json')).stderr;
+  });
+  for (const file of broken) fs.rmSync(file);
+  fs.writeFileSync(order, text);
+
+  expect([whole.status, whole.stdout, merged.status, merged.stdout]).toEqual([1, '', 1, '']);
+  expect(merged.stderr).toBe(whole.stderr.replaceAll(', or print a draft to look at with --draft.', '.'));
+  const lines = merged.stderr.split('\n');
+  const both = 'procedures/x.yaml:1:7 and procedures/y.yaml:1:7';
+  for (const line of ['error procedures/x.yaml:1:7 yaml/syntax', 'error procedures/y.yaml:1:7 yaml/syntax'])
+    expect(lines.filter((one) => one === line)).toHaveLength(1);
+  expect(lines).toContain('2041-head-gasket is not printed: errors stop paper. Mend them.');
+  expect(lines).toContain(`2042-hub-bearing is not printed either, for the errors at ${both}.`);
+  expect(lines.filter((one) => one.startsWith('2043'))).toEqual([
+    `2043-gearbox-fluid is not printed: errors stop paper, also those told before, at ${both}. Mend them.`,
+  ]);
+  expect(lines.filter((one) => one.startsWith('error jobs/2043-gearbox-fluid.yaml:'))).toHaveLength(1);
+  for (const one of spoilt) expect(one).toContain('is no share');
+});
+
 it('says what does not fit: a share missing, twice, of another kind, of another state, or none at all', () => {
   const [one, two] = ['1/2', '2/2'].map((name, n) => {
     const file = path.join(place, `x${n}.json`);

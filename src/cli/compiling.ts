@@ -1,5 +1,5 @@
 import { compileForPaper } from '../compile.js';
-import { type Finding, hasErrors } from '../findings/finding.js';
+import { hasErrors } from '../findings/finding.js';
 import { type StoredFinding, stored } from '../findings/stored.js';
 import type { LibraryFile } from '../library/document.js';
 import { requireShop } from '../library/library.js';
@@ -9,11 +9,10 @@ import { realWorld } from '../world/real.js';
 import { jobsNamed } from './jobs.js';
 import type { Listing } from './kept.js';
 import { keepJob } from './kept-job.js';
-import { inOne } from './reporters/report.js';
-import { terminalReporter } from './reporters/terminal.js';
 import { absolute } from './root.js';
 import { digestOfLibrary } from './share.js';
 import { checkForJobs, openLibrary } from './shop.js';
+import { Stopped } from './stopped.js';
 
 /** A job that was to be compiled: null where errors stop it. */
 export interface Compiled {
@@ -21,7 +20,7 @@ export interface Compiled {
   readonly job: CompiledJob | null;
   /** What stops it. */
   readonly errors: readonly StoredFinding[];
-  /** The same in words for who waits for its paper. */
+  /** The same in words for who waits for its paper, but for what was told of a job before it. */
   readonly says: string;
 }
 
@@ -57,6 +56,7 @@ export function compileNamed(names: readonly string[], { draft, drawn, share, co
   /** Of some files. */
   const digests = (used: ReadonlySet<string>): Record<string, string> =>
     Object.fromEntries(library.files.filter(({ file }) => used.has(file.path)).map((one) => [one.file.path, opened.hashOf(one)]));
+  const stopped = new Stopped(colour, draft ? ' Mend them.' : ' Mend them, or print a draft to look at with --draft.');
   function* compiled(): Generator<Compiled> {
     for (const job of jobs) {
       const checked = checkedFor(job);
@@ -70,14 +70,7 @@ export function compileNamed(names: readonly string[], { draft, drawn, share, co
         yield { id: job.id, job: value, errors: [], says: '' };
         continue;
       }
-      const files = library.files.filter((file) => !file.shipped).length;
-      const report = inOne(terminalReporter({ findings: errors, files }, { colour }));
-      yield {
-        id: job.id,
-        job: null,
-        errors: errors.map(stored),
-        says: `${report}${job.id} is not printed: ${whyNot(findings, draft)}\n\n`,
-      };
+      yield { id: job.id, job: null, errors: errors.map(stored), says: stopped.says(job.id, errors) };
     }
   }
   return { ids: jobs.map((job) => job.id), compiled: compiled(), library: share ? digestOfLibrary(library) : '' };
@@ -85,8 +78,3 @@ export function compileNamed(names: readonly string[], { draft, drawn, share, co
 
 /** Whether it is known what a file is: else it may be any. */
 const isKnown = ({ readable, card }: LibraryFile): boolean => readable && card !== null;
-
-const whyNot = (findings: readonly Finding[], draft: boolean): string =>
-  hasErrors(findings)
-    ? `errors stop paper. Mend them${draft ? '.' : ', or print a draft to look at with --draft.'}`
-    : 'it could not be planned; see `baywright check`.';

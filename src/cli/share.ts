@@ -25,11 +25,14 @@ export interface CheckReport extends Common {
 
 export interface BuildReport extends Common {
   readonly kind: 'build';
+  /** What stops jobs, each once. */
+  readonly errors: readonly StoredFinding[];
   readonly jobs: readonly {
     readonly id: string;
     /** What was written; none where errors stopped the paper. */
     readonly files: readonly string[];
-    readonly errors: readonly StoredFinding[];
+    /** What stops this one, by its place in the list of all. */
+    readonly errors: readonly number[];
   }[];
 }
 
@@ -62,10 +65,14 @@ export const checkReport = (library: Library, share: Share, findings: readonly F
 
 const isAll = (value: unknown, one: (value: unknown) => boolean): boolean => Array.isArray(value) && value.every(one);
 
-const isJob = (value: unknown): boolean => {
+const isJob = (value: unknown, errorsOfAll: number): boolean => {
   const { id, files, errors } = (value ?? {}) as Partial<BuildReport['jobs'][number]>;
-  return typeof id === 'string' && isAll(files, (file) => typeof file === 'string') && isAll(errors, isStored);
+  const isPlace = (n: unknown): boolean => Number.isInteger(n) && Number(n) >= 0 && Number(n) < errorsOfAll;
+  return typeof id === 'string' && isAll(files, (file) => typeof file === 'string') && isAll(errors, isPlace);
 };
+
+const isBuild = ({ errors, jobs }: Partial<BuildReport>): boolean =>
+  isAll(errors, isStored) && isAll(jobs, (one) => isJob(one, errors?.length ?? 0));
 
 /** A report that `--shard` printed; null where the text is none. */
 export function readShare(text: string): ShareReport | null {
@@ -75,7 +82,7 @@ export function readShare(text: string): ShareReport | null {
       value?.format === 'baywright-share/1' &&
       (value.kind === 'check'
         ? Number.isInteger(value.files) && isAll(value.findings, isStored)
-        : value.kind === 'build' && isAll(value.jobs, isJob)) &&
+        : value.kind === 'build' && isBuild(value)) &&
       typeof value.library === 'string' &&
       isShare(value.share?.index, value.share?.of);
     return good ? (value as ShareReport) : null;

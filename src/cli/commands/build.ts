@@ -1,6 +1,8 @@
 import path from 'node:path';
 import type { PaperFormat } from '../../emit/outputs.js';
+import type { StoredFinding } from '../../findings/stored.js';
 import { oneOf } from '../../findings/suggest.js';
+import { once } from '../../once.js';
 import type { Share } from '../../rules/checker.js';
 import type { CompiledJob } from '../../schema/generated/compiled-job.js';
 import { forward } from '../../world/paths.js';
@@ -52,10 +54,13 @@ export async function build(
   const out = absolute(options.out ?? 'out');
   realWorld.tidy(out);
   const reports = new Map<string, BuildReport['jobs'][number]>();
+  const found = new Map<string, { readonly n: number; readonly error: StoredFinding }>();
+  /** The place of an error among all that stop jobs. */
+  const placeOf = (error: StoredFinding): number => once(found, JSON.stringify(error), () => ({ n: found.size, error })).n;
   function* ordered(): Generator<InFolder> {
     for (const { id, job, errors, says } of asked.compiled) {
       if (!job) {
-        reports.set(id, { id, files: [], errors: share ? errors : [] });
+        reports.set(id, { id, files: [], errors: share ? errors.map(placeOf) : [] });
         if (!share) talk(says);
         continue;
       }
@@ -80,7 +85,8 @@ export async function build(
   const jobs = asked.ids.flatMap((id) => reports.get(id) ?? []);
   const isPrinted = ({ files }: BuildReport['jobs'][number]): boolean => files.length > 0;
   if (!share) return jobs.every(isPrinted) ? 0 : 1;
-  const report: BuildReport = { format: 'baywright-share/1', kind: 'build', share, library: asked.library, jobs };
+  const errors = [...found.values()].map(({ error }) => error);
+  const report: BuildReport = { format: 'baywright-share/1', kind: 'build', share, library: asked.library, errors, jobs };
   write(`${JSON.stringify(report)}\n`);
   talk(
     `${jobs.filter(isPrinted).length} of ${asked.ids.length} jobs are printed in share ${options.shard}; \`baywright merge\` joins the shares.\n`,

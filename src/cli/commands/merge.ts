@@ -8,10 +8,9 @@ import type { Format } from '../formats.js';
 import { harmless } from '../harmless.js';
 import { inFileNamed } from '../asked-file.js';
 import { shippedFolder } from '../package-folder.js';
-import { hand } from '../reporters/report.js';
-import { terminalReporter } from '../reporters/terminal.js';
 import { libraryAt, outOf } from '../root.js';
 import { type BuildReport, type CheckReport, digestOfLibrary, readShare, type ShareReport } from '../share.js';
+import { Stopped } from '../stopped.js';
 
 export interface MergeOptions {
   readonly format: Format;
@@ -47,12 +46,20 @@ export async function merge(
     return report(decided(library, findings).findings, first.files);
   }
   let status = 0;
-  for (const { id, files, errors } of (inOrder as BuildReport[]).flatMap((one) => one.jobs)) {
-    for (const file of files) write(`${harmless(file)}\n`);
-    if (files.length > 0) continue;
-    status = 1;
-    hand(terminalReporter({ findings: errors.map((finding) => revived(finding, fileOf)), files: 1 }, { colour: options.colour }), talk);
-    talk(`${harmless(id)} is not printed: errors stop paper.\n\n`);
+  const stopped = new Stopped(options.colour, ' Mend them.');
+  for (const one of inOrder as BuildReport[]) {
+    const found = one.errors.map((finding) => revived(finding, fileOf));
+    for (const { id, files, errors } of one.jobs) {
+      for (const file of files) write(`${harmless(file)}\n`);
+      if (files.length > 0) continue;
+      status = 1;
+      talk(
+        stopped.says(
+          id,
+          errors.flatMap((n) => found[n] ?? []),
+        ),
+      );
+    }
   }
   return status;
 }

@@ -22,9 +22,6 @@ export function summaryOf({ findings, files }: Report): Summary {
 /** One reporter a format; each gives the text for standard output, piece by piece: of a large library it would fill the memory. */
 export type Reporter = (report: Report, options: { readonly colour: boolean }) => Iterable<string>;
 
-/** All pieces of a short report. */
-export const inOne = (pieces: Iterable<string>): string => [...pieces].join('');
-
 /** Pieces are handed on in so many letters, about. */
 const enough = 65_536;
 

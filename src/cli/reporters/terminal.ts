@@ -6,8 +6,8 @@ import { type Reporter, summaryOf } from './report.js';
 
 /** Findings for people: place, words, and the line with the wrong thing underlined. */
 export const terminalReporter: Reporter = function* (report, { colour }) {
-  const chalk = new Chalk({ level: colour ? 1 : 0 });
-  for (const finding of report.findings) yield `${block(finding, chalk)}\n`;
+  yield* blocksOf(report.findings, colour);
+  const chalk = inColour(colour);
   const { files, errors, warnings, infos } = summaryOf(report);
   const counted = [plural(errors, 'error'), plural(warnings, 'warning'), ...(infos > 0 ? [plural(infos, 'note')] : [])].join(', ');
   const closing =
@@ -16,6 +16,14 @@ export const terminalReporter: Reporter = function* (report, { colour }) {
       : `${plural(files, 'file')} checked: ${counted}.`;
   yield `${closing}\n`;
 };
+
+/** The findings alone. */
+export function* blocksOf(findings: readonly Finding[], colour: boolean): Generator<string> {
+  const chalk = inColour(colour);
+  for (const finding of findings) yield `${block(finding, chalk)}\n`;
+}
+
+const inColour = (colour: boolean): ChalkInstance => new Chalk({ level: colour ? 1 : 0 });
 
 const words: Record<Severity, string> = { error: 'error', warning: 'warning', info: 'note' };
 

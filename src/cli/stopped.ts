@@ -1,0 +1,54 @@
+import type { Finding } from '../findings/finding.js';
+import { placeOf } from '../source/source.js';
+import { harmless } from './harmless.js';
+import { blocksOf } from './reporters/terminal.js';
+
+/** Places that are named where what stands there was told before. */
+const mostPlaces = 5;
+
+/** What stops jobs, in words for who waits for their paper: each finding once, however many jobs it stops. */
+export class Stopped {
+  private readonly told = new Set<string>();
+  /** Of jobs that nothing new stops one line is told each, and lines of such jobs follow each other. */
+  private inLines = false;
+
+  constructor(
+    private readonly colour: boolean,
+    /** Added where errors are told. */
+    private readonly hint: string,
+  ) {}
+
+  /** @param errors none where the job could not even be planned */
+  says(id: string, errors: readonly Finding[]): string {
+    const fresh = errors.filter((one) => !this.told.has(keyOf(one)));
+    const before = errors.filter((one) => this.told.has(keyOf(one)));
+    for (const one of fresh) this.told.add(keyOf(one));
+    const name = `${harmless(id)} is not printed`;
+    if (fresh.length === 0 && before.length > 0) {
+      this.inLines = true;
+      return `${name} either, for ${what(before)} at ${placesOf(before)}.\n`;
+    }
+    const gap = this.inLines ? '\n' : '';
+    this.inLines = false;
+    if (fresh.length > 0) {
+      const also = before.length > 0 ? `, also ${before.length === 1 ? 'the one' : 'those'} told before, at ${placesOf(before)}` : '';
+      return `${gap}${[...blocksOf(fresh, this.colour)].join('')}${name}: errors stop paper${also}.${this.hint}\n\n`;
+    }
+    return `${gap}${name}: it could not be planned; see \`baywright check\`.\n\n`;
+  }
+}
+
+const keyOf = ({ rule, message, span }: Finding): string => `${rule} ${span.file.path} ${span.start} ${message}`;
+
+const what = (errors: readonly Finding[]): string => (errors.length === 1 ? 'the error' : 'the errors');
+
+function placesOf(errors: readonly Finding[]): string {
+  const places = errors.slice(0, mostPlaces).map(({ span }) => {
+    const { line, column } = placeOf(span.file, span.start);
+    return `${harmless(span.file.path)}:${line}:${column}`;
+  });
+  const more = errors.length - places.length;
+  if (more > 0) places.push(`${more} more`);
+  const last = places.pop() ?? '';
+  return places.length > 0 ? `${places.join(', ')} and ${last}` : last;
+}
