@@ -1,7 +1,8 @@
 import { didYouMeanOf, listed } from '../findings/suggest.js';
 import { fileOf, type JobDocument, type LibraryFile } from '../library/document.js';
-import { couldNotBeRead, type Library } from '../library/library.js';
+import { couldNotBeRead, fileAt, type Library } from '../library/library.js';
 import { liesIn } from '../library/root.js';
+import { once } from '../once.js';
 import { kindWords } from '../schema/lookup.js';
 import { realWorld } from '../world/real.js';
 import { CannotRun } from '../world/world.js';
@@ -25,13 +26,12 @@ function jobsIn(library: Library, folder: string): JobDocument[] {
 
 function jobNamed(library: Library, name: string): JobDocument {
   const place = absolute(name);
-  const file = library.files.find((one) => `${library.root}/${one.file.path}` === place);
-  const inFile = file && library.standing.includes(file) && file.card?.kind === 'job' ? file.card.id : name;
-  const job = library.jobs.get(name) ?? library.jobs.get(inFile);
+  const file = liesIn(place, library.root) ? fileAt(library, place.slice(library.root.length + 1)) : undefined;
+  const job = library.jobs.get(name) ?? jobIn(library, file);
   if (job) return job;
   if (file) throw new CannotRun(whyNoJob(name, file));
   if (realWorld.isHidden(place)) throw hidden(name);
-  const [numbered, ...more] = library.standing.flatMap(({ card }) => (card?.number === name ? [card.id] : []));
+  const [numbered, ...more] = once(numbers, library, () => idsByNumber(library)).get(name) ?? [];
   if (numbered !== undefined && more.length > 0)
     throw new CannotRun(`Several jobs have the number ${name}: ${listed([numbered, ...more], 'and')}. Name one by its id.`);
   const byNumber = library.jobs.get(numbered ?? '');
@@ -39,6 +39,20 @@ function jobNamed(library: Library, name: string): JobDocument {
   throw new CannotRun(
     `There is no job \`${name}\` in ${library.root}.${couldNotBeRead(library)}${didYouMeanOf(name, library.jobs.keys())}`,
   );
+}
+
+/** Ids of jobs by the number on their paper. */
+const numbers = new WeakMap<Library, ReadonlyMap<string, readonly string[]>>();
+
+function idsByNumber({ standing }: Library): ReadonlyMap<string, readonly string[]> {
+  const found = new Map<string, string[]>();
+  for (const { card } of standing) if (card?.number !== undefined) once(found, card.number, () => []).push(card.id);
+  return found;
+}
+
+function jobIn(library: Library, file: LibraryFile | undefined): JobDocument | undefined {
+  const job = file?.card?.kind === 'job' ? library.jobs.get(file.card.id) : undefined;
+  return job && fileOf(job).path === file?.file.path ? job : undefined;
 }
 
 function whyNoJob(name: string, { card }: LibraryFile): string {
