@@ -583,3 +583,24 @@ it('two parts that one step puts on with the same seal: one line on the sheet, w
   const one = compiled(libraryOf(texts), 'example-job');
   expect(one.steps.flatMap(({ parts }) => parts)).toEqual([{ item: 'pump-gasket', name: 'pump gasket', count: 3 }]);
 });
+
+it('a job comes to the same whether it was checked before or not, with or without other ways, and each time it is asked', () => {
+  const order = '/shop/jobs/2047-clutch.yaml';
+  const otherWay = "alternatives:\n  again: { says: 'The same once more.', work: [clutch] }\n";
+  const texts = { ...demoTexts(), [order]: `${demoTexts()[order]}${otherWay}` };
+  const ids = [...libraryOf(texts).jobs.keys()];
+  expect(ids).toHaveLength(12);
+  for (const id of ids) {
+    const never = compiled(libraryOf(texts), id);
+    expect(never.workings.length).toBeGreaterThan(3);
+    const [one, other] = [libraryOf(texts), libraryOf(texts)];
+    const asked = one.jobs.get(id);
+    if (!asked) throw new Error('no job');
+    const findings = findingsOfJob(one, asked);
+    expect(compiled(one, id)).toEqual(never);
+    for (const each of ids) expect(compiled(other, each).id).toBe(each);
+    expect(compiled(other, id)).toEqual(never);
+    expect(compiled(other, id)).toEqual(never);
+    expect(findingsOfJob(one, asked)).toEqual(findings);
+  }
+});

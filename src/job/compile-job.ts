@@ -49,11 +49,37 @@ function figuresOf(context: JobContext) {
   return { joints, fluids, charges, parts, labour, quote, waste, measurements, codes, ...compileChoices(context, codes) };
 }
 
+/** A job with all that it comes to, and what was found meanwhile. */
+interface Figured {
+  readonly job: JobDocument;
+  readonly context: JobContext;
+  readonly figures: ReturnType<typeof figuresOf>;
+  readonly findings: readonly Finding[];
+  /** How each figure comes about, to be asked where somebody wants to know. */
+  readonly workings: readonly (() => Working)[];
+}
+
+/** The job of a library that was computed last: one that is built is checked first, and then written. */
+const last = new WeakMap<Library, Figured>();
+
 /**
- * Where a job is compiled: null where it cannot be planned, as its vehicle or a procedure is missing or could not be read.
- * @param workings takes how each figure comes about; absent where nobody asks
+ * Computes a job: null where it cannot be planned, as its vehicle or a procedure is missing or could not be read.
+ * @param plan its plan, where that is known already
  */
-function contextOf(library: Library, job: JobDocument, plan: Plan, findings: Finding[], workings?: Working[]): JobContext | null {
+function figured(library: Library, job: JobDocument, plan?: Plan): Figured | null {
+  const before = last.get(library);
+  if (before?.job === job) return before;
+  const findings: Finding[] = [];
+  const workings: (() => Working)[] = [];
+  const context = contextOf(library, job, plan ?? planJob(library, job), findings, workings);
+  if (!context) return null;
+  const now: Figured = { job, context, figures: figuresOf(context), findings, workings };
+  last.set(library, now);
+  return now;
+}
+
+/** Where a job is compiled; null where it cannot be planned. */
+function contextOf(library: Library, job: JobDocument, plan: Plan, findings: Finding[], workings: (() => Working)[]): JobContext | null {
   const vehicle = library.vehicles.get(job.vehicle);
   const { shop } = library;
   if (plan.incomplete || !vehicle || !shop) return null;
@@ -73,7 +99,7 @@ function contextOf(library: Library, job: JobDocument, plan: Plan, findings: Fin
     numberOf: (step) => numbers.get(step) ?? 0,
     report: (rule, message, span, severity = 'error', about) =>
       void findings.push({ rule, severity, message, span, ...(about === undefined ? {} : { about }) }),
-    working: (make) => void workings?.push(make()),
+    working: (make) => void workings.push(make),
   };
 }
 
@@ -86,19 +112,16 @@ const languageFor = (job: JobDocument, shop: ShopDocument) => job.language ?? sh
  * @param plan its plan, where that is known already
  */
 export function findingsOfJob(library: Library, job: JobDocument, plan?: Plan): readonly Finding[] {
+  const others = otherWays(job).flatMap((way) => findingsOf(library, way.job, planJob(library, way.job)));
   const findings = findingsOf(library, job, plan ?? planJob(library, job));
   const told = new Set(findings.map(whatItSays));
-  const others = otherWays(job).flatMap((way) => findingsOf(library, way.job, planJob(library, way.job)));
   return [...findings, ...others.filter((one) => !told.has(whatItSays(one)))];
 }
 
 const whatItSays = ({ rule, message }: Finding): string => `${rule} ${message}`;
 
 function findingsOf(library: Library, job: JobDocument, plan: Plan): Finding[] {
-  const findings: Finding[] = [];
-  const context = plan.fits ? contextOf(library, job, plan, findings) : null;
-  if (context) figuresOf(context);
-  return findings;
+  return plan.fits ? [...(figured(library, job, plan)?.findings ?? [])] : [];
 }
 
 /**
@@ -117,11 +140,14 @@ export function compileJob(
     readonly allowed?: readonly Allowed[];
   } = {},
 ): CompiledJob | null {
-  const workings: Working[] = [];
-  const context = contextOf(library, job, planJob(library, job), [], workings);
-  if (!context) return null;
+  const computed = figured(library, job);
+  if (!computed) return null;
+  const { figures } = computed;
+  // What is computed for paper alone does not come into what was kept: the same job may be compiled again.
+  const workings = [...computed.workings];
+  const context: JobContext = { ...computed.context, report: () => undefined, working: (make) => void workings.push(make) };
   const { plan, shop, vehicle, words } = context;
-  const { joints, fluids, charges, parts, labour, quote, waste, measurements, codes, choices, byName } = figuresOf(context);
+  const { joints, fluids, charges, parts, labour, quote, waste, measurements, codes, choices, byName } = figures;
   const language = languageFor(job, shop);
   const unit = distanceUnit(context, joints);
   const gates = plan.steps.filter(isGateByTable).length;
@@ -220,7 +246,7 @@ export function compileJob(
         reason,
       })),
     ],
-    workings,
+    workings: workings.map((make) => make()),
   };
   return { ...compiled, digest: digestOf(compiled) };
 }
@@ -234,16 +260,16 @@ function localeIn(language: string, locale: string): string {
 /** Other ways to do the job, each computed on its own and compared with it. */
 function compileAlternatives(library: Library, job: JobDocument, gross: string): CompiledJob['quote']['alternatives'] {
   return otherWays(job).flatMap(({ id, says, job: other }) => {
-    const context = contextOf(library, other, planJob(library, other), []);
-    if (!context) return [];
-    const { quote, labour } = figuresOf(context);
+    const computed = figured(library, other);
+    if (!computed) return [];
+    const { quote, labour } = computed.figures;
     return [
       {
         id,
         says,
         net: quote.net,
         gross: quote.gross,
-        difference: moneyText(new D(quote.gross).minus(gross), context.shop.currency),
+        difference: moneyText(new D(quote.gross).minus(gross), computed.context.shop.currency),
         hours: labour.labour.billed,
       },
     ];
