@@ -2,7 +2,7 @@ import { type Allowed, control } from './findings/control.js';
 import { type Finding, hasErrors, type Staged, standsIn, tidy } from './findings/finding.js';
 import { compileJob } from './job/compile-job.js';
 import { fileOf, type JobDocument, type LibraryFile } from './library/document.js';
-import { fileAt, type Library } from './library/library.js';
+import { fileAt, type Library, vehiclesAstray } from './library/library.js';
 import { notInFont } from './layout/characters.js';
 import { once } from './once.js';
 import { castOfJob, inEachWay } from './plan/merge.js';
@@ -139,15 +139,14 @@ interface SharedFiles {
 
 const sharedFiles = new WeakMap<Library, SharedFiles>();
 
-function filesShared({ files, vehicles }: Library): SharedFiles {
+function filesShared(library: Library): SharedFiles {
   const ofAll: string[] = [];
   const byVehicle = new Map<string, string[]>();
-  for (const { file, card } of files) {
+  for (const { file, card } of library.files) {
     if (card?.kind === 'vehicle') once(byVehicle, card.id, () => []).push(file.path);
     if (card?.kind !== 'shop' && card?.kind !== 'parts') continue;
-    const known = card.for?.every((vehicle) => vehicles.has(vehicle)) ? card.for : null;
-    if (known) for (const vehicle of known) once(byVehicle, vehicle, () => []).push(file.path);
-    else ofAll.push(file.path);
+    if (!card.for || vehiclesAstray(library, card).length > 0) ofAll.push(file.path);
+    else for (const vehicle of card.for) once(byVehicle, vehicle, () => []).push(file.path);
   }
   return { ofAll, byVehicle };
 }

@@ -251,8 +251,8 @@ describe('timing belt and coolant pump', () => {
       expect([found(timed), stopping(timed)]).toEqual([[], []]);
       expect(priced(timed)?.hours).toBe('4.4');
       const unsold = withOther(look(`parts: { lamp: { name: lamp, item: lamp } }\nrenew: [lamp]\nsteps:\n  - renew: lamp\n`));
-      expect(found(unsold).map(({ rule, place }) => `${rule} ${place}`)).toEqual(['parts/no-offer procedures/look.yaml:6']);
-      expect(stopping(unsold)).toEqual(['parts/no-offer']);
+      expect(found(unsold).map(({ rule, place }) => `${rule} ${place}`)).toEqual(['parts/unknown-item procedures/look.yaml:6']);
+      expect(stopping(unsold)).toEqual(['parts/unknown-item']);
     });
     it('is looked at when its quote is made: an error in its procedure stops it', () => {
       const open = withOther(look('steps:\n  - loosen: wheel-bolts\n'));

@@ -50,14 +50,29 @@ const more: Record<string, string> = {
   '/shop/procedures/second.yaml':
     'kind: procedure\nid: second\nname: Second\nneeds: [vehicle-raised]\nlabour: { x: { time: 1 h } }\nsteps:\n  - remove: splash-shield\nclose-up:\n  - fit: splash-shield\n  - tighten: splash-shield\n',
   '/shop/jobs/second.yaml': 'kind: job\nid: second\ndate: "2026-11-25"\nvehicle: dalby-18\nplate: "X 1"\nwork: [second, thermostat-pump]\n',
+  '/shop/parts/more.yaml':
+    'kind: parts\nid: more\nfor: dalby-18\nitems:\n  thermostat-seal: { name: seal }\n  tap: { name: tap }\noffers: []\n',
 };
 
-/** Edits of some of the files: lines deleted, keys misspelt, ids changed, files broken, deleted and put back. */
+/** Edits of some of the files: lines deleted, keys misspelt, letters in the wrong order, ids changed, files broken, deleted and put back. */
 const edits = (names: readonly string[], most: number) =>
   fc.array(
     fc.record({
       file: fc.constantFrom(...names),
-      how: fc.constantFrom('line', 'line', 'line', 'restore', 'restore', 'delete', 'rename', 'break', 'misspell' as const),
+      how: fc.constantFrom(
+        'line',
+        'line',
+        'line',
+        'restore',
+        'restore',
+        'delete',
+        'rename',
+        'break',
+        'misspell',
+        'slip',
+        'slip',
+        'slip' as const,
+      ),
       line: fc.nat(300),
       patience: fc.nat(9),
     }),
@@ -72,7 +87,12 @@ function edited(now: Record<string, string>, texts: Readonly<Record<string, stri
   else if (how === 'restore') now[file] = texts[file] ?? '';
   else if (how === 'rename') now[file] = lines.join('\n').replace(/^id: (.*)$/m, 'id: $1-other');
   else if (how === 'break') now[file] = `"${lines.join('\n')}`;
-  else if (how === 'misspell')
+  else if (how === 'slip') {
+    const words = [...lines.join('\n').matchAll(/\b[a-z][a-z0-9-]{3,}\b/g)];
+    const { 0: word = '', index = 0 } = words[(line * 7) % Math.max(1, words.length)] ?? {};
+    const text = lines.join('\n');
+    now[file] = `${text.slice(0, index)}${word.slice(0, -2)}${word.at(-1) ?? ''}${word.at(-2) ?? ''}${text.slice(index + word.length)}`;
+  } else if (how === 'misspell')
     now[file] = lines.map((one, index) => (index === line % lines.length ? one.replace(/(\w)(\w*:)/, '$1x$2') : one)).join('\n');
   else now[file] = lines.filter((_, index) => index !== line % lines.length).join('\n');
   return now[file] ?? null;
@@ -115,6 +135,60 @@ it.each([
   },
   600_000,
 );
+
+/** Versions of files that change what is missed in one another: items, offers, and the vehicles that catalogues are for. */
+const versions: readonly (readonly [file: string, texts: readonly (string | null)[]])[] = [
+  [
+    '/shop/parts/dalby.yaml',
+    [
+      (text: string) => text,
+      (text: string) => text.replace('for: dalby-18', 'for: dalby-81'),
+      (text: string) => text.replace(/^.*number: "12".*\n/m, ''),
+      (text: string) => text.replace(/^.*number: "12".*\n/m, '').replace(/^ {2}thermostat: .*\n/m, ''),
+      (text: string) => text.replace('contains: { thermostat: 1', 'contains: { thermostta: 1'),
+    ].map((change) => change(small['/shop/parts/dalby.yaml'] ?? '')),
+  ],
+  [
+    '/shop/parts/van.yaml',
+    [
+      null,
+      ...['van-1', 'van-2'].flatMap((vehicle) =>
+        ['tap', 'thermostat', 'thermostta'].flatMap((item) => [
+          `kind: parts\nid: van\nfor: ${vehicle}\nitems: { ${item}: { name: x } }\noffers: []\n`,
+          `kind: parts\nid: van\nfor: ${vehicle}\nitems: { ${item}: { name: x } }\noffers:\n  - { number: "V1", contains: { ${item}: 1 }, price: 1 }\n`,
+        ]),
+      ),
+    ],
+  ],
+  ['/shop/vehicles/van.yaml', [null, 'kind: vehicle\nid: van-1\nname: Van\n', 'kind: vehicle\nid: van-2\nname: Van\n']],
+  [
+    '/shop/vehicles/dalby-18.yaml',
+    ['thermostat', 'tap', 'thermostta'].map((item) =>
+      (small['/shop/vehicles/dalby-18.yaml'] ?? '').replace('item: thermostat,', `item: ${item},`),
+    ),
+  ],
+];
+
+it('any row of changes by which items, offers and vehicles of catalogues come and go', () => {
+  const change = fc.constantFrom(...versions).chain(([file, texts]) => fc.constantFrom(...texts).map((text) => ({ file, text })));
+  fc.assert(
+    fc.property(fc.array(change, { minLength: 2, maxLength: 12 }), (all) => {
+      const { world, set } = changing(small);
+      const live = new LiveLibrary(world, '/shop', '/shipped', '/shop/out');
+      live.look();
+      const now = new Set(Object.keys(small));
+      for (const { file, text } of all) {
+        const was = now.has(file);
+        set(file, text);
+        if (text === null) now.delete(file);
+        else now.add(file);
+        live.happened({ path: file, moved: was !== now.has(file) });
+        expect(told(live.look().findings)).toEqual(told(checkAll(loadLibrary(world, '/shop', '/shipped')).findings));
+      }
+    }),
+    { numRuns: Number(process.env.FUZZ ?? 60), seed },
+  );
+}, 600_000);
 
 describe('a check after another', () => {
   const place = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-known-'));

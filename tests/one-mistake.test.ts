@@ -47,7 +47,15 @@ it.each([
   ['yaml/syntax', 'procedures/thermostat-pump.yaml', '- clean: gasket-faces', '-clean: gasket-faces'],
   ['reference/not-told', 'procedures/thermostat-pump.yaml', 'coolant-drained: { openings: [radiator-drain] }', 'coolant-drained'],
   ['gate/too-early', 'procedures/thermostat-pump.yaml', '  - tighten: splash-shield', '  - tighten: splash-shield\n    wheels: on-ground'],
-  ['parts/no-offer', 'vehicles/dalby-18.yaml', 'water: demineralised-water', 'water: tap'],
+  ['parts/unknown-item', 'vehicles/dalby-18.yaml', 'water: demineralised-water', 'water: tap'],
+  ['parts/unknown-item', 'vehicles/dalby-18.yaml', 'item: thermostat,', 'item: thremostat,'],
+  ['parts/unknown-item', 'vehicles/dalby-18.yaml', 'item: coolant-concentrate', 'item: coolant'],
+  ['parts/unknown-item', 'vehicles/dalby-18.yaml', 'seals: { pump-gasket: 1 }', 'seals: { pump-gaskte: 1 }'],
+  ['parts/unknown-item', 'parts/dalby.yaml', 'thermostat: 1, thermostat-o-ring: 1', 'thermostat: 1, thermostat-o-rnig: 1'],
+  ['parts/unknown-item', 'parts/dalby.yaml', 'contains: { demineralised-water: 5 L }', 'contains: { demineralized-water: 5 L }'],
+  ['parts/no-offer', 'parts/dalby.yaml', 'coolant-pump: 1, pump-gasket: 1', 'coolant-pump: 1'],
+  ['reference/unknown-vehicle', 'parts/dalby.yaml', 'for: dalby-18', 'for: dalby-81'],
+  ['reference/unknown-vehicle', 'parts/dalby.yaml', 'for: dalby-18', 'for: some-other'],
 ])('%s in %s: %j', (rule, file, from, to) => {
   const full = `/shop/${file}`;
   const text = texts[full] ?? '';
@@ -174,4 +182,28 @@ it.each([
 ])('a slip in a name of %s is mended to what it was (%j)', (file, from, to) => {
   const { files } = applyFixes(checkLibrary(demoWith([file, from, to])));
   expect(files.map(({ text }) => text)).toContain(demoTexts()[file]);
+});
+
+it('what a catalogue for a vehicle that nobody knows does not offer is missed all the same', () => {
+  const file = '/shop/parts/dalby.yaml';
+  const text = (texts[file] ?? '').replace('for: dalby-18', 'for: dalby-81').replace(/^.*number: "14".*$/m, '');
+  expect(found(libraryOf({ ...texts, [file]: text })).map(({ rule }) => rule)).toEqual(['parts/no-offer', 'reference/unknown-vehicle']);
+});
+
+it('a slip in the name of an item is told with the name that was meant, also one that is chosen later', () => {
+  const told = (file: string, from: string, to: string) => {
+    const all = demoTexts();
+    const text = all[file] ?? '';
+    expect(text).toContain(from);
+    const [finding, ...more] = checkLibrary(libraryOf({ ...all, [file]: text.replace(from, to) })).filter(
+      (one) => one.severity === 'error',
+    );
+    expect(more).toEqual([]);
+    return `${finding?.rule} ${finding?.message}`;
+  };
+  expect(told('/shop/vehicles/marn-20.yaml', 'item: flywheel,', 'item: flywheeel,')).toBe(
+    'parts/unknown-item No parts catalogue has an item `flywheeel`. Did you mean `flywheel`? Add it under `items:`.',
+  );
+  expect(told('/shop/vehicles/tarrock-35.yaml', 'item: head-gasket', 'item: haed-gasket')).toContain('Did you mean `head-gasket`?');
+  expect(told('/shop/vehicles/pellan-14.yaml', 'item: refrigerant', 'item: refrigernat')).toContain('Did you mean `refrigerant`?');
 });

@@ -55,6 +55,8 @@ interface Figured {
   readonly context: JobContext;
   readonly figures: ReturnType<typeof figuresOf>;
   readonly findings: readonly Finding[];
+  /** Names of other documents that decide what is found. */
+  readonly asked: ReadonlySet<string>;
   /** How each figure comes about, to be asked where somebody wants to know. */
   readonly workings: readonly (() => Working)[];
 }
@@ -70,16 +72,22 @@ function figured(library: Library, job: JobDocument, plan?: Plan): Figured | nul
   const before = last.get(library);
   if (before?.job === job) return before;
   const findings: Finding[] = [];
+  const asked = new Set<string>();
   const workings: (() => Working)[] = [];
-  const context = contextOf(library, job, plan ?? planJob(library, job), findings, workings);
+  const context = contextOf(library, job, plan ?? planJob(library, job), { findings, asked, workings });
   if (!context) return null;
-  const now: Figured = { job, context, figures: figuresOf(context), findings, workings };
+  const now: Figured = { job, context, figures: figuresOf(context), findings, asked, workings };
   last.set(library, now);
   return now;
 }
 
 /** Where a job is compiled; null where it cannot be planned. */
-function contextOf(library: Library, job: JobDocument, plan: Plan, findings: Finding[], workings: (() => Working)[]): JobContext | null {
+function contextOf(
+  library: Library,
+  job: JobDocument,
+  plan: Plan,
+  { findings, asked, workings }: { findings: Finding[]; asked: Set<string>; workings: (() => Working)[] },
+): JobContext | null {
   const vehicle = library.vehicles.get(job.vehicle);
   const { shop } = library;
   if (plan.incomplete || !vehicle || !shop) return null;
@@ -100,6 +108,9 @@ function contextOf(library: Library, job: JobDocument, plan: Plan, findings: Fin
     report: (rule, message, span, severity = 'error', about) =>
       void findings.push({ rule, severity, message, span, ...(about === undefined ? {} : { about }) }),
     working: (make) => void workings.push(make),
+    asks: (...names) => {
+      for (const name of names) asked.add(name);
+    },
   };
 }
 
@@ -110,18 +121,26 @@ const languageFor = (job: JobDocument, shop: ShopDocument) => job.language ?? sh
  * What compiling a job finds, and each other way that its quote compares with it: what is found there again is told once.
  * Nothing is written for paper.
  * @param plan its plan, where that is known already
+ * @param asks takes names of other documents that decide what is found
  */
-export function findingsOfJob(library: Library, job: JobDocument, plan?: Plan): readonly Finding[] {
-  const others = otherWays(job).flatMap((way) => findingsOf(library, way.job, planJob(library, way.job)));
-  const findings = findingsOf(library, job, plan ?? planJob(library, job));
+export function findingsOfJob(
+  library: Library,
+  job: JobDocument,
+  plan?: Plan,
+  asks: (name: string) => void = () => undefined,
+): readonly Finding[] {
+  const others = otherWays(job).flatMap((way) => findingsOf(library, way.job, planJob(library, way.job), asks));
+  const findings = findingsOf(library, job, plan ?? planJob(library, job), asks);
   const told = new Set(findings.map(whatItSays));
   return [...findings, ...others.filter((one) => !told.has(whatItSays(one)))];
 }
 
 const whatItSays = ({ rule, message }: Finding): string => `${rule} ${message}`;
 
-function findingsOf(library: Library, job: JobDocument, plan: Plan): Finding[] {
-  return plan.fits ? [...(figured(library, job, plan)?.findings ?? [])] : [];
+function findingsOf(library: Library, job: JobDocument, plan: Plan, asks: (name: string) => void): Finding[] {
+  const computed = plan.fits ? figured(library, job, plan) : null;
+  for (const name of computed?.asked ?? []) asks(name);
+  return [...(computed?.findings ?? [])];
 }
 
 /**

@@ -29,8 +29,10 @@ export interface JobContext {
   readonly numberOf: (step: PlanStep) => number;
   /** @param about what it is about, where one place may lack several things */
   readonly report: (rule: string, message: string, span: Span, severity?: Finding['severity'], about?: string) => void;
-  /** Keeps how a figure comes about; who only checks makes none. */
+  /** Keeps how a figure comes about; it is made for paper alone. */
   readonly working: (make: () => Working) => void;
+  /** Notes names of other documents that decide what is found here, as rules ask for them (`RuleContext.asked`): `all items`. */
+  readonly asks: (...names: readonly string[]) => void;
 }
 
 /** Readings taken before the job; none where it was not measured, or where one of them could not be read. */

@@ -109,7 +109,7 @@ function* wantsOf(context: JobContext, joints: CompiledJoints, gone: Want[]): It
         if (part.waste) gone.push(want(step, part.waste, part.count ?? 1, reason, () => spanOf(part, 'waste')));
       }
       for (const [item, count] of Object.entries(part.seals ?? {}))
-        yield want(step, item, count, reason, () => spanOf(part.seals ?? part, item));
+        yield want(step, item, count, reason, () => spanOf(part.seals ?? part, item, 'key'));
     }
     for (const { joint } of joints.byStep.get(step) ?? []) {
       const fastener = joints.fasteners.get(joint);

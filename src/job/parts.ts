@@ -1,5 +1,5 @@
 import type { Decimal } from 'decimal.js';
-import type { ShopDocument } from '../library/document.js';
+import type { ShopDocument, VehicleDocument } from '../library/document.js';
 import { cataloguesFor } from '../library/library.js';
 import { holds } from '../library/variants.js';
 import { isWhole } from '../library/written.js';
@@ -15,6 +15,7 @@ import { moneyText, sum } from '../resolve/price/money.js';
 import type { CompiledJob, Leftover, Purchase } from '../schema/generated/compiled-job.js';
 import type { PartsDocument } from '../schema/generated/types.js';
 import { fileWith, spanOf } from '../schema/origin.js';
+import type { Span } from '../source/source.js';
 import type { JobContext } from './context.js';
 import { type Demand, gatherDemand } from './demand.js';
 import type { CompiledJoints } from './joints.js';
@@ -201,6 +202,7 @@ function buy(context: JobContext, demand: readonly Demand[], offers: readonly Of
         item,
         `Which \`${item}\` it will be is chosen by \`${id}\`. Say in the job which one is expected: \`expect: { ${id}: ${choice.table[0]?.gives} }\`; the others are held until it is measured.`,
         spanOf(context.job, 'work', 'key'),
+        null,
       );
     } else
       tellNoOffer(
@@ -241,7 +243,7 @@ function buyWithCompanions(
           count: wanted,
           for: [context.words.job.changedWith(offer.number)],
           choice: null,
-          place: () => spanOf(offer, 'together-with'),
+          place: () => spanOf(offer['together-with'] ?? offer, item, 'key'),
         });
     }
   }
@@ -272,6 +274,7 @@ function buyFluids(
         item,
         `Nothing in the parts catalogues contains \`${item}\`, of which ${massed ? `${amount} g are charged` : `${amount / 1000} L are poured`}. Add an offer, for example \`contains: { ${item}: ${massed ? '100 g' : '5 L'} }\`.`,
         spanOf(context.job, 'work', 'key'),
+        whereNamed(context.vehicle, item),
       );
       continue;
     }
@@ -279,6 +282,16 @@ function buyFluids(
     for (const [name, left] of result.cover.leftovers) leftovers.set(name, (leftovers.get(name) ?? 0) + left);
   }
   return { cover, drawn, leftovers };
+}
+
+/** Where a profile names an item that is poured or charged. */
+function whereNamed({ fluids = {}, charges = {} }: VehicleDocument, item: string): Span | undefined {
+  const places = [
+    ...Object.values(fluids).map((fluid) => [fluid, fluid.item === item ? 'item' : fluid.water === item ? 'water' : null] as const),
+    ...Object.values(charges).map((charge) => [charge, charge.item === item ? 'item' : null] as const),
+  ];
+  for (const [holder, key] of places) if (key) return spanOf(holder, key);
+  return undefined;
 }
 
 /** Until the choice is measured, the counter holds what each other outcome would need. */

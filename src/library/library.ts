@@ -6,6 +6,7 @@ import { cannotBeRead, type SourceFile, withoutMark } from '../source/source.js'
 import { liesIn, shippedAs, yamlEndings } from './root.js';
 import { languageOf } from '../words/words.js';
 import { CannotRun, type World } from '../world/world.js';
+import type { Card } from './card.js';
 import { Documents } from './documents.js';
 import {
   fileOf,
@@ -158,6 +159,8 @@ export const fileAt = (library: Library, path: string): LibraryFile | undefined 
 /** Catalogues by what they say they fit; each with its place in the order of the files. */
 interface CatalogueIndex {
   readonly any: readonly Placed[];
+  /** Those that name a vehicle which the library does not have: they may be meant for any. */
+  readonly astray: readonly Placed[];
   readonly byVehicle: ReadonlyMap<string, readonly Placed[]>;
   /** What was asked for. */
   readonly made: Map<string, readonly PartsDocument[]>;
@@ -173,14 +176,24 @@ const catalogueIndexes = new WeakMap<Library, CatalogueIndex>();
 const catalogueIndex = (library: Library): CatalogueIndex =>
   once(catalogueIndexes, library, () => {
     const any: Placed[] = [];
+    const astray: Placed[] = [];
     const byVehicle = new Map<string, Placed[]>();
     for (const [n, { card }] of library.standing.entries()) {
       if (card?.kind !== 'parts') continue;
+      if (vehiclesAstray(library, card).length > 0) astray.push({ n, id: card.id });
       if (!card.for) any.push({ n, id: card.id });
       else for (const vehicle of new Set(card.for)) once(byVehicle, vehicle, () => []).push({ n, id: card.id });
     }
-    return { any, byVehicle, made: new Map() };
+    return { any, astray, byVehicle, made: new Map() };
   });
+
+/** The vehicles that a document says it is for and that the library does not have. */
+export const vehiclesAstray = ({ vehicles }: Pick<Library, 'vehicles'>, card: Card): readonly string[] =>
+  card.for?.filter((vehicle) => !vehicles.has(vehicle)) ?? [];
+
+/** The catalogues that may be meant for any vehicle, as they name one that the library does not have. */
+export const cataloguesAstray = (library: Library): readonly PartsDocument[] =>
+  catalogueIndex(library).astray.flatMap(({ id }) => library.catalogues.get(id) ?? []);
 
 /** The catalogues whose parts fit a vehicle, in the order of the files. */
 export function cataloguesFor(library: Library, vehicle: string): readonly PartsDocument[] {

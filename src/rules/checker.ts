@@ -213,7 +213,9 @@ function findingsIn(shared: Shared, document: AnyDocument): { readonly findings:
     }
   }
   const compiled =
-    document.kind === 'job' ? findingsOfJob(shared.library, document, context.plans.find(({ settled }) => settled)?.plan) : [];
+    document.kind === 'job'
+      ? findingsOfJob(shared.library, document, context.plans.find(({ settled }) => settled)?.plan, (name) => context.asked.add(name))
+      : [];
   const here = (one: Finding): Finding => (one.span.file.path === path ? one : { ...one, from: [path] });
   return { findings: [...findings, ...compiled].map(here), asked: context.asked };
 }

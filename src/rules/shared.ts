@@ -1,7 +1,7 @@
 import { Names } from '../findings/suggest.js';
 import type { Card } from '../library/card.js';
 import type { LibraryFile } from '../library/document.js';
-import { type Library, unreadKinds } from '../library/library.js';
+import { type Library, unreadKinds, vehiclesAstray } from '../library/library.js';
 import { once } from '../once.js';
 
 /** What rules ask of a whole library, made once for all of its documents, and without reading them. */
@@ -47,7 +47,7 @@ export class Shared {
 
 /**
  * Names that are known to all documents; `measurements` are those of procedures and preparations. Of files in which no document
- * could be read, `broken` are the ids and `unread` the kinds.
+ * could be read, `broken` are the ids and `unread` the kinds; `astray` are the vehicles that catalogues name and nobody knows.
  */
 export type SharedKind = DeclaredKind | keyof typeof faults;
 type DeclaredKind = 'works' | 'procedures' | 'vehicles' | 'items' | 'measurements';
@@ -66,6 +66,8 @@ const namesIn: Readonly<Record<DeclaredKind, (card: Card) => readonly string[]>>
 const faults = {
   broken: ({ files }: Library): readonly string[] => files.flatMap(({ card, meant }) => (card ? none : (meant?.id ?? none))),
   unread: unreadKinds,
+  astray: ({ standing, vehicles }: Library): readonly string[] =>
+    standing.flatMap(({ card }) => (card?.kind === 'parts' ? vehiclesAstray({ vehicles }, card) : none)),
 };
 const isOfFaults = (kind: SharedKind): kind is keyof typeof faults => kind in faults;
 

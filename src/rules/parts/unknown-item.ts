@@ -1,4 +1,4 @@
-import { didYouMean } from '../../findings/suggest.js';
+import { unknownItem } from '../../job/no-offer.js';
 import { spanOf } from '../../schema/origin.js';
 import type { Rule } from '../rule.js';
 
@@ -13,8 +13,7 @@ export const rule: Rule = {
   check(context, tell) {
     // Where there is no catalogue at all, nobody has begun to list parts.
     const unknown = (item: string) => !context.isShared('items', item) && context.anyShared('items') && !context.isUnread('parts');
-    const told = (item: string) =>
-      `No parts catalogue has an item \`${item}\`.${didYouMean(item, context.allShared('items'))} Add it under \`items:\`.`;
+    const told = (item: string) => unknownItem(item, context.allShared('items'));
     for (const catalogue of context.catalogues)
       for (const offer of catalogue.offers)
         for (const item of Object.keys(offer.contains))
