@@ -26,7 +26,7 @@ function jobsIn(library: Library, folder: string): JobDocument[] {
 
 function jobNamed(library: Library, name: string): JobDocument {
   const place = absolute(name);
-  const file = liesIn(place, library.root) ? fileAt(library, place.slice(library.root.length + 1)) : undefined;
+  const file = liesIn(place, library.root) ? fileAt(library, place.slice(library.root.length).replace(/^\//, '')) : undefined;
   const job = library.jobs.get(name) ?? jobIn(library, file);
   if (job) return job;
   if (file) throw new CannotRun(whyNoJob(name, file));

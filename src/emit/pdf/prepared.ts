@@ -57,7 +57,7 @@ const letters: readonly string[] = [
     ...common,
     ...[...range(0xa0, 0xac), ...range(0xae, 0xff), ...range(0x100, 0x17f), ...'ȘșȚț'],
     ...'ẞ‒‚‹›⁄€№™⅓⅔⅛⅜⅝⅞↑↓↔√∞≈≠',
-    ...[...range(0x391, 0x3a1), ...range(0x3a3, 0x3a9), ...range(0x3b1, 0x3c9), 'Ω'],
+    ...[...range(0x391, 0x3a1), ...range(0x3a3, 0x3a9), ...range(0x3b1, 0x3c9), '\u2126'],
   ]),
 ];
 const codePoints: readonly (readonly number[])[] = letters.map((letter) => Array.from(letter, (one) => one.codePointAt(0) ?? 0));
@@ -94,7 +94,9 @@ export function prepare(font: Font): Buffer {
   const measures = measuresOf(font);
   const drawn = glyphsOf({ glyphs, measures });
   const subsets = [drawn.all.slice(0, drawn.common), drawn.all].map((some) => zlib.deflateSync(subsetOf(font, some).encode()));
-  const parts = [Buffer.from(Int16Array.from(table).buffer), ...subsets];
+  const distancesOf = Buffer.alloc(2 * table.length);
+  for (const [n, near] of table.entries()) distancesOf.writeInt16LE(near, 2 * n);
+  const parts = [distancesOf, ...subsets];
   const sizes = parts.map(({ length }) => length) as [number, number, number];
   const text = Buffer.from(JSON.stringify({ seal: sealOf(font), measures, glyphs, rows, columns, sizes } satisfies Head));
   const length = Buffer.alloc(4);
