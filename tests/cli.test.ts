@@ -262,6 +262,20 @@ steps:
     expect(fs.existsSync(out)).toBe(false);
   });
 
+  it('says what was allowed and leaves nothing to plan', () => {
+    const shop = shopIn('allowed');
+    const file = path.join(shop, 'jobs/2047-clutch.yaml');
+    const allowed = '# baywright: allow reference/unknown-vehicle — its profile comes next week\nvehicle: marn-30';
+    fs.writeFileSync(file, fs.readFileSync(file, 'utf8').replace(/^vehicle: .*$/m, allowed));
+    expect(run(['check'], shop).status).toBe(0);
+    const { status, stderr } = run(['build', '2047'], shop);
+    expect(status).toBe(1);
+    expect(stderr.replace(/\s+/g, ' ')).toContain(
+      'There is no vehicle profile `marn-30`. Did you mean `marn-20`? This was allowed, but the job cannot be planned.',
+    );
+    expect(stderr).toContain('2047-clutch is not printed: errors stop paper.');
+  });
+
   it('what one job lacks stops that one alone, wherever it stands, and whatever else is printed', () => {
     const shop = shopIn('lacks');
     const other = fs.readFileSync(path.join(shop, 'jobs/2047-clutch.yaml'), 'utf8');

@@ -104,6 +104,18 @@ it.each([
   expect(compileForPaper(library, job, checked, { draft: false, drawn: true }).value).toBeNull();
 });
 
+it.each([
+  ['reference/unknown-need', '/shop/procedures/undertray-off.yaml', 'needs: [coolant-dry]'],
+  ['reference/circle', '/shop/procedures/undertray-off.yaml', 'needs: [undertray-off]'],
+  ['reference/unknown-work', '/shop/jobs/2047-clutch.yaml', 'work: [clutch, clatch]'],
+])('%s cannot be allowed: with it no job can be planned', (rule, file, line) => {
+  const key = line.slice(0, line.indexOf(':'));
+  const without = (texts[file] ?? '').replace(new RegExp(`^${key}:.*\\n(?: .*\\n)*`, 'm'), '');
+  const text = without.replace(/^name:|^customer:/m, (next) => `# baywright: allow ${rule} — we know it\n${line}\n${next}`);
+  const [finding] = found(libraryOf({ ...texts, [file]: text })).filter((one) => one.rule === rule);
+  expect(finding?.message).toMatch(/ This cannot be allowed: no job that has it could be planned\.$/);
+});
+
 it('a draft says of a torque that could not be read that it could not, and gives no other', () => {
   const file = '/shop/vehicles/pellan-14.yaml';
   const library = libraryOf({ ...texts, [file]: (texts[file] ?? '').replace('torque: 66 lbf·ft', 'torque: 66 lbq') });

@@ -1,5 +1,5 @@
-import { compileForPaper } from '../compile.js';
-import { hasErrors } from '../findings/finding.js';
+import { type Checked, compileForPaper } from '../compile.js';
+import { type Finding, hasErrors } from '../findings/finding.js';
 import { type StoredFinding, stored } from '../findings/stored.js';
 import type { LibraryFile } from '../library/document.js';
 import { requireShop } from '../library/library.js';
@@ -61,7 +61,8 @@ export function compileNamed(names: readonly string[], { draft, drawn, share, co
     for (const job of jobs) {
       const checked = checkedFor(job);
       const { value, findings } = compileForPaper(library, job, checked, { draft, drawn });
-      const errors = findings.filter((finding) => finding.severity === 'error');
+      const told = findings.filter((finding) => finding.severity === 'error');
+      const errors = value || told.length > 0 ? told : whyNotPlanned(checked);
       if (value) {
         opened.mustBeAsRead(checked.used);
         const [name, ...more] = names;
@@ -75,6 +76,12 @@ export function compileNamed(names: readonly string[], { draft, drawn, share, co
   }
   return { ids: jobs.map((job) => job.id), compiled: compiled(), library: share ? digestOfLibrary(library) : '' };
 }
+
+/** What was allowed, and leaves a job that nobody can plan. */
+const whyNotPlanned = ({ allowed }: Checked): Finding[] =>
+  allowed.flatMap(({ finding }) =>
+    finding.severity === 'error' ? [{ ...finding, message: `${finding.message} This was allowed, but the job cannot be planned.` }] : [],
+  );
 
 /** Whether it is known what a file is: else it may be any. */
 const isKnown = ({ readable, card }: LibraryFile): boolean => readable && card !== null;

@@ -17,9 +17,17 @@ export interface Controlled {
 /** What a shop may decide about a rule. */
 export interface KnownRule {
   readonly severity: Severity;
-  /** What it finds is missing on the sheet, or guessed: nobody can allow it. */
-  readonly leavesGap: boolean;
+  /** What it finds leaves a gap, so that nobody can allow it; null where it leaves none. */
+  readonly leavesGap: Gap | null;
 }
+
+/** What an error may leave open: a figure of the sheet, or all of a plan. */
+export type Gap = 'figure' | 'plan';
+
+const gaps: Readonly<Record<Gap, string>> = {
+  figure: 'a figure of the sheet would be missing, or a guess',
+  plan: 'no job that has it could be planned',
+};
 
 /** `# baywright: allow rule — reason`, on the line before what is allowed. */
 interface Allowance {
@@ -54,7 +62,7 @@ export function control(
       say(
         'control/error-lowered',
         'error',
-        `\`${rule}\` is an error and stops paper; it cannot be lowered for a whole library. ${usual.leavesGap ? 'Mend it where it stands: without it a figure of the sheet would be missing, or a guess.' : `Allow it where it stands, with a reason: \`# baywright: allow ${rule} — reason\`.`}`,
+        `\`${rule}\` is an error and stops paper; it cannot be lowered for a whole library. ${usual.leavesGap ? `Mend it where it stands: else ${gaps[usual.leavesGap]}.` : `Allow it where it stands, with a reason: \`# baywright: allow ${rule} — reason\`.`}`,
         settings.spanOf(rule),
       );
   }
@@ -80,10 +88,10 @@ export function control(
   const allowanceFor = ({ rule, span }: Finding) => (byPlace.size > 0 ? byPlace.get(placeKey(rule, span, lineOf(span))) : undefined);
   for (const finding of graded) {
     const allowance = allowanceFor(finding);
+    const gap = finding.severity === 'error' && known.get(finding.rule)?.leavesGap;
     if (allowance) used.add(allowance);
     if (!allowance || allowance.reason === '') kept.push(finding);
-    else if (finding.severity === 'error' && known.get(finding.rule)?.leavesGap)
-      kept.push({ ...finding, message: `${finding.message} This cannot be allowed: a figure of the sheet would be missing, or a guess.` });
+    else if (gap) kept.push({ ...finding, message: `${finding.message} This cannot be allowed: ${gaps[gap]}.` });
     else allowed.push({ finding, reason: allowance.reason });
   }
   for (const one of given) {

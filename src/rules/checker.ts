@@ -1,4 +1,4 @@
-import type { KnownRule } from '../findings/control.js';
+import type { Gap, KnownRule } from '../findings/control.js';
 import type { Finding } from '../findings/finding.js';
 import { findingsOfJob } from '../job/compile-job.js';
 import { type Card, neededId, vehiclesSaid, worksOf } from '../library/card.js';
@@ -25,12 +25,12 @@ export const whole: Share = { index: 1, of: 1 };
 export const hasPlace = ({ index, of }: Share, n: number, total: number): boolean => Math.floor((n * of) / total) === index - 1;
 
 /** Whether what a rule finds leaves a gap on the sheet: it says so, or says that something could not be read. */
-const leavesGap = ({ name, severity, leavesGap: said, check, compare }: Rule): boolean =>
-  said === true || (severity === 'error' && /^(yaml|schema|quantity)\//.test(name) && !check && !compare);
+const gapOf = ({ name, severity, leavesGap, check, compare }: Rule): Gap | null =>
+  leavesGap ?? (severity === 'error' && /^(yaml|schema|quantity)\//.test(name) && !check && !compare ? 'figure' : null);
 
 /** What a shop may decide about each rule, by name. */
 export const knownRules: ReadonlyMap<string, KnownRule> = new Map(
-  allRules.map((rule) => [rule.name, { severity: rule.severity, leavesGap: leavesGap(rule) }]),
+  allRules.map((rule) => [rule.name, { severity: rule.severity, leavesGap: gapOf(rule) }]),
 );
 
 /**

@@ -1,3 +1,4 @@
+import type { Gap } from '../findings/control.js';
 import type { Fix, Related, Severity } from '../findings/finding.js';
 import type { LibraryFile } from '../library/document.js';
 import type { Span } from '../source/source.js';
@@ -12,8 +13,11 @@ export interface Rule {
   /** `family/what`, public and stable. */
   readonly name: string;
   readonly severity: Severity;
-  /** An error that leaves a figure of the sheet out, or to a guess: nobody can allow it, as nobody can what could not be read. */
-  readonly leavesGap?: true;
+  /**
+   * An error that leaves a figure of the sheet out, or to a guess, or with which no job can be planned: nobody can allow it, as
+   * nobody can what could not be read.
+   */
+  readonly leavesGap?: Gap;
   /** All that its check goes through; documents that have none of these are passed over. */
   readonly looksAt?: 'fasteners' | 'vehicles' | 'jobs' | 'catalogues' | 'troubled' | 'phrased';
   /** What it finds, one sentence. */

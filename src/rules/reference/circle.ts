@@ -6,6 +6,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'reference/circle',
   severity: 'error',
+  leavesGap: 'plan',
   finds: 'Preparations that need each other in a circle.',
   why: 'None of them can be done first.',
   mend: 'Take one of the needs out.',

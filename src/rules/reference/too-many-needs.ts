@@ -16,6 +16,7 @@ const top = 'kind: preparation\nid: top\nname: Top\nneeds: [needed-0] # <-\nstep
 export const rule: Rule = {
   name: 'reference/too-many-needs',
   severity: 'error',
+  leavesGap: 'plan',
   finds: `Work that stands on more than ${mostMembers - 1} others.`,
   why: 'No way into a vehicle is so long; one of them is needed by mistake, and nobody could follow the sheet.',
   mend: 'Take out the need that does not belong, or write the way in as fewer preparations.',

@@ -9,6 +9,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'reference/unknown-need',
   severity: 'error',
+  leavesGap: 'plan',
   finds: 'A preparation or procedure that is needed and does not exist.',
   why: 'What is needed and missing is not done.',
   mend: 'Correct the name, or write the preparation.',

@@ -9,6 +9,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'reference/unknown-work',
   severity: 'error',
+  leavesGap: 'plan',
   looksAt: 'jobs',
   finds: 'A job that asks for a procedure that does not exist.',
   why: 'The work would be missing on the sheet.',

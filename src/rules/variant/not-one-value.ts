@@ -6,7 +6,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'variant/not-one-value',
   severity: 'error',
-  leavesGap: true,
+  leavesGap: 'figure',
   finds: 'A variant of the vehicle for which a fastener group has no value, or two.',
   why: 'On that vehicle the sheet has no torque, or the wrong one.',
   mend: 'Give each value of the feature exactly one entry under `variants:`.',

@@ -4,7 +4,7 @@ import type { Rule } from '../rule.js';
 export const rule: Rule = {
   name: 'variant/not-pinned',
   severity: 'error',
-  leavesGap: true,
+  leavesGap: 'figure',
   finds: 'A job on which something depends on a variant that nobody has told apart at the vehicle.',
   why: 'The wrong variant is the wrong torque.',
   mend: 'Look at the vehicle and write the feature with how it was told.',
