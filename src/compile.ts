@@ -2,9 +2,8 @@ import { type Allowed, control } from './findings/control.js';
 import { type Finding, hasErrors, type Staged, standsIn, tidy } from './findings/finding.js';
 import { compileJob } from './job/compile-job.js';
 import { fileOf, type JobDocument, type LibraryFile } from './library/document.js';
-import { fileAt, type Library, vehiclesAstray } from './library/library.js';
+import { cataloguesAstray, cataloguesFor, fileAt, type Library } from './library/library.js';
 import { notInFont } from './layout/characters.js';
-import { once } from './once.js';
 import { castOfJob, inEachWay } from './plan/merge.js';
 import { type Checker, checkDocuments, hasPlace, knownRules, type Patience, type Share, whole } from './rules/checker.js';
 import { spanOf } from './schema/origin.js';
@@ -118,35 +117,11 @@ function cannotBeDrawn(found: readonly Finding[], job: CompiledJob): Finding[] {
 
 /**
  * Paths of all files that decide what stands on the paper of a job, also of its other ways. Where one is missing, that is told
- * in a file that asks for it.
+ * in a file that asks for it. A catalogue that names a vehicle which nobody knows may be meant for this one.
  */
 function filesUsedBy(library: Library, job: JobDocument): Set<string> {
-  const paths = new Set([fileOf(job).path]);
-  for (const way of inEachWay(job))
-    for (const { participant } of castOfJob(library, way).members) paths.add(fileOf(participant.document).path);
-  const { ofAll, byVehicle } = once(sharedFiles, library, () => filesShared(library));
-  for (const path of [...ofAll, ...(byVehicle.get(job.vehicle) ?? [])]) paths.add(path);
-  return paths;
-}
-
-/** Paths of files that decide what stands on the paper of many jobs. */
-interface SharedFiles {
-  /** Of all: the shop, and the catalogues that are for any vehicle, or for one that nobody knows and that may be any. */
-  readonly ofAll: readonly string[];
-  /** Of those of one vehicle, by its id: its profile and its catalogues. */
-  readonly byVehicle: ReadonlyMap<string, readonly string[]>;
-}
-
-const sharedFiles = new WeakMap<Library, SharedFiles>();
-
-function filesShared(library: Library): SharedFiles {
-  const ofAll: string[] = [];
-  const byVehicle = new Map<string, string[]>();
-  for (const { file, card } of library.files) {
-    if (card?.kind === 'vehicle') once(byVehicle, card.id, () => []).push(file.path);
-    if (card?.kind !== 'shop' && card?.kind !== 'parts') continue;
-    if (!card.for || vehiclesAstray(library, card).length > 0) ofAll.push(file.path);
-    else for (const vehicle of card.for) once(byVehicle, vehicle, () => []).push(file.path);
-  }
-  return { ofAll, byVehicle };
+  const members = inEachWay(job).flatMap((way) => castOfJob(library, way).members.map(({ participant }) => participant.document));
+  const catalogues = [...cataloguesFor(library, job.vehicle), ...cataloguesAstray(library)];
+  const documents = [job, library.shop, library.vehicles.get(job.vehicle), ...catalogues, ...members];
+  return new Set(documents.flatMap((document) => (document ? fileOf(document).path : [])));
 }

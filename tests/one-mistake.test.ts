@@ -202,7 +202,7 @@ it('a slip in the name of an item is told with the name that was meant, also one
     return `${finding?.rule} ${finding?.message}`;
   };
   expect(told('/shop/vehicles/marn-20.yaml', 'item: flywheel,', 'item: flywheeel,')).toBe(
-    'parts/unknown-item No parts catalogue has an item `flywheeel`. Did you mean `flywheel`? Add it under `items:`.',
+    'parts/unknown-item No parts catalogue has an item `flywheeel`. Did you mean `flywheel`? Else add it under `items:`.',
   );
   expect(told('/shop/vehicles/tarrock-35.yaml', 'item: head-gasket', 'item: haed-gasket')).toContain('Did you mean `head-gasket`?');
   expect(told('/shop/vehicles/pellan-14.yaml', 'item: refrigerant', 'item: refrigernat')).toContain('Did you mean `refrigerant`?');

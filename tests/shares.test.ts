@@ -105,8 +105,10 @@ it('what stops many jobs is told once, and of each job where; so it is where the
   const both = 'procedures/x.yaml:1:7 and procedures/y.yaml:1:7';
   for (const line of ['error procedures/x.yaml:1:7 yaml/syntax', 'error procedures/y.yaml:1:7 yaml/syntax'])
     expect(lines.filter((one) => one === line)).toHaveLength(1);
-  expect(lines).toContain('2041-head-gasket is not printed: errors stop paper. Mend them.');
-  expect(lines).toContain(`2042-hub-bearing is not printed either, for the errors at ${both}.`);
+  expect(lines).toContain(
+    '2041-head-gasket is not printed: errors stop paper. A file that cannot be read may be one that a job needs. Mend them.',
+  );
+  expect(lines).toContain(`2042-hub-bearing is not printed either: the errors at ${both} stop it too.`);
   expect(lines.filter((one) => one.startsWith('2043'))).toEqual([
     `2043-gearbox-fluid is not printed: errors stop paper, also those told before, at ${both}. Mend them.`,
   ]);

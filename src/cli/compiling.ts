@@ -2,7 +2,7 @@ import { type Checked, compileForPaper } from '../compile.js';
 import { type Finding, hasErrors } from '../findings/finding.js';
 import { type StoredFinding, stored } from '../findings/stored.js';
 import type { LibraryFile } from '../library/document.js';
-import { requireShop } from '../library/library.js';
+import { fileAt, requireShop } from '../library/library.js';
 import { hasPlace, type Share } from '../rules/checker.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { realWorld } from '../world/real.js';
@@ -56,7 +56,8 @@ export function compileNamed(names: readonly string[], { draft, drawn, share, co
   /** Of some files. */
   const digests = (used: ReadonlySet<string>): Record<string, string> =>
     Object.fromEntries(library.files.filter(({ file }) => used.has(file.path)).map((one) => [one.file.path, opened.hashOf(one)]));
-  const stopped = new Stopped(colour, draft ? ' Mend them.' : ' Mend them, or print a draft to look at with --draft.');
+  const hint = draft ? ' Mend them.' : ' Mend them, or print a draft to look at with --draft.';
+  const stopped = new Stopped(colour, hint, (path) => fileAt(library, path)?.card === null);
   function* compiled(): Generator<Compiled> {
     for (const job of jobs) {
       const checked = checkedFor(job);

@@ -16,6 +16,8 @@ export class Stopped {
     private readonly colour: boolean,
     /** Added where errors are told. */
     private readonly hint: string,
+    /** Whether the file of a name could not be read, so that it may be any. */
+    private readonly isUnread: (path: string) => boolean,
   ) {}
 
   /** @param errors none where the job could not even be planned */
@@ -26,21 +28,20 @@ export class Stopped {
     const name = `${harmless(id)} is not printed`;
     if (fresh.length === 0 && before.length > 0) {
       this.inLines = true;
-      return `${name} either, for ${what(before)} at ${placesOf(before)}.\n`;
+      return `${name} either: the ${before.length === 1 ? 'error' : 'errors'} at ${placesOf(before)} ${before.length === 1 ? 'stops' : 'stop'} it too.\n`;
     }
     const gap = this.inLines ? '\n' : '';
     this.inLines = false;
     if (fresh.length > 0) {
       const also = before.length > 0 ? `, also ${before.length === 1 ? 'the one' : 'those'} told before, at ${placesOf(before)}` : '';
-      return `${gap}${[...blocksOf(fresh, this.colour)].join('')}${name}: errors stop paper${also}.${this.hint}\n\n`;
+      const why = fresh.some(({ span }) => this.isUnread(span.file.path)) ? ' A file that cannot be read may be one that a job needs.' : '';
+      return `${gap}${[...blocksOf(fresh, this.colour)].join('')}${name}: errors stop paper${also}.${why}${this.hint}\n\n`;
     }
     return `${gap}${name}: it could not be planned; see \`baywright check\`.\n\n`;
   }
 }
 
 const keyOf = ({ rule, message, span }: Finding): string => `${rule} ${span.file.path} ${span.start} ${message}`;
-
-const what = (errors: readonly Finding[]): string => (errors.length === 1 ? 'the error' : 'the errors');
 
 function placesOf(errors: readonly Finding[]): string {
   const places = errors.slice(0, mostPlaces).map(({ span }) => {

@@ -12,8 +12,10 @@ import type { JobContext } from './context.js';
 import { pinned } from './joints.js';
 
 /** Tells of an item that no catalogue has. */
-export const unknownItem = (item: string, known: Names): string =>
-  `No parts catalogue has an item \`${item}\`.${didYouMean(item, known)} Add it under \`items:\`.`;
+export function unknownItem(item: string, known: Names): string {
+  const meant = didYouMean(item, known);
+  return `No parts catalogue has an item \`${item}\`.${meant} ${meant ? 'Else add' : 'Add'} it under \`items:\`.`;
+}
 
 const allItems = new WeakMap<Library, Names>();
 

@@ -1,7 +1,7 @@
 import { decided } from '../../compile.js';
 import type { Finding } from '../../findings/finding.js';
 import { revived } from '../../findings/stored.js';
-import { loadLibrary } from '../../library/library.js';
+import { fileAt, loadLibrary } from '../../library/library.js';
 import { realWorld } from '../../world/real.js';
 import { CannotRun } from '../../world/world.js';
 import type { Format } from '../formats.js';
@@ -46,7 +46,7 @@ export async function merge(
     return report(decided(library, findings).findings, first.files);
   }
   let status = 0;
-  const stopped = new Stopped(options.colour, ' Mend them.');
+  const stopped = new Stopped(options.colour, ' Mend them.', (path) => fileAt(library, path)?.card === null);
   for (const one of inOrder as BuildReport[]) {
     const found = one.errors.map((finding) => revived(finding, fileOf));
     for (const { id, files, errors } of one.jobs) {
