@@ -12,10 +12,15 @@ const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-cache-'));
 afterAll(() => fs.rmSync(folder, { recursive: true, force: true }));
 const cache = path.join(folder, 'cache');
 const shop = path.join(folder, 'shop');
+/** The tool as it comes from the registry: nothing is there that the engine made of it. */
+const installed = path.join(folder, 'installed');
+for (const name of ['bin', 'dist/bundle', 'dist/fonts', 'dist/shipped.json', 'procedures', 'schemas', 'package.json', 'node_modules/yaml'])
+  fs.cpSync(path.join(projectFolder, name), path.join(installed, name), { recursive: true });
 const pump = path.join(shop, 'procedures/thermostat-pump.yaml');
 
+const bin = path.join(installed, 'bin/baywright.js');
 const run = (...args: string[]) => {
-  const { stdout, stderr, status } = spawnSync(process.execPath, [path.join(projectFolder, 'bin/baywright.js'), ...args], {
+  const { stdout, stderr, status } = spawnSync(process.execPath, [bin, ...args], {
     cwd: shop,
     encoding: 'utf8',
     env: { ...process.env, BAYWRIGHT_CACHE: cache },
@@ -64,7 +69,7 @@ it('a build takes what was found before, looks anew at what has changed, and say
   const build = () => {
     const args = ['build', '3001-pump', '--out', path.join(folder, 'out')];
     const env = { ...process.env, BAYWRIGHT_CACHE: cache };
-    return spawnSync(process.execPath, [path.join(projectFolder, 'bin/baywright.js'), ...args], { cwd: shop, encoding: 'utf8', env });
+    return spawnSync(process.execPath, [bin, ...args], { cwd: shop, encoding: 'utf8', env });
   };
   expect(build()).toMatchObject({ status: 0, stderr: '' });
   // What it has not looked at is looked at by the check.
@@ -220,17 +225,8 @@ it.each([
 });
 
 it('what is kept holds for a build of the tool, whenever that was installed, and for no other', () => {
-  const installed = path.join(folder, 'installed');
-  for (const name of ['bin', 'dist/bundle', 'dist/shipped.json', 'procedures', 'schemas', 'package.json'])
-    fs.cpSync(path.join(projectFolder, name), path.join(installed, name), { recursive: true });
-  const checkThere = () =>
-    spawnSync(process.execPath, [path.join(installed, 'bin/baywright.js'), 'check'], {
-      cwd: shop,
-      encoding: 'utf8',
-      env: { ...process.env, BAYWRIGHT_CACHE: cache },
-    });
-  const foundThere = () => checkThere().stdout.includes('kept from before');
-  checkThere();
+  const foundThere = () => check().stdout.includes('kept from before');
+  check();
   forge('kept from before');
   expect(foundThere()).toBe(true);
   // Installed anew: the same files at another time.
@@ -245,7 +241,7 @@ it('what is kept holds for a build of the tool, whenever that was installed, and
     digest,
     build.replace(/^./, (first) => (first === '0' ? '1' : '0')),
   );
-  expect(checkThere()).toMatchObject({ status: 0, stdout: expect.stringContaining('clean') });
+  expect(check()).toMatchObject({ status: 0, stdout: expect.stringContaining('clean') });
   fs.writeFileSync(digest, build);
   expect(foundThere()).toBe(false);
 });
@@ -317,6 +313,31 @@ it.each(process.platform === 'win32' ? spoilt.slice(0, -1) : spoilt)('a compiled
   }
 });
 
+it('what the engine made when the tool was built need not be made by the first run; spoilt, it is made anew', () => {
+  const first = () => {
+    fs.rmSync(cache, { recursive: true, force: true });
+    expect(check('--no-cache')).toMatchObject({ status: 0, stderr: '', stdout: expect.stringContaining('clean') });
+    return fs.existsSync(cache) ? code() : [];
+  };
+  const made = first();
+  expect(made.length).toBeGreaterThanOrEqual(3);
+  const built = path.join(installed, 'dist/code');
+  for (const file of made) fs.cpSync(file, path.join(built, path.basename(file)));
+  try {
+    expect(first()).toEqual([]);
+    for (const file of made) flip(path.join(built, path.basename(file)), 4000);
+    expect(first()).toEqual(made);
+  } finally {
+    fs.rmSync(built, { recursive: true });
+  }
+});
+
+it('a clone has what the engine made for usual runs', () => {
+  const args = [path.join(projectFolder, 'bin/baywright.js'), 'check', '--no-cache'];
+  const { status } = spawnSync(process.execPath, args, { cwd: shop, env: { ...process.env, BAYWRIGHT_CACHE: cache } });
+  expect([status, fs.existsSync(cache)]).toEqual([0, false]);
+});
+
 function flip(file: string, at: number): void {
   const bytes = fs.readFileSync(file);
   bytes[at] = (bytes[at] ?? 0) ^ 1;
@@ -327,7 +348,7 @@ function flip(file: string, at: number): void {
 function sealed(file: string, other: Buffer): Buffer {
   const whole = fs.readFileSync(file);
   const seal = (source: Buffer, made: Uint8Array) => createHash('sha256').update(process.versions.v8).update(source).update(made).digest();
-  const folder = path.join(projectFolder, 'dist/bundle');
+  const folder = path.join(installed, 'dist/bundle');
   const sources = fs.readdirSync(folder).map((name) => fs.readFileSync(path.join(folder, name)));
   const source = sources.find((one) => seal(one, whole.subarray(32)).equals(whole.subarray(0, 32)));
   if (!source) throw new Error('the seal is made in another way');
@@ -335,7 +356,7 @@ function sealed(file: string, other: Buffer): Buffer {
 }
 
 it('nothing is kept where nothing shall be', () => {
-  const { status } = spawnSync(process.execPath, [path.join(projectFolder, 'bin/baywright.js'), 'check'], {
+  const { status } = spawnSync(process.execPath, [bin, 'check'], {
     cwd: shop,
     env: { ...process.env, BAYWRIGHT_CACHE: 'off', HOME: folder, XDG_CACHE_HOME: path.join(folder, 'xdg') },
   });
@@ -396,7 +417,7 @@ it('killed at any point, what is kept is right or made anew, and nothing half-wr
   const text = fs.readFileSync(pump, 'utf8');
   for (let n = 0; n < 16; n++) {
     fs.writeFileSync(pump, n % 2 === 0 ? text.replace('  - fit: splash-shield\n', '') : text);
-    const child = spawn(process.execPath, [path.join(projectFolder, 'bin/baywright.js'), 'check'], {
+    const child = spawn(process.execPath, [bin, 'check'], {
       cwd: shop,
       env: { ...process.env, BAYWRIGHT_CACHE: cache },
       stdio: 'ignore',

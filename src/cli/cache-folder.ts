@@ -3,8 +3,14 @@ import os from 'node:os';
 import path from 'node:path';
 import { forward } from '../world/paths.js';
 
-/** The file in the user's cache folder that keeps something of a folder or file; null where the user wants none kept, or no folder is known. */
-export function cacheFile(of: string, ending: '.json' | '.files' | '.job' | '.paper' | '.code'): string | null {
+type Ending = '.json' | '.files' | '.job' | '.paper' | '.code';
+
+/** The name of the file that keeps something of a folder or file. */
+export const cacheName = (of: string, ending: Ending): string =>
+  `${crypto.createHash('sha256').update(of).digest('hex').slice(0, 24)}${ending}`;
+
+/** That file in the user's cache folder; null where the user wants none kept, or no folder is known. */
+export function cacheFile(of: string, ending: Ending): string | null {
   const { BAYWRIGHT_CACHE: wanted, XDG_CACHE_HOME: xdg, LOCALAPPDATA: local } = process.env;
   if (wanted === 'off') return null;
   const home = os.homedir();
@@ -15,6 +21,5 @@ export function cacheFile(of: string, ending: '.json' | '.files' | '.job' | '.pa
       : process.platform === 'darwin'
         ? path.join(home, 'Library/Caches/baywright')
         : path.join(xdg || path.join(home, '.cache'), 'baywright');
-  const name = crypto.createHash('sha256').update(of).digest('hex').slice(0, 24);
-  return forward(path.join(wanted || usual, `${name}${ending}`));
+  return forward(path.join(wanted || usual, cacheName(of, ending)));
 }

@@ -3,7 +3,7 @@ import path from 'node:path';
 import vm from 'node:vm';
 import { realWorld } from '../world/real.js';
 import { reread } from '../world/reread.js';
-import { cacheFile } from './cache-folder.js';
+import { cacheFile, cacheName } from './cache-folder.js';
 import { kindOfRun, paperAsked, spare, sparing } from './effort.js';
 import { packageFolder } from './package-folder.js';
 
@@ -11,8 +11,9 @@ spare();
 
 /**
  * Loads one of the bundles of dist/bundle. To compile it is most of the time of a short run, so what the engine made of
- * it is kept in the user's cache folder and handed back to the engine the next time. It is code, and is used only if it
- * is the user's own file, whole, and made from this very bundle by this very engine; else it is made anew.
+ * it is kept in the user's cache folder and handed back to the engine the next time; what usual runs need is in dist/code
+ * already, where the tool was built on this machine (src/dev/build.mjs). It is code, and is used only if it is the
+ * user's own file, whole, and made from this very bundle by this very engine; else it is made anew.
  */
 export function bundled(name: string): unknown {
   const file = path.join(packageFolder, 'dist/bundle', `${name}.cjs`);
@@ -21,8 +22,9 @@ export function bundled(name: string): unknown {
   // The bundles are ASCII.
   const text = source.toString('latin1');
   // The engine takes nothing back that it made under other switches.
-  const place = cacheFile(`${file} ${usedBy(name)} ${sparing} ${process.versions.v8} ${process.arch}`, '.code');
-  const kept = place === null ? null : keptCode(place, seal);
+  const use = `${file} ${usedBy(name)} ${sparing} ${process.versions.v8} ${process.arch}`;
+  const place = cacheFile(use, '.code');
+  const kept = (place && keptCode(place, seal)) ?? keptCode(path.join(packageFolder, 'dist/code', cacheName(use, '.code')), seal);
   const script = new vm.Script(text, { filename: file, ...(kept && { cachedData: kept.code }) });
   // At the end, when the engine has compiled what such a run uses; where it could not do what was asked, that was less.
   if (place !== null)

@@ -1,7 +1,8 @@
 // Builds the tool: types and validators from schemas/, then TypeScript, then the files that travel with it.
-import { execFileSync } from 'node:child_process';
+import { execFileSync, spawnSync } from 'node:child_process';
 import crypto from 'node:crypto';
 import fs from 'node:fs';
+import os from 'node:os';
 import path from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { makeBundles } from './bundles.mjs';
@@ -52,3 +53,21 @@ const drawnWith = fs.readdirSync(at('dist/fonts')).sort();
 for (const file of [...files, at('dist/shipped.json'), ...drawnWith.map((name) => at('dist/fonts', name))])
   digest.update(fs.readFileSync(file));
 fs.writeFileSync(path.join(bundle, 'digest.txt'), `${digest.digest('hex')}\n`);
+
+// What the engine makes of the bundles in usual runs, so that the first on this machine need not have it made
+// (src/cli/compiled.ts). It holds for this engine and this folder alone, and is not in the package.
+const place = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-build-'));
+try {
+  const shop = path.join(place, 'shop');
+  fs.cpSync(at('examples'), shop, { recursive: true });
+  const inNone = path.join(place, 'coolant-drained.yaml');
+  fs.copyFileSync(at('procedures/coolant-drained.yaml'), inNone);
+  const order = 'jobs/2042-hub-bearing.yaml';
+  const out = ['--out', path.join(place, 'paper')];
+  const code = path.join(place, 'code');
+  for (const asked of [['build', order, ...out], ['build', ...out], ['check'], ['check', inNone]])
+    spawnSync(process.execPath, [at('bin/baywright.js'), ...asked], { cwd: shop, env: { ...process.env, BAYWRIGHT_CACHE: code } });
+  fs.cpSync(code, at('dist/code'), { recursive: true, filter: (file) => !/\.(json|files|job|paper)$/.test(file) });
+} finally {
+  fs.rmSync(place, { recursive: true, force: true });
+}
