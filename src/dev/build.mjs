@@ -58,15 +58,17 @@ fs.writeFileSync(path.join(bundle, 'digest.txt'), `${digest.digest('hex')}\n`);
 // (src/cli/compiled.ts). It holds for this engine and this folder alone, and is not in the package.
 const place = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-build-'));
 try {
-  const shop = path.join(place, 'shop');
-  fs.cpSync(at('examples'), shop, { recursive: true });
   const inNone = path.join(place, 'coolant-drained.yaml');
   fs.copyFileSync(at('procedures/coolant-drained.yaml'), inNone);
   const order = 'jobs/2042-hub-bearing.yaml';
   const out = ['--out', path.join(place, 'paper')];
   const code = path.join(place, 'code');
-  for (const asked of [['build', order, ...out], ['build', ...out], ['check'], ['check', inNone]])
+  for (const [n, asked] of [['build', order, ...out], ['build', ...out], ['check'], ['check', inNone]].entries()) {
+    // Of each shop nothing is known yet.
+    const shop = path.join(place, `shop-${n}`);
+    fs.cpSync(at('examples'), shop, { recursive: true });
     spawnSync(process.execPath, [at('bin/baywright.js'), ...asked], { cwd: shop, env: { ...process.env, BAYWRIGHT_CACHE: code } });
+  }
   fs.cpSync(code, at('dist/code'), { recursive: true, filter: (file) => !/\.(json|files|job|paper)$/.test(file) });
 } finally {
   fs.rmSync(place, { recursive: true, force: true });
