@@ -183,10 +183,68 @@ it('what was kept and does not fit is never believed', () => {
   expect(contents(out)).toEqual(anew());
 });
 
-it('of many jobs those are made that have changed, and all are named in their order', () => {
+const toDemo = () => {
   fs.rmSync(shop, { recursive: true });
   fs.cpSync(path.join(projectFolder, 'examples'), shop, { recursive: true });
   fs.rmSync(path.join(shop, 'out'), { recursive: true, force: true });
+};
+
+it('a job of a shop that would be compiled from the same is not compiled', () => {
+  const keptOf = () => path.join(cache, fs.readdirSync(cache).find((name) => name.endsWith('.paper')) ?? 'none');
+  /** Whether a build compiles the job: it then sees that another version of it was kept. */
+  const isCompiled = (...args: string[]): boolean => {
+    const [, body = ''] = fs.readFileSync(keptOf(), 'utf8').split('\n');
+    const forged = body.replace(/"of":"[^"]+"/, '"of":"another"');
+    expect(forged).not.toBe(body);
+    fs.writeFileSync(keptOf(), `${createHash('sha256').update(forged).digest('base64')}\n${forged}`);
+    const id = idOf();
+    expect(build(...args)).toMatchObject({ status: 0, stderr: '' });
+    if (idOf() !== id) return true;
+    fs.writeFileSync(keptOf(), `${createHash('sha256').update(body).digest('base64')}\n${body}`);
+    return false;
+  };
+  const job = path.join(shop, 'jobs/3001-pump.yaml');
+  expect(build()).toMatchObject({ status: 0, stderr: '' });
+  expect(isCompiled()).toBe(false);
+  fs.utimesSync(job, new Date(), new Date());
+  expect(isCompiled()).toBe(false);
+  expect([isCompiled('--workings'), isCompiled('--workings'), isCompiled(), isCompiled()]).toEqual([true, false, true, false]);
+  expect(isCompiled('--after', '3')).toBe(true);
+  expect([isCompiled('3001-pump'), isCompiled()]).toEqual([true, false]);
+  // What changes no paper is known the next time.
+  fs.appendFileSync(job, '# Ring before ten.\n');
+  build();
+  expect(isCompiled()).toBe(false);
+  for (const [file, from, to] of [
+    ['jobs/3001-pump.yaml', 'Loses coolant.', 'Loses water.'],
+    ['parts/dalby.yaml', 'price: ', 'price: 1'],
+    ['shop.yaml', 'kind: shop', 'kind:  shop'],
+  ] as const) {
+    replaced(file, from, to);
+    expect([isCompiled(), isCompiled()]).toEqual([true, false]);
+  }
+  // A document that the job does not use.
+  fs.writeFileSync(path.join(shop, 'procedures/other.yaml'), 'kind: procedure\nid: other\nname: Other\nsteps:\n  - inspect: leaks\n');
+  expect(isCompiled()).toBe(false);
+});
+
+it('whatever changes in a shop, its paper is what would be made anew', () => {
+  toDemo();
+  expect(build().status).toBe(0);
+  for (const [file, from, to] of [
+    ['procedures/hub-bearing.yaml', 'steps:', '# Nothing that is printed.\nsteps:'],
+    ['procedures/hub-bearing.yaml', 'name: ', 'name: All of the '],
+    ['shop.yaml', 'name: ', 'name: Garage '],
+    ['jobs/2047-clutch.yaml', 'complaint: ', 'complaint: Again. '],
+  ] as const) {
+    replaced(file, from, to);
+    expect(build()).toMatchObject({ status: 0, stderr: '' });
+    expect(contents(out), file).toEqual(anew());
+  }
+});
+
+it('of many jobs those are made that have changed, and all are named in their order', () => {
+  toDemo();
   const first = build();
   expect(first).toMatchObject({ status: 0, stderr: '' });
   const ids = () => Object.fromEntries(fs.readdirSync(out).map((job) => [job, fs.statSync(path.join(out, job, 'tool-list.pdf')).ino]));

@@ -1,4 +1,5 @@
 import { type Checked, compileForPaper } from '../compile.js';
+import type { Allowed } from '../findings/control.js';
 import { type Finding, hasErrors } from '../findings/finding.js';
 import { type StoredFinding, stored } from '../findings/stored.js';
 import type { LibraryFile } from '../library/document.js';
@@ -7,16 +8,23 @@ import { hasPlace, type Share } from '../rules/checker.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { realWorld } from '../world/real.js';
 import { jobsNamed } from './jobs.js';
-import type { Listing } from './kept.js';
+import { digest, type Listing } from './kept.js';
 import { keepJob } from './kept-job.js';
 import { absolute } from './root.js';
 import { digestOfLibrary } from './share.js';
 import { checkForJobs, openLibrary } from './shop.js';
 import { Stopped } from './stopped.js';
 
+/** A job that was asked for. */
+export interface AskedJob {
+  readonly id: string;
+  /** The digest of all that it is compiled from: the same job is compiled from the same. Null where that is not known. */
+  readonly from: string | null;
+  compile(): Compiled;
+}
+
 /** A job that was to be compiled: null where errors stop it. */
 export interface Compiled {
-  readonly id: string;
   readonly job: CompiledJob | null;
   /** What stops it. */
   readonly errors: readonly StoredFinding[];
@@ -27,8 +35,8 @@ export interface Compiled {
 /** Jobs that were asked for. */
 export interface Asked {
   readonly ids: readonly string[];
-  /** Compiled one by one, as they are taken. */
-  readonly compiled: Iterable<Compiled>;
+  /** One by one, as they are taken. */
+  readonly jobs: Iterable<AskedJob>;
   /** Digest over all files of the library, where a share was asked for. */
   readonly library: string;
 }
@@ -53,30 +61,40 @@ export function compileNamed(names: readonly string[], { draft, drawn, share, co
   const named = jobsNamed(library, names);
   const jobs = share ? named.filter((_, n) => hasPlace(share, n, named.length)) : named;
   const checkedFor = checkForJobs(opened, jobs);
-  /** Of some files. */
+  /** Of some files, by their names. */
   const digests = (used: ReadonlySet<string>): Record<string, string> =>
-    Object.fromEntries(library.files.filter(({ file }) => used.has(file.path)).map((one) => [one.file.path, opened.hashOf(one)]));
+    Object.fromEntries(
+      Array.from(used, (path) => {
+        const file = fileAt(library, path);
+        return [path, file ? opened.hashOf(file) : ''];
+      }),
+    );
   const hint = draft ? ' Mend them.' : ' Mend them, or print a draft to look at with --draft.';
   const stopped = new Stopped(colour, hint, (path) => fileAt(library, path)?.card === null);
-  function* compiled(): Generator<Compiled> {
+  function* each(): Generator<AskedJob> {
     for (const job of jobs) {
       const checked = checkedFor(job);
-      const { value, findings } = compileForPaper(library, job, checked, { draft, drawn });
-      const told = findings.filter((finding) => finding.severity === 'error');
-      const errors = value || told.length > 0 ? told : whyNotPlanned(checked);
-      if (value) {
+      const used = digests(checked.used);
+      const from = hasErrors(checked.findings) ? null : digest(JSON.stringify([drawn, used, checked.allowed.map(storedAllowed)]));
+      const compile = (): Compiled => {
+        const { value, findings } = compileForPaper(library, job, checked, { draft, drawn });
+        const told = findings.filter((finding) => finding.severity === 'error');
+        const errors = value || told.length > 0 ? told : whyNotPlanned(checked);
+        if (!value) return { job: null, errors: errors.map(stored), says: stopped.says(job.id, errors) };
         opened.mustBeAsRead(checked.used);
         const [name, ...more] = names;
         if (name !== undefined && more.length === 0 && jobs.length === 1 && drawn && !hasErrors(findings) && library.files.every(isKnown))
-          keepJob(name, library.root, value, digests(checked.used), listing);
-        yield { id: job.id, job: value, errors: [], says: '' };
-        continue;
-      }
-      yield { id: job.id, job: null, errors: errors.map(stored), says: stopped.says(job.id, errors) };
+          keepJob(name, library.root, value, used, listing);
+        return { job: value, errors: [], says: '' };
+      };
+      yield { id: job.id, from, compile };
     }
   }
-  return { ids: jobs.map((job) => job.id), compiled: compiled(), library: share ? digestOfLibrary(library) : '' };
+  return { ids: jobs.map((job) => job.id), jobs: each(), library: share ? digestOfLibrary(library) : '' };
 }
+
+/** What paper says of something that was allowed. */
+const storedAllowed = ({ finding, reason }: Allowed) => ({ finding: stored(finding), reason });
 
 /** What was allowed, and leaves a job that nobody can plan. */
 const whyNotPlanned = ({ allowed }: Checked): Finding[] =>

@@ -8,19 +8,23 @@ import { packageFolder } from './package-folder.js';
 /** What only `build` needs, loaded when there is a job to print. */
 
 export type Outputs = ReadonlyMap<string, Uint8Array | string>;
-export type Print = (job: CompiledJob, options: OutputOptions) => Promise<Outputs>;
+export type Print = (toMake: ToMake) => Promise<Outputs>;
+
+/** A compiled job, and what is made of it. */
+export interface ToMake {
+  readonly job: CompiledJob;
+  readonly options: OutputOptions;
+}
 
 /** Makes the outputs of jobs. The fonts are opened once. */
 export function printer(): Print {
   const faces = openFaces(readFonts(`${packageFolder}/dist/fonts`));
-  return async (job, options) => outputsOf(job, faces, options);
+  return async ({ job, options }) => outputsOf(job, faces, options);
 }
 
 /** A job for a thread, and what comes back. */
-export interface Order {
+export interface Order extends ToMake {
   readonly n: number;
-  readonly job: CompiledJob;
-  readonly options: OutputOptions;
 }
 
 export interface Delivery {
@@ -39,7 +43,7 @@ export function serve(port: MessagePort): void {
     }
     const { n } = order;
     try {
-      port.postMessage({ n, outputs: await print(order.job, order.options) } satisfies Delivery);
+      port.postMessage({ n, outputs: await print(order) } satisfies Delivery);
     } catch (error) {
       const { name, message } = error instanceof Error ? error : new Error(String(error));
       port.postMessage({ n, error: { name, message } } satisfies Delivery);

@@ -1,12 +1,10 @@
 import os from 'node:os';
 import path from 'node:path';
 import type { Worker } from 'node:worker_threads';
-import type { OutputOptions } from '../emit/outputs.js';
-import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { isWithoutThreads } from '../world/reason.js';
 import { CannotRun } from '../world/world.js';
 import { packageFolder } from './package-folder.js';
-import type { Delivery, Order, Outputs, Print } from './paper.js';
+import type { Delivery, Order, Outputs, Print, ToMake } from './paper.js';
 import { inAll } from './room.js';
 
 /** A thread opens fonts of its own and learns to be fast anew: for fewer jobs than this each it does not pay. */
@@ -16,12 +14,9 @@ const mostThreads = 8;
 /** What a thread takes in a container, bytes. */
 const threadSize = 100 * 1024 * 1024;
 
-/** A compiled job, and what is made of it. */
 export interface Ordered {
-  readonly job: CompiledJob;
-  readonly options: OutputOptions;
-  /** The names of its files, where they lie there already and need not be made; else null. */
-  readonly there: readonly string[] | null;
+  /** Null where it lies there already. */
+  readonly toMake: ToMake | null;
 }
 
 interface Printed<T> {
@@ -40,14 +35,14 @@ export async function* printed<T extends Ordered>(orders: Iterable<T>, most: num
   const count = wanted < 2 ? wanted : Math.min(wanted, Math.floor(inAll() / threadSize));
   if (count < 2) {
     const print = printerHere();
-    for (const order of orders) yield { order, outputs: order.there ? null : await print(order.job, order.options) };
+    for (const order of orders) yield { order, outputs: order.toMake && (await print(order.toMake)) };
     return;
   }
   const pool = new Pool(count, (await import('node:worker_threads')).Worker);
   try {
     const ahead: Promise<Printed<T>>[] = [];
     for (const order of orders) {
-      const made = order.there ? Promise.resolve(null) : pool.print(order.job, order.options);
+      const made = order.toMake ? pool.print(order.toMake) : Promise.resolve(null);
       const next = made.then((outputs) => ({ order, outputs }));
       // It is waited for in its turn; until then nobody hears that it failed.
       next.catch(() => undefined);
@@ -64,9 +59,9 @@ export async function* printed<T extends Ordered>(orders: Iterable<T>, most: num
 /** Makes outputs in this thread. What that needs is loaded when there is something to make. */
 function printerHere(): Print {
   let print: Print | undefined;
-  return async (job, options) => {
+  return async (toMake) => {
     print ??= (await import('./paper.js')).printer();
-    return print(job, options);
+    return print(toMake);
   };
 }
 
@@ -101,11 +96,11 @@ class Pool {
     private readonly Thread: typeof Worker,
   ) {}
 
-  print: Print = (job, options) =>
+  print: Print = (toMake) =>
     new Promise((done, failed) => {
       const n = this.ordered++;
       this.open.set(n, { done, failed });
-      this.orders.push({ n, job, options });
+      this.orders.push({ ...toMake, n });
       this.hand();
     });
 
@@ -172,7 +167,7 @@ class Pool {
       const waiting = this.open.get(order.n);
       this.open.delete(order.n);
       try {
-        waiting?.done(await this.printHere(order.job, order.options));
+        waiting?.done(await this.printHere(order));
       } catch (error) {
         waiting?.failed(error instanceof Error ? error : new Error(String(error)));
       }

@@ -206,6 +206,10 @@ console.log('\nPaper, bay sheets of the demo, tagged');
     row('its bay sheet alone, unchanged, against Typst for the same', against('sheetAgain', 'one'));
     row('its bay sheet alone, after a change of its order, against Typst', against('sheetChanged', 'one'));
   }
+  const build = run([bin, 'build', '--out', path.join(place, 'all')], shop);
+  build();
+  console.log('');
+  row(`build of all ${jobs.length} jobs of the demo, as they were, whole process, against bare node`, inTurn({ bare, build })('build', 'bare'));
 }
 
 for (const [says, shape] of [

@@ -1,5 +1,5 @@
 import path from 'node:path';
-import type { PaperFormat } from '../../emit/outputs.js';
+import type { OutputOptions, PaperFormat } from '../../emit/outputs.js';
 import type { StoredFinding } from '../../findings/stored.js';
 import { oneOf } from '../../findings/suggest.js';
 import { once } from '../../once.js';
@@ -8,9 +8,9 @@ import type { CompiledJob } from '../../schema/generated/compiled-job.js';
 import { forward } from '../../world/paths.js';
 import { realWorld } from '../../world/real.js';
 import { CannotRun } from '../../world/world.js';
-import type { Asked } from '../compiling.js';
+import type { Asked, AskedJob, Compiled } from '../compiling.js';
 import { recallJob } from '../kept-job.js';
-import { keepMade, madeBefore } from '../made.js';
+import { keepMade, madeBefore, madeFrom } from '../made.js';
 import { goesFrom, papersNamed } from '../papers.js';
 import { type Ordered, printed } from '../printing.js';
 import { absolute } from '../root.js';
@@ -33,9 +33,13 @@ export interface BuildOptions {
   readonly colour: boolean;
 }
 
-/** An order, and the folder that what is made of it goes into. */
+/** A job, and the folder that what is made of it goes into. */
 interface InFolder extends Ordered {
+  readonly id: string;
+  readonly from: string | null;
   readonly folder: string;
+  /** The names of its files, where they lie there already and need not be made. */
+  readonly there: readonly string[];
 }
 
 /** Compiles jobs into paper. A job with errors is not printed, and its last good paper stays where it is. */
@@ -57,29 +61,30 @@ export async function build(
   const found = new Map<string, { readonly n: number; readonly error: StoredFinding }>();
   /** The place of an error among all that stop jobs. */
   const placeOf = (error: StoredFinding): number => once(found, JSON.stringify(error), () => ({ n: found.size, error })).n;
-  function* ordered(): Generator<InFolder> {
-    for (const { id, job, errors, says } of asked.compiled) {
-      if (!job) {
-        reports.set(id, { id, files: [], errors: share ? errors.map(placeOf) : [] });
-        if (!share) talk(says);
-        continue;
-      }
-      const record = options.record !== undefined && recordFor ? { record: recordFor(job, options.record, asked.ids.length) } : {};
-      const { format, workings } = options;
-      const after = stepAfter(job, options.after);
-      const order = { job, options: { format, workings, after, ...record, ...(papers && { papers }) } };
-      const folder = forward(path.join(out, job.id));
-      yield { ...order, folder, there: madeBefore(folder, order) };
-    }
-  }
-  for await (const { order, outputs } of printed(ordered(), asked.ids.length)) {
-    const { job, folder } = order;
-    if (outputs) {
+  const stopped = (id: string, { errors, says }: Compiled): void => {
+    reports.set(id, { id, files: [], errors: share ? errors.map(placeOf) : [] });
+    if (!share) talk(says);
+  };
+  const { format, workings } = options;
+  const optionsOf: OptionsOf = (job) => ({
+    format,
+    workings,
+    after: job && stepAfter(job, options.after),
+    ...(job && recordFor && options.record !== undefined && { record: recordFor(job, options.record, asked.ids.length) }),
+    ...(papers && { papers }),
+  });
+  // What a record or a step after which work stops asks for is known once its job is compiled; a job that was named alone is
+  // kept as it is compiled.
+  const isPlain = options.record === undefined && options.after === undefined && (asked.ids.length > 1 || names.length === 0);
+  const jobsInFolders = inFolders(asked.jobs, out, { optionsOf, isPlain, stopped });
+  for await (const { order, outputs } of printed(jobsInFolders, asked.ids.length)) {
+    const { id, from, folder, toMake, there } = order;
+    if (outputs && toMake) {
       realWorld.writeFolder(folder, outputs, goesFrom(folder, outputs.get('job.json'), papers));
-      keepMade(folder, order, outputs);
+      keepMade(folder, from, toMake, outputs);
     }
-    const files = [...(outputs?.keys() ?? order.there ?? [])].map((name) => `${folder}/${name}`);
-    reports.set(job.id, { id: job.id, files, errors: [] });
+    const files = [...(outputs?.keys() ?? there)].map((name) => `${folder}/${name}`);
+    reports.set(id, { id, files, errors: [] });
     if (!share) for (const file of files) write(`${file}\n`);
   }
   const jobs = asked.ids.flatMap((id) => reports.get(id) ?? []);
@@ -94,13 +99,44 @@ export async function build(
   return 0;
 }
 
+/** What is made of a compiled job, or of any as far as that is known before it is compiled. */
+type OptionsOf = (job: CompiledJob | null) => OutputOptions;
+
+interface Wanted {
+  readonly optionsOf: OptionsOf;
+  /** Whether the same is wanted of all jobs. */
+  readonly isPlain: boolean;
+  /** Hears of each job that errors stop. */
+  readonly stopped: (id: string, compiled: Compiled) => void;
+}
+
+/** Jobs one by one. What lies in its folder as it would be made is not made, and where that is known before, not compiled. */
+function* inFolders(jobs: Iterable<AskedJob>, out: string, { optionsOf, isPlain, stopped }: Wanted): Generator<InFolder> {
+  for (const { id, from, compile } of jobs) {
+    const folder = forward(path.join(out, id));
+    const asBefore = isPlain ? madeFrom(folder, from, optionsOf(null)) : null;
+    if (asBefore) {
+      yield { id, from, folder, toMake: null, there: asBefore };
+      continue;
+    }
+    const compiled = compile();
+    if (!compiled.job) {
+      stopped(id, compiled);
+      continue;
+    }
+    const toMake = { job: compiled.job, options: optionsOf(compiled.job) };
+    const there = madeBefore(folder, from, toMake);
+    yield { id, from, folder, toMake: there ? null : toMake, there: there ?? [] };
+  }
+}
+
 /** One job that is as it was is not compiled again. What compiles is loaded where it is needed. */
 async function jobsAsked(names: readonly string[], share: Share | null, options: BuildOptions): Promise<Asked> {
   const { draft, format, colour } = options;
   const [name, ...more] = names;
   const { job, listing = null } = share === null && name !== undefined && more.length === 0 ? recallJob(name) : {};
   if (!job) return (await import('../commands.js')).compileNamed(names, { draft, drawn: format !== 'html', share, colour, listing });
-  return { ids: [job.id], compiled: [{ id: job.id, job, errors: [], says: '' }], library: '' };
+  return { ids: [job.id], jobs: [{ id: job.id, from: null, compile: () => ({ job, errors: [], says: '' }) }], library: '' };
 }
 
 /** The number of a step that was named by its number or by its id. */
