@@ -37,13 +37,17 @@ const code = (): string[] =>
     .map((name) => path.join(cache, name));
 /** Files that changed a moment ago are read again; these have been there for an hour. */
 const age = (file: string) => fs.utimesSync(file, new Date(Date.now() - 3_600_000), new Date(Date.now() - 3_600_000));
+function ageAll(folder: string): void {
+  for (const entry of fs.readdirSync(folder, { recursive: true, withFileTypes: true }))
+    if (entry.isFile()) age(path.join(entry.parentPath, entry.name));
+}
+ageAll(installed);
 
 beforeEach(() => {
   fs.rmSync(cache, { recursive: true, force: true });
   fs.rmSync(shop, { recursive: true, force: true });
   fs.cpSync(path.join(projectFolder, 'tests/fixtures/corner-garage'), shop, { recursive: true });
-  for (const entry of fs.readdirSync(shop, { recursive: true, withFileTypes: true }))
-    if (entry.isFile()) age(path.join(entry.parentPath, entry.name));
+  ageAll(shop);
 });
 
 /** Puts a finding of another text into the cache, under a digest that fits. */
