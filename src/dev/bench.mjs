@@ -209,7 +209,10 @@ console.log('\nPaper, bay sheets of the demo, tagged');
   const build = run([bin, 'build', '--out', path.join(place, 'all')], shop);
   build();
   console.log('');
-  row(`build of all ${jobs.length} jobs of the demo, as they were, whole process, against bare node`, inTurn({ bare, build })('build', 'bare'));
+  row(
+    `build of all ${jobs.length} jobs of the demo, as they were, whole process, against bare node`,
+    inTurn({ bare, build })('build', 'bare'),
+  );
 }
 
 for (const [says, shape] of [
