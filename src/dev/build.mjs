@@ -64,12 +64,12 @@ try {
   const out = ['--out', path.join(place, 'paper')];
   const code = path.join(place, 'code');
   for (const [n, asked] of [['build', order, ...out], ['build', ...out], ['check'], ['check', inNone]].entries()) {
-    // Of each shop nothing is known yet.
+    // Of each shop nothing is known yet, nor is there paper.
     const shop = path.join(place, `shop-${n}`);
-    fs.cpSync(at('examples'), shop, { recursive: true });
+    fs.cpSync(at('examples'), shop, { recursive: true, filter: (file) => path.basename(file) !== 'out' });
     spawnSync(process.execPath, [at('bin/baywright.js'), ...asked], { cwd: shop, env: { ...process.env, BAYWRIGHT_CACHE: code } });
   }
-  fs.cpSync(code, at('dist/code'), { recursive: true, filter: (file) => !/\.(json|files|job|paper)$/.test(file) });
+  if (fs.existsSync(code)) fs.cpSync(code, at('dist/code'), { recursive: true, filter: (file) => !/\.(json|files|job|paper)$/.test(file) });
 } finally {
   fs.rmSync(place, { recursive: true, force: true });
 }
