@@ -165,6 +165,35 @@ describe('seeded faults', () => {
       expect(mount(...steps).map((one) => `${one.rule} @ ${one.line}`)).toEqual(['hazard/spring-not-held @ - remove: top-mount']);
   });
 
+  it('a spring and what holds it: let go on the bench, and compressed again before that is back', () => {
+    const warned = '\n    warning: A spring that flies off kills.\n    wear: [gloves, eyes]';
+    const [hold, release, mountOff, mountOn] = ['compress: spring', 'release: spring', `remove: top-mount${warned}`, 'fit: top-mount'];
+    const [springOff, springOn] = ['remove: spring', 'fit: spring'];
+    const strut = (...steps: readonly string[]) =>
+      found(
+        demoWith(
+          [
+            '/shop/vehicles/osprane-4x4.yaml',
+            'parts:\n',
+            'parts:\n  top-mount: { name: top mount }\n  spring: { name: coil spring, hazard: spring, held-by: [top-mount] }\n',
+          ],
+          ['/shop/procedures/pinion-seal.yaml', 'steps:\n', `steps:\n${steps.map((step) => `  - ${step}\n`).join('')}`],
+        ),
+      )
+        .filter((one) => one.rule.startsWith('hazard/'))
+        .map((one) => `${one.rule} @ ${one.line}`);
+    expect(strut(hold, mountOff, release, springOff, springOn, hold, mountOn, release)).toEqual([]);
+    expect(strut(hold, mountOff, springOff + warned, springOn, mountOn, release)).toEqual([]);
+    expect(strut(hold, mountOff, release, 'renew: top-mount', hold, mountOn, release)).toEqual([]);
+    expect(strut(mountOff, springOff, springOn, hold, mountOn, release)).toEqual(['hazard/spring-not-held @ - remove: top-mount']);
+    expect(strut(hold, release, mountOff, mountOn)).toEqual(['hazard/spring-not-held @ - remove: top-mount']);
+    expect(strut(hold, mountOff, release, mountOn)).toEqual(['hazard/spring-let-go-early @ - release: spring']);
+    expect(strut(hold, mountOff, springOff, springOn, mountOn, release)).toEqual([
+      'hazard/no-caution @ - remove: spring',
+      'hazard/no-protection @ - remove: spring',
+    ]);
+  });
+
   describe('the hydraulics of the brakes, opened', () => {
     const pellan = '/shop/vehicles/pellan-estate.yaml';
     const brakes = '/shop/procedures/front-brakes.yaml';

@@ -2,9 +2,9 @@ import { asList, type Scope } from '../library/scope.js';
 import { once } from '../once.js';
 import type { PlanStep } from '../plan/plan.js';
 import type { Charge, Fluid, Part } from '../schema/generated/types.js';
-import { lettingOut, takingApart } from './steps.js';
+import { heldAfter, isOpenAfter, lettingOut, slackAfter, takingApart } from './steps.js';
 
-/** What can hurt when it is opened: a part, or a fluid or charge behind it. */
+/** What can hurt when something is opened: that part, a fluid or charge behind it, or a spring that it holds. */
 export interface Danger {
   readonly object: string;
   readonly source: Part | Fluid | Charge;
@@ -13,14 +13,21 @@ export interface Danger {
 
 const hazardous = new WeakMap<object, ReadonlySet<string>>();
 
-/** Names with a hazard, of their own or of their circuit. */
+/** Names with a hazard: of their own, of their circuit, or of the spring that they hold. */
 export const hazardousIn = (scope: Scope): ReadonlySet<string> =>
   once(hazardous, scope.things, () => {
     const all = new Set<string>();
     for (const table of [scope.fluids, scope.charges]) for (const [id, { hazard }] of table) if (hazard) all.add(id);
-    for (const [id, part] of scope.parts) if (part.hazard || asList(part.circuit).some((circuit) => all.has(circuit))) all.add(id);
+    for (const [id, part] of scope.parts) {
+      if (part.hazard || asList(part.circuit).some((circuit) => all.has(circuit))) all.add(id);
+      if (part.hazard === 'spring') for (const holder of part['held-by'] ?? []) all.add(holder);
+    }
     return all;
   });
+
+/** The springs that a part holds. */
+const springsHeldBy = (scope: Scope, holder: string): readonly (readonly [string, Part])[] =>
+  [...scope.parts].filter(([id, part]) => id !== holder && part.hazard === 'spring' && part['held-by']?.includes(holder));
 
 /** A step, and what is done before it. */
 interface Before {
@@ -30,7 +37,7 @@ interface Before {
 
 /**
  * What a step opens that can hurt: the part itself, or the fluid whose circuit it belongs to, as long as nobody has
- * opened or drained that circuit before.
+ * opened or drained that circuit before, or a spring that it holds, as long as that presses against anything.
  */
 export function dangersOf(place: Before): readonly Danger[] {
   const { planned } = place;
@@ -41,12 +48,17 @@ export function dangersOf(place: Before): readonly Danger[] {
 }
 
 const dangersIn = ({ planned, before }: Before): readonly Danger[] => {
-  const { parts, fluids, charges } = planned.participant.scope;
+  const { scope } = planned.participant;
+  const { parts, fluids, charges } = scope;
   return planned.objects.flatMap((object) => {
     const part = parts.get(object);
     const circuits = planned.verb === 'drain' ? [object] : asList(part?.circuit);
+    // A new one of what is off already opens nothing.
+    const isOff = planned.verb === 'renew' && isOpenAfter(before, object);
+    const springs = part?.hazard || isOff ? [] : springsHeldBy(scope, object).filter(([id, spring]) => presses(before, id, spring));
     return [
-      ...(part?.hazard ? [{ object, source: part, name: object }] : []),
+      ...(part?.hazard && !isOff && presses(before, object, part) ? [{ object, source: part, name: object }] : []),
+      ...springs.map(([name, source]) => ({ object, source, name })),
       ...circuits.flatMap((name) => {
         const fluid = fluids.get(name) ?? charges.get(name);
         if (!fluid?.hazard) return [];
@@ -61,5 +73,11 @@ const dangersIn = ({ planned, before }: Before): readonly Danger[] => {
     ];
   });
 };
+
+/** Whether a spring can fly off: not where it was let go after what held it had come off. Of anything else this is not asked. */
+const presses = (before: readonly PlanStep[], id: string, { hazard, 'held-by': holders = [] }: Part): boolean =>
+  hazard !== 'spring' ||
+  heldAfter(before).has(id) ||
+  !(slackAfter(before).has(id) || holders.some((holder) => isOpenAfter(before, holder)));
 
 const none: readonly Danger[] = [];

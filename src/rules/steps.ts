@@ -44,8 +44,11 @@ export function didBefore({ plan: { steps }, index }: PlanPlace, verb: PlanStep[
 }
 
 /** Whether something is open, off, raised or supported at a place. What is only loosened is none of these. */
-export function isOpenAt({ plan: { steps }, index }: PlanPlace, object: string): boolean {
-  for (let n = index - 1; n >= 0; n--) {
+export const isOpenAt = ({ plan: { steps }, index }: PlanPlace, object: string): boolean => isOpenAfter(steps, object, index);
+
+/** The same after so many of some steps. */
+export function isOpenAfter(steps: readonly PlanStep[], object: string, count = steps.length): boolean {
+  for (let n = count - 1; n >= 0; n--) {
     const step = steps[n];
     if (!step?.objects.includes(object)) continue;
     const { opens, closes } = step.does;
@@ -56,7 +59,10 @@ export function isOpenAt({ plan: { steps }, index }: PlanPlace, object: string):
 }
 
 /** What is compressed at a place, and not let go. */
-export function heldAt({ before }: PlanPlace): ReadonlySet<string> {
+export const heldAt = ({ before }: PlanPlace): ReadonlySet<string> => heldAfter(before);
+
+/** The same after some steps. */
+export function heldAfter(before: readonly PlanStep[]): ReadonlySet<string> {
   const held = new Set<string>();
   for (const { verb, objects } of before)
     for (const object of objects) {
@@ -64,6 +70,26 @@ export function heldAt({ before }: PlanPlace): ReadonlySet<string> {
       if (verb === 'release') held.delete(object);
     }
   return held;
+}
+
+/**
+ * Springs that were compressed, and let go after something had come off meanwhile: they press against nothing, until that is
+ * back. By the names under which they were compressed.
+ */
+export function slackAfter(before: readonly PlanStep[]): ReadonlySet<string> {
+  /** What came off while a spring was compressed. */
+  const off = new Map<string, Set<string>>();
+  const held = new Set<string>();
+  for (const { verb, objects } of before)
+    for (const object of objects) {
+      if (verb === 'compress') {
+        held.add(object);
+        off.set(object, new Set());
+      } else if (verb === 'release') held.delete(object);
+      else if (takingApart.includes(verb)) for (const spring of held) off.get(spring)?.add(object);
+      else if (verb === 'fit') for (const gone of off.values()) gone.delete(object);
+    }
+  return new Set([...off].flatMap(([spring, gone]) => (gone.size > 0 && !held.has(spring) ? [spring] : [])));
 }
 
 /** How the vehicle stands at a place: the first step that raised what is still up, and the last that lowered anything. */

@@ -4,7 +4,7 @@ import { spanOfObject, stepSpan, stepWords } from '../context.js';
 import { procedure } from '../examples.js';
 import type { PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
-import { heldAt, isOpenAt } from '../steps.js';
+import { did, heldAt, isOpenAt } from '../steps.js';
 
 const topMount = (first: string, second: string): string =>
   procedure(`parts:
@@ -45,20 +45,25 @@ export const rule: Rule = {
 };
 
 /**
- * What holds a spring, came off while that was compressed, and is not on and tight again at a place. Where several are
- * compressed, nobody can tell which of them it holds.
+ * What holds a spring, came off while that was compressed, and is not on and tight again at a place. A spring may be let go
+ * while that is off, if it is compressed again before that comes back. Where several are compressed, nobody can tell which of
+ * them it holds.
  */
 function notYetTight(place: PlanPlace, spring: string) {
-  const { before, planned } = place;
+  const { before, after, planned } = place;
   const { scope } = planned.participant;
   if (heldAt(place).size !== 1) return null;
   const since = before.findLastIndex(({ verb, objects }) => verb === 'compress' && objects.includes(spring));
   for (const [n, off] of before.entries()) {
     if (n < since || off.verb !== 'remove') continue;
     for (const holder of off.objects) {
-      if (scope.parts.get(holder)?.hazard !== 'spring') continue;
+      if (scope.parts.get(holder)?.hazard !== 'spring' && !scope.parts.get(spring)?.['held-by']?.includes(holder)) continue;
       const isOff = isOpenAt(place, holder);
-      if (isOff) return { holder, isOff, off };
+      if (isOff) {
+        const back = after.findIndex(({ verb, objects }) => verb === 'fit' && objects.includes(holder));
+        if (did(after.slice(0, Math.max(back, 0)), 'compress', spring)) continue;
+        return { holder, isOff, off };
+      }
       const on = before.findLastIndex(({ verb, objects }) => verb === 'fit' && objects.includes(holder));
       const isTight = before
         .slice(on)

@@ -27,10 +27,12 @@ export const rule: Rule = {
       const { plan, planned } = place;
       for (const { object, source, name } of place.dangers) {
         if (source.hazard !== 'spring' || source['opened-after'] || heldAt(place).size > 0) continue;
+        const holds = name === object ? 'holds a spring' : `holds the spring \`${name}\``;
+        const compress = name === object ? '`compress:` with the spring' : `\`compress: ${name}\``;
         tell({
           span: spanOfObject(plan, planned, object),
-          about: name,
-          message: `\`${name}\` holds a spring, and nothing has it compressed here. Put \`compress:\` with the spring before this step, and \`release:\` when \`${name}\` is back and tight.`,
+          about: object,
+          message: `\`${object}\` ${holds}, and nothing has it compressed here. Put ${compress} before this step, and \`release:\` when \`${object}\` is back and tight.`,
         });
       }
     }

@@ -4,7 +4,7 @@ import { unsaidDangersOf } from '../danger-names.js';
 import { procedure } from '../examples.js';
 import { firstOfEach, type PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
-import { heldAt, takingApart } from '../steps.js';
+import { heldAt, slackAfter, takingApart } from '../steps.js';
 
 const rail = (hazard: string, mark = '') =>
   procedure(`parts: { fuel-rail: { name: fuel rail${hazard}, fasteners: pump-bolts } }
@@ -20,7 +20,7 @@ close-up:
 
 /** What makes it safe, where that is not said at the hazard. */
 const besides: Readonly<Record<string, string>> = {
-  spring: ', and `compress:` before this step',
+  spring: ', `held-by:` with what holds it, and `compress:` before that comes off',
   flammable: ', and `switch-off: ignition` or the battery off before this step',
 };
 
@@ -39,7 +39,7 @@ export const rule: Rule = {
       const unsaid = unsaidDangersOf(participant.scope);
       for (const object of objects) {
         const danger = unsaid.get(object);
-        if (danger && !(danger.hazard === 'spring' && heldAt(place).size > 0))
+        if (danger && !(danger.hazard === 'spring' && (heldAt(place).size > 0 || slackAfter(place.before).has(object))))
           found.push({ place, kind: danger.hazard, object, at: danger.at });
       }
     }
