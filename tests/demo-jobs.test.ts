@@ -53,6 +53,17 @@ it('the tool list has the instruments that are measured with, in their drawers w
   expect(special('2045-front-brakes')).toContainEqual(['micrometer', null]);
 });
 
+it('what is held against a joint may be a tool of the shop, or a spanner or key by its size', () => {
+  const marn = '/shop/vehicles/marn-20.yaml';
+  const held = (by: string) => demoWith([marn, 'counter-hold: flywheel-lock', `counter-hold: ${by}`]);
+  const { joints, tools } = compiled(held('19 AF open'), '2047-clutch');
+  expect(found(held('19 AF open'))).toEqual([]);
+  expect(joints.find(({ group }) => group === 'flywheel-bolts')?.counterHold).toBe('19 AF open');
+  expect(tools.drives).toContain('19 AF open');
+  expect(tools.special.map(({ id }) => id)).not.toContain('19 AF open');
+  expect(found(held('19 AFF'))).toEqual([expect.objectContaining({ rule: 'reference/unknown-tool' })]);
+});
+
 it('what decides at the vehicle stands on the sheet: order and passes of loosening, what is used, how fine to read, when it was built', () => {
   const flagship = job('2041-head-gasket');
   expect(flagship.vehicle.built).toBe('2018 to 2024');

@@ -372,6 +372,17 @@ describe('the order', () => {
     ]);
   });
 
+  it('cranks for oil before any document starts the engine, and waits for no cranking after a start', () => {
+    const running = (...steps: readonly string[]) =>
+      `steps:\n  - inspect: x\nfinal:\n  running:\n${steps.map((step) => `    - ${step}: engine\n`).join('')}`;
+    const of = (oil: readonly string[], other: readonly string[]) =>
+      order(library(preparation('oil', running(...oil)), procedure('top', `needs: [oil]\n${running(...other)}`)), ['top']).slice(2);
+    expect(of(['crank'], ['start', 'run', 'stop'])).toEqual(['crank engine', 'start engine', 'run engine', 'stop engine']);
+    expect(of(['run'], ['crank', 'start'])).toEqual(['crank engine', 'start engine', 'run engine']);
+    // Two that wait for each other.
+    expect(of(['start', 'stop', 'crank'], ['start', 'stop', 'crank'])).toHaveLength(6);
+  });
+
   it('does the steps of a partial change as often as the new share asks', () => {
     // 80 % new with half of it changed each time: 50, 75, 87.5 %.
     const made = library(

@@ -520,6 +520,16 @@ describe('seeded faults', () => {
         rule === 'torque/tightened-again' ? [severity] : [],
       );
     expect([severities(tight), severities('  - tighten: rocker-cover-bolts\n')]).toEqual([['error'], ['warning']]);
+    // What a preparation takes off and puts back as well is told once, where it comes off again.
+    const filter = (verb: string) => `  - ${verb}: oil-filter\n`;
+    expect(
+      rulesAt(
+        demoWith(
+          [head, 'steps:\n', `steps:\n${filter('remove')}`],
+          [head, 'close-up:\n', `close-up:\n${filter('fit')}    new: true\n${filter('tighten')}`],
+        ),
+      ),
+    ).toEqual(['ledger/opened-twice @ - remove: oil-filter']);
     expect(twice('  - renew: camshaft-seal\n')).toEqual(['parts/renewed-twice @ - renew: camshaft-seal']);
     expect(twice('  - send: cylinder-head\n    for: head-pressure-test\n')).toEqual(['parts/renewed-twice @ - send: cylinder-head']);
   });

@@ -1,5 +1,6 @@
 import { asList } from '../library/scope.js';
 import { inOrder } from '../order.js';
+import { parseDrive } from '../resolve/torque/head-sizes.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import type { JobContext } from './context.js';
 import { limitText } from './format.js';
@@ -32,7 +33,13 @@ export function compileTools(context: JobContext, joints: CompiledJoints): Compi
       if (tool) wanted.add(tool);
     }
   }
-  for (const fastener of joints.fasteners.values()) for (const id of [fastener.adapter, fastener['counter-hold']]) if (id) wanted.add(id);
+  const drives = new Set(joints.joints.flatMap((joint) => asList(joint.drive ?? undefined)));
+  for (const { adapter, 'counter-hold': hold } of joints.fasteners.values()) {
+    if (adapter) wanted.add(adapter);
+    // What holds against it may be a key or spanner like that which turns.
+    if (hold && !tools[hold] && parseDrive(hold)) drives.add(hold);
+    else if (hold) wanted.add(hold);
+  }
   if (stages.some((stage) => stage.kind === 'angle'))
     for (const [id, tool] of Object.entries(tools)) if (tool.type === 'angle-gauge') wanted.add(id);
   return {
@@ -54,6 +61,6 @@ export function compileTools(context: JobContext, joints: CompiledJoints): Compi
       pieces: tools[id]?.pieces ?? 1,
       drawer: tools[id]?.drawer ?? null,
     })),
-    drives: [...new Set(joints.joints.flatMap((joint) => asList(joint.drive ?? undefined)))].sort(inOrder),
+    drives: [...drives].sort(inOrder),
   };
 }

@@ -6,7 +6,7 @@ import type { PlanStep } from '../plan/plan.js';
 import { type Endangered, type GateView, isInTheWay, type Loose, missingAt, standingInTheWay } from './gates.js';
 import { type Joint, jointsNamed } from './joints.js';
 import { behindIt, inTheWayOf } from './covers.js';
-import { closing, starting, tightening } from './deeds.js';
+import { closing, cranking, starting, tightening } from './deeds.js';
 import { type Line, type LineName, lineName, newLine } from './ledger.js';
 import { Tightening, type TighteningProblem } from './tightening.js';
 import type { VerbName } from './verbs.js';
@@ -110,6 +110,7 @@ export class Ledger {
       }
       for (const { part } of loose) if (comes(tightening(part))) return false;
     }
+    if (step.verb === 'start' && comes(cranking)) return false;
     if (!this.running && goesByTheEngine(step) && comes(starting) && !(isLookedAt.has(step.verb) && own(starting))) return false;
     if (talksToControlUnits.has(step.verb) && this.openLines.has(ignitionOff.key) && comes(closing(ignitionOff))) return false;
     for (const object of step.objects) {
@@ -302,6 +303,9 @@ export class Ledger {
           return problem.line.closed !== null;
         case 'loose-at-gate':
           return !neverTightened.has(problem.part);
+        case 'tightened-again':
+          // Several documents take the part off, and each puts it back.
+          return !this.all.some(({ object, key }) => object === problem.joint.part && this.shared.has(key));
         case 'tightened-covered':
           return !inTheWay.has(problem.cover) && !tooEarly.has(problem.cover) && !this.looseReported.has(problem.part);
         default:

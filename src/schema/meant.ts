@@ -147,8 +147,8 @@ const values = bare<string>({
   ethylene: 'eg meg mono-ethylene',
   propylene: 'pg mpg',
   running: 'on idle idling',
-  'on-ground': 'ground down lowered',
-  'level-lift': 'lift raised level on-lift',
+  'on-ground': 'ground down lowered on-wheels wheels',
+  'level-lift': 'lift raised on-lift',
   // The shop.
   'torque-wrench': 'wrench torque',
   instrument: 'gauge meter tester measuring measurement',

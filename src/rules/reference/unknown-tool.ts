@@ -4,6 +4,7 @@ import type { ShopDocument, WorkDocument } from '../../library/document.js';
 import { isShipped } from '../../library/library.js';
 import { namesWritten } from '../../library/written.js';
 import { once } from '../../once.js';
+import { parseDrive } from '../../resolve/torque/head-sizes.js';
 import { writtenIn } from '../../plan/written.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
@@ -45,7 +46,8 @@ export const rule: Rule = {
             if (!known.has(name)) tell({ span: spanOf(step.with, index), message: told(name) });
       for (const { group } of context.fasteners)
         for (const key of ['adapter', 'counter-hold'] as const)
-          if (group[key] !== undefined && !known.has(group[key])) tell({ span: spanOf(group, key), message: told(group[key]) });
+          if (group[key] !== undefined && !known.has(group[key]) && !(key === 'counter-hold' && parseDrive(group[key])))
+            tell({ span: spanOf(group, key), message: told(group[key]) });
       for (const vehicle of context.vehicles)
         for (const one of Object.values(vehicle.temporaries ?? {}))
           if (one.tool !== undefined && !known.has(one.tool)) tell({ span: spanOf(one, 'tool'), message: told(one.tool) });
