@@ -187,6 +187,11 @@ describe('a word that is not one of ours', () => {
     ],
     ['kind: vehicle\nid: one\nname: One\nparts:\n  cap: { name: cap, role: filler cap }\n', 'Write `fill-point`.'],
     ['kind: vehicle\nid: one\nname: One\nparts:\n  tank: { name: tank, hazard: fuel }\n', 'Write `flammable`.'],
+    // Either may be meant.
+    [
+      'kind: vehicle\nid: one\nname: One\nfluids:\n  oil: { spec: X, item: oil, form: ready, capacity: 4 L, drains: [{ through: [plug], gives: 4 L }], waste: used-oil, level: { engine: "off", attitude: level, says: To the mark. } }\n',
+      '`level` is not a value of `attitude`. There are `on-ground` and `level-lift`.',
+    ],
     ['kind: preparation\nid: one\nname: One\nsteps:\n  - remove: cover\n    wear: [goggles]\n', 'Write `eyes`.'],
     ['kind: preparation\nid: one\nname: One\nsteps:\n  - remove: cover\n    wear: [constructor]\n', 'is not a value of'],
   ])('a value in other words is told with the one that is meant: %j', (text, told) => {
