@@ -21,6 +21,27 @@ describe('seeded faults', () => {
     expect(all[0]?.related.join()).toMatch(/fill: coolant/);
   });
 
+  it('what stands in a document that comes with the tool is told with those that need it, of several with each', () => {
+    const plug = 'sump-plug: {';
+    const places = (...changes: Parameters<typeof demoWith>) =>
+      checkLibrary(demoWith(...changes))
+        .filter(({ rule, span }) => rule === 'reference/unknown-name' && span.file.path === 'baywright:procedures/engine-oil-drained.yaml')
+        .map(({ related }) =>
+          (related ?? []).map(({ span, message }) => `${span.file.path} ${span.file.text.slice(span.start, span.end)}: ${message}`),
+        );
+    expect(demoTexts()[vehicle]).toContain(plug);
+    const here = 'procedures/head-gasket.yaml engine-oil-drained: needed by `head-gasket` here';
+    const told = places([vehicle, plug, `other-${plug}`]);
+    expect(told.length).toBeGreaterThan(0);
+    for (const one of told) expect(one).toEqual([here]);
+    const also = 'procedures/undertray-off.yaml engine-oil-drained: needed by `undertray-off` here';
+    const both = places(
+      [vehicle, plug, `other-${plug}`],
+      ['/shop/procedures/undertray-off.yaml', 'needs: [', 'needs: [engine-oil-drained, '],
+    );
+    for (const one of both) expect(one).toEqual(expect.arrayContaining([here, also]));
+  });
+
   it('a drain plug that is left out in each of several rounds: each place once', () => {
     const all = found(demoWith(['/shop/procedures/gearbox-fluid.yaml', '  - close: gearbox-drain-plug\n    says: New seal.\n', '']));
     expect(all.map((one) => `${one.rule} @ ${one.line}`)).toEqual(['ledger/left-open @ - open: gearbox-drain-plug']);

@@ -67,8 +67,12 @@ function toldOnce(findings: readonly Finding[]): Finding[] {
     const place =
       starts.get(start) === 1 ? kept.length : once(places, `${finding.rule}\0${start}\0${end}\0${finding.about ?? ''}`, () => kept.length);
     const before = kept[place];
-    if (before) for (const path of finding.from ?? []) once(from, place, () => new Set(before.from)).add(path);
-    else kept[place] = finding;
+    if (!before) kept[place] = finding;
+    else if (finding.from) {
+      for (const path of finding.from) once(from, place, () => new Set(before.from)).add(path);
+      const related = withMore(before.related, finding.related);
+      if (related.length > (before.related?.length ?? 0)) kept[place] = { ...before, related };
+    }
   }
   for (const [place, paths] of from) {
     const finding = kept[place];
@@ -76,6 +80,17 @@ function toldOnce(findings: readonly Finding[]): Finding[] {
   }
   return kept;
 }
+
+/** So many second places are told of one finding. */
+const mostRelated = 8;
+
+/** The second places of a finding, with those that are new of the same finding in looking at another document. */
+function withMore(before: Finding['related'] = noPlaces, more: Finding['related'] = noPlaces): readonly Related[] {
+  const fresh = more.filter(({ span }) => !before.some((one) => one.span.file.path === span.file.path && one.span.start === span.start));
+  return fresh.length > 0 && before.length < mostRelated ? [...before, ...fresh].slice(0, mostRelated) : before;
+}
+
+const noPlaces: readonly Related[] = [];
 
 export const hasErrors = (findings: readonly Finding[]): boolean => findings.some((finding) => finding.severity === 'error');
 

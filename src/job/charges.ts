@@ -5,7 +5,7 @@ import { oilToAdd, weigh } from '../resolve/fluids/charge.js';
 import type { Charge as CompiledCharge } from '../schema/generated/compiled-job.js';
 import type { Charge } from '../schema/generated/types.js';
 import { asList } from '../library/scope.js';
-import { goesOnNew } from '../plan/plan.js';
+import { goingOnIn } from '../plan/plan.js';
 import { spanOf } from '../schema/origin.js';
 import { type JobContext, readingsOf } from './context.js';
 import { plainNumber } from './format.js';
@@ -70,13 +70,10 @@ function work(context: JobContext, id: string, charge: Charge, recovered: Quanti
 
 /** Oil that came out and oil for each part of the circuit that is renewed. */
 function oilOf(context: JobContext, id: string, charge: Charge): CompiledCharge['oil'] {
-  const { scope, steps } = context.plan;
-  const fitted = steps.flatMap((step) =>
-    step.verb === 'fit' || step.verb === 'renew' ? step.objects.map((object) => ({ step, object })) : [],
-  );
-  const parts = fitted.flatMap(({ step, object }) => {
+  const { scope } = context.plan;
+  const parts = [...goingOnIn(context.plan).values()].flat().flatMap(({ object, isNew }) => {
     const part = scope.parts.get(object);
-    return part?.oil && goesOnNew(context.plan, step, object) && asList(part.circuit).includes(id) ? [inUnit(part.oil, 'mL')] : [];
+    return part?.oil && isNew && asList(part.circuit).includes(id) ? [inUnit(part.oil, 'mL')] : [];
   });
   const [out] = charge['oil-recovered'] ? readingsOf(context.job, charge['oil-recovered']) : [];
   if (!out && parts.length === 0) return null;

@@ -1,5 +1,5 @@
 import { once } from '../once.js';
-import { goesOnNew, type PlanStep } from '../plan/plan.js';
+import { goingOnIn, isItsOwnFastener, type PlanStep } from '../plan/plan.js';
 import { isDamaged, spanOf } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
 import { type JobContext, nameOf } from './context.js';
@@ -92,15 +92,17 @@ function* wantsOf(context: JobContext, joints: CompiledJoints, gone: Want[]): It
       place,
     };
   };
+  const goingOn = goingOnIn(context.plan);
   for (const step of context.plan.steps) {
-    const goesOn = step.verb === 'fit' || step.verb === 'renew' || step.verb === 'close' || step.verb === 'connect';
-    for (const object of goesOn ? step.objects : []) {
+    for (const { object, isNew } of goingOn.get(step) ?? []) {
       const part = step.participant.scope.parts.get(object);
       if (!part) continue;
       const reason = nameOf(context, step.participant.scope, object);
-      if (goesOnNew(context.plan, step, object)) {
-        if (part.item) yield want(step, part.item, part.count ?? 1, reason, () => spanOf(part, 'item'));
-        else if (!isDamaged(part))
+      if (isNew) {
+        // What is its own fastener is taken with its joint.
+        const withJoint = isItsOwnFastener(step.participant.scope, object);
+        if (part.item && !withJoint) yield want(step, part.item, part.count ?? 1, reason, () => spanOf(part, 'item'));
+        else if (!part.item && !isDamaged(part))
           context.report(
             'parts/no-item',
             `\`${object}\` goes on new, but its part in the vehicle profile names no \`item:\` to order. Write its name in the parts catalogue there.`,

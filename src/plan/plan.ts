@@ -3,7 +3,8 @@ import type { Walk } from '../ledger/walk.js';
 import type { Verb, VerbName } from '../ledger/verbs.js';
 import type { WorkDocument } from '../library/document.js';
 import type { Facts } from '../library/variants.js';
-import type { Scope } from '../library/scope.js';
+import { asList, type Scope } from '../library/scope.js';
+import { once } from '../once.js';
 import type { Step, When } from '../schema/generated/types.js';
 import type { Cast } from './cast.js';
 
@@ -70,4 +71,36 @@ export class Plan {
 
 /** Whether a part that a step puts on is a new one. */
 export const goesOnNew = ({ renewed }: Pick<Plan, 'renewed'>, { verb, step, participant: { scope } }: PlanStep, part: string): boolean =>
-  verb === 'renew' || step.new === true || scope.parts.get(part)?.reuse === 'never' || renewed.has(part);
+  verb === 'renew' || step.new === true || scope.parts.get(part)?.reuse === 'never' || renewed.has(part) || isItsOwnFastener(scope, part);
+
+const puttingOn: ReadonlySet<VerbName> = new Set<VerbName>(['fit', 'renew', 'close', 'connect']);
+
+/** Something that a step puts on, and whether that is a new one. */
+export interface GoingOn {
+  readonly object: string;
+  readonly isNew: boolean;
+}
+
+/**
+ * What goes on, by the steps that put it on. What is renewed and then put on goes on once, unless it comes off again between;
+ * where it is renewed only after some outcome, what is put on whatever it is counts for itself.
+ */
+export function goingOnIn(plan: Plan): ReadonlyMap<PlanStep, readonly GoingOn[]> {
+  const found = new Map<PlanStep, GoingOn[]>();
+  const inHand = new Set<string>();
+  for (const step of plan.steps)
+    for (const object of step.objects) {
+      if (step.does.opens) inHand.delete(object);
+      if (!puttingOn.has(step.verb) || (step.verb !== 'renew' && inHand.delete(object))) continue;
+      once(found, step, () => []).push({ object, isNew: goesOnNew(plan, step, object) });
+      if (step.verb === 'renew' && !step.conditional) inHand.add(object);
+    }
+  return found;
+}
+
+/** Whether a part is screwed in itself and never used again, as a spark plug: one item, at the part and at its thread. */
+export function isItsOwnFastener({ parts, fasteners }: Scope, id: string): boolean {
+  const part = parts.get(id);
+  if (part?.item === undefined) return false;
+  return asList(part.fasteners).some((name) => fasteners.get(name)?.reuse === 'never' && fasteners.get(name)?.item === part.item);
+}

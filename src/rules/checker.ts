@@ -1,13 +1,15 @@
 import type { Gap, KnownRule } from '../findings/control.js';
-import type { Finding } from '../findings/finding.js';
+import type { Finding, Related } from '../findings/finding.js';
 import { findingsOfJob } from '../job/compile-job.js';
 import { type Card, neededId, vehiclesSaid, worksOf } from '../library/card.js';
 import { fileOf, isWork, type JobDocument, type LibraryFile, type WorkDocument } from '../library/document.js';
-import { index, type Library } from '../library/library.js';
+import { index, type Library, workDocument } from '../library/library.js';
+import { shippedAs } from '../library/root.js';
 import { asList } from '../library/scope.js';
 import { once } from '../once.js';
 import { neededBy } from '../plan/cast.js';
 import type { AnyDocument, Needs } from '../schema/generated/types.js';
+import { spanOf } from '../schema/origin.js';
 import { RuleContext } from './context.js';
 import { allRules } from './index.js';
 import type { Found, Rule, Tell } from './rule.js';
@@ -216,8 +218,28 @@ function findingsIn(shared: Shared, document: AnyDocument): { readonly findings:
     document.kind === 'job'
       ? findingsOfJob(shared.library, document, context.plans.find(({ settled }) => settled)?.plan, (name) => context.asked.add(name))
       : [];
-  const here = (one: Finding): Finding => (one.span.file.path === path ? one : { ...one, from: [path] });
+  const here = (one: Finding): Finding => {
+    if (one.span.file.path === path) return one;
+    const asked = isWork(document) && one.span.file.path.startsWith(shippedAs) ? [whereNeeded(document, shared.library, one)] : [];
+    return { ...one, from: [path], ...(asked.length > 0 && { related: [...(one.related ?? []), ...asked] }) };
+  };
   return { findings: [...findings, ...compiled].map(here), asked: context.asked };
+}
+
+/**
+ * Where a document needs the one that comes with the tool in which something was found, or what needs that: nobody changes
+ * that one, but what is needed with it, or what it is told.
+ */
+function whereNeeded(document: WorkDocument, library: Library, { span }: Finding): Related {
+  const needs = document.needs ?? [];
+  const leadsThere = (id: string): boolean => {
+    const one = workDocument(library, id);
+    return one !== undefined && fileOf(one).path === span.file.path;
+  };
+  const ids = needs.map(neededId);
+  const direct = ids.findIndex(leadsThere);
+  const at = direct >= 0 ? direct : ids.findIndex((id) => [...neededBy(library, [id])].some(leadsThere));
+  return { span: at >= 0 ? spanOf(needs, at) : spanOf(document, 'id'), message: `needed by \`${document.id}\` here` };
 }
 
 function findingsOfAll(shared: Shared, isWanted: (one: LibraryFile) => boolean = () => true): Finding[] {

@@ -4,6 +4,9 @@ import { spanOf, spanOfName } from '../../schema/origin.js';
 import { litres } from '../../job/format.js';
 import type { Rule } from '../rule.js';
 
+/** Millilitres for litres are a thousandth; a line that is opened may let out a two-hundredth of a tank. */
+const leastShare = 500;
+
 export const rule: Rule = {
   name: 'fluid/capacity',
   severity: 'error',
@@ -29,7 +32,7 @@ export const rule: Rule = {
               message: `${way.gives.text} cannot come out of \`${id}\`, which holds ${fluid.capacity.text}. \`capacity:\` is the whole system, \`gives:\` what comes out at these openings.`,
             });
         for (const way of fluid.drains)
-          if (litres(way.gives).lt(litres(fluid.capacity).div(100)))
+          if (litres(way.gives).lt(litres(fluid.capacity).div(leastShare)))
             tell({
               span: spanOf(way, 'gives'),
               message: `Only ${way.gives.text} comes out of \`${id}\`, which holds ${fluid.capacity.text}. Is the unit right?`,

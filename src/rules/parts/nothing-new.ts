@@ -1,4 +1,4 @@
-import type { Plan } from '../../plan/plan.js';
+import { isItsOwnFastener, type Plan } from '../../plan/plan.js';
 import { spanOf } from '../../schema/origin.js';
 import type { Rule } from '../rule.js';
 
@@ -38,7 +38,8 @@ function bringsNew({ steps, renewed }: Plan): boolean {
   if (renewed.size > 0) return true;
   for (const { verb, step, objects, participant } of steps) {
     if (verb === 'renew' || verb === 'fill' || step.new === true) return true;
-    for (const object of objects) if (participant.scope.parts.get(object)?.reuse === 'never') return true;
+    const { scope } = participant;
+    for (const object of objects) if (scope.parts.get(object)?.reuse === 'never' || isItsOwnFastener(scope, object)) return true;
   }
   return false;
 }

@@ -1,0 +1,84 @@
+// What goes on new is bought once, in whatever words that is said.
+import path from 'node:path';
+import { expect, it } from 'vitest';
+import { checkLibrary } from '../src/compile.js';
+import { compiled, libraryOf, projectFolder, textsOf } from './helpers/shop.js';
+
+const texts = {
+  ...textsOf(path.join(projectFolder, 'tests/fixtures/corner-garage'), '/shop'),
+  ...textsOf(path.join(projectFolder, 'procedures'), '/shipped'),
+};
+const [procedure, profile, catalogue] = [
+  '/shop/procedures/thermostat-pump.yaml',
+  '/shop/vehicles/dalby-18.yaml',
+  '/shop/parts/dalby.yaml',
+] as const;
+const fit = '  - fit: coolant-pump\n    new: true\n';
+
+/** A shop with some texts changed. */
+function shopWith(...changes: readonly (readonly [file: keyof typeof texts, from: string, to: string])[]) {
+  const changed: Record<string, string> = { ...texts };
+  for (const [file, from, to] of changes) {
+    expect(changed[file]).toContain(from);
+    changed[file] = changed[file]?.replace(from, to) ?? '';
+  }
+  return libraryOf(changed);
+}
+
+/** How many of each item a job takes. */
+const taken = (library: ReturnType<typeof libraryOf>, job = '3001-pump'): Record<string, number> =>
+  Object.fromEntries(compiled(library, job).parts.demand.map(({ item, count }) => [item, count]));
+
+const usual = taken(shopWith());
+
+it.each([
+  ['renewed and then fitted', [[procedure, fit, '  - renew: coolant-pump\n  - fit: coolant-pump\n']]],
+  ['renewed and then fitted new', [[procedure, fit, `  - renew: coolant-pump\n${fit}`]]],
+  [
+    'never used again, renewed and then fitted',
+    [
+      [procedure, fit, '  - renew: coolant-pump\n  - fit: coolant-pump\n'],
+      [profile, 'item: coolant-pump,', 'item: coolant-pump, reuse: never,'],
+    ],
+  ],
+  [
+    'renewed by the procedure, by a step of it, and then fitted',
+    [
+      [procedure, fit, '  - renew: coolant-pump\n  - fit: coolant-pump\n'],
+      [procedure, 'steps:\n', 'renew: [coolant-pump]\nsteps:\n'],
+    ],
+  ],
+] as const)('a part that is %s is one part, with one set of its seals', (_, changes) => {
+  expect(usual).toMatchObject({ 'coolant-pump': 1, 'pump-gasket': 1 });
+  expect(taken(shopWith(...changes))).toEqual(usual);
+});
+
+it('a part that comes off again between goes on twice, with new seals each time', () => {
+  const twice = `${fit}  - tighten: coolant-pump\n  - remove: coolant-pump\n`;
+  expect(taken(shopWith([procedure, fit, twice + fit]))).toEqual({ ...usual, 'coolant-pump': 2, 'pump-gasket': 2 });
+  expect(taken(shopWith([procedure, fit, twice + fit.replace('    new: true\n', '')]))).toEqual({ ...usual, 'pump-gasket': 2 });
+});
+
+it('what is screwed in itself is taken with its thread, whether or not it is also said to be new', () => {
+  const plugs = (steps: string, reuse = 'never') =>
+    shopWith(
+      [profile, 'parts:\n', 'parts:\n  glow-plugs: { name: glow plugs, count: 4, item: glow-plug, fasteners: plug-thread }\n'],
+      [
+        profile,
+        'fasteners:\n',
+        `fasteners:\n  plug-thread: { count: 4, thread: M10x1, drive: 10 AF, reuse: ${reuse}, item: glow-plug, threads: dry, stages: [{ torque: 10 N·m }] }\n`,
+      ],
+      [catalogue, 'items:\n', 'items:\n  glow-plug: { name: glow plug }\n'],
+      [catalogue, 'offers:\n', 'offers:\n  - { number: "20", contains: { glow-plug: 1 }, price: 9.00 }\n'],
+      [procedure, 'name: Renew the coolant pump and the thermostat', 'name: Renew the glow plugs'],
+      [procedure, 'steps:\n', 'steps:\n  - remove: glow-plugs\n'],
+      [procedure, 'close-up:\n', `close-up:\n${steps}  - tighten: glow-plugs\n`],
+    );
+  for (const steps of ['  - fit: glow-plugs\n', '  - fit: glow-plugs\n    new: true\n', '  - renew: glow-plugs\n  - fit: glow-plugs\n']) {
+    expect(taken(plugs(steps)), steps).toEqual({ ...usual, 'glow-plug': 4 });
+    expect(
+      checkLibrary(plugs(steps)).map(({ rule }) => rule),
+      steps,
+    ).toEqual([]);
+  }
+});
