@@ -23,7 +23,7 @@ describe('seeded faults', () => {
 
   it('what stands in a document that comes with the tool is told with those that need it, of several with each', () => {
     const plug = 'sump-plug: {';
-    const places = (...changes: Parameters<typeof demoWith>) =>
+    const places = (...changes: readonly (readonly [file: string, from: string, to: string])[]) =>
       checkLibrary(demoWith(...changes))
         .filter(({ rule, span }) => rule === 'reference/unknown-name' && span.file.path === 'baywright:procedures/engine-oil-drained.yaml')
         .map(({ related }) =>

@@ -199,6 +199,16 @@ describe('a word that is not one of ours', () => {
     expect([others, only?.rule, only?.message, only?.fix]).toEqual([[], 'schema/unknown-value', expect.stringContaining(told), undefined]);
   });
 
+  it('a thread that is written with spaces is told without them', () => {
+    const text =
+      'kind: vehicle\nid: one\nname: One\nfasteners:\n  lugs: { count: 5, thread: M14 x 1.5, reuse: always, threads: dry, stages: [{ torque: 140 N·m }] }\n';
+    const [only, ...others] = readDocument({ path: 'x.yaml', text }, false).findings;
+    expect([others, only?.message]).toEqual([
+      [],
+      expect.stringMatching(/^“M14 x 1\.5” cannot be `thread`\. Write M14x1\.5\. Thread, pitch/),
+    ]);
+  });
+
   it.each([
     ['amount: 20 mL', 'says'],
     ['quantity: 4', 'count'],

@@ -106,7 +106,7 @@ export function mistakeOf(
         );
       return make(
         'schema/wrong-form',
-        [`“${written(node)}” cannot be ${called}.`, dayMeant(written(node), schema.pattern), schema.description].filter(Boolean).join(' '),
+        [`“${written(node)}” cannot be ${called}.`, meantWith(written(node), schema.pattern), schema.description].filter(Boolean).join(' '),
       );
     case 'minProperties':
       return make('schema/no-value', `${capital(called)} is empty. ${firstSentence(schema.description)}`.trim());
@@ -141,6 +141,12 @@ export function mistakeOf(
     default:
       return make('schema/wrong-form', `${capital(called)} is not as it must be. ${schema.description ?? ''}`.trim());
   }
+}
+
+/** What was meant by a text that does not fit a pattern: a day in another order, or the same without spaces. */
+function meantWith(text: string, pattern: string | undefined): string | null {
+  const close = text.replace(/\s+/g, '');
+  return dayMeant(text, pattern) ?? (pattern !== undefined && close !== text && new RegExp(pattern).test(close) ? `Write ${close}.` : null);
 }
 
 /** A day that is written as other people write it, where the pattern is that of a day. */

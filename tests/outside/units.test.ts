@@ -143,8 +143,15 @@ describe('unit factors', () => {
   it('what people write is read, and what has two readings is refused', () => {
     for (const text of ['25 Nm', '25 N.m', '25 N-m', '18 lb-ft', '18 ft-lb', '89 in-lb', '8 kgf.m'])
       expect(parseQuantity(text, 'torque').ok, text).toBe(true);
-    for (const text of ['4 gal', '2 qt', '3 pt'])
+    for (const text of ['4 gal', '2 qt', '3 pt', '2 qts', '4 gals', '3 pints'])
       expect(parseQuantity(text, 'volume')).toMatchObject({ ok: false, problem: 'ambiguous-unit' });
+    for (const [text, same] of [
+      ['8 US qts', '8 US qt'],
+      ['7.5 US quarts', '7.5 US qt'],
+      ['2 US gallons', '2 US gal'],
+      ['3 imp pts', '3 imp pt'],
+    ] as const)
+      expect(findUnit(text.replace(/^[\d.]+ /, '')), text).toBe(unitOf(same.replace(/^[\d.]+ /, '')));
     for (const text of ['18 lb', '18 ft']) expect(parseQuantity(text, 'torque')).toMatchObject({ ok: false, problem: 'ambiguous-unit' });
   });
 
