@@ -53,6 +53,24 @@ it('the tool list has the instruments that are measured with, in their drawers w
   expect(special('2045-front-brakes')).toContainEqual(['micrometer', null]);
 });
 
+it('what is drained and filled stands on paper in the unit of the shop’s jugs too; the factor is that of NIST HB 44, appendix C', () => {
+  const inQuarts = compiled(demoWith(['/shop/shop.yaml', 'torque-unit: ', 'volume-unit: US qt\ntorque-unit: ']), '2041-head-gasket');
+  const litres = job('2041-head-gasket');
+  expect(litres.fluids.every((fluid) => fluid.inShopUnit === undefined)).toBe(true);
+  expect(inQuarts.fluids.length).toBeGreaterThan(1);
+  for (const { inShopUnit, ...fluid } of inQuarts.fluids) {
+    expect(litres.fluids).toContainEqual(fluid);
+    for (const key of ['capacity', 'drained', 'recovered', 'residue', 'pour'] as const) {
+      expect(inShopUnit?.[key]).toMatch(/^\d+(\.\d+)? US qt$/);
+      expect(Number.parseFloat(inShopUnit?.[key] ?? '')).toBeCloseTo(Number(fluid[key]) / 0.946352946, 1);
+    }
+  }
+  const oil = inQuarts.fluids.find(({ mix }) => mix === null);
+  const words = wordsOn(baySheet(inQuarts, measure)).replaceAll('\u00a0', ' ');
+  expect(words).toContain(`${oil?.drained} L (${oil?.inShopUnit?.drained}) expected`);
+  expect(words).toContain(`out ${oil?.recovered} L (${oil?.inShopUnit?.recovered})`);
+});
+
 it('what is held against a joint may be a tool of the shop, or a spanner or key by its size', () => {
   const marn = '/shop/vehicles/marn-20.yaml';
   const held = (by: string) => demoWith([marn, 'counter-hold: flywheel-lock', `counter-hold: ${by}`]);

@@ -205,7 +205,7 @@ describe('a word that is not one of ours', () => {
     const [only, ...others] = readDocument({ path: 'x.yaml', text }, false).findings;
     expect([others, only?.message]).toEqual([
       [],
-      expect.stringMatching(/^“M14 x 1\.5” cannot be `thread`\. Write M14x1\.5\. Thread, pitch/),
+      expect.stringMatching(/^“M14 x 1\.5” cannot be `thread`\. Write `M14x1\.5`\. Thread, pitch/),
     ]);
   });
 

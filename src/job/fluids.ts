@@ -4,7 +4,7 @@ import { asList } from '../library/scope.js';
 import { notTold } from '../plan/cast.js';
 import type { PlanStep } from '../plan/plan.js';
 import { limitsIn, nominalOf } from '../quantity/quantity.js';
-import { D } from '../quantity/units.js';
+import { convert, D, unitOf } from '../quantity/units.js';
 import { freezingPoint } from '../resolve/fluids/freezing.js';
 import { refill, refillTable, resultOf } from '../resolve/fluids/mixture.js';
 import { roundsFor, roundsIntoRange, shareAfter } from '../resolve/fluids/rounds.js';
@@ -60,6 +60,7 @@ export function compileFluids(context: JobContext): CompiledFluids {
       spec: fluid.spec ?? null,
       accepted: [...(fluid.accepted ?? [])],
       capacity: plainNumber(capacity, 2),
+      ...inShopUnit(context, { capacity, drained, recovered, residue: D.max(capacity.minus(drained), 0), pour: drained.times(rounds) }),
       through: way ? way.through.map((one) => context.plan.scope.parts.get(one)?.name ?? one) : [],
       drained: plainNumber(drained, 2),
       tolerance: limits.low && limits.high ? context.words.limit.range(plainNumber(limits.low, 2), plainNumber(limits.high, 2), 'L') : null,
@@ -95,6 +96,19 @@ export function compileFluids(context: JobContext): CompiledFluids {
 }
 
 type Drain = Fluid['drains'][number];
+
+type InShopUnit = NonNullable<CompiledFluid['inShopUnit']>;
+
+/** The same amounts by the jugs and bottles of the shop. */
+function inShopUnit({ shop }: JobContext, amounts: Readonly<Record<keyof InShopUnit, Decimal>>): { readonly inShopUnit?: InShopUnit } {
+  const unit = shop['volume-unit'] ?? 'L';
+  if (unit === 'L') return {};
+  const said = (amount: Decimal): string => `${plainNumber(convert(amount, unitOf('L'), unitOf(unit)), 2)} ${unit}`;
+  const { capacity, drained, recovered, residue, pour } = amounts;
+  return {
+    inShopUnit: { capacity: said(capacity), drained: said(drained), recovered: said(recovered), residue: said(residue), pour: said(pour) },
+  };
+}
 
 /** The workings of what stays in, what is poured and what share is new. */
 function workFluid(

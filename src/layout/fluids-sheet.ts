@@ -5,7 +5,7 @@ import { mixtureTable } from './mixture-table.js';
 import type { Measure, Paper } from './page.js';
 import { contentWidth } from './paginate.js';
 import { paperOf } from './paper.js';
-import { type Setting, settingOf } from './setting.js';
+import { type Setting, settingOf, volume } from './setting.js';
 import { codesOf } from './times.js';
 
 /** What comes out of each circuit and what goes in, with the table of mixtures, so that nobody needs a computer in the bay. */
@@ -46,6 +46,7 @@ function circuit(set: Setting, job: CompiledJob, fluid: Fluid, width: number): B
   const { mix } = fluid;
   const { recovered, poured } = fluid.blanks;
   const tolerance = fluid.tolerance && figure(fluid.tolerance);
+  const size = (of: 'capacity' | 'drained' | 'residue' | 'pour') => volume(set, fluid[of], fluid.inShopUnit?.[of]);
   const strength = (when: string, label: string): Blank[] => (mix ? [{ key: `${fluid.id}/strength-${when}`, label, unit: '%' }] : []);
   const written: Blank[] = [
     ...each(job, recovered, filling.recovered, 'L'),
@@ -57,13 +58,13 @@ function circuit(set: Setting, job: CompiledJob, fluid: Fluid, width: number): B
   const say = (text: string, style?: typeof strongStyle) => void blocks.push(paragraph(set, text, width, style));
   if (fluid.accepted.length > 0) say(filling.accepted(set.words.list(fluid.accepted)), smallStyle);
   if (fluid.through.length > 0)
-    say(words.holds(figure(fluid.capacity), set.words.list(fluid.through), figure(fluid.drained), tolerance, figure(fluid.residue)));
+    say(words.holds(size('capacity'), set.words.list(fluid.through), size('drained'), tolerance, size('residue')));
   blocks.push(space(3), blanks(set, written, width, 8), space(4));
   if (mix) {
     say(words.mix(figure(mix.target), mix.range && figure(mix.range), mix.protects), strongStyle);
     blocks.push(...mixtureTable(set, mix, width));
     if (mix.readyMix) say(words.readyMix(figure(mix.readyMix.strength), figure(mix.readyMix.gives), mix.readyMix.inRange), smallStyle);
-  } else say(words.pour(figure(fluid.pour), fluid.rounds), strongStyle);
+  } else say(words.pour(size('pour'), fluid.rounds), strongStyle);
   if (fluid.shares.length > 0) say(words.shares(fluid.shares.map((share) => `${figure(share)} %`).join(', ')));
   if (fluid.level) say(filling.level(figure(fluid.level)));
   return section(set, titleOf(fluid), width, blocks, 10);

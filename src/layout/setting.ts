@@ -27,3 +27,7 @@ export function settingOf(job: CompiledJob, measure: Measure): Setting {
     longDate: (written) => (isDay.test(written) ? day(written, 'long') : written),
   };
 }
+
+/** An amount of a fluid, and the same in the shop's own unit beside it. */
+export const volume = ({ figure }: Setting, litres: string, inShopUnit: string | undefined): string =>
+  `${figure(litres)} L${inShopUnit === undefined ? '' : ` (${figure(inShopUnit)})`}`;

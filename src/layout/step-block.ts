@@ -21,7 +21,7 @@ import {
 import type { VerbName } from '../ledger/verbs.js';
 import { mixtureTable } from './mixture-table.js';
 import { element, type Mark, shift } from './page.js';
-import type { Setting } from './setting.js';
+import { type Setting, volume } from './setting.js';
 import { caution } from './signs.js';
 import { box, rule, sizes } from './style.js';
 import { codeAt } from './times.js';
@@ -187,10 +187,10 @@ function drainBlock(set: Setting, fluid: Fluid, step: Step, width: number): Bloc
   const { figure } = set;
   const says = words.drain(
     fluid.name,
-    figure(fluid.drained),
+    volume(set, fluid.drained, fluid.inShopUnit?.drained),
     fluid.tolerance && figure(fluid.tolerance),
     set.words.list(fluid.through),
-    figure(fluid.residue),
+    volume(set, fluid.residue, fluid.inShopUnit?.residue),
   );
   const recovered = codeAt(step, fluid.blanks.recovered);
   const out = blank(set, { key: recovered, label: words.recovered(recovered), unit: 'L' });
@@ -225,7 +225,8 @@ function fillBlock(set: Setting, job: CompiledJob, fluid: Fluid, step: Step, wid
     }
   } else {
     const each = fluid.rounds > 1 ? Number(fluid.pour) / fluid.rounds : Number(fluid.pour);
-    say(`${figure(each.toFixed(each % 1 === 0 ? 0 : 1))} L ${fluid.spec ?? fluid.name}`, figureStyle);
+    // What is poured each time is what came out.
+    say(`${volume(set, each.toFixed(each % 1 === 0 ? 0 : 1), fluid.inShopUnit?.drained)} ${fluid.spec ?? fluid.name}`, figureStyle);
     say(words.pourWhatCame, smallStyle);
   }
   if (fluid.shares.length > 0) {

@@ -146,7 +146,9 @@ export function mistakeOf(
 /** What was meant by a text that does not fit a pattern: a day in another order, or the same without spaces. */
 function meantWith(text: string, pattern: string | undefined): string | null {
   const close = text.replace(/\s+/g, '');
-  return dayMeant(text, pattern) ?? (pattern !== undefined && close !== text && new RegExp(pattern).test(close) ? `Write ${close}.` : null);
+  return (
+    dayMeant(text, pattern) ?? (pattern !== undefined && close !== text && new RegExp(pattern).test(close) ? `Write \`${close}\`.` : null)
+  );
 }
 
 /** A day that is written as other people write it, where the pattern is that of a day. */

@@ -249,7 +249,7 @@ export const de: Words = {
     otherTool: 'wenn ein anderer',
     sockets: (drives) => `Einsätze und Schlüssel: ${drives}`,
     fluids: 'Betriebsstoffe',
-    fluid: (name, pour, out) => `${name}: ${pour}; heraus ${out} L.`,
+    fluid: (name, pour, out) => `${name}: ${pour}; heraus ${out}.`,
     mixed: (concentrate, water) => `${concentrate} L Konzentrat + ${water} L Wasser`,
     codes: 'Kennzahlen der Teile',
     stops: 'Haltepunkte',
@@ -347,7 +347,7 @@ export const de: Words = {
   },
   fluid: {
     drain: (name, drained, tolerance, through, residue) =>
-      `${name}: ${drained} L erwartet${tolerance ? ` (${tolerance})` : ''} durch ${through}. ${residue} L bleiben drin. Viel weniger oder mehr: erst den Grund finden.`,
+      `${name}: ${drained} erwartet${tolerance ? ` (${tolerance})` : ''} durch ${through}. ${residue} bleiben drin. Viel weniger oder mehr: erst den Grund finden.`,
     recovered: (code) => `${code} abgelassen`,
     poured: (code) => `${code} eingefüllt`,
     charged: (code) => `${code} eingefüllt`,
@@ -377,13 +377,13 @@ export const de: Words = {
     waste: 'Abfall',
     columns: { what: 'was', class: 'Schlüssel', expected: 'erwartet', vessel: 'Gefäß', to: 'wohin', measured: 'gemessen' },
     holds: (capacity, through, drained, tolerance, residue) =>
-      `Fasst ${capacity} L. Durch ${through} kommen ${drained} L heraus${tolerance ? ` (${tolerance})` : ''}; ${residue} L bleiben drin.`,
+      `Fasst ${capacity}. Durch ${through} kommen ${drained} heraus${tolerance ? ` (${tolerance})` : ''}; ${residue} bleiben drin.`,
     strengthBefore: 'Stärke vorher',
     strengthAfter: 'Stärke nachher',
     mix: (target, range, protects) =>
       `Liter Konzentrat / Wasser für ${target} %${range ? ` (${range})` : ''}${protects ? `, schützt bis ${protects}` : ''}:`,
     readyMix: (strength, gives, inside) => `Fertigmischung mit ${strength} % ergäbe ${gives} %${inside ? '' : ', außerhalb des Bereichs'}.`,
-    pour: (litres, rounds) => `${litres} L einfüllen${rounds > 1 ? ` in ${rounds} Wechseln` : ''}: was herauskam, dann nach Füllstand.`,
+    pour: (amount, rounds) => `${amount} einfüllen${rounds > 1 ? ` in ${rounds} Wechseln` : ''}: was herauskam, dann nach Füllstand.`,
     shares: (shares) => `Anteil neu nach jedem Wechsel: ${shares}.`,
     charge: (charge, lost, share, bottle) =>
       `Füllung ${charge}${lost ? `; ${lost} fehlten (${share} %)` : ''}${bottle ? `; Flaschenbuch ${bottle} g` : ''}.`,

@@ -254,7 +254,7 @@ export const en = {
     otherTool: 'if another',
     sockets: (drives: string) => `sockets and keys: ${drives}`,
     fluids: 'Fluids',
-    fluid: (name: string, pour: string, out: string) => `${name}: ${pour}; out ${out} L.`,
+    fluid: (name: string, pour: string, out: string) => `${name}: ${pour}; out ${out}.`,
     mixed: (concentrate: string, water: string) => `${concentrate} L concentrate + ${water} L water`,
     codes: 'Codes of the parts',
     stops: 'Stops',
@@ -331,7 +331,7 @@ export const en = {
   },
   fluid: {
     drain: (name: string, drained: string, tolerance: string | null, through: string, residue: string) =>
-      `${name}: ${drained} L expected${tolerance ? ` (${tolerance})` : ''} through ${through}. ${residue} L stay in. Much less or more: find out why before going on.`,
+      `${name}: ${drained} expected${tolerance ? ` (${tolerance})` : ''} through ${through}. ${residue} stay in. Much less or more: find out why before going on.`,
     recovered: (code: string) => `${code} recovered`,
     poured: (code: string) => `${code} poured`,
     charged: (code: string) => `${code} charged`,
@@ -369,15 +369,15 @@ export const en = {
     waste: 'Waste',
     columns: { what: 'what', class: 'class', expected: 'expected', vessel: 'vessel', to: 'to', measured: 'measured' },
     holds: (capacity: string, through: string, drained: string, tolerance: string | null, residue: string) =>
-      `Holds ${capacity} L. Through ${through} ${drained} L come out${tolerance ? ` (${tolerance})` : ''}; ${residue} L stay in.`,
+      `Holds ${capacity}. Through ${through} ${drained} come out${tolerance ? ` (${tolerance})` : ''}; ${residue} stay in.`,
     strengthBefore: 'strength before',
     strengthAfter: 'strength after',
     mix: (target: string, range: string | null, protects: string | null) =>
       `Litres of concentrate / water for ${target} %${range ? ` (${range})` : ''}${protects ? `, which protects to ${protects}` : ''}:`,
     readyMix: (strength: string, gives: string, inside: boolean) =>
       `Ready mixture of ${strength} % would make ${gives} %${inside ? '' : ', outside the range'}.`,
-    pour: (litres: string, rounds: number) =>
-      `Pour ${litres} L${rounds > 1 ? ` in ${rounds} changes` : ''}: what came out, then by the level.`,
+    pour: (amount: string, rounds: number) =>
+      `Pour ${amount}${rounds > 1 ? ` in ${rounds} changes` : ''}: what came out, then by the level.`,
     shares: (shares: string) => `New fluid after each change: ${shares}.`,
     charge: (charge: string, lost: string | null, share: string | null, bottle: string | null) =>
       `Charge ${charge}${lost ? `; ${lost} were missing (${share} %)` : ''}${bottle ? `; bottle ledger ${bottle} g` : ''}.`,

@@ -20,6 +20,7 @@ locale: en-GB
 currency: EUR            # ISO 4217
 paper: A4                # or Letter
 torque-unit: N·m         # or lbf·ft; values as written stand beside it
+# volume-unit: US qt     # printed beside litres, where jugs and bottles have other marks
 rates:                   # labour, per hour, by grade
   mechanic: 60.00
 taxes:

@@ -1,7 +1,7 @@
 import { bare } from '../../bare.js';
 import type { Decimal } from 'decimal.js';
 import { inUnit, limitsIn, numberIn, type Quantity, nominalOf } from '../../quantity/quantity.js';
-import { D } from '../../quantity/units.js';
+import { convert, D, unitOf } from '../../quantity/units.js';
 import type { ShopDocument } from '../../library/document.js';
 import { once } from '../../once.js';
 
@@ -115,11 +115,17 @@ export function chooseWrench(target: Quantity, tools: Readonly<Record<string, To
     };
   }
   if (candidates.length === 0) return { ok: false, setting, why: null };
-  const ranges = candidates.map((one) => `${one.id} ${one.low.toString()} to ${one.high.toString()} N·m`).join(', ');
+  const { unit } = target;
+  // In the unit in which the torque is written.
+  const said = (torque: Decimal): string => {
+    const value = convert(torque, unitOf('N·m'), unit);
+    return value.toDecimalPlaces(value.lt(100) ? 2 : 1).toString();
+  };
+  const ranges = candidates.map((one) => `${one.id} ${said(one.low)} to ${said(one.high)} ${unit.symbol}`).join(', ');
   return {
     ok: false,
     setting,
-    why: `a certified range that holds ${setting.toDecimalPlaces(2).toString()} N·m is needed; there is ${ranges}.${candidates.some(isCut) ? ' Without `certified:` a wrench counts from a fifth of its maximum.' : ''} Add one to \`tools:\` in shop.yaml.`,
+    why: `a certified range that holds ${said(setting)} ${unit.symbol} is needed; there is ${ranges}.${candidates.some(isCut) ? ' Without `certified:` a wrench counts from a fifth of its maximum.' : ''} Add one to \`tools:\` in shop.yaml.`,
   };
 }
 
