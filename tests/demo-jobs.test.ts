@@ -79,6 +79,11 @@ it('what is held against a joint may be a tool of the shop, or a spanner or key 
   expect(joints.find(({ group }) => group === 'flywheel-bolts')?.counterHold).toBe('19 AF open');
   expect(tools.drives).toContain('19 AF open');
   expect(tools.special.map(({ id }) => id)).not.toContain('19 AF open');
+  const inGerman = demoWith(
+    [marn, 'counter-hold: flywheel-lock', 'counter-hold: 19 AF open'],
+    ['/shop/shop.yaml', 'kind: shop\n', 'kind: shop\nlanguage: de\n'],
+  );
+  expect(compiled(inGerman, '2047-clutch').joints.find(({ group }) => group === 'flywheel-bolts')?.counterHold).toBe('SW 19 offen');
   expect(found(held('19 AFF'))).toEqual([expect.objectContaining({ rule: 'reference/unknown-tool' })]);
 });
 

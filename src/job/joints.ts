@@ -13,7 +13,7 @@ import { type JobContext, nameOf } from './context.js';
 import { compileEstimates } from './estimates.js';
 import { quantityText } from './format.js';
 import { compileStage, stageOfMethod } from './stages.js';
-import { toolName } from './tools.js';
+import { holderName, toolName } from './tools.js';
 
 export interface StepTorque {
   readonly joint: string;
@@ -105,7 +105,7 @@ function compileJoint(context: JobContext, draft: { key: JointKey; fastener: Fas
     renew: fastener.reuse === 'never',
     reuse: fastener.reuse ?? null,
     threads: fastener.threads ?? null,
-    counterHold: fastener['counter-hold'] ? toolName(context, fastener['counter-hold']) : null,
+    counterHold: fastener['counter-hold'] ? holderName(context, fastener['counter-hold']) : null,
     adapter: fastener.adapter ? toolName(context, fastener.adapter) : null,
     boltByBolt: fastener.bolts === 'bolt by bolt',
     sequence: tighteningOrder(fastener.sequence, count, positions),

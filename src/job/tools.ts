@@ -10,6 +10,13 @@ import type { CompiledJoints } from './joints.js';
 export const toolName = ({ shop }: JobContext, id: string): string =>
   shop.tools?.[id]?.name ?? (id.includes(' ') ? id : id.replaceAll('-', ' '));
 
+/** Whether what is held against a joint is a spanner or key by its size, and no tool of the shop. */
+const isSpanner = ({ shop }: JobContext, hold: string): boolean => !shop.tools?.[hold] && parseDrive(hold) !== null;
+
+/** What is held against a joint, for people. */
+export const holderName = (context: JobContext, hold: string): string =>
+  isSpanner(context, hold) ? context.words.drive(hold) : toolName(context, hold);
+
 /** What an instrument may be called that is a tool of the shop: by its key, with hyphens or not, or by its name. */
 export const toolNames = (id: string, name: string | undefined): readonly string[] => [id, id.replaceAll('-', ' '), name ?? id];
 
@@ -36,8 +43,7 @@ export function compileTools(context: JobContext, joints: CompiledJoints): Compi
   const drives = new Set(joints.joints.flatMap((joint) => asList(joint.drive ?? undefined)));
   for (const { adapter, 'counter-hold': hold } of joints.fasteners.values()) {
     if (adapter) wanted.add(adapter);
-    // What holds against it may be a key or spanner like that which turns.
-    if (hold && !tools[hold] && parseDrive(hold)) drives.add(hold);
+    if (hold && isSpanner(context, hold)) drives.add(hold);
     else if (hold) wanted.add(hold);
   }
   if (stages.some((stage) => stage.kind === 'angle'))

@@ -86,7 +86,7 @@ export function slackAfter(before: readonly PlanStep[]): ReadonlySet<string> {
         held.add(object);
         off.set(object, new Set());
       } else if (verb === 'release') held.delete(object);
-      else if (takingApart.includes(verb)) for (const spring of held) off.get(spring)?.add(object);
+      else if (verb === 'remove') for (const spring of held) off.get(spring)?.add(object);
       else if (verb === 'fit') for (const gone of off.values()) gone.delete(object);
     }
   return new Set([...off].flatMap(([spring, gone]) => (gone.size > 0 && !held.has(spring) ? [spring] : [])));

@@ -145,9 +145,10 @@ describe('wrench sizes', () => {
     expect(checked).toBeGreaterThan(60);
   });
   it('a spanner by its millimetres is one across flats; another tool is none', () => {
-    for (const text of ['13 mm', '13mm', '13 mm socket', '13 AF'])
+    for (const text of ['13 mm', '13mm', '13 mm socket', '13 AF', 'SW 13', 'SW13'])
       expect(parseDrive(text), text).toEqual({ grip: 'hexagon', size: 13, inch: false });
-    for (const text of ['6 hex key', '6 mm hex key']) expect(parseDrive(text), text).toEqual({ grip: 'key', size: 6, inch: false });
+    for (const text of ['6 hex key', '6 mm hex key', '6 Innensechskant'])
+      expect(parseDrive(text), text).toEqual({ grip: 'key', size: 6, inch: false });
     for (const text of ['6 mm allen', '13 mm spline', '1/2 mm', 'pin wrench']) expect(parseDrive(text), text).toBeNull();
   });
   it('inch hexagons as in ASME B18.2.1 (tests/reference/af_inch.csv)', () => {

@@ -25,11 +25,13 @@ export const rule: Rule = {
   check(context, tell) {
     for (const vehicle of context.vehicles) {
       const mass = vehicle.mass && numberIn(vehicle.mass, 'kg');
-      if (mass !== undefined && (mass < least || mass > most))
-        tell({
-          span: spanOf(vehicle, 'mass'),
-          message: `No vehicle weighs ${vehicle.mass?.text}. Is the unit right, or a digit too many?`,
-        });
+      if (mass === undefined || (mass >= least && mass <= most)) continue;
+      const written = vehicle.mass?.text ?? '';
+      const [all, thousands = '', rest = ''] = /^(\d)\.(\d{3}\b.*)$/.exec(written) ?? [];
+      tell({
+        span: spanOf(vehicle, 'mass'),
+        message: `No vehicle weighs ${written}. ${all ? `If the point divides thousands, write ${thousands}${rest}.` : 'Is the unit right, or a digit too many?'}`,
+      });
     }
   },
 };
