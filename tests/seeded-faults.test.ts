@@ -531,6 +531,29 @@ describe('seeded faults', () => {
     expect(rulesAt(demoWith([receiver, test, ''], [receiver, vacuum, '']))).toEqual(['fluid/not-proved-tight @ - fill: refrigerant']);
   });
 
+  it('brakes that are renewed on one side alone, whatever the sides are called; on both sides, or of another axle, nothing', () => {
+    const brakes = '/shop/procedures/front-brakes.yaml';
+    const oneSide = (change: readonly [file: string, from: string, to: string]) =>
+      rulesAt(demoWith(change)).filter((one) => one.startsWith('check/one-side'));
+    const line = 'check/one-side @ work: [front-brakes]';
+    expect(oneSide([brakes, '  - fit: disc-right\n    new: true\n', '  - fit: disc-right\n'])).toEqual([line]);
+    const named = (left: string, right: string) => {
+      const texts = Object.entries(demoTexts()).map(([name, text]): [string, string] => [
+        name,
+        text.replaceAll('disc-left', left).replaceAll('disc-right', right),
+      ]);
+      return rulesAt(libraryOf(Object.fromEntries(texts))).filter((one) => one.startsWith('check/one-side'));
+    };
+    for (const [left, right] of [
+      ['fl-disc', 'fr-disc'],
+      ['disc-lf', 'disc-rf'],
+      ['scheibe-vl', 'scheibe-vr'],
+      ['front-brake-disc-left', 'front-brake-disc-right'],
+    ] as const)
+      expect(named(left, right), left).toEqual([]);
+    expect(named('fl-disc', 'rr-disc')).toEqual([line, line]);
+  });
+
   it('a step that stands there twice: bolts turned through their angle again, a gasket bought again, a head sent out again', () => {
     const twice = (step: string) => rulesAt(demoWith([head, step, step + step]));
     const tight = '  - tighten: head-bolts\n';
