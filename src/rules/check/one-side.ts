@@ -20,15 +20,15 @@ const discs = (...sides: readonly string[]) => ({
 export const rule: Rule = {
   name: 'check/one-side',
   severity: 'warning',
-  looksAt: 'jobs',
   finds: 'A job in which pads, discs, shoes or drums of a brake are renewed on one side of an axle alone.',
   why: 'Old and new brake differently: the vehicle pulls to one side.',
   mend: 'Renew those of the other side too, or allow it with the reason.',
   bad: { ...discs('left'), 'jobs/example.yaml': discs('left')['jobs/example.yaml'].replace('[discs]\n', '[discs] # <-\n') },
   good: discs('left', 'right'),
-  check({ jobs, plans }, tell) {
-    for (const job of jobs)
-      for (const { plan } of plans)
+  check(context, tell) {
+    // One procedure may be for one side: what matters is the job.
+    for (const job of context.jobs)
+      for (const { plan } of context.plans)
         for (const { step, object } of onOneSide(plan))
           tell({
             span: spanOf(job, 'work'),
