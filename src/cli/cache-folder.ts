@@ -3,7 +3,8 @@ import os from 'node:os';
 import path from 'node:path';
 import { forward } from '../world/paths.js';
 
-type Ending = '.json' | '.files' | '.job' | '.paper' | '.code';
+/** What is kept: findings of a library, its files, a job, what was made of one, compiled code. */
+export type Ending = '.json' | '.files' | '.job' | '.paper' | '.code';
 
 /** The name of the file that keeps something of a folder or file. */
 export const cacheName = (of: string, ending: Ending): string =>

@@ -6,7 +6,7 @@ import { fullPath, liesIn, shippedAs, yamlEndings } from '../library/root.js';
 import { cannotBeRead, type SourceFile, withoutMark } from '../source/source.js';
 import { realWorld } from '../world/real.js';
 import type { Stamp } from '../world/world.js';
-import { cacheFile } from './cache-folder.js';
+import { cacheFile, type Ending } from './cache-folder.js';
 import { packageFolder, shippedFolder } from './package-folder.js';
 import { hasRoomFor, hasRoomToKeep } from './room.js';
 import { listedIn, outOf, type Root } from './root.js';
@@ -134,8 +134,6 @@ export function filesOf(root: string): (name: string) => SourceFile {
     return file;
   };
 }
-
-type Ending = '.json' | '.files' | '.job' | '.paper';
 
 /** Where something of a library is kept, or of one thing in it. */
 const placeOf = (root: string, ending: Ending, of: string): string | null => cacheFile(of === '' ? root : `${root} ${of}`, ending);

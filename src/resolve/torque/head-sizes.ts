@@ -87,24 +87,29 @@ export interface Drive {
   readonly inch: boolean;
 }
 
+/** How the width across flats of a spanner is written: across flats, in millimetres, in German. */
+const acrossFlats: readonly RegExp[] = [
+  /^(\d+(?:\.\d+)?|\d+\/\d+|\d+-\d+\/\d+)\s*(?:in\s*)?AF\b/,
+  /^(\d+(?:\.\d+)?)\s*mm(?: (?:socket|spanner|wrench|ring|open|flange))?$/,
+  /^SW\s*(\d+(?:\.\d+)?)\b/,
+];
+
 /**
  * What a `drive:` says: `16 AF`, `16 mm`, `10 AF flange`, `17 AF open`, `9/16 AF`, `8 hex key`, `T45`, `E14`; in German `SW 16` and
  * `8 Innensechskant`. Null where it is another tool.
  */
 export function parseDrive(text: string): Drive | null {
-  const flats =
-    /^(\d+(?:\.\d+)?|\d+\/\d+|\d+-\d+\/\d+)\s*(in\s*)?AF\b|^(\d+(?:\.\d+)?)\s*mm(?: (?:socket|spanner|wrench|ring|open|flange))?$|^SW\s*(\d+(?:\.\d+)?)\b/.exec(
-      text.trim(),
-    );
-  if (flats) {
-    const size = flats[1] ?? flats[3] ?? flats[4] ?? '';
+  const written = text.trim();
+  for (const pattern of acrossFlats) {
+    const size = pattern.exec(written)?.[1];
+    if (size === undefined) continue;
     const parts = /^(?:(\d+)-)?(\d+)\/(\d+)$/.exec(size);
     if (parts) return { grip: 'hexagon', size: (Number(parts[1] ?? 0) + Number(parts[2]) / Number(parts[3])) * 16, inch: true };
     return { grip: 'hexagon', size: Number(size), inch: false };
   }
-  const key = /^(\d+(?:\.\d+)?)\s*(?:mm\s*)?(?:hex key|Innensechskant)$/.exec(text.trim());
+  const key = /^(\d+(?:\.\d+)?)\s*(?:mm\s*)?(?:hex key|Innensechskant)$/.exec(written);
   if (key) return { grip: 'key', size: Number(key[1]), inch: false };
-  const lobe = /^(T|E)(\d+)$/.exec(text.trim());
+  const lobe = /^(T|E)(\d+)$/.exec(written);
   if (lobe) return { grip: lobe[1] === 'T' ? 'six-lobe' : 'six-lobe outside', size: Number(lobe[2]), inch: false };
   return null;
 }

@@ -44,10 +44,16 @@ export const rule: Rule = {
         if (step.with && !isShipped(document))
           for (const [index, name] of step.with.entries())
             if (!known.has(name)) tell({ span: spanOf(step.with, index), message: told(name) });
-      for (const { group } of context.fasteners)
-        for (const key of ['adapter', 'counter-hold'] as const)
-          if (group[key] !== undefined && !known.has(group[key]) && !(key === 'counter-hold' && parseDrive(group[key])))
-            tell({ span: spanOf(group, key), message: told(group[key]) });
+      for (const { group } of context.fasteners) {
+        if (group.adapter !== undefined && !known.has(group.adapter))
+          tell({ span: spanOf(group, 'adapter'), message: told(group.adapter) });
+        const hold = group['counter-hold'];
+        if (hold !== undefined && !known.has(hold) && !parseDrive(hold))
+          tell({
+            span: spanOf(group, 'counter-hold'),
+            message: `${told(hold)} Of a spanner or key its size is enough: \`17 AF open\`, \`6 hex key\`.`,
+          });
+      }
       for (const vehicle of context.vehicles)
         for (const one of Object.values(vehicle.temporaries ?? {}))
           if (one.tool !== undefined && !known.has(one.tool)) tell({ span: spanOf(one, 'tool'), message: told(one.tool) });
