@@ -383,6 +383,30 @@ describe('the order', () => {
     expect(of(['start', 'stop', 'crank'], ['start', 'stop', 'crank'])).toHaveLength(6);
   });
 
+  it('opens first what has the engine run: after what switches it off, or takes it apart, it could not', () => {
+    const oil = preparation(
+      'oil-warm',
+      'needs: [received]\nsteps:\n  - start: engine\n  - stop: engine\n  - remove: filter\nclose-up:\n  - fit: filter\n',
+    );
+    const of = (...documents: readonly string[]) => order(library(oil, cold, trayOff, ...documents), ['other', 'service']);
+    const received = preparation('received', 'steps:\n  - confirm: vehicle\n');
+    const service = procedure('service', 'needs: [oil-warm]\nsteps:\n  - inspect: s\n');
+    const other = procedure('other', 'needs: [received, tray-off, cold]\nsteps:\n  - inspect: o\n');
+    expect(of(received, service, other).slice(0, 8)).toEqual([
+      ...['confirm vehicle', 'start engine', 'stop engine', 'remove filter'],
+      ...['remove tray', 'switch-off ignition', 'inspect o', 'inspect s'],
+    ]);
+    // What it needs itself still comes before it.
+    expect(of(preparation('received', 'needs: [tray-off]\nsteps:\n  - confirm: vehicle\n'), service, other).slice(0, 5)).toEqual([
+      ...['remove tray', 'confirm vehicle', 'start engine', 'stop engine', 'remove filter'],
+    ]);
+    // The work itself comes after all preparations, and the walk tells what is in its way.
+    const running = procedure('service', 'steps:\n  - start: engine\n  - stop: engine\n');
+    expect(of(received, running, other).slice(0, 6)).toEqual([
+      ...['confirm vehicle', 'remove tray', 'switch-off ignition', 'inspect o', 'start engine', 'stop engine'],
+    ]);
+  });
+
   it('does the steps of a partial change as often as the new share asks', () => {
     // 80 % new with half of it changed each time: 50, 75, 87.5 %.
     const made = library(

@@ -42,6 +42,56 @@ describe('seeded faults', () => {
     for (const one of both) expect(one).toEqual(expect.arrayContaining([here, also]));
   });
 
+  it('coolant that was measured cold before the engine ran: opened after that, it is hot again', () => {
+    const procedure = '/shop/procedures/coolant-pump.yaml';
+    const text = demoTexts()[procedure] ?? '';
+    const told = (...steps: readonly string[]) =>
+      found(
+        libraryOf({
+          ...demoTexts(),
+          [procedure]: `${text.trimEnd()}\nfinal:\n  cooled:\n${steps.map((step) => `    - ${step}\n`).join('')}`,
+        }),
+      )
+        .filter(({ rule }) => rule === 'hazard/opened-unsafe' || rule === 'hazard/no-caution')
+        .map(({ rule, line, message }) => `${rule} @ ${line}: ${message}`);
+    const open = 'open: expansion-cap';
+    const shut = 'close: expansion-cap';
+    const careful = `${open}\n      warning: Steam scalds. Cool to the touch, a cloth over it, slowly.\n      wear: [gloves, eyes]`;
+    expect(text).not.toContain('final:');
+    expect(told(open, shut)).toEqual([
+      expect.stringMatching(/^hazard\/no-caution @ - open: expansion-cap/),
+      expect.stringMatching(
+        /^hazard\/opened-unsafe .* only after `measure: coolant-temperature`\. Put that before this step, and after “start: engine”: from there it is hot, or under pressure, again\.$/,
+      ),
+    ]);
+    expect(told(careful, shut)).toHaveLength(1);
+    expect(told('measure: coolant-temperature', careful, shut)).toEqual([]);
+  });
+
+  it('work that begins with the engine running, beside work that has the battery off: says what to do', () => {
+    const told = (library: Parameters<typeof found>[0]) =>
+      found(library).flatMap(({ rule, message }) => (rule === 'gate/too-early' ? [message] : []));
+    const start = '  - start: engine\n    warning: Hands clear.\n  - stop: engine\n';
+    // Its own needs have the battery off.
+    expect(told(demoWith(['/shop/procedures/clutch.yaml', 'steps:\n', `steps:\n${start}`]))).toEqual([
+      expect.stringMatching(/Move it to `final: running:`, which comes after the steps that close them\./),
+    ]);
+    const both = demoTexts();
+    const job = Object.entries(both).find(([, text]) => text.includes('work: [clutch]'))?.[0] ?? '';
+    const other =
+      'kind: procedure\nid: heard\nname: Listen\nfor: marn-20\nlabour: { listen: { says: listen, time: 0.1 h } }\nsteps:\n' + start;
+    const texts = {
+      ...both,
+      '/shop/procedures/heard.yaml': other,
+      [job]: (both[job] ?? '').replace('work: [clutch]', 'work: [heard, clutch]'),
+    };
+    expect(told(libraryOf(texts))).toEqual([
+      expect.stringMatching(
+        /Preparations are done before any work\. .* as a preparation that `heard` needs: .* Or give this work a job of its own\.$/,
+      ),
+    ]);
+  });
+
   it('a drain plug that is left out in each of several rounds: each place once', () => {
     const all = found(demoWith(['/shop/procedures/gearbox-fluid.yaml', '  - close: gearbox-drain-plug\n    says: New seal.\n', '']));
     expect(all.map((one) => `${one.rule} @ ${one.line}`)).toEqual(['ledger/left-open @ - open: gearbox-drain-plug']);

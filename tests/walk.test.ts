@@ -1,7 +1,7 @@
 // The gates and the walk of the ledger, step by step: what must be closed before which action, and what a procedure owes.
 // What must be closed before an action is common practice, no source; each case is one that hurts somebody or something.
 import { describe, expect, it } from 'vitest';
-import { runningAfter } from '../src/ledger/engine.js';
+import { runningSince } from '../src/ledger/engine.js';
 import { isGate, isGateByTable, standingInTheWay } from '../src/ledger/gates.js';
 import { lineName, linesOf, newLine } from '../src/ledger/ledger.js';
 import { type Pair, type VerbName, verbOf } from '../src/ledger/verbs.js';
@@ -870,21 +870,30 @@ describe('the engine', () => {
   const step = stepIn(scopeOf(pump));
   const at = (verb: VerbName, moment: PlanStep['moment'] = null) => ({ ...step(verb, 'engine'), moment });
 
+  const runsAfter = (steps: readonly PlanStep[]) => runningSince(steps).map((since) => since !== null);
+
   it('runs from its start to its stop, or until the vehicle goes down, cools or is back from the road', () => {
-    expect(runningAfter([at('inspect'), at('start'), at('measure'), at('stop'), at('inspect')])).toEqual([false, true, true, false, false]);
-    expect(runningAfter([at('start', 'running'), at('inspect', 'ground'), at('start', 'ground'), at('inspect', 'ground')])).toEqual([
+    expect(runsAfter([at('inspect'), at('start'), at('measure'), at('stop'), at('inspect')])).toEqual([false, true, true, false, false]);
+    expect(runsAfter([at('start', 'running'), at('inspect', 'ground'), at('start', 'ground'), at('inspect', 'ground')])).toEqual([
       true,
       false,
       true,
       true,
     ]);
-    expect(runningAfter([at('start', 'running'), at('wait', 'cooled')])).toEqual([true, false]);
-    expect(runningAfter([at('start', 'running'), at('read', 'road'), at('drive', 'road'), at('inspect', 'road')])).toEqual([
+    expect(runsAfter([at('start', 'running'), at('wait', 'cooled')])).toEqual([true, false]);
+    expect(runsAfter([at('start', 'running'), at('read', 'road'), at('drive', 'road'), at('inspect', 'road')])).toEqual([
       true,
       true,
       false,
       false,
     ]);
-    expect(runningAfter([at('start'), at('inspect', 'running')])).toEqual([true, true]);
+    expect(runsAfter([at('start'), at('inspect', 'running')])).toEqual([true, true]);
+  });
+
+  it('runs since it was started, not since it was asked for again; what starts it only perhaps leaves that to the next', () => {
+    const [first, again, stop, third] = [at('start'), at('start'), at('stop'), at('start')];
+    expect(runningSince([first, again, stop, third])).toEqual([first, first, null, third]);
+    const perhaps = { ...first, conditional: { 'head-flatness': 'outside' as const } };
+    expect(runningSince([perhaps, again, third])).toEqual([perhaps, again, again]);
   });
 });

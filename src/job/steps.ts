@@ -1,6 +1,6 @@
 import { whereIs } from '../findings/finding.js';
 import { didYouMean } from '../findings/suggest.js';
-import { runningAfter } from '../ledger/engine.js';
+import { runningSince } from '../ledger/engine.js';
 import { type GateView, isGateByTable, standingInTheWay } from '../ledger/gates.js';
 import { jointsNamed } from '../ledger/joints.js';
 import type { Line } from '../ledger/ledger.js';
@@ -44,7 +44,7 @@ export function compileSteps(context: JobContext, figures: Figures): Step[] {
 function stepsInWords(context: JobContext, { joints, parts, measured, choices }: Figures): Omit<Step, 'times'>[] {
   let holds = 0;
   let authorities = 0;
-  const running = runningAfter(context.plan.steps);
+  const running = runningSince(context.plan.steps);
   const openedAt = new Map<PlanStep, Line[]>();
   const closedAt = new Map<PlanStep, Line[]>();
   for (const one of context.walk.lines) {
@@ -71,7 +71,7 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
       moment: planned.moment,
       verb,
       objects: planned.objects.map((id) => ({ id, name: nameOf(context, scope, id) })),
-      sentence: sentenceOf(context, planned),
+      sentence: sentenceOf(context, planned, running[index] ?? null),
       says: step.says ?? null,
       why: step.why ?? null,
       where: step.where ?? null,
@@ -103,7 +103,7 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
       qualification: step.qualification ?? null,
       sublet: step.for ? step.for.replaceAll('-', ' ') : null,
       openAfter: open.size,
-      safeToLeave: safeToLeave([...open], context.plan.scope, running[index] === true),
+      safeToLeave: safeToLeave([...open], context.plan.scope, running[index] !== null),
       origin: whereIs(spanOf(step)),
     };
   });
@@ -117,7 +117,8 @@ function looseningOf({ keys }: CompiledJoints, { verb, step, objects, participan
   return { order: step.order ?? null, passes: step.passes ?? null, joints };
 }
 
-function sentenceOf(context: JobContext, planned: PlanStep): string {
+/** @param running the step since which the engine runs, this step done */
+function sentenceOf(context: JobContext, planned: PlanStep, running: PlanStep | null): string {
   const { scope } = planned.participant;
   if (planned.verb === 'wait') {
     const [what = ''] = planned.objects;
@@ -127,6 +128,9 @@ function sentenceOf(context: JobContext, planned: PlanStep): string {
     const count = planned.step.count ?? scope.temporaries.get(id)?.count ?? scope.parts.get(id)?.count;
     return count && count > 1 && !scope.measurements.has(id) ? `${nameOf(context, scope, id)} (${count})` : nameOf(context, scope, id);
   });
+  // Each document starts the engine that it needs: what runs is not cranked again.
+  if (planned.verb === 'start' && running && running !== planned)
+    return context.words.job.runsAlready(context.words.list(names), context.numberOf(running));
   const words = sentence(context.words, planned.verb, names);
   return planned.step.for ? context.words.job.forWork(words, planned.step.for.replaceAll('-', ' ')) : words;
 }

@@ -23,7 +23,7 @@ export function compileWaste(
       if (isDamaged(context.shop)) return [];
       context.report(
         'price/unknown-waste',
-        `The shop's waste list has no class \`${id}\`.${didYouMean(id, Object.keys(context.shop.waste ?? {}))} Add it under \`waste:\` of shop.yaml, or correct the name.`,
+        `The shop's waste list has no class \`${id}\`${saidOf(context, id)}.${didYouMean(id, Object.keys(context.shop.waste ?? {}))} Add it under \`waste:\` of shop.yaml, or correct the name.`,
         spanOf(context.shop, 'waste', 'key'),
         'warning',
         id,
@@ -44,6 +44,14 @@ export function compileWaste(
       },
     ];
   });
+}
+
+/** What goes into a class, as far as fluids and parts say so. */
+function saidOf({ plan: { scope } }: JobContext, waste: string): string {
+  const going = [...scope.fluids, ...scope.parts].flatMap(([id, one]) => (one.waste === waste ? [`\`${id}\``] : []));
+  return going.length === 0
+    ? ''
+    : `, where ${going.slice(0, 3).join(', ')}${going.length > 3 ? ' and others go' : going.length === 1 ? ' goes' : ' go'}`;
 }
 
 /** A class that is charged by another unit than what becomes waste here is counted in. */

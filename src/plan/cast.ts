@@ -121,6 +121,8 @@ export class Cast {
 
 interface Member {
   readonly participant: Participant;
+  /** Its steps, before the close-up, have the engine run or the vehicle driven. */
+  readonly runs: boolean;
   /** How often its steps are done. */
   readonly rounds: number;
   readonly steps: StepList;
@@ -168,7 +170,7 @@ export function castOf(library: Library, request: CastRequest): Cast {
     );
   }
   return new Cast(
-    members,
+    runningFirst(members, library),
     documents,
     request.vehicle,
     new Set([...(request.renew ?? []), ...documents.flatMap((one) => one.renew ?? [])]),
@@ -176,6 +178,27 @@ export function castOf(library: Library, request: CastRequest): Cast {
     request.vehicle === null || documents.every((one) => isFor(one, request.vehicle?.id ?? '')),
   );
 }
+
+/**
+ * What has the engine run or the vehicle driven while it opens (oil that is drained warm) comes before all that opens something
+ * and that it does not need: after that the battery may be off, and what was measured cold would be warm.
+ */
+function runningFirst(members: readonly Member[], library: Library): readonly Member[] {
+  const running = members.flatMap(({ runs, participant }) => (runs ? [participant.document.id] : []));
+  if (running.length === 0) return members;
+  const first = new Set([...running, ...neededBy(library, running)]);
+  const last = members.findLastIndex(({ runs }) => runs);
+  for (const { participant, steps } of members.slice(0, last)) {
+    const { id, needs = [] } = participant.document;
+    // What only looks and reads stays where it is.
+    if (steps.steps.every(({ does }) => does.opens === undefined) && needs.every((need) => first.has(neededId(need)))) first.add(id);
+  }
+  const isFirst = ({ participant }: Member): boolean => first.has(participant.document.id);
+  return [...members.filter(isFirst), ...members.filter((one) => !isFirst(one))];
+}
+
+/** What nothing does with the battery off, or with a part off. */
+const having: ReadonlySet<VerbName> = new Set<VerbName>(['start', 'crank', 'run', 'drive']);
 
 const helpers = new WeakMap<WorkDocument, WeakMap<object, Map<string, Member>>>();
 const noVehicle = {};
@@ -204,10 +227,12 @@ function memberOf(
   const written = writtenIn(document);
   const chains: StepList[] = [];
   for (const chain of written.chains) chains.push(listOf(participant, chain, chains.length === 0 ? 'close-up' : 'final'));
+  const steps = listOf(participant, written.steps, section);
   return {
     participant,
+    runs: section === 'preparation' && steps.steps.some(({ verb }) => having.has(verb)),
     rounds: asked ? roundsOf(participant) : 1,
-    steps: listOf(participant, written.steps, section),
+    steps,
     chains,
   };
 }

@@ -1,5 +1,6 @@
 import { asList, type Scope } from '../library/scope.js';
 import { once } from '../once.js';
+import { isPlaced, isWritten } from '../schema/origin.js';
 import type { Fluid, Part } from '../schema/generated/types.js';
 import { hazardousIn } from './dangers.js';
 import { inWords } from '../library/names-in-words.js';
@@ -69,7 +70,8 @@ function find(scope: Scope): ReadonlyMap<string, Unsaid> {
   const said = hazardousIn(scope);
   const circuits = new Set([...said].flatMap((id) => [id, ...asList(scope.parts.get(id)?.circuit)]));
   const found = new Map<string, Unsaid>();
-  for (const [id, { name, circuit }] of scope.parts) {
+  for (const [id, part] of scope.parts) {
+    const { name, circuit } = part;
     if (said.has(id) || asList(circuit).some((one) => circuits.has(one))) continue;
     const charge = asList(circuit).find((one) => scope.charges.has(one));
     if (charge !== undefined) {
@@ -79,7 +81,8 @@ function find(scope: Scope): ReadonlyMap<string, Unsaid> {
     const words = inWords(id, name);
     if (harmless.test(words)) continue;
     const kind = kinds.find(({ is, butNot }) => is.test(words) && !butNot?.test(words));
-    if (kind) found.set(id, { hazard: kind.hazard, at: id });
+    // What is said and could not be read is told there.
+    if (kind && !(isPlaced(part) && isWritten(part, 'hazard'))) found.set(id, { hazard: kind.hazard, at: id });
   }
   return found;
 }

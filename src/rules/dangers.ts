@@ -1,3 +1,4 @@
+import type { VerbName } from '../ledger/verbs.js';
 import { asList, type Scope } from '../library/scope.js';
 import { once } from '../once.js';
 import type { PlanStep } from '../plan/plan.js';
@@ -62,7 +63,7 @@ const dangersIn = ({ planned, before }: Before): readonly Danger[] => {
       ...circuits.flatMap((name) => {
         const fluid = fluids.get(name) ?? charges.get(name);
         if (!fluid?.hazard) return [];
-        const open = before.some(
+        const open = sinceRun(before, fluid.hazard).some(
           (step) =>
             // What was recovered is safe only when it is known how much it was; of a charge that is a condition of its own.
             (step.verb === 'drain' && !charges.has(name) && step.objects.includes(name)) ||
@@ -73,6 +74,16 @@ const dangersIn = ({ planned, before }: Before): readonly Danger[] => {
     ];
   });
 };
+
+const afterRun: ReadonlySet<string> = new Set(['hot', 'fuel-pressure', 'hydraulic']);
+const running: ReadonlySet<VerbName> = new Set<VerbName>(['start', 'crank', 'drive']);
+
+/** Of some steps those after which a hazard is still as it was: what the engine heats or pumps up is dangerous again once it ran. */
+export function sinceRun(before: readonly PlanStep[], hazard: string | undefined): readonly PlanStep[] {
+  if (hazard === undefined || !afterRun.has(hazard)) return before;
+  const ran = before.findLastIndex(({ verb }) => running.has(verb));
+  return ran < 0 ? before : before.slice(ran);
+}
 
 /** Whether a spring can fly off: not where it was let go after what held it had come off. Of anything else this is not asked. */
 const presses = (before: readonly PlanStep[], id: string, { hazard, 'held-by': holders = [] }: Part): boolean =>

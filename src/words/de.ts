@@ -148,6 +148,7 @@ export const de: Words = {
   },
   job: {
     forWork: (words, work) => `${words} für ${work}`,
+    runsAlready: (engine, step) => `Läuft schon, seit Schritt ${step}: ${engine}`,
     backOff: (angle) => `${angle} zurück`,
     fromContact: (angle) => `${angle} ab Anlage`,
     methods: { hand: 'von Hand', clip: 'Klammer an ihrem Platz', snap: 'Sicherungsring in der Nut' },
@@ -184,6 +185,7 @@ export const de: Words = {
   threads: {
     dry: 'trocken',
     oiled: 'geölt',
+    greased: 'gefettet',
     threadlocker: 'mit Schraubensicherung',
     sealant: 'mit Dichtmittel',
     'anti-seize': 'mit Montagepaste',

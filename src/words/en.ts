@@ -161,6 +161,7 @@ export const en = {
   /** Texts of the compiled job. */
   job: {
     forWork: (words: string, work: string) => `${words} for ${work}`,
+    runsAlready: (engine: string, step: number) => `Runs already, since step ${step}: ${engine}`,
     backOff: (angle: string) => `${angle} back`,
     fromContact: (angle: string) => `${angle} from contact`,
     methods: { hand: 'by hand', clip: 'clip in its place', snap: 'snap ring in its groove' },

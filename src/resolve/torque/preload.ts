@@ -17,6 +17,7 @@ export interface FrictionBand {
 export const frictionBands: Readonly<Record<string, FrictionBand>> = bare({
   dry: { low: 0.14, high: 0.24, source: 'VDI 2230-1:2015 table A5, class C (from memory)' },
   oiled: { low: 0.08, high: 0.16, source: 'VDI 2230-1:2015 table A5, class B (from memory)' },
+  greased: { low: 0.08, high: 0.16, source: 'VDI 2230-1:2015 table A5, class B (from memory)' },
   'as supplied': { low: 0.08, high: 0.16, source: 'VDI 2230-1:2015 table A5, class B (from memory)' },
   'anti-seize': { low: 0.04, high: 0.1, source: 'VDI 2230-1:2015 table A5, class A (from memory)' },
   threadlocker: { low: 0.1, high: 0.2, source: 'common practice, no source' },

@@ -1,4 +1,4 @@
-import { runningAfter } from '../../ledger/engine.js';
+import { runningSince } from '../../ledger/engine.js';
 import { limitsIn, type Quantity } from '../../quantity/quantity.js';
 import { spanOf } from '../../schema/origin.js';
 import { spanOfObject, stepWords } from '../context.js';
@@ -71,7 +71,7 @@ function isOutside(at: Quantity, wanted: Quantity): boolean {
 
 /** What is otherwise with the engine, and what to do; null where it is as the level wants it. */
 function engineOtherwise({ plan, planned, index, before }: PlanPlace, wanted: 'running' | 'off'): string | null {
-  const isRunning = runningAfter(plan.steps.slice(0, index + 1))[index] === true;
+  const isRunning = runningSince(plan.steps.slice(0, index + 1))[index] !== null;
   if (isRunning === (wanted === 'running')) return null;
   if (!isRunning) return 'nothing before this step starts it. Put it into `final: running:`, behind `start: engine`.';
   const started = before.findLast(({ verb }) => verb === 'start');

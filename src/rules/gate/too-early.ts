@@ -2,7 +2,9 @@ import { isDueBefore } from '../../ledger/gates.js';
 import type { Line } from '../../ledger/ledger.js';
 import { temporaryPairs } from '../../ledger/verbs.js';
 import { called } from '../../ledger/called.js';
+import type { Library } from '../../library/library.js';
 import { asList } from '../../library/scope.js';
+import { neededBy } from '../../plan/cast.js';
 import type { Moment, PlanStep } from '../../plan/plan.js';
 import { spanOf } from '../../schema/origin.js';
 import { stepSpan, stepWords } from '../context.js';
@@ -21,11 +23,9 @@ export const rule: Rule = {
   check(context, tell) {
     for (const { gate, lines } of context.problems('late')) {
       const named = lines.map((line) => called(line.opened, line.object)).join(', ');
-      const closing = lines.length === 1 ? 'the step that closes it' : 'the steps that close them';
-      const moment = laterMoment(gate, lines);
       tell({
         span: spanOf(gate.step, gate.verb),
-        message: `${stepWords(gate)} comes too early: still open or in place: ${named}. Move ${moment ? `it to \`final: ${moment}:\`, which comes after ${closing}` : `${closing} before this one`}.${fillPoint(gate)}${mayStay(gate, lines)}`,
+        message: `${stepWords(gate)} comes too early: still open or in place: ${named}. ${wayOut(context.library, gate, lines)}${fillPoint(gate)}${mayStay(gate, lines)}`,
         related: lines.flatMap((line) => [
           { span: stepSpan(line.opened), message: `${line.object}: open since here` },
           ...(line.closed ? [{ span: stepSpan(line.closed), message: `${line.object}: closed only here` }] : []),
@@ -56,10 +56,25 @@ function mayStay(gate: PlanStep, lines: readonly Line[]): string {
   return named === '' ? '' : ` What does no harm there may stay, if the profile says so: \`${said}\` at ${named}.`;
 }
 
-/** Where a step belongs for which the documents that it needs have not yet closed what they opened; null where that is not why. */
-function laterMoment(gate: PlanStep, lines: readonly Line[]): Moment | null {
-  const isTheirs = lines.every(({ closed }) => closed && closed.participant !== gate.participant && closed.section === 'final');
-  if (gate.section === 'final' || !isTheirs) return null;
+/** What to do about it: where the step belongs, as far as that follows from who closes what stands in its way. */
+function wayOut(library: Library, gate: PlanStep, lines: readonly Line[]): string {
+  const closing = lines.length === 1 ? 'the step that closes it' : 'the steps that close them';
+  if (gate.section !== 'final' && lines.every(({ closed }) => closed && closed.participant !== gate.participant)) {
+    const own = neededBy(library, [gate.participant.document.id]);
+    const isTheirs = lines.some(({ opened }) => !own.has(opened.participant.document.id));
+    if (isTheirs && gate.section === 'work' && runs(gate) && lines.every(({ opened }) => opened.section === 'preparation'))
+      return `Preparations are done before any work. Write what is done while the engine runs as a preparation that \`${gate.participant.document.id}\` needs: such a one comes before the others. Or give this work a job of its own.`;
+    const moment = laterMoment(gate);
+    if (moment) return `Move it to \`final: ${moment}:\`, which comes after ${closing}.`;
+  }
+  return `Move ${closing} before this one.`;
+}
+
+const runs = ({ verb }: PlanStep): boolean => verb === 'start' || verb === 'crank' || verb === 'drive';
+
+/** The moment of the finals to which a step belongs; null where none is for it. */
+function laterMoment(gate: PlanStep): Moment | null {
   if (gate.step.wheels === 'on-ground') return 'ground';
-  return gate.verb === 'drive' ? 'road' : null;
+  if (gate.verb === 'drive') return 'road';
+  return runs(gate) ? 'running' : null;
 }

@@ -1,4 +1,4 @@
-import { runningAfter } from '../../ledger/engine.js';
+import { runningSince } from '../../ledger/engine.js';
 import type { VerbName } from '../../ledger/verbs.js';
 import type { Plan, PlanStep } from '../../plan/plan.js';
 import { called } from '../../ledger/called.js';
@@ -34,13 +34,13 @@ export const rule: Rule = {
   good: warm('  - stop: engine\n'),
   check(context, tell) {
     const found: { readonly place: PlanPlace; readonly kind: string; readonly object: string; readonly started: PlanStep }[] = [];
-    const running = new Map<Plan, readonly boolean[]>();
+    const running = new Map<Plan, readonly (PlanStep | null)[]>();
     // In most plans nothing is taken apart once it was started.
     const started = new Map<Plan, number>();
     for (const { plan, index } of context.placesOf('start')) started.set(plan, Math.min(index, started.get(plan) ?? index));
     for (const place of started.size > 0 ? context.placesOf(never) : []) {
       const { plan, planned, index } = place;
-      if (index < (started.get(plan) ?? Number.POSITIVE_INFINITY) || !once(running, plan, () => runningAfter(plan.steps))[index]) continue;
+      if (index < (started.get(plan) ?? Number.POSITIVE_INFINITY) || !once(running, plan, () => runningSince(plan.steps))[index]) continue;
       const start = place.before.findLast(({ verb }) => verb === 'start');
       const object = planned.objects.find((one) => planned.verb !== 'disconnect' || isOpened(planned, one));
       if (start && object !== undefined) found.push({ place, kind: start.objects.join(' '), object, started: start });

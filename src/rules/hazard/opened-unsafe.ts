@@ -1,5 +1,7 @@
 import { spanOf } from '../../schema/origin.js';
-import { stepSpan } from '../context.js';
+import { stepSpan, stepWords } from '../context.js';
+import type { PlanStep } from '../../plan/plan.js';
+import { sinceRun } from '../dangers.js';
 import { openTheRail } from '../examples.js';
 import { did, lettingOut } from '../steps.js';
 import type { Rule } from '../rule.js';
@@ -27,20 +29,22 @@ export const rule: Rule = {
           continue;
         }
         // What came out is known only when it is out.
-        const since = isCharge ? place.before.findLastIndex(({ verb, objects }) => verb === 'drain' && objects.includes(name)) : 0;
-        const before = place.before.slice(since);
-        const missing = (source['opened-after'] ?? []).filter(
-          (one) => !before.some((step) => (step.verb === 'wait' || step.verb === 'measure') && step.objects.includes(one)),
-        );
+        const recovered = isCharge ? place.before.findLastIndex(({ verb, objects }) => verb === 'drain' && objects.includes(name)) : 0;
+        const before = sinceRun(place.before.slice(recovered), source.hazard);
+        const missing = (source['opened-after'] ?? []).filter((one) => !isMet(before, one));
         if (missing.length === 0) continue;
         const { waits } = planned.participant.scope.vehicle ?? {};
+        const [ran] = !isCharge && missing.some((one) => isMet(place.before, one)) ? before : [];
         const steps = missing.map((one) => `\`${waits?.[one] ? 'wait' : 'measure'}: ${one}\``).join(' and ');
         tell({
           span: stepSpan(planned),
-          message: `\`${object}\` is opened here, and \`${name}\` (${source.hazard}) may be opened only after ${steps}. Put that before this step.`,
+          message: `\`${object}\` is opened here, and \`${name}\` (${source.hazard}) may be opened only after ${steps}. Put that before this step${ran ? `, and after ${stepWords(ran)}: from there it is hot, or under pressure, again` : ''}.`,
           related: [{ span: spanOf(source, 'opened-after'), message: 'the safe condition of the profile' }],
         });
       }
     }
   },
 };
+
+const isMet = (steps: readonly PlanStep[], condition: string): boolean =>
+  steps.some(({ verb, objects }) => (verb === 'wait' || verb === 'measure') && objects.includes(condition));
