@@ -234,14 +234,14 @@ describe('parts', () => {
 });
 
 describe('labour and quote', () => {
-  it('18.5 h apart, 11.5 h together, 11.85 h with corrosion', () => {
-    expect(job.labour).toMatchObject({ apart: '18.5', together: '11.5', billed: '11.85' });
+  it('18.4 h apart, 11.5 h together, 11.85 h with corrosion', () => {
+    expect(job.labour).toMatchObject({ apart: '18.4', together: '11.5', billed: '11.85' });
     expect(job.labour.alone).toEqual([
-      { work: 'timing-belt', hours: '3.4' },
+      { work: 'timing-belt', hours: '3.3' },
       { work: 'coolant-pump', hours: '4.3' },
       { work: 'head-gasket', hours: '10.8' },
     ]);
-    expect(job.quote.saved).toEqual({ hours: '7', amount: '546.00' });
+    expect(job.quote.saved).toEqual({ hours: '6.9', amount: '538.20' });
   });
 
   it('1,727.88 net, 2,073.46 gross', () => {

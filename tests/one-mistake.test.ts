@@ -111,10 +111,10 @@ it('what one change mends is told once, with all that it mends', () => {
       'labour/no-time',
       '`vehicle-received/test`',
       '`vehicle-raised/raise`',
-      '`engine-cold/switch`',
+      '`engine-cold/cool`',
       '`coolant-drained/drain`',
       '`coolant-drained/fill`',
-      '`times: { vehicle-received: { test: 0.2 h }, vehicle-raised: { raise: 0.2 h }, engine-cold: { switch: 0.2 h }, coolant-drained: { drain: 0.2 h, fill: 0.2 h } }`',
+      '`times: { vehicle-received: { test: 0.2 h }, vehicle-raised: { raise: 0.2 h }, engine-cold: { cool: 0.2 h }, coolant-drained: { drain: 0.2 h, fill: 0.2 h } }`',
     ],
   ]);
   const loose = demoWith(['/shop/procedures/hub-bearing.yaml', '  - tighten: steering-knuckle\n', '']);

@@ -71,6 +71,7 @@ const words = bare<string>({
   count: 'quantity qty pieces pcs amount number-of',
   number: 'part-number part-no no sku article',
   price: 'cost unit-price amount',
+  core: 'deposit surcharge exchange core-charge',
   contains: 'content contents includes item items',
   thread: 'size dimension',
   class: 'grade strength',
