@@ -8,7 +8,8 @@ import { filesOfExample } from '../src/rules/example-library.js';
 import { job } from '../src/rules/examples.js';
 import { contradictionsIn } from './helpers/consistent.js';
 
-const measured = 'measurements: { height: { name: height, limit: 0.5..0.8 mm, with: dial gauge, outside: A new pump. } }\n';
+const measuredAs = (...names: readonly string[]): string =>
+  `measurements: { ${names.map((name) => `${name}: { name: ${name}, limit: 0.5..0.8 mm, with: dial gauge, outside: A new pump. }`).join(', ')} }\n`;
 const found = 'might-find:\n  worn: { says: the pump is worn., at: height, items: { pump: 1 } }\n';
 const opening = 'steps:\n  - remove: cover\n  - remove: pump\n  - measure: height\n    id: height\n';
 
@@ -19,10 +20,11 @@ interface Changed {
   readonly order?: string;
   /** What might be found. */
   readonly finds?: string;
+  readonly measured?: readonly string[];
 }
 
-function made(closing: string, { bolts = 'reuse: always', order = '', finds = found }: Changed = {}) {
-  const { all } = filesOfExample(job(order, `${measured}${finds}${opening}close-up:\n${closing}  - fit: cover\n`));
+function made(closing: string, { bolts = 'reuse: always', order = '', finds = found, measured = ['height'] }: Changed = {}) {
+  const { all } = filesOfExample(job(order, `${measuredAs(...measured)}${finds}${opening}close-up:\n${closing}  - fit: cover\n`));
   const van = 'vehicles/sample-van.yaml';
   all[van] = (all[van] ?? '').replace(/(?<=pump-bolts:.*)reuse: always/, bolts);
   const library = index(
@@ -50,6 +52,26 @@ it('what goes on after every outcome is ordered once; what only one needs is not
   ]);
   expect(one.quote.found.map(({ what }) => what)).toEqual([['the pump is worn']]);
   expect(one.parts.perhaps).toEqual([{ item: 'pump', name: 'coolant pump', count: 1, if: 'the pump is worn' }]);
+});
+
+it('of several conditions any is enough: the sheet says them all, and each is measured before', () => {
+  const any = 'when: [{ height: outside }, { width: outside }]';
+  const closing = `  - measure: width\n  - renew: pump\n    ${any}\n  - fit: pump\n  - tighten: pump-bolts\n`;
+  const measured = ['height', 'width'];
+  const { told, job: one } = made(closing, { measured });
+  expect(told).toEqual(['price/perhaps-unsaid']);
+  expect(one.steps.flatMap((step) => step.onlyIf ?? [])).toEqual(['height outside its limit or width outside its limit']);
+  expect(made(closing, { measured, order: reading('0.9 mm') }).job.parts.demand.map(({ item }) => item)).toContain('pump');
+  // Inside in the one, it still may be outside in the other.
+  const inside = made(closing, { measured, order: reading('0.6 mm') }).job;
+  expect(inside.parts.demand.map(({ item }) => item)).not.toContain('pump');
+  expect(inside.steps.flatMap((step) => step.onlyIf ?? [])).toEqual([
+    'height outside its limit (before the job: inside its limit) or width outside its limit',
+  ]);
+  expect(made(closing.replace('  - measure: width\n', ''), { measured }).told).toContain('measurement/not-measured');
+  expect(made(closing.replace('{ width: outside }', '{ width: outsid }'), { measured }).told).toContain('variant/unknown-feature');
+  const both = closing.replace(any, 'when: [{ height: outside }, { height: inside }]');
+  expect(made(both, { measured }).job.parts.demand.map(({ item }) => item)).toContain('pump');
 });
 
 it('what goes on only after one outcome is not ordered', () => {

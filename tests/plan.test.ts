@@ -9,6 +9,7 @@ import { castOfJob, factsOf, outlineOf, planJob, putInOrder } from '../src/plan/
 import type { Plan, PlanStep } from '../src/plan/plan.js';
 import { writtenIn } from '../src/plan/written.js';
 import { Checker } from '../src/rules/checker.js';
+import { outcomesOf } from '../src/plan/outcomes.js';
 import { contradictionsIn } from './helpers/consistent.js';
 import { compiled, demoTexts, libraryOf } from './helpers/shop.js';
 
@@ -247,11 +248,50 @@ describe('variants', () => {
     expect(conditions({ engine: 'A' })).toEqual([
       ['a', null],
       ['either', null],
-      ['both', { gearbox: 'M' }],
+      ['both', [{ gearbox: 'M' }]],
       ['all', null],
     ]);
     expect(conditions({}).filter(([, conditional]) => conditional !== null).length).toBe(4);
-    expect(conditions({})[3]).toEqual(['both', { engine: 'A', gearbox: 'M' }]);
+    expect(conditions({})[3]).toEqual(['both', [{ engine: 'A', gearbox: 'M' }]]);
+  });
+
+  it('of a list of conditions any is enough; what of it is known leaves the rest, or settles it', () => {
+    const gap = 'limit: max 0.5 mm, resolution: 0.1 mm, with: feeler gauges, outside: Renew it. }';
+    const any = library(
+      procedure(
+        'top',
+        `measurements: { inlet: { name: inlet, ${gap}, exhaust: { name: exhaust, ${gap} }
+steps:
+  - measure: [inlet, exhaust]
+  - inspect: a
+    when: [{ inlet: outside }, { exhaust: outside }]
+  - inspect: b
+    when: [{ engine: B }, { engine: A, inlet: outside }]
+`,
+      ),
+    );
+    const conditions = (facts: Facts) =>
+      planned(any, ['top'], facts)
+        .steps.slice(1)
+        .map(({ objects, conditional }) => [objects[0], conditional]);
+    const either = [{ inlet: 'outside' }, { exhaust: 'outside' }];
+    expect(conditions({ engine: 'A' })).toEqual([
+      ['a', either],
+      ['b', [{ inlet: 'outside' }]],
+    ]);
+    expect(conditions({ engine: 'B' })).toEqual([
+      ['a', either],
+      ['b', null],
+    ]);
+    expect(conditions({ engine: 'A', inlet: 'inside' })).toEqual([['a', [{ exhaust: 'outside' }]]]);
+    expect(conditions({ engine: 'A', inlet: 'outside' })).toEqual([
+      ['a', null],
+      ['b', null],
+    ]);
+    expect(conditions({ engine: 'A', inlet: 'inside', exhaust: 'inside' })).toEqual([]);
+    // Every combination of both is a branch.
+    const plan = planned(any, ['top'], { engine: 'A' });
+    expect(outcomesOf(plan.steps, plan)).toHaveLength(4);
   });
 });
 

@@ -893,7 +893,7 @@ describe('the engine', () => {
   it('runs since it was started, not since it was asked for again; what starts it only perhaps leaves that to the next', () => {
     const [first, again, stop, third] = [at('start'), at('start'), at('stop'), at('start')];
     expect(runningSince([first, again, stop, third])).toEqual([first, first, null, third]);
-    const perhaps = { ...first, conditional: { 'head-flatness': 'outside' as const } };
+    const perhaps = { ...first, conditional: [{ 'head-flatness': 'outside' }] };
     expect(runningSince([perhaps, again, third])).toEqual([perhaps, again, again]);
   });
 });

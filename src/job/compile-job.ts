@@ -5,6 +5,7 @@ import { whereIs } from '../findings/finding.js';
 import { numberOfJob } from '../library/card.js';
 import type { JobDocument, ShopDocument } from '../library/document.js';
 import type { Library } from '../library/library.js';
+import { waysOf } from '../library/variants.js';
 import { wantedOf } from '../plan/cast.js';
 import { otherWays, planJob } from '../plan/merge.js';
 import { outcomesOf } from '../plan/outcomes.js';
@@ -32,10 +33,10 @@ import { checkWaits, compileLedger, compileSteps } from './steps.js';
 function figuresOf(context: JobContext) {
   const { plan, vehicle } = context;
   for (const step of plan.steps)
-    if (step.step.when)
+    for (const way of step.step.when ? waysOf(step.step.when) : [])
       pinned(
         context,
-        Object.fromEntries(Object.entries(step.step.when).filter(([name]) => vehicle.features?.[name])),
+        Object.fromEntries(Object.entries(way).filter(([name]) => vehicle.features?.[name])),
         `${step.verb} ${step.objects.join(', ')}`,
       );
   checkWaits(context);

@@ -175,12 +175,15 @@ function conditionWords(context: JobContext, planned: PlanStep): string {
     const value = Object.hasOwn(context.settled, name) ? context.settled[name] : undefined;
     return value === undefined ? '' : ` (${context.words.beforeJob(outcome(name, value))})`;
   };
-  return Object.entries(planned.conditional ?? {})
-    .map(([name, wanted]) => {
-      const outcomes = asList(wanted).map((value) => outcome(name, value));
-      return `${nameOf(context, scope, name)} ${context.words.either(outcomes)}${known(name)}`;
-    })
-    .join(` ${context.words.and} `);
+  const ways = (planned.conditional ?? []).map((way) =>
+    Object.entries(way)
+      .map(([name, wanted]) => {
+        const outcomes = asList(wanted).map((value) => outcome(name, value));
+        return `${nameOf(context, scope, name)} ${context.words.either(outcomes)}${known(name)}`;
+      })
+      .join(` ${context.words.and} `),
+  );
+  return context.words.either(ways);
 }
 
 /** Actions of this job that must not be done while a line is open. */

@@ -1,4 +1,4 @@
-import type { Fastener, When } from '../schema/generated/types.js';
+import type { Fastener, StepWhen, When } from '../schema/generated/types.js';
 import { keepOrigin } from '../schema/origin.js';
 import { asList } from './scope.js';
 
@@ -8,9 +8,26 @@ export const measuredOutcomes: readonly string[] = ['inside', 'outside'];
 /** Which value each feature has; a feature that is not known is absent. */
 export type Facts = Readonly<Record<string, string>>;
 
+/** The ways in which a condition can hold: of a list any, else the one. */
+export const waysOf = (when: StepWhen): readonly When[] => (isList(when) ? when : [when]);
+
+const isList = (when: StepWhen): when is readonly When[] => Array.isArray(when);
+
+/** The features and outcomes that a condition asks for; none where there is no condition. */
+export const askedIn = (when: StepWhen | null | undefined): readonly string[] =>
+  when ? waysOf(when).flatMap((way) => Object.keys(way)) : noNames;
+
+const noNames: readonly string[] = [];
+
 /** yes, no, or unknown because a feature that is asked for is not known. */
-export function holds(when: When | undefined, facts: Facts): boolean | 'unknown' {
+export function holds(when: StepWhen | undefined, facts: Facts): boolean | 'unknown' {
   if (when === undefined) return true;
+  if (!isList(when)) return holdsIn(when, facts);
+  const answers = when.map((way) => holdsIn(way, facts));
+  return answers.includes(true) || (answers.includes('unknown') && 'unknown');
+}
+
+function holdsIn(when: When, facts: Facts): boolean | 'unknown' {
   let answer: boolean | 'unknown' = true;
   for (const [feature, wanted] of Object.entries(when)) {
     const value = Object.hasOwn(facts, feature) ? facts[feature] : undefined;

@@ -7,11 +7,11 @@ import type { VehicleDocument, WorkDocument } from '../library/document.js';
 import { isFor, neededId } from '../library/card.js';
 import { type Library, workDocument } from '../library/library.js';
 import { asList, isParameter, mergeScopes, type Scope } from '../library/scope.js';
-import { type Facts, holds } from '../library/variants.js';
+import { type Facts, holds, waysOf } from '../library/variants.js';
 import { once } from '../once.js';
 import { roundsFor } from '../resolve/fluids/rounds.js';
 import { hasLost } from '../schema/origin.js';
-import type { Needs, Step, When } from '../schema/generated/types.js';
+import type { Needs, Step, StepWhen, When } from '../schema/generated/types.js';
 import type { Participant, PlanStep, Section } from './plan.js';
 import { type WrittenStep, writtenIn } from './written.js';
 
@@ -334,7 +334,9 @@ function hasWork(scope: Scope, step: Step, verb: VerbName, name: string, facts: 
   );
 }
 
-function conditionOf(when: When | undefined, facts: Facts): When | null {
-  const unknown = Object.entries(when ?? {}).filter(([name]) => !Object.hasOwn(facts, name));
-  return unknown.length > 0 ? Object.fromEntries(unknown) : null;
+/** What of a condition is not known: of its ways those that may still hold, each without what is known to. */
+function conditionOf(when: StepWhen | undefined, facts: Facts): readonly When[] | null {
+  if (when === undefined || holds(when, facts) === true) return null;
+  const open = waysOf(when).filter((way) => holds(way, facts) !== false);
+  return open.map((way) => Object.fromEntries(Object.entries(way).filter(([name]) => !Object.hasOwn(facts, name))));
 }

@@ -1,5 +1,5 @@
 import type { Scope } from '../library/scope.js';
-import { combinations, type Facts, measuredOutcomes } from '../library/variants.js';
+import { combinations, type Facts, measuredOutcomes, askedIn } from '../library/variants.js';
 import type { PlanStep } from './plan.js';
 
 /** Where outcomes have more combinations than this, each outcome is looked at, and not each with all others. */
@@ -13,7 +13,7 @@ const mostBranches = 32;
  */
 export function outcomesOf(steps: readonly PlanStep[], of: { readonly scope: Scope }, settled: Facts = {}): Facts[] {
   const asked = new Set<string>();
-  for (const { conditional } of steps) if (conditional) for (const name of Object.keys(conditional)) asked.add(name);
+  for (const { conditional } of steps) for (const name of askedIn(conditional)) asked.add(name);
   if (asked.size === 0) return [];
   const { scope } = of;
   const outcomes = Object.fromEntries(

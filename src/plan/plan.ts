@@ -36,8 +36,8 @@ export interface PlanStep {
   readonly lines: readonly LineName[];
   /** Whether anything can stand in its way: most steps are no gate. */
   readonly gate: boolean;
-  /** Conditions on measured outcomes that are not known when the sheet is printed. */
-  readonly conditional: When | null;
+  /** Conditions on measured outcomes that are not known when the sheet is printed: any of these must hold. */
+  readonly conditional: readonly When[] | null;
 }
 
 /** The merged steps of a job in the order in which they are worked. */

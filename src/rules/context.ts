@@ -6,7 +6,7 @@ import { isWork, type JobDocument, type PartsDocument, type VehicleDocument, typ
 import { vehiclesSaid } from '../library/card.js';
 import { isShipped, type Library } from '../library/library.js';
 import { asList, isNamed, mergeScopes, namesToAsk, type Scope } from '../library/scope.js';
-import { combinations } from '../library/variants.js';
+import { askedIn, combinations } from '../library/variants.js';
 import { once } from '../once.js';
 import { castOf, type Wanted, wantedOf } from '../plan/cast.js';
 import { castOfJob, factsOf, outlineOf, type Outline, putInOrder } from '../plan/merge.js';
@@ -222,7 +222,7 @@ export class RuleContext {
         // Each variant that makes a difference to the steps; the rest of the features may be anything.
         const any = outlineOf(cast, {});
         const asked = new Set<string>();
-        for (const { step } of any.steps) if (step.when) for (const name of Object.keys(step.when)) asked.add(name);
+        for (const { step } of any.steps) for (const name of askedIn(step.when)) asked.add(name);
         for (const facts of combinations(vehicle?.features ?? {}, asked))
           yield* walked(asked.size === 0 ? any : outlineOf(cast, facts), [work.id]);
       }

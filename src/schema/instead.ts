@@ -29,7 +29,8 @@ const takesAnyName = ({ properties, additionalProperties }: SchemaNode): boolean
   properties === undefined && typeof additionalProperties === 'object';
 
 function madeOf(text: string, schema: SchemaNode): string | null {
-  if (schema.items) {
+  // What may be keys or a list of such is mostly the keys.
+  if (schema.items && !takesAnyName(schema)) {
     const entry = resolve(schema.items);
     if (asList(entry.type).includes('string')) return `[${text}]`;
     const made = madeOf(text, entry);

@@ -167,7 +167,7 @@ function typeProblem(make: Make, node: SyntaxNode, schema: SchemaNode, called: s
   const types = new Set(typeof schema.type === 'string' ? [schema.type] : (schema.type ?? []));
   const expected = types.has('string')
     ? 'a text'
-    : types.has('array')
+    : types.has('array') && !types.has('object')
       ? 'a list (lines with a dash)'
       : types.has('object')
         ? 'keys with values'

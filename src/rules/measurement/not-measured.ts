@@ -1,4 +1,5 @@
 import type { Scope } from '../../library/scope.js';
+import { waysOf } from '../../library/variants.js';
 import { once } from '../../once.js';
 import type { PlanStep } from '../../plan/plan.js';
 import { spanOf } from '../../schema/origin.js';
@@ -67,15 +68,16 @@ function neededBy(planned: PlanStep): Needed[] {
   const { step, verb, objects, participant } = planned;
   const { measurements, choices } = participant.scope;
   const needed: Needed[] = [];
-  for (const name of Object.keys(step.when ?? {})) {
-    const first = measurements.has(name) ? 'measure' : choices.has(name) ? 'choose' : null;
-    if (first)
-      needed.push({
-        name,
-        span: () => spanOf(step.when ?? step, name),
-        message: `Whether this step is done depends on \`${name}\`, and no step before it says \`${first}: ${name}\`. Put that before it.`,
-      });
-  }
+  for (const way of step.when ? waysOf(step.when) : [])
+    for (const name of Object.keys(way)) {
+      const first = measurements.has(name) ? 'measure' : choices.has(name) ? 'choose' : null;
+      if (first)
+        needed.push({
+          name,
+          span: () => spanOf(way, name),
+          message: `Whether this step is done depends on \`${name}\`, and no step before it says \`${first}: ${name}\`. Put that before it.`,
+        });
+    }
   for (const object of objects) {
     const from = verb === 'choose' ? choices.get(object)?.from : undefined;
     if (from !== undefined)

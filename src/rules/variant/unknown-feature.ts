@@ -1,7 +1,7 @@
 import { didYouMean, oneOf } from '../../findings/suggest.js';
 import type { VehicleDocument } from '../../library/document.js';
 import { asList, type Scope } from '../../library/scope.js';
-import { measuredOutcomes } from '../../library/variants.js';
+import { measuredOutcomes, waysOf } from '../../library/variants.js';
 import type { When } from '../../schema/generated/types.js';
 import { isWhole } from '../../library/written.js';
 import { spanOf } from '../../schema/origin.js';
@@ -19,7 +19,8 @@ export const rule: Rule = {
   check(context, tell) {
     for (const { document, step } of context.steps)
       if (step.when)
-        for (const scope of context.scopesOf(document)) for (const one of wrongIn(step.when, outcomesIn(scope))) tell(at(step.when, one));
+        for (const scope of context.scopesOf(document))
+          for (const way of waysOf(step.when)) for (const one of wrongIn(way, outcomesIn(scope))) tell(at(way, one));
     for (const { group, document } of context.fasteners)
       for (const vehicle of document.kind === 'vehicle' ? [document] : context.vehiclesFor(document))
         for (const { when } of group.variants ?? []) for (const one of wrongIn(when, featuresOf(vehicle))) tell(at(when, one));
