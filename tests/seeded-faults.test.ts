@@ -78,8 +78,7 @@ describe('seeded faults', () => {
     ]);
     const both = demoTexts();
     const job = Object.entries(both).find(([, text]) => text.includes('work: [clutch]'))?.[0] ?? '';
-    const other =
-      'kind: procedure\nid: heard\nname: Listen\nfor: marn-20\nlabour: { listen: { says: listen, time: 0.1 h } }\nsteps:\n' + start;
+    const other = `kind: procedure\nid: heard\nname: Listen\nfor: marn-20\nlabour: { listen: { says: listen, time: 0.1 h } }\nsteps:\n${start}`;
     const texts = {
       ...both,
       '/shop/procedures/heard.yaml': other,
@@ -190,6 +189,31 @@ describe('seeded faults', () => {
     ['a wheel that is a belt', '/shop/vehicles/pellan-14.yaml', 'role: wheel', 'role: belt', 'parts/no-role'],
   ])('%s', (_, file, from, to, rule) => {
     expect(found(demoWith([file, from, to])).map((one) => one.rule)).toContain(rule);
+  });
+
+  it('heavy parts that one person lifts: not with a second, what lifts, or a support; of what comes with the tool, in a document of their own', () => {
+    const told = (...changes: readonly (readonly [file: string, from: string, to: string])[]) =>
+      found(demoWith(...changes)).flatMap(({ rule, line, message }) => (rule === 'hazard/lift' ? [`${line}: ${message}`] : []));
+    const heavy = [
+      '/shop/vehicles/marn-20.yaml',
+      'name: dual-mass flywheel, mass: 14 kg',
+      'name: dual-mass flywheel, mass: 34 kg',
+    ] as const;
+    const clutch = '/shop/procedures/clutch.yaml';
+    const off = [clutch, '- remove: flywheel\n', '- remove: flywheel\n    with: [lift]\n'] as const;
+    const alone = told(heavy);
+    expect(alone).toHaveLength(2);
+    expect(alone[0]).toMatch(
+      /^- remove: flywheel: .* 34 kg, more than one person lifts in this shop \(25 kg\)\. Write in this step: `people: 2`/,
+    );
+    expect(told(heavy, off)).toEqual([alone[1]]);
+    expect(told(heavy, [clutch, off[1], off[2].replace('lift', 'crank-pin')])).toHaveLength(2);
+    const supported = [clutch, '  - remove: flywheel\n', '  - support: flywheel\n  - remove: flywheel\n'] as const;
+    expect(told(heavy, supported)).toEqual([]);
+    expect(told(heavy, supported, [clutch, '  - fit: flywheel\n', '  - unsupport: flywheel\n  - fit: flywheel\n'])).toEqual([alone[1]]);
+    expect(told([vehicle, 'name: front right wheel,', 'name: front right wheel, mass: 40 kg,'])[0]).toMatch(
+      /Write in a preparation `wheels-off` of your own, which takes the place of this one: `people: 2`/,
+    );
   });
 
   it('the engine never turned by hand after the belt went on between the pins: where the belt goes on', () => {

@@ -119,8 +119,10 @@ function readQuantity(text: string, dimension: Dimension | 'any', signed = false
             .join(` or ${first} `)}`;
     return fail('no-unit', `“${text}” has no unit. Write the unit${suggestion}.`);
   }
-  const unit = findUnit(unitWords);
   const readings = ambiguousUnits[foldUnit(unitWords)];
+  // Of pounds and ounces one reading alone is a mass, and no other is near it: a torque has two.
+  const asMass = dimension === 'mass' ? readings?.find((symbol) => unitOf(symbol).dimension === 'mass') : undefined;
+  const unit = asMass === undefined ? findUnit(unitWords) : unitOf(asMass);
   if (readings && unit?.dimension !== dimension) {
     const sensible = readings.filter((symbol) => dimension === 'any' || unitOf(symbol).dimension === dimension);
     return fail(

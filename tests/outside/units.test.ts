@@ -153,6 +153,17 @@ describe('unit factors', () => {
     ] as const)
       expect(findUnit(text.replace(/^[\d.]+ /, '')), text).toBe(unitOf(same.replace(/^[\d.]+ /, '')));
     for (const text of ['18 lb', '18 ft']) expect(parseQuantity(text, 'torque')).toMatchObject({ ok: false, problem: 'ambiguous-unit' });
+    for (const text of ['18 lb', '18 lbs', '18 oz'])
+      expect(parseQuantity(text, 'any')).toMatchObject({ ok: false, problem: 'ambiguous-unit' });
+    // As a mass they have one reading: the pound is 0.45359237 kg, the ounce a sixteenth of it (NIST SP 811, appendix B).
+    for (const [text, kg] of [
+      ['18 lb', '8.16466266'],
+      ['18 pounds', '8.16466266'],
+      ['18 oz', '0.51029141625'],
+    ] as const) {
+      const read = parseQuantity(text, 'mass');
+      expect(read.ok && read.quantity.nominal?.times(read.quantity.unit.factor).toString()).toBe(kg);
+    }
   });
 
   it('1 daN·m is 10 N·m by its prefix, a cubic centimetre a millilitre (NIST SP 811, tables 5 and 6, from memory), and halves are read', () => {
