@@ -27,7 +27,8 @@ import { compileTools } from './tools.js';
 import { compileParts } from './parts.js';
 import { compileQuote } from './quote.js';
 import { settledBy } from './settled.js';
-import { checkWaits, compileLedger, compileSteps } from './steps.js';
+import { compileLedger } from './ledger.js';
+import { checkWaits, compileSteps } from './steps.js';
 
 /** Everything that a job comes to. What is wrong with it is reported while this is computed. */
 function figuresOf(context: JobContext) {
@@ -240,7 +241,7 @@ export function compileJob(
     }),
     steps: compileSteps(context, { joints, parts, measured: codes, choices: byName, fluids: fluids.fluids, charges: charges.charges }),
     joints: joints.joints,
-    ledger: compileLedger(context, gates),
+    ledger: compileLedger(context, joints, gates),
     measurements,
     choices,
     fluids: fluids.fluids,

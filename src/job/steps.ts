@@ -1,17 +1,16 @@
 import { whereIs } from '../findings/finding.js';
 import { didYouMean } from '../findings/suggest.js';
 import { runningSince } from '../ledger/engine.js';
-import { type GateView, isGateByTable, standingInTheWay } from '../ledger/gates.js';
 import { jointsNamed } from '../ledger/joints.js';
 import type { Line } from '../ledger/ledger.js';
 import { safeToLeave } from '../ledger/safe.js';
-import { staysChanged } from '../ledger/walk.js';
+import type { Fitted } from '../ledger/tightening.js';
 import { asList } from '../library/scope.js';
 import { isLost } from '../library/written.js';
 import { once } from '../once.js';
 import type { PlanStep } from '../plan/plan.js';
 import { parseQuantity } from '../quantity/quantity.js';
-import type { Charge, CompiledJob, Fluid, Step } from '../schema/generated/compiled-job.js';
+import type { Charge, Fluid, Step } from '../schema/generated/compiled-job.js';
 import { isWritten, spanOf } from '../schema/origin.js';
 import { sentence } from '../words/words.js';
 import { type JobContext, nameOf } from './context.js';
@@ -52,6 +51,8 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
     for (const step of [...one.closedBefore, ...(one.closed ? [one.closed] : [])]) once(closedAt, step, () => []).push(one);
   }
   const open = new Set<Line>();
+  const { loosened, tightened } = looseJoints(context);
+  const loose = new Set<Fitted>();
   return context.plan.steps.map((planned, index) => {
     const { step, verb, participant } = planned;
     const { scope } = participant;
@@ -59,6 +60,8 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
     const closed = closedAt.get(planned) ?? [];
     for (const one of opened) open.add(one);
     for (const one of closed) if (one.closed === planned) open.delete(one);
+    for (const one of loosened.get(planned) ?? []) loose.add(one);
+    for (const one of tightened.get(planned) ?? []) loose.delete(one);
     const line = (one: Line, partner: PlanStep | null) => ({
       name: nameOf(context, scope, one.object.split('@')[0] ?? one.object),
       partner: partner ? context.numberOf(partner) : null,
@@ -103,10 +106,27 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
       qualification: step.qualification ?? null,
       sublet: step.for ? step.for.replaceAll('-', ' ') : null,
       openAfter: open.size,
-      safeToLeave: safeToLeave([...open], context.plan.scope, running[index] !== null),
+      looseAfter: loose.size,
+      safeToLeave: safeToLeave(
+        [...open],
+        [...loose].map(({ joint }) => joint.part),
+        context.plan.scope,
+        running[index] !== null,
+      ),
       origin: whereIs(spanOf(step)),
     };
   });
+}
+
+/** The joints of what goes on, by the step that puts it on, and by the one that makes it tight. */
+function looseJoints({ walk }: JobContext) {
+  const loosened = new Map<PlanStep, Fitted[]>();
+  const tightened = new Map<PlanStep, Fitted[]>();
+  for (const one of walk.fitted) {
+    once(loosened, one.fitted, () => []).push(one);
+    if (one.tight) once(tightened, one.tight, () => []).push(one);
+  }
+  return { loosened, tightened };
 }
 
 /** Order and passes of loosening, and by which codes the same joints stand on the sheet when they are tightened again. */
@@ -184,43 +204,4 @@ function conditionWords(context: JobContext, planned: PlanStep): string {
       .join(` ${context.words.and} `),
   );
   return context.words.either(ways);
-}
-
-/** Actions of this job that must not be done while a line is open. */
-function gatesAgainst(context: JobContext, line: Line): string[] {
-  const isRaised = (object: string): boolean => context.walk.lines.some((one) => one.pair === 'raise' && one.object === object);
-  const alone: GateView = { open: [line], loose: () => [], isOpen: () => false, isRaised };
-  const gates = context.plan.steps.filter((step) => isGateByTable(step) && standingInTheWay(step, alone).lines.length > 0);
-  return [
-    ...new Set(
-      gates.map((step) =>
-        sentence(
-          context.words,
-          step.verb,
-          step.objects.map((object) => nameOf(context, step.participant.scope, object)),
-        ),
-      ),
-    ),
-  ];
-}
-
-export function compileLedger(context: JobContext, gates: number): CompiledJob['ledger'] {
-  const { lines } = context.walk;
-  return {
-    opened: lines.length,
-    closed: lines.filter((line) => line.closed !== null).length,
-    states: lines.filter((line) => line.kind === 'state').length,
-    temporaries: lines.filter((line) => line.kind === 'temporary').length,
-    gates,
-    lines: lines.map((line) => ({
-      name: nameOf(context, line.opened.participant.scope, line.object.split('@')[0] ?? line.object),
-      verb: line.pair,
-      temporary: line.kind === 'temporary',
-      opened: context.numberOf(line.opened),
-      closed: line.closed ? context.numberOf(line.closed) : null,
-      count: line.count,
-      stays: line.closed ? null : staysChanged(line),
-      before: gatesAgainst(context, line),
-    })),
-  };
 }

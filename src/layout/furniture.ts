@@ -53,7 +53,7 @@ export function jobFurniture(
     );
     if (options.ledger && step !== null) {
       const last = job.steps[step - 1];
-      const state = last ? `${head.open(step, last.openAfter)}   ${last.safeToLeave ? safe : notSafe}` : '';
+      const state = last ? `${head.open(step, last.openAfter, last.looseAfter)}   ${last.safeToLeave ? safe : notSafe}` : '';
       marks.push(flush(state, foot - 1, sizes.text, 'bold'), flush(`${head.initials} ______`, foot + 14, sizes.least, 'regular'));
     }
     if (job.draft) marks.push({ kind: 'across', text: head.draft }, text(head.draftLine, margins.left, mm(3.5), sizes.text, 'bold'));

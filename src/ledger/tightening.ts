@@ -1,13 +1,19 @@
-import type { Scope } from '../library/scope.js';
 import type { Facts } from '../library/variants.js';
 import { once } from '../once.js';
 import type { PlanStep } from '../plan/plan.js';
 import type { Loose } from './gates.js';
 import { fastenerOf, type Joint, jointsOfPart, stagesLater, stagesNow, stagesOfStep } from './joints.js';
 
-interface Owed {
+/** A joint of a part that went on. */
+export interface Fitted {
   readonly joint: Joint;
   readonly fitted: PlanStep;
+  /** The step since which it is tight, or its part off again; null where it never is. */
+  readonly tight: PlanStep | null;
+}
+
+interface Owed extends Fitted {
+  tight: PlanStep | null;
   stages: readonly number[];
   /** Stages with `after:`; owed to the end of the job, or to a slip. */
   later: readonly number[];
@@ -22,6 +28,7 @@ export type TighteningProblem =
 /** The tightening that parts still need: owed from when they go on, done stage by stage. */
 export class Tightening {
   private readonly owed = new Map<string, Owed>();
+  private readonly all: Owed[] = [];
   /** The stages that are done at each joint since it was last put on or loosened, by the step that did them. */
   private readonly done = new Map<string, (PlanStep | undefined)[]>();
 
@@ -35,13 +42,24 @@ export class Tightening {
       const fastener = fastenerOf(scope, joint, this.facts);
       this.done.delete(joint.key);
       if (!fastener || fastener.method) continue;
-      this.owed.set(joint.key, { joint, fitted: step, stages: stagesNow(fastener), later: stagesLater(fastener) });
+      const owed: Owed = { joint, fitted: step, tight: null, stages: stagesNow(fastener), later: stagesLater(fastener) };
+      this.owed.set(joint.key, owed);
+      this.all.push(owed);
     }
   }
 
   /** A part came off: nothing is owed for it. */
-  removed(scope: Scope, part: string): void {
-    for (const joint of jointsOfPart(scope, part)) this.owed.delete(joint.key);
+  removed(step: PlanStep, part: string): void {
+    for (const { key } of jointsOfPart(step.participant.scope, part)) {
+      const owed = this.owed.get(key);
+      if (owed) owed.tight ??= step;
+      this.owed.delete(key);
+    }
+  }
+
+  /** Every joint of what went on, in that order. */
+  get fittedJoints(): readonly Fitted[] {
+    return this.all;
   }
 
   loosened(joint: Joint): void {
@@ -85,6 +103,7 @@ export class Tightening {
         if (later) problems.push({ kind: 'out-of-turn', step, joint, stage, later });
         done[stage] = step;
       }
+      if (owed && owed.stages.length === 0) owed.tight ??= step;
     }
     // A name may stand for joints of which one was done before, and the others are done now.
     if (again && !isNew) problems.push({ kind: 'tightened-again', step, ...again });

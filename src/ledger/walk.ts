@@ -8,7 +8,7 @@ import { type Joint, jointsNamed } from './joints.js';
 import { behindIt, inTheWayOf } from './covers.js';
 import { closing, cranking, starting, tightening } from './deeds.js';
 import { type Line, type LineName, lineName, newLine } from './ledger.js';
-import { Tightening, type TighteningProblem } from './tightening.js';
+import { type Fitted, Tightening, type TighteningProblem } from './tightening.js';
 import type { VerbName } from './verbs.js';
 
 /** What is wrong with the order or the balance of a plan. Rules turn each kind into a finding. */
@@ -37,6 +37,8 @@ export type Problem =
 export interface Walk {
   readonly lines: readonly Line[];
   readonly problems: readonly Problem[];
+  /** The joints of what went on, and since when each is tight. */
+  readonly fitted: readonly Fitted[];
   /** Joints whose re-torque falls after the job, by stage. */
   readonly afterTheJob: readonly { readonly joint: Joint; readonly stage: number }[];
 }
@@ -205,7 +207,7 @@ export class Ledger {
     this.openLines.set(key, line);
     if (line.isOff) this.offs.set(object, (this.offs.get(object) ?? 0) + 1);
     this.all.push(line);
-    if (pair === 'remove') this.tightening.removed(step.participant.scope, object);
+    if (pair === 'remove') this.tightening.removed(step, object);
   }
 
   private close(step: PlanStep, { key, pair, object }: LineName): void {
@@ -312,7 +314,7 @@ export class Ledger {
           return true;
       }
     });
-    return { lines: this.all, problems: [...problems, ...never], afterTheJob: later };
+    return { lines: this.all, problems: [...problems, ...never], fitted: this.tightening.fittedJoints, afterTheJob: later };
   }
 }
 

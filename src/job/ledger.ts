@@ -1,0 +1,96 @@
+import { type GateView, isGateByTable, standingInTheWay } from '../ledger/gates.js';
+import type { Line } from '../ledger/ledger.js';
+import type { Fitted } from '../ledger/tightening.js';
+import { type VerbName, verbOf } from '../ledger/verbs.js';
+import { staysChanged } from '../ledger/walk.js';
+import type { Scope } from '../library/scope.js';
+import type { PlanStep } from '../plan/plan.js';
+import type { CompiledJob } from '../schema/generated/compiled-job.js';
+import { sentence } from '../words/words.js';
+import { type JobContext, nameOf } from './context.js';
+import type { CompiledJoints } from './joints.js';
+
+/**
+ * What a job opens and closes, and what goes on and is tightened, with what must not be done meanwhile.
+ * @param gates how many steps were held against what must be closed before them
+ */
+export function compileLedger(context: JobContext, joints: CompiledJoints, gates: number): CompiledJob['ledger'] {
+  const { lines, fitted } = context.walk;
+  const actions = actionsOf(context);
+  const codes = new Map([...joints.keys].map(([code, { key }]) => [key, code]));
+  const names = new Map(joints.joints.map(({ code, name }) => [code, name]));
+  return {
+    opened: lines.length,
+    closed: lines.filter((line) => line.closed !== null).length,
+    states: lines.filter((line) => line.kind === 'state').length,
+    temporaries: lines.filter((line) => line.kind === 'temporary').length,
+    gates,
+    lines: lines.map((line) => ({
+      name: nameOf(context, line.opened.participant.scope, line.object.split('@')[0] ?? line.object),
+      verb: line.pair,
+      temporary: line.kind === 'temporary',
+      opened: context.numberOf(line.opened),
+      closed: line.closed ? context.numberOf(line.closed) : null,
+      count: line.count,
+      stays: line.closed ? null : staysChanged(line),
+      before: forbidden(context, actions, [line], []),
+    })),
+    loose: fitted
+      .filter((one) => one.tight !== one.fitted)
+      .map((one) => {
+        const code = codes.get(one.joint.key) ?? null;
+        return {
+          name: names.get(code ?? '') ?? nameOf(context, one.fitted.participant.scope, one.joint.group),
+          joint: code,
+          fitted: context.numberOf(one.fitted),
+          tight: one.tight ? context.numberOf(one.tight) : null,
+          before: forbidden(context, actions, [], [one]),
+        };
+      }),
+  };
+}
+
+/** What is done in this job for which something must be closed, and what anybody might do with a vehicle that stands there. */
+function actionsOf({ plan }: JobContext): readonly PlanStep[] {
+  const [first] = plan.steps;
+  if (!first) return [];
+  const participant = { ...first.participant, scope: plan.scope };
+  const action = (verb: VerbName, object: string): PlanStep => ({
+    ...first,
+    participant,
+    verb,
+    does: verbOf(verb),
+    objects: [object],
+    lines: [],
+    step: {},
+  });
+  return [...plan.steps.filter(isGateByTable), ...(hasEngine(plan.scope) ? [action('start', 'engine')] : []), action('drive', 'vehicle')];
+}
+
+/** Whether a vehicle has an engine, as far as its profile says: electric ones have none. */
+const hasEngine = ({ fluids, parts, temporaries }: Scope): boolean =>
+  fluids.has('engine-oil') ||
+  [...parts.values(), ...temporaries.values()].some((one) => one['due-before']?.some((gate) => /\bengine$/.test(gate)));
+
+/** Actions that must not be done while a line is open or a joint is not tight. */
+function forbidden(
+  context: JobContext,
+  actions: readonly PlanStep[],
+  open: readonly Line[],
+  loose: readonly Pick<Fitted, 'joint' | 'fitted'>[],
+): string[] {
+  const isRaised = (object: string): boolean => context.walk.lines.some((one) => one.pair === 'raise' && one.object === object);
+  const parts = loose.map(({ joint, fitted }) => ({ part: joint.part, fitted }));
+  const alone: GateView = { open, loose: () => parts, isOpen: () => false, isRaised };
+  const stopped = actions.filter((step) => {
+    const found = standingInTheWay(step, alone);
+    return found.lines.length > 0 || found.loose.length > 0;
+  });
+  const inWords = ({ verb, objects, participant }: PlanStep): string =>
+    sentence(
+      context.words,
+      verb,
+      objects.map((object) => nameOf(context, participant.scope, object)),
+    );
+  return [...new Set(stopped.map(inWords))];
+}
