@@ -420,6 +420,12 @@ describe('hub adjustment', () => {
     expect(nut?.endPlay).toBe('0.083 mm (0.03 to 0.13 mm)');
     expect((20 / 360) * 1.5).toBeCloseTo(0.0833, 4);
     expect([nut?.leftHand, nut?.stages[0]?.rotate]).toEqual([true, 5]);
+    // In the unit of its limit: 0.08333 mm is 0.00328 in.
+    const inches = compiled(
+      demoWith(['/shop/vehicles/tolland-18.yaml', 'end-play: 0.03..0.13 mm', 'end-play: 0.001..0.005 in']),
+      '2052-hub-adjustment',
+    );
+    expect(inches.joints.find((joint) => joint.group === 'adjusting-nut-left')?.endPlay).toBe('0.0033 in (0.001 to 0.005 in)');
   });
   it('where the nut is turned on again after the back-off, its angle says nothing of the end play', () => {
     const stages = (more: string) =>

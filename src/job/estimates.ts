@@ -65,8 +65,8 @@ export function compileEstimates(context: JobContext, code: string, fastener: Fa
       of: `joints/${code}/endPlay`,
       formula: 's = θ/360 · P',
       inputs: [{ name: 'θ', value: `${play.angle}°`, from: at() }, thread],
-      result: `${play.left.toFixed(3)} mm`,
-      rounding: 'three places',
+      result: play.text,
+      rounding: 'three places, of inches four',
     }));
   }
   const { prevailing } = fastener;
@@ -82,7 +82,7 @@ export function compileEstimates(context: JobContext, code: string, fastener: Fa
       mostShare: share(preload.band.mostShare),
     },
     turned: turned && `${kilonewtons(turned.force)} kN`,
-    endPlay: play && `${play.left.toFixed(3)} mm (${limit})`,
+    endPlay: play && `${play.text} (${limit})`,
     prevailing: prevailing
       ? context.words.job.prevailing(limitText(prevailing.torque, context.words), prevailing.counts === 'added')
       : null,

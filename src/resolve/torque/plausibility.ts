@@ -1,5 +1,5 @@
 import type { Fastener } from '../../schema/generated/types.js';
-import { numberIn, quantityOf, within } from '../../quantity/quantity.js';
+import { inUnit, numberIn, quantityOf, within } from '../../quantity/quantity.js';
 import { playOfBackOff } from './end-play.js';
 import { type FrictionBand, frictionOf, type PreloadBand, preloadBand } from './preload.js';
 import { boltStiffness, elasticity, memberStiffness, preloadByAngle, threadLength } from './stiffness.js';
@@ -101,11 +101,20 @@ export function turnAdds(fastener: Fastener): Turned | null {
   return { angle, bolt, members, force: preloadByAngle(angle, thread.pitch, bolt, members) };
 }
 
+interface PlayLeft {
+  readonly angle: number;
+  /** mm. */
+  readonly left: number;
+  readonly fits: boolean;
+  /** In the unit of the limit: to a micrometre, or a ten-thousandth of an inch. */
+  readonly text: string;
+}
+
 /**
- * The end play that the last back-off leaves, mm, where an `end-play:` limit is declared; null where the fastener is turned on
+ * The end play that the last back-off leaves, where an `end-play:` limit is declared; null where the fastener is turned on
  * again after it (by hand, to a torque): then that decides.
  */
-export function playLeft(fastener: Fastener): { readonly angle: number; readonly left: number; readonly fits: boolean } | null {
+export function playLeft(fastener: Fastener): PlayLeft | null {
   const thread = fastener.thread ? parseThread(fastener.thread) : null;
   const turned = fastener.stages?.findLast((stage) => stage.wait === undefined && stage.after === undefined);
   const backOff = turned?.['back-off'];
@@ -113,5 +122,8 @@ export function playLeft(fastener: Fastener): { readonly angle: number; readonly
   if (!thread || !backOff || !limit) return null;
   const angle = numberIn(backOff, 'deg');
   const left = playOfBackOff(angle, thread.pitch);
-  return { angle, left, fits: within(limit, quantityOf(left, 'mm')) };
+  const play = quantityOf(left, 'mm');
+  const { symbol } = limit.unit;
+  const text = `${inUnit(play, symbol).toFixed(symbol === 'in' ? 4 : 3)} ${symbol}`;
+  return { angle, left, fits: within(limit, play), text };
 }

@@ -24,7 +24,7 @@ export const rule: Rule = {
       tell({
         span: spanOf(stage, 'back-off'),
         related: [{ span: spanOf(group, 'end-play'), message: `the end play must be ${group['end-play']?.text}` }],
-        message: `${play.angle}° back on ${group.thread} leaves ${play.left.toFixed(3)} mm, but the end play must be ${group['end-play']?.text}: the back-off contradicts the end-play limit. Correct one of them.`,
+        message: `${play.angle}° back on ${group.thread} leaves ${play.text}, but the end play must be ${group['end-play']?.text}: the back-off contradicts the end-play limit. Correct one of them.`,
       });
     }
   },
