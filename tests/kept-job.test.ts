@@ -149,7 +149,7 @@ it('what is printed in spite of mistakes, or for a screen alone, is compiled eac
 });
 
 const spoilt: readonly (readonly [string, (file: string) => void])[] = [
-  ['cut off', (file) => fs.truncateSync(file, fs.statSync(file).size / 2)],
+  ['cut off', (file) => fs.truncateSync(file, Math.floor(fs.statSync(file).size / 2))],
   ['empty', (file) => fs.truncateSync(file, 0)],
   ['under another digest', (file) => fs.writeFileSync(file, `!${fs.readFileSync(file, 'utf8').slice(1)}`)],
   ['of another build of the tool', (file) => resealed(file, (body) => body.replace(/"key":"[^"]*"/, '"key":"2 older"'))],

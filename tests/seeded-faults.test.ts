@@ -472,6 +472,9 @@ describe('seeded faults', () => {
     const text = demoTexts()[seal] ?? '';
     const without = libraryOf({ ...demoTexts(), [seal]: text.replace(/^labour:\n( {2}.*\n)+/m, '') });
     expect(rulesAt(without)).toEqual(['labour/unsaid @ work: [pinion-seal]']);
+    // Its preparations take all of it.
+    const none = libraryOf({ ...demoTexts(), [seal]: text.replace(/^labour:\n( {2}.*\n)+/m, 'labour: {}\n') });
+    expect(rulesAt(none)).toEqual([]);
   });
 
   it('what carries the engine comes off before it is supported, or is not back and tight before the support goes', () => {

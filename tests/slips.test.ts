@@ -284,6 +284,13 @@ it('a decimal comma is one mistake, also where YAML takes it for the end of a va
   expect(told('/shop/jobs/2041-head-gasket.yaml', 'odometer: 184320 km', 'odometer: 184,320 km')).toEqual([
     'quantity/decimal-comma: “184,320 km” has a comma. Write 184320 km if it divides thousands, or 184.320 km if it is a decimal comma.',
   ]);
+  for (const space of [' ', '\u202f'])
+    expect(told('/shop/jobs/2041-head-gasket.yaml', 'odometer: 184320 km', `odometer: 184${space}320 km`)).toContain(
+      `quantity/unreadable: “184${space}320 km” has a space in its number. Write 184320 km.`,
+    );
+  expect(told('/shop/vehicles/tarrock-35.yaml', 'mass: 2310 kg', 'mass: 2 310 kg')).toEqual([
+    'quantity/unreadable: “2 310 kg” has a space in its number. Write 2310 kg.',
+  ]);
   expect(told('/shop/jobs/2041-head-gasket.yaml', 'odometer: 184320 km', 'odometer: 184.320 km')).toEqual([
     'job/odometer: “184.320 km” is read with a decimal point. If the point divides thousands, write 184320 km.',
   ]);

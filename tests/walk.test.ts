@@ -67,6 +67,7 @@ const vehicle: Names = {
     rocker: { 'due-before': ['crank engine'] },
     'hv-plug': { hazard: 'high-voltage' },
     'gas-filter': { hazard: 'gas' },
+    nipple: { circuit: 'brake-fluid', 'may-stay': ['fill brake-fluid'] },
     'parking-brake': { circuit: 'air', 'may-stay': ['  start   engine ', 'energise'] },
   },
   temporaries: {
@@ -251,6 +252,10 @@ describe('a gate', () => {
     expect(inTheWay(step('drive', 'vehicle'), left)).toEqual(left.map((line) => line.join(' ')));
     // It says so of what is locked, compressed or supported, and not of what is off.
     expect(inTheWay(step('start', 'engine'), [['remove', 'parking-brake']])).toEqual(['remove parking-brake']);
+    // What is open may stay so too, where the profile says so; what is off, as the table says.
+    expect(inTheWay(step('fill', 'brake-fluid'), [['open', 'nipple']])).toEqual([]);
+    expect(inTheWay(step('fill', 'brake-fluid'), [['remove', 'nipple']])).toEqual(['remove nipple']);
+    expect(inTheWay(step('pressurise', 'brake-fluid'), [['open', 'nipple']])).toEqual(['open nipple']);
   });
 
   it('an engine turns over with anything switched off but the ignition, and on stands', () => {

@@ -177,8 +177,8 @@ export function isDueBefore({ part, temporary }: Line, step: PlanStep): boolean 
 }
 
 /** Whether the profile says that this may stay as it is at such a step. */
-function mayStay({ kind, part, temporary }: Line, step: PlanStep): boolean {
-  const stays = kind === 'temporary' ? (temporary ?? part)?.['may-stay'] : undefined;
+function mayStay({ kind, pair, part, temporary }: Line, step: PlanStep): boolean {
+  const stays = kind === 'temporary' || pair === 'open' ? (temporary ?? part)?.['may-stay'] : undefined;
   if (stays) for (const named of namesIn(stays)) if (isPartOf(step.verb, named.verb) && isOf(named, step)) return true;
   return false;
 }

@@ -55,6 +55,9 @@ const examples: Readonly<Record<string, string>> = {
 const longest = 100;
 
 const fail = (problem: QuantityProblem, message: string): Parsed => ({ ok: false, problem, message });
+/** A number with a space between its thousands. */
+const spaced = /(?<![\d./])\d{1,3}(?:[ \u00a0\u2009\u202f]\d{3})+(?![\d/])/;
+
 const vague = /^(snug|tight|good and tight|hand ?tight|a bit|some|about|approx|ca\.?|as required|if necessary|to spec)/i;
 
 /**
@@ -91,6 +94,11 @@ function readQuantity(text: string, dimension: Dimension | 'any', signed = false
     return fail(
       'clock-time',
       `“${text}” reads as a time of day. Write minutes or hours, for example ${clean.endsWith(':30') ? '90 min' : '20 min'}.`,
+    );
+  if (spaced.test(clean))
+    return fail(
+      'unreadable',
+      `“${text}” has a space in its number. Write ${clean.replace(spaced, (number) => number.replace(/\D/g, ''))}.`,
     );
   const comma = /^(.*?\d),(\d+)(.*)$/.exec(clean);
   if (comma) {

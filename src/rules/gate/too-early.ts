@@ -8,6 +8,7 @@ import { neededBy } from '../../plan/cast.js';
 import type { Moment, PlanStep } from '../../plan/plan.js';
 import { spanOf } from '../../schema/origin.js';
 import { stepSpan, stepWords } from '../context.js';
+import { brakesOf } from '../brakes.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -39,6 +40,9 @@ export const rule: Rule = {
 function fillPoint({ verb, objects, participant }: PlanStep): string {
   if (verb !== 'fill') return '';
   const parts = [...participant.scope.parts.values()].filter(({ role }) => role === 'fill-point');
+  const pushed = objects.find((fluid) => brakesOf(participant.scope).circuits.has(fluid));
+  if (pushed !== undefined)
+    return ` Where new fluid pushes the old out through it, the profile says so at what is open: \`may-stay: [fill ${pushed}]\`.`;
   const without = objects.find((fluid) => !parts.some(({ circuit }) => asList(circuit).includes(fluid)));
   return without === undefined
     ? ''

@@ -23,10 +23,10 @@ export const rule: Rule = {
     for (const { work } of jobs.flatMap(inEachWay))
       for (const [index, one] of work.entries()) {
         const document = workDocument(library, wantedOf(one, library).id);
-        if (!document || isDamaged(document) || Object.keys(document.labour ?? {}).length > 0) continue;
+        if (!document || isDamaged(document) || document.labour) continue;
         tell({
           span: spanOf(work, index),
-          message: `Nobody says how long \`${document.id}\` takes, so that no time of it is billed. Add \`labour:\` to ${fileOf(document).path}, for example \`labour: { all: { says: all of it, time: 0.5 h } }\`.`,
+          message: `Nobody says how long \`${document.id}\` takes, so that no time of it is billed. Add \`labour:\` to ${fileOf(document).path}, for example \`labour: { all: { says: all of it, time: 0.5 h } }\`; or \`labour: {}\`, where its preparations take all of it.`,
         });
       }
   },
