@@ -423,6 +423,30 @@ describe('the order', () => {
     expect(of(['start', 'stop', 'crank'], ['start', 'stop', 'crank'])).toHaveLength(6);
   });
 
+  it('what is measured while the engine is cranked is not put off until another document has started it', () => {
+    const volts = 'measurements: { volts: { name: volts, limit: min 9.6 V, with: meter, resolution: 0.1 V, outside: Charge it. } }\n';
+    const of = (...own: readonly string[]) => {
+      const steps = own.map((step) => `    - ${step}\n`).join('');
+      const top = procedure('top', `needs: [run]\n${volts}steps:\n  - inspect: x\nfinal:\n  running:\n${steps}`);
+      const made = library(preparation('run', 'steps:\n  - inspect: y\nfinal:\n  running:\n    - start: engine\n'), top);
+      const told = checkLibrary(made).filter(({ rule }) => rule === 'order/engine-not-started');
+      return [...order(made, ['top']).slice(2), told.length];
+    };
+    expect(of('crank: engine', 'measure: volts', 'inspect: lamp', 'inspect: z')).toEqual([
+      ...['crank engine', 'measure volts', 'inspect lamp', 'inspect z', 'start engine'],
+      0,
+    ]);
+    // Something else is done between: then it is meant with the engine running.
+    expect(of('crank: engine', 'clean: plug', 'measure: volts')).toEqual([
+      'crank engine',
+      'clean plug',
+      'start engine',
+      'measure volts',
+      0,
+    ]);
+    expect(of('measure: volts')).toEqual(['start engine', 'measure volts', 0]);
+  });
+
   it('opens first what has the engine run: after what switches it off, or takes it apart, it could not', () => {
     const oil = preparation(
       'oil-warm',

@@ -67,6 +67,8 @@ export class Ledger {
   private running = false;
   private everStarted = false;
   private stopped: PlanStep | null = null;
+  /** Who has cranked the engine, and has only looked at something since. */
+  private cranked: PlanStep['participant'] | null = null;
 
   /**
    * @param facts the variant that is walked
@@ -113,13 +115,19 @@ export class Ledger {
       for (const { part } of loose) if (comes(tightening(part))) return false;
     }
     if (step.verb === 'start' && comes(cranking)) return false;
-    if (!this.running && goesByTheEngine(step) && comes(starting) && !(isLookedAt.has(step.verb) && own(starting))) return false;
+    if (!this.running && goesByTheEngine(step) && comes(starting) && !(isLookedAt.has(step.verb) && this.looksBefore(step, own)))
+      return false;
     if (talksToControlUnits.has(step.verb) && this.openLines.has(ignitionOff.key) && comes(closing(ignitionOff))) return false;
     for (const object of step.objects) {
       const line = this.shutIn(step, object);
       if (line && comes(closing(line))) return false;
     }
     return true;
+  }
+
+  /** What a document looks at before it starts the engine itself, or right after it has cranked it. */
+  private looksBefore({ participant }: PlanStep, own: (deed: string) => boolean): boolean {
+    return this.cranked === participant || own(starting);
   }
 
   private coveredBy(step: PlanStep, object: string): readonly string[] {
@@ -159,9 +167,12 @@ export class Ledger {
       else if (line && step.does.opens) this.openLine(step, line);
       else if (line) this.close(step, line);
     }
+    if (step.verb === 'crank') this.cranked = step.participant;
+    else if (this.cranked === step.participant && !isLookedAt.has(step.verb)) this.cranked = null;
     if (step.verb === 'start') {
       this.running = true;
       this.everStarted = true;
+      this.cranked = null;
     }
     if ((step.verb === 'run' || step.verb === 'stop') && !this.running) {
       // Another document may have stopped it: the planner puts them in order, and not who writes one of them.

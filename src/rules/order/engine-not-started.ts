@@ -27,6 +27,9 @@ export const rule: Rule = {
     for (const place of context.placesOf(readings)) {
       const { plan, planned, before, after } = place;
       if (planned.moment !== 'running' || before.some(({ verb, moment }) => verb === 'start' && moment === 'running')) continue;
+      // A reading that is taken while it is cranked.
+      const own = before.findLast(({ participant, verb }) => participant === planned.participant && !isReading.has(verb));
+      if (own?.verb === 'crank') continue;
       const start = after.find(({ verb, moment }) => verb === 'start' && moment === 'running');
       if (!start && did(before, 'start')) continue;
       const [object = ''] = planned.objects;
@@ -40,3 +43,4 @@ export const rule: Rule = {
 };
 
 const readings = ['measure', 'test'] as const;
+const isReading: ReadonlySet<string> = new Set(readings);
