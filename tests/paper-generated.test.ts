@@ -135,6 +135,17 @@ it('all paper of the demo', () => {
   }
 });
 
+it('the foot has room for the longest state of the ledger, in both languages and on both papers', () => {
+  const job = compiled(demo, '2041-head-gasket');
+  for (const language of ['en', 'de'] as const)
+    for (const paper of ['A4', 'Letter'] as const)
+      for (const safeToLeave of [true, false]) {
+        const steps = job.steps.map((step) => ({ ...step, n: step.n + 100, openAfter: 134, looseAfter: 14, safeToLeave }));
+        const longest = { ...job, shop: { ...job.shop, paper, language }, steps };
+        for (const page of baySheet(longest, measure).pages) expect(faultsOf(page)).toEqual([]);
+      }
+});
+
 it('a hand-over tag stays one page, wherever the longest job of the demo stops, and is signed before its lists', () => {
   const job = compiled(demo, '2041-head-gasket');
   for (let after = 1; after <= job.steps.length; after++) {

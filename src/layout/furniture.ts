@@ -48,8 +48,8 @@ export function jobFurniture(
     marks.push(qrCode(codeText(job, number, of), mask, margins.left + mm(22), foot - 1, mm(10.5)));
     const beside = margins.left + mm(37);
     marks.push(
-      text(`${job.digest.slice(0, 8)}   ${set.date(job.date)}`, beside, foot, sizes.least, 'regular'),
-      text(head.validity, beside, foot + 14, sizes.least, 'regular'),
+      text(job.digest.slice(0, 8), beside, foot, sizes.least, 'regular'),
+      text(`${set.date(job.date)}   ${head.validity}`, beside, foot + 14, sizes.least, 'regular'),
     );
     if (options.ledger && step !== null) {
       const last = job.steps[step - 1];
