@@ -66,8 +66,17 @@ it('what is drained and filled stands on paper in the unit of the shop’s jugs 
     }
   }
   const oil = inQuarts.fluids.find(({ mix }) => mix === null);
+  const coolant = inQuarts.fluids.find(({ mix }) => mix !== null);
+  const mixed = coolant?.inShopUnit;
+  for (const key of ['concentrate', 'water'] as const)
+    expect(Number.parseFloat(mixed?.[key] ?? '')).toBeCloseTo(Number(coolant?.mix?.[key]) / 0.946352946, 1);
+  // What is measured is written down in that unit.
+  const units = (one: typeof litres) => wordsOn(baySheet(one, measure)).match(/F-0[1-4] (recovered|poured) (L|US qt)/g);
+  expect(units(inQuarts)?.every((blank) => blank.endsWith(' US qt'))).toBe(true);
+  expect(units(litres)?.every((blank) => blank.endsWith(' L'))).toBe(true);
   const words = wordsOn(baySheet(inQuarts, measure)).replaceAll('\u00a0', ' ');
   expect(words).toContain(`${oil?.drained} L (${oil?.inShopUnit?.drained}) expected`);
+  expect(words).toContain(`${Number(coolant?.mix?.water).toFixed(2)} L (${mixed?.water}) water`);
   expect(words).toContain(`out ${oil?.recovered} L (${oil?.inShopUnit?.recovered})`);
 });
 

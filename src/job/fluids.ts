@@ -60,7 +60,13 @@ export function compileFluids(context: JobContext): CompiledFluids {
       spec: fluid.spec ?? null,
       accepted: [...(fluid.accepted ?? [])],
       capacity: plainNumber(capacity, 2),
-      ...inShopUnit(context, { capacity, drained, recovered, residue: D.max(capacity.minus(drained), 0), pour: drained.times(rounds) }),
+      ...inShopUnit(context, mix, {
+        capacity,
+        drained,
+        recovered,
+        residue: D.max(capacity.minus(drained), 0),
+        pour: drained.times(rounds),
+      }),
       through: way ? way.through.map((one) => context.plan.scope.parts.get(one)?.name ?? one) : [],
       drained: plainNumber(drained, 2),
       tolerance: limits.low && limits.high ? context.words.limit.range(plainNumber(limits.low, 2), plainNumber(limits.high, 2), 'L') : null,
@@ -100,13 +106,25 @@ type Drain = Fluid['drains'][number];
 type InShopUnit = NonNullable<CompiledFluid['inShopUnit']>;
 
 /** The same amounts by the jugs and bottles of the shop. */
-function inShopUnit({ shop }: JobContext, amounts: Readonly<Record<keyof InShopUnit, Decimal>>): { readonly inShopUnit?: InShopUnit } {
+function inShopUnit(
+  { shop }: JobContext,
+  mix: { readonly concentrate: Decimal; readonly water: Decimal } | null,
+  amounts: Readonly<Record<'capacity' | 'drained' | 'recovered' | 'residue' | 'pour', Decimal>>,
+): { readonly inShopUnit?: InShopUnit } {
   const unit = shop['volume-unit'] ?? 'L';
   if (unit === 'L') return {};
   const said = (amount: Decimal): string => `${plainNumber(convert(amount, unitOf('L'), unitOf(unit)), 2)} ${unit}`;
   const { capacity, drained, recovered, residue, pour } = amounts;
   return {
-    inShopUnit: { capacity: said(capacity), drained: said(drained), recovered: said(recovered), residue: said(residue), pour: said(pour) },
+    inShopUnit: {
+      unit,
+      capacity: said(capacity),
+      drained: said(drained),
+      recovered: said(recovered),
+      residue: said(residue),
+      pour: said(pour),
+      ...(mix && { concentrate: said(mix.concentrate), water: said(mix.water) }),
+    },
   };
 }
 

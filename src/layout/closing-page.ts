@@ -16,7 +16,7 @@ import {
   tickLine,
 } from './blocks.js';
 import { element } from './page.js';
-import type { Setting } from './setting.js';
+import { type Setting, unitOf } from './setting.js';
 import { sourcesBlocks } from './sources.js';
 import { box } from './style.js';
 import { codesOf } from './times.js';
@@ -87,7 +87,7 @@ function keptBlanks(job: CompiledJob, set: Setting): Blank[] {
   const each = (code: string, unit: string): Blank[] => codesOf(job, code).map((one) => ({ key: one, label: one, unit }));
   return [
     ...job.measurements.flatMap((one) => each(one.code, one.unit)),
-    ...job.fluids.flatMap(({ blanks }) => [...each(blanks.recovered, 'L'), ...each(blanks.poured, 'L')]),
+    ...job.fluids.flatMap((fluid) => [fluid.blanks.recovered, fluid.blanks.poured].flatMap((code) => each(code, unitOf(fluid)))),
     ...job.charges.flatMap(({ blanks }) => [...each(blanks.recovered, 'g'), ...each(blanks.charged, 'g')]),
     { key: 'odometer-out', label: closing.odometerOut, unit: job.vehicle.distanceUnit },
     { key: 'road-test', label: closing.roadTest, unit: job.vehicle.distanceUnit },

@@ -1,6 +1,6 @@
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { type Block, framed, heading, inset, paragraph, smallStyle, space, stack, strongStyle, table, tickRows } from './blocks.js';
-import { type Setting, volume } from './setting.js';
+import { mixture, type Setting, volume } from './setting.js';
 import { rule, sizes } from './style.js';
 
 const present = (parts: readonly (string | null)[]): string[] => parts.filter((part) => part !== null);
@@ -187,8 +187,6 @@ function toolWords(job: CompiledJob, set: Setting): string[] {
 
 function fluidWords(set: Setting, fluid: CompiledJob['fluids'][number]): string {
   const { first } = set.words;
-  const pour = fluid.mix
-    ? first.mixed(set.figure(Number(fluid.mix.concentrate).toFixed(2)), set.figure(Number(fluid.mix.water).toFixed(2)))
-    : volume(set, fluid.pour, fluid.inShopUnit?.pour);
+  const pour = fluid.mix ? mixture(set, fluid, fluid.mix) : volume(set, fluid.pour, fluid.inShopUnit?.pour);
   return first.fluid(`${fluid.name}${fluid.spec ? ` ${fluid.spec}` : ''}`, pour, volume(set, fluid.recovered, fluid.inShopUnit?.recovered));
 }

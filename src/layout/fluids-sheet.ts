@@ -5,7 +5,7 @@ import { mixtureTable } from './mixture-table.js';
 import type { Measure, Paper } from './page.js';
 import { contentWidth } from './paginate.js';
 import { paperOf } from './paper.js';
-import { type Setting, settingOf, volume } from './setting.js';
+import { type Setting, settingOf, unitOf, volume } from './setting.js';
 import { codesOf } from './times.js';
 
 /** What comes out of each circuit and what goes in, with the table of mixtures, so that nobody needs a computer in the bay. */
@@ -49,9 +49,9 @@ function circuit(set: Setting, job: CompiledJob, fluid: Fluid, width: number): B
   const size = (of: 'capacity' | 'drained' | 'residue' | 'pour') => volume(set, fluid[of], fluid.inShopUnit?.[of]);
   const strength = (when: string, label: string): Blank[] => (mix ? [{ key: `${fluid.id}/strength-${when}`, label, unit: '%' }] : []);
   const written: Blank[] = [
-    ...each(job, recovered, filling.recovered, 'L'),
+    ...each(job, recovered, filling.recovered, unitOf(fluid)),
     ...strength('before', words.strengthBefore),
-    ...each(job, poured, filling.poured, 'L'),
+    ...each(job, poured, filling.poured, unitOf(fluid)),
     ...strength('after', words.strengthAfter),
   ];
   const blocks: Block[] = [];

@@ -21,7 +21,7 @@ import {
 import type { VerbName } from '../ledger/verbs.js';
 import { mixtureTable } from './mixture-table.js';
 import { element, type Mark, shift } from './page.js';
-import { type Setting, volume } from './setting.js';
+import { mixture, type Setting, unitOf, volume } from './setting.js';
 import { caution } from './signs.js';
 import { box, rule, sizes } from './style.js';
 import { codeAt } from './times.js';
@@ -193,7 +193,7 @@ function drainBlock(set: Setting, fluid: Fluid, step: Step, width: number): Bloc
     volume(set, fluid.residue, fluid.inShopUnit?.residue),
   );
   const recovered = codeAt(step, fluid.blanks.recovered);
-  const out = blank(set, { key: recovered, label: words.recovered(recovered), unit: 'L' });
+  const out = blank(set, { key: recovered, label: words.recovered(recovered), unit: unitOf(fluid) });
   return framed(stack([paragraph(set, says, width - 12), out], 4), width, 5, rule.hair);
 }
 
@@ -205,7 +205,7 @@ function fillBlock(set: Setting, job: CompiledJob, fluid: Fluid, step: Step, wid
   const say = (text: string, style: Style) => void parts.push(paragraph(set, text, inner, style));
   if (fluid.mix) {
     const { mix } = fluid;
-    say(set.words.first.mixed(figure(Number(mix.concentrate).toFixed(2)), figure(Number(mix.water).toFixed(2))), figureStyle);
+    say(mixture(set, fluid, mix), figureStyle);
     say(
       words.mixRight({
         spec: fluid.spec ?? fluid.name,
@@ -238,7 +238,7 @@ function fillBlock(set: Setting, job: CompiledJob, fluid: Fluid, step: Step, wid
   const poured = codeAt(step, fluid.blanks.poured);
   const drained = job.steps.findLast((one) => one.verb === 'drain' && one.fluid === fluid.id && one.n < step.n);
   const recovered = drained ? codeAt(drained, fluid.blanks.recovered) : fluid.blanks.recovered;
-  const written: Blank = { key: poured, label: words.poured(poured), unit: 'L' };
+  const written: Blank = { key: poured, label: words.poured(poured), unit: unitOf(fluid) };
   const less = words.less(recovered, figure(fluid.drained), fluid.tolerance && figure(fluid.tolerance));
   parts.push(
     flow(

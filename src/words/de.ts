@@ -252,7 +252,7 @@ export const de: Words = {
     sockets: (drives) => `Einsätze und Schlüssel: ${drives}`,
     fluids: 'Betriebsstoffe',
     fluid: (name, pour, out) => `${name}: ${pour}; heraus ${out}.`,
-    mixed: (concentrate, water) => `${concentrate} L Konzentrat + ${water} L Wasser`,
+    mixed: (concentrate, water) => `${concentrate} Konzentrat + ${water} Wasser`,
     codes: 'Kennzahlen der Teile',
     stops: 'Haltepunkte',
     hold: (code, step, look) => `${code} bei Schritt ${step}: zweite Person, ${look}`,

@@ -256,7 +256,7 @@ export const en = {
     sockets: (drives: string) => `sockets and keys: ${drives}`,
     fluids: 'Fluids',
     fluid: (name: string, pour: string, out: string) => `${name}: ${pour}; out ${out}.`,
-    mixed: (concentrate: string, water: string) => `${concentrate} L concentrate + ${water} L water`,
+    mixed: (concentrate: string, water: string) => `${concentrate} concentrate + ${water} water`,
     codes: 'Codes of the parts',
     stops: 'Stops',
     hold: (code: string, step: number, look: string) => `${code} at step ${step}: second person, ${look}`,
