@@ -118,6 +118,19 @@ describe('where no vehicle is known', () => {
     expect(told.map(({ rule, span }) => `${rule} ${placeOf(span.file, span.start).line}`)).toEqual(['ledger/left-open 5']);
   });
 
+  it('what others need is walked with them, on their vehicle: what may stay there is known only then', () => {
+    const chocked =
+      'kind: preparation\nid: chocked\nname: Chocked\nsteps:\n  - place: wheel-chocks\n    count: 2\nfinal:\n  running:\n    - start: engine\n      warning: Hands clear.\n    - stop: engine\n  ground:\n    - clear: wheel-chocks\n      count: 2\n';
+    const hub = '/shop/procedures/hub-bearing-adjustment.yaml';
+    const needing = (demoTexts()[hub] ?? '').replace('needs:\n', 'needs:\n  - chocked\n');
+    const told = (changed: Readonly<Record<string, string>>) =>
+      checkLibrary(libraryOf({ ...demoTexts(), '/shop/procedures/chocked.yaml': chocked, ...changed })).flatMap(({ rule, span }) =>
+        span.file.path.endsWith('chocked.yaml') ? [rule] : [],
+      );
+    expect(told({})).toContain('gate/too-early');
+    expect(told({ [hub]: needing })).not.toContain('gate/too-early');
+  });
+
   it('a parameter that nobody fills in stands for itself, with a vehicle or without', () => {
     const shipped = texts['/shipped/wheels-off.yaml'] ?? '';
     for (const vehicle of ['', 'for: marn-20\n']) {

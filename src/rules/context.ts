@@ -214,8 +214,9 @@ export class RuleContext {
   private *plansOfWork(): Iterable<WalkedPlan> {
     for (const work of this.works) {
       const vehicles = this.vehiclesFor(work);
-      // Where nobody says which vehicle, what is opened and closed is walked all the same.
-      const without = work.for === undefined && vehicles.length === 0 && !isShipped(work);
+      // Where nobody says which vehicle, what is opened and closed is walked all the same; what others need, with them, as only
+      // with their vehicle it is known what may stay, and what is filled through.
+      const without = work.for === undefined && vehicles.length === 0 && !isShipped(work) && !this.isShared('needed', work.id);
       for (const vehicle of without ? [null] : vehicles) {
         const cast = castOf(this.library, { work: [{ id: work.id, params: itself(work) }], vehicle });
         if (cast.incomplete || !cast.fits) continue;

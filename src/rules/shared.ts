@@ -46,11 +46,11 @@ export class Shared {
 }
 
 /**
- * Names that are known to all documents; `measurements` are those of procedures and preparations. Of files in which no document
+ * Names that are known to all documents; `measurements` are those of procedures and preparations, `needed` what any of them needs. Of files in which no document
  * could be read, `broken` are the ids and `unread` the kinds; `astray` are the vehicles that catalogues name and nobody knows.
  */
 export type SharedKind = DeclaredKind | keyof typeof faults;
-type DeclaredKind = 'works' | 'procedures' | 'vehicles' | 'items' | 'measurements';
+type DeclaredKind = 'works' | 'procedures' | 'needed' | 'vehicles' | 'items' | 'measurements';
 
 const none: readonly string[] = [];
 const idWhere = (is: boolean, { id }: Card): readonly string[] => (is ? [id] : none);
@@ -58,6 +58,7 @@ const idWhere = (is: boolean, { id }: Card): readonly string[] => (is ? [id] : n
 const namesIn: Readonly<Record<DeclaredKind, (card: Card) => readonly string[]>> = {
   works: (card) => idWhere(card.kind === 'procedure' || card.kind === 'preparation', card),
   procedures: (card) => idWhere(card.kind === 'procedure', card),
+  needed: (card) => card.needs ?? none,
   vehicles: (card) => idWhere(card.kind === 'vehicle', card),
   items: (card) => card.items ?? none,
   measurements: (card) => card.measurements ?? none,
