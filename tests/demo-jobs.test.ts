@@ -80,6 +80,31 @@ it('what is drained and filled stands on paper in the unit of the shop’s jugs 
   expect(words).toContain(`out ${oil?.recovered} L (${oil?.inShopUnit?.recovered})`);
 });
 
+it('a machine is read by its hour meter: on the first page, the quote and where something falls due', () => {
+  const order = '/shop/jobs/2043-gearbox-fluid.yaml';
+  const follow = [
+    '/shop/procedures/gearbox-fluid.yaml',
+    'follow-up:\n',
+    'follow-up:\n  - { what: gearbox oil again, after: 50 h }\n',
+  ] as const;
+  const [driven = ''] = /^odometer: .*$/m.exec(demoTexts()[order] ?? '') ?? [];
+  expect(driven).not.toBe('');
+  const of = (meters: string) => {
+    const one = compiled(demoWith([order, driven, meters], follow), '2043-gearbox-fluid');
+    return { one, sheet: wordsOn(baySheet(one, measure)), quote: wordsOn(quotePaper(one, measure)) };
+  };
+  const hours = of('hours: 4310 h');
+  expect(hours.sheet).toMatch(/hour meter 4310 h.*hour meter out h/s);
+  expect(hours.sheet).not.toContain('odometer out');
+  expect(hours.quote).toContain('4310 h');
+  expect(hours.one.followUps.map(({ due }) => due)).toContain('at 4360 h');
+  const both = of(`${driven}\nhours: 4310 h`);
+  expect(both.sheet).toMatch(/odometer out.*hour meter out/s);
+  const none = of(driven);
+  expect(none.sheet).not.toContain('hour meter');
+  expect(none.one.followUps.map(({ due }) => due)).toContainEqual(expect.stringMatching(/^after 50 h/));
+});
+
 it('what is held against a joint may be a tool of the shop, or a spanner or key by its size', () => {
   const marn = '/shop/vehicles/marn-20.yaml';
   const held = (by: string) => demoWith([marn, 'counter-hold: flywheel-lock', `counter-hold: ${by}`]);

@@ -55,7 +55,9 @@ describe('a document', () => {
 
   it('shows how the value of a key is written by that key, and not by another of its kind', () => {
     const order = (odometer: string) => read(`kind: job\nid: one\ndate: 2026-01-01\nvehicle: v\nwork: [w]\nodometer: ${odometer}\n`);
-    expect(order('1250 h')).toEqual(['quantity/wrong-dimension: “1250 h” is a time, but a length is needed here, for example 184320 km.']);
+    expect(order('1250 h')).toEqual([
+      'quantity/wrong-dimension: “1250 h” is a time, but a length is needed here, for example 184320 km. Is it `hours: 1250 h`?',
+    ]);
     expect(order('new')).toEqual(['quantity/unreadable: “new” is not a number with a unit. Write, for example, 184320 km.']);
   });
 

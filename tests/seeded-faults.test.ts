@@ -89,6 +89,12 @@ describe('seeded faults', () => {
         /Preparations are done before any work\. .* as a preparation that `heard` needs: .* Or give this work a job of its own\.$/,
       ),
     ]);
+    const after = { ...texts, [job]: (both[job] ?? '').replace('work: [clutch]', 'work: [clutch, heard]') };
+    expect(told(libraryOf(after))).toEqual([
+      expect.stringMatching(
+        /`clutch`, which has that open, comes first in the `work:` of this job\. Put `heard` before it, or give it a job of its own\.$/,
+      ),
+    ]);
   });
 
   it('a drain plug that is left out in each of several rounds: each place once', () => {

@@ -202,6 +202,7 @@ export function compileJob(
       vin: job.vin ?? null,
       built: vehicle.built ?? null,
       odometer: job.odometer ? quantityText(job.odometer, words) : null,
+      hours: job.hours ? quantityText(job.hours, words) : null,
       distanceUnit: unit,
     },
     order: {

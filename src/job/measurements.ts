@@ -193,7 +193,7 @@ export function distanceUnit({ job }: JobContext, joints: CompiledJoints): 'km' 
  * @param unit of distances
  */
 export function compileFollowUps(context: JobContext, joints: CompiledJoints, unit: 'km' | 'mi'): CompiledJob['followUps'] {
-  const { odometer, date, 'road-test': roadTest } = context.job;
+  const { odometer, hours, date, 'road-test': roadTest } = context.job;
   const words = context.words.job;
   const out = odometer ? inUnit(odometer, unit).plus(roadTest ? inUnit(roadTest, unit) : 0) : null;
   const slips = joints.joints.flatMap((joint) =>
@@ -225,9 +225,11 @@ export function compileFollowUps(context: JobContext, joints: CompiledJoints, un
     .map((one) => ({
       what: one.what.charAt(0).toUpperCase() + one.what.slice(1),
       due:
-        one.after.unit.dimension === 'time'
-          ? words.dueFrom(quantityText(one.after, context.words), date)
-          : words.dueAfter(quantityText(one.after, context.words)),
+        one.after.unit.symbol === 'h' && hours
+          ? words.dueAt(`${plainNumber(inUnit(hours, 'h').plus(inUnit(one.after, 'h')), 0)} h`)
+          : one.after.unit.dimension === 'time'
+            ? words.dueFrom(quantityText(one.after, context.words), date)
+            : words.dueAfter(quantityText(one.after, context.words)),
       joint: null,
       boxes: 1,
     }));

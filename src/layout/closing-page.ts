@@ -82,6 +82,17 @@ function ledgerTable(job: CompiledJob, set: Setting, width: number): Block[] {
   return table(set, [...columns, ...columns], both, width, smallStyle);
 }
 
+type Named = readonly [key: string, label: string];
+
+/** What the vehicle is read by: its odometer, or the hour meter of a machine; both, where the order says both. */
+function meters({ vehicle }: CompiledJob, [odometer, distance]: Named, [hourMeter, hours]: Named): Blank[] {
+  const { odometer: driven, hours: run, distanceUnit } = vehicle;
+  return [
+    ...(driven !== null || run === null ? [{ key: odometer, label: distance, unit: distanceUnit }] : []),
+    ...(run === null ? [] : [{ key: hourMeter, label: hours, unit: 'h' }]),
+  ];
+}
+
 function keptBlanks(job: CompiledJob, set: Setting): Blank[] {
   const { closing } = set.words;
   const each = (code: string, unit: string): Blank[] => codesOf(job, code).map((one) => ({ key: one, label: one, unit }));
@@ -89,7 +100,7 @@ function keptBlanks(job: CompiledJob, set: Setting): Blank[] {
     ...job.measurements.flatMap((one) => each(one.code, one.unit)),
     ...job.fluids.flatMap((fluid) => [fluid.blanks.recovered, fluid.blanks.poured].flatMap((code) => each(code, unitOf(fluid)))),
     ...job.charges.flatMap(({ blanks }) => [...each(blanks.recovered, 'g'), ...each(blanks.charged, 'g')]),
-    { key: 'odometer-out', label: closing.odometerOut, unit: job.vehicle.distanceUnit },
+    ...meters(job, ['odometer-out', closing.odometerOut], ['hours-out', closing.hourMeterOut]),
     { key: 'road-test', label: closing.roadTest, unit: job.vehicle.distanceUnit },
   ];
 }
@@ -150,7 +161,7 @@ function slip(job: CompiledJob, set: Setting, width: number): Block[] {
     const written: Blank[] = [
       { key: `${key}/done-by`, label: closing.doneBy },
       { key: `${key}/tool`, label: closing.tool },
-      { key: `${key}/odometer`, label: closing.odometer, unit: job.vehicle.distanceUnit },
+      ...meters(job, [`${key}/odometer`, closing.odometer], [`${key}/hours`, closing.hourMeter]),
     ];
     blocks.push(
       stack(

@@ -53,6 +53,7 @@ function identity(job: CompiledJob, set: Setting, width: number): Block[] {
     vehicle.revision ? first.profile(vehicle.revision) : null,
     ...job.pinned.map((one) => `${one.feature}: ${one.value}`),
     vehicle.odometer ? set.figure(vehicle.odometer) : null,
+    vehicle.hours ? set.figure(vehicle.hours) : null,
   ]);
   const who = present([
     order.technician ? first.technician(order.technician) : null,
@@ -140,6 +141,7 @@ function confirmations(job: CompiledJob, set: Setting): string[] {
     vehicle.vin ? first.vin(vehicle.vin) : null,
     vehicle.built ? first.built(vehicle.built) : null,
     vehicle.odometer ? first.odometer(set.figure(vehicle.odometer)) : null,
+    vehicle.hours ? first.hourMeter(set.figure(vehicle.hours)) : null,
   ]);
   return [
     named.join(', ') || first.vehicle,

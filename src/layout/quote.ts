@@ -63,7 +63,8 @@ function opening(job: CompiledJob, set: Setting, width: number): Block[] {
     words.date(set.longDate(job.date)),
     quote.validUntil ? words.validUntil(set.longDate(quote.validUntil)) : null,
   ];
-  const named = [vehicle.name, vehicle.plate, vehicle.odometer ? set.figure(vehicle.odometer) : null];
+  const meters = [vehicle.odometer, vehicle.hours].map((reading) => reading && set.figure(reading));
+  const named = [vehicle.name, vehicle.plate, ...meters];
   const joined = (parts: readonly (string | null)[]) => parts.filter((part) => part !== null).join(' · ');
   return [
     paragraph(set, shop.name, width, { size: sizes.title, weight: 'bold' }),

@@ -166,6 +166,7 @@ class Decoder {
       const child = childSchema(schema, entry.key);
       if (!child) setLost(object);
       const value = child ? this.value(entry.value, child, entry.key) : broken;
+      if (value === broken && child?.quantity) this.nameOther(schema, entry.key, entry.value);
       if (value === broken) setDamaged(object);
       else {
         if (typeof value === 'object' && value !== null && damagedInside(value)) setDamaged(object);
@@ -174,6 +175,17 @@ class Decoder {
     }
     const missing = (schema.required ?? []).some((name) => !Object.hasOwn(object, name));
     return missing ? broken : object;
+  }
+
+  /** What is of another dimension belongs to the one key beside it that takes that. */
+  private nameOther({ properties }: SchemaNode, key: string, value: SyntaxNode): void {
+    const told = this.findings.at(-1);
+    if (told?.rule !== 'quantity/wrong-dimension' || told.span.start !== value.span.start || value.kind !== 'scalar') return;
+    const read = parseQuantity(String(value.value), 'any');
+    const { dimension } = read.ok ? read.quantity.unit : {};
+    const [other, ...others] = Object.keys(properties ?? {}).filter((name) => name !== key && properties?.[name]?.quantity === dimension);
+    if (other === undefined || others.length > 0) return;
+    this.findings[this.findings.length - 1] = { ...told, message: `${told.message} Is it \`${other}: ${value.source}\`?` };
   }
 
   private scalar(node: ScalarNode, schema: SchemaNode, key: string | number): unknown {

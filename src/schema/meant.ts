@@ -81,6 +81,7 @@ const words = bare<string>({
   plate: 'registration licence license licence-plate license-plate',
   vin: 'chassis chassis-number',
   odometer: 'mileage kilometres kilometers',
+  hours: 'hour-meter operating-hours engine-hours running-hours',
   technician: 'mechanic worker assigned assigned-to assignee',
   square: 'drive square-drive',
   deviation: 'accuracy tolerance error',

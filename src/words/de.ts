@@ -236,6 +236,7 @@ export const de: Words = {
     vin: (vin) => `FIN ${vin}`,
     built: (range) => `gebaut ${range}`,
     odometer: (value) => `Kilometerstand ${value}`,
+    hourMeter: (value) => `Betriebsstunden ${value}`,
     vehicle: 'Fahrzeug wie oben genannt',
     feature: (feature, value) => `${feature} ist ${value}.`,
     draftErrors: 'ENTWURF. Diese Fehler sind offen:',
@@ -436,6 +437,7 @@ export const de: Words = {
     columns: { what: 'was', step: 'Schritt', seen: 'gesehen' },
     kept: 'Für die Akte',
     odometerOut: 'Kilometerstand aus',
+    hourMeterOut: 'Betriebsstunden aus',
     roadTest: 'Probefahrt',
     wasteColumns: { waste: 'Abfall', class: 'Schlüssel', expected: 'erwartet', to: 'wohin', measured: 'gemessen' },
     partsShown: 'Altteile dem Kunden gezeigt',
@@ -447,6 +449,7 @@ export const de: Words = {
     due: (what, due) => `${what}, fällig ${due}`,
     tool: 'Werkzeug',
     odometer: 'Kilometerstand',
+    hourMeter: 'Betriebsstunden',
   },
   parts: {
     parts: 'Teile',

@@ -239,6 +239,7 @@ export const en = {
     vin: (vin: string) => `VIN ${vin}`,
     built: (range: string) => `built ${range}`,
     odometer: (value: string) => `odometer ${value}`,
+    hourMeter: (value: string) => `hour meter ${value}`,
     vehicle: 'vehicle as named above',
     feature: (feature: string, value: string) => `${feature} is ${value}.`,
     draftErrors: 'DRAFT. These errors are open:',
@@ -430,6 +431,7 @@ export const en = {
     columns: { what: 'what', step: 'step', seen: 'seen' },
     kept: 'Kept for the record',
     odometerOut: 'odometer out',
+    hourMeterOut: 'hour meter out',
     roadTest: 'road test',
     wasteColumns: { waste: 'waste', class: 'class', expected: 'expected', to: 'to', measured: 'measured' },
     partsShown: 'old parts shown to the customer',
@@ -441,6 +443,7 @@ export const en = {
     due: (what: string, due: string) => `${what}, due ${due}`,
     tool: 'tool',
     odometer: 'odometer',
+    hourMeter: 'hour meter',
   },
   parts: {
     parts: 'Parts',

@@ -64,10 +64,14 @@ function mayStay(gate: PlanStep, lines: readonly Line[]): string {
 function wayOut(library: Library, gate: PlanStep, lines: readonly Line[]): string {
   const closing = lines.length === 1 ? 'the step that closes it' : 'the steps that close them';
   if (gate.section !== 'final' && lines.every(({ closed }) => closed && closed.participant !== gate.participant)) {
-    const own = neededBy(library, [gate.participant.document.id]);
-    const isTheirs = lines.some(({ opened }) => !own.has(opened.participant.document.id));
-    if (isTheirs && gate.section === 'work' && runs(gate) && lines.every(({ opened }) => opened.section === 'preparation'))
-      return `Preparations are done before any work. Write what is done while the engine runs as a preparation that \`${gate.participant.document.id}\` needs: such a one comes before the others. Or give this work a job of its own.`;
+    const { id } = gate.participant.document;
+    const own = neededBy(library, [id]);
+    const theirs = lines.flatMap(({ opened }) => (own.has(opened.participant.document.id) ? [] : [opened]));
+    const other = theirs.find(({ section }) => section === 'work')?.participant.document.id;
+    if (theirs.length > 0 && gate.section === 'work' && runs(gate))
+      return other === undefined
+        ? `Preparations are done before any work. Write what is done while the engine runs as a preparation that \`${id}\` needs: such a one comes before the others. Or give this work a job of its own.`
+        : `\`${other}\`, which has that open, comes first in the \`work:\` of this job. Put \`${id}\` before it, or give it a job of its own.`;
     const moment = laterMoment(gate);
     if (moment) return `Move it to \`final: ${moment}:\`, which comes after ${closing}.`;
   }
