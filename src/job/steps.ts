@@ -149,7 +149,7 @@ function sentenceOf(context: JobContext, planned: PlanStep, running: PlanStep | 
     return count && count > 1 && !scope.measurements.has(id) ? `${nameOf(context, scope, id)} (${count})` : nameOf(context, scope, id);
   });
   // Each document starts the engine that it needs: what runs is not cranked again.
-  if (planned.verb === 'start' && running && running !== planned)
+  if (planned.verb === 'start' && running && running !== planned && planned.objects.every((one) => running.objects.includes(one)))
     return context.words.job.runsAlready(context.words.list(names), context.numberOf(running));
   const words = sentence(context.words, planned.verb, names);
   return planned.step.for ? context.words.job.forWork(words, planned.step.for.replaceAll('-', ' ')) : words;

@@ -1,4 +1,8 @@
 import type { PlanStep } from '../plan/plan.js';
+import type { VerbName } from './verbs.js';
+
+/** What turns the engine over, or has it run: it heats, and pumps up, what belongs to it. */
+export const runsEngine: ReadonlySet<VerbName> = new Set<VerbName>(['start', 'crank', 'drive']);
 
 /**
  * Since which step the engine runs after each of some steps, in their order; null where it is off. It is off when the vehicle

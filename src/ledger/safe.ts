@@ -4,8 +4,8 @@ import type { Pair } from './verbs.js';
 
 /**
  * Whether a vehicle may be left with these lines open: nothing held by a jack or a compressor, nothing running, no wheel
- * that is on and not tight, no opening of a circuit from which the fluid has not come out yet. A vehicle stands on its lift; what else is raised, as an
- * axle, must stand on something (common practice, no source).
+ * that is on and not tight, no opening of a circuit from which the fluid has not come out yet. A vehicle stands on its lift;
+ * what else is raised, as an axle, must stand on something (common practice, no source).
  * @param loose parts that are on and not tight
  */
 export function safeToLeave(open: readonly Line[], loose: readonly string[], scope: Scope, running: boolean): boolean {

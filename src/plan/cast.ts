@@ -1,5 +1,6 @@
 import { Bare } from '../bare.js';
 import { fastenerOf, hasMethodAlone, jointsNamed, stagesInTheAir, stagesNow, stagesOfStep } from '../ledger/joints.js';
+import { runsEngine } from '../ledger/engine.js';
 import { isGate } from '../ledger/gates.js';
 import { linesOf } from '../ledger/ledger.js';
 import { type VerbName, verbOf } from '../ledger/verbs.js';
@@ -190,15 +191,13 @@ function runningFirst(members: readonly Member[], library: Library): readonly Me
   const last = members.findLastIndex(({ runs }) => runs);
   for (const { participant, steps } of members.slice(0, last)) {
     const { id, needs = [] } = participant.document;
-    // What only looks and reads stays where it is.
-    if (steps.steps.every(({ does }) => does.opens === undefined) && needs.every((need) => first.has(neededId(need)))) first.add(id);
+    // What only looks and reads stays where it is; what is measured is meant as it is after that.
+    const looks = steps.steps.every(({ does, verb }) => does.opens === undefined && verb !== 'measure');
+    if (looks && needs.every((need) => first.has(neededId(need)))) first.add(id);
   }
   const isFirst = ({ participant }: Member): boolean => first.has(participant.document.id);
   return [...members.filter(isFirst), ...members.filter((one) => !isFirst(one))];
 }
-
-/** What nothing does with the battery off, or with a part off. */
-const having: ReadonlySet<VerbName> = new Set<VerbName>(['start', 'crank', 'run', 'drive']);
 
 const helpers = new WeakMap<WorkDocument, WeakMap<object, Map<string, Member>>>();
 const noVehicle = {};
@@ -230,7 +229,7 @@ function memberOf(
   const steps = listOf(participant, written.steps, section);
   return {
     participant,
-    runs: section === 'preparation' && steps.steps.some(({ verb }) => having.has(verb)),
+    runs: section === 'preparation' && steps.steps.some(({ verb }) => runsEngine.has(verb)),
     rounds: asked ? roundsOf(participant) : 1,
     steps,
     chains,

@@ -1,4 +1,4 @@
-import type { VerbName } from '../ledger/verbs.js';
+import { runsEngine } from '../ledger/engine.js';
 import { asList, type Scope } from '../library/scope.js';
 import { once } from '../once.js';
 import type { PlanStep } from '../plan/plan.js';
@@ -76,12 +76,11 @@ const dangersIn = ({ planned, before }: Before): readonly Danger[] => {
 };
 
 const afterRun: ReadonlySet<string> = new Set(['hot', 'fuel-pressure', 'hydraulic']);
-const running: ReadonlySet<VerbName> = new Set<VerbName>(['start', 'crank', 'drive']);
 
 /** Of some steps those after which a hazard is still as it was: what the engine heats or pumps up is dangerous again once it ran. */
 export function sinceRun(before: readonly PlanStep[], hazard: string | undefined): readonly PlanStep[] {
   if (hazard === undefined || !afterRun.has(hazard)) return before;
-  const ran = before.findLastIndex(({ verb }) => running.has(verb));
+  const ran = before.findLastIndex(({ verb }) => runsEngine.has(verb));
   return ran < 0 ? before : before.slice(ran);
 }
 

@@ -46,8 +46,9 @@ export class Shared {
 }
 
 /**
- * Names that are known to all documents; `measurements` are those of procedures and preparations, `needed` what any of them needs. Of files in which no document
- * could be read, `broken` are the ids and `unread` the kinds; `astray` are the vehicles that catalogues name and nobody knows.
+ * Names that are known to all documents; `measurements` are those of procedures and preparations, `needed` what any of them
+ * needs. Of files in which no document could be read, `broken` are the ids and `unread` the kinds; `astray` are the vehicles
+ * that catalogues name and nobody knows.
  */
 export type SharedKind = DeclaredKind | keyof typeof faults;
 type DeclaredKind = 'works' | 'procedures' | 'needed' | 'vehicles' | 'items' | 'measurements';

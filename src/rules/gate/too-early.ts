@@ -1,3 +1,4 @@
+import { runsEngine } from '../../ledger/engine.js';
 import { isDueBefore } from '../../ledger/gates.js';
 import type { Line } from '../../ledger/ledger.js';
 import { temporaryPairs } from '../../ledger/verbs.js';
@@ -68,7 +69,7 @@ function wayOut(library: Library, gate: PlanStep, lines: readonly Line[]): strin
     const own = neededBy(library, [id]);
     const theirs = lines.flatMap(({ opened }) => (own.has(opened.participant.document.id) ? [] : [opened]));
     const other = theirs.find(({ section }) => section === 'work')?.participant.document.id;
-    if (theirs.length > 0 && gate.section === 'work' && runs(gate))
+    if (theirs.length > 0 && gate.section === 'work' && runsEngine.has(gate.verb))
       return other === undefined
         ? `Preparations are done before any work. Write what is done while the engine runs as a preparation that \`${id}\` needs: such a one comes before the others. Or give this work a job of its own.`
         : `\`${other}\`, which has that open, comes first in the \`work:\` of this job. Put \`${id}\` before it, or give it a job of its own.`;
@@ -78,11 +79,9 @@ function wayOut(library: Library, gate: PlanStep, lines: readonly Line[]): strin
   return `Move ${closing} before this one.`;
 }
 
-const runs = ({ verb }: PlanStep): boolean => verb === 'start' || verb === 'crank' || verb === 'drive';
-
 /** The moment of the finals to which a step belongs; null where none is for it. */
 function laterMoment(gate: PlanStep): Moment | null {
   if (gate.step.wheels === 'on-ground') return 'ground';
   if (gate.verb === 'drive') return 'road';
-  return runs(gate) ? 'running' : null;
+  return runsEngine.has(gate.verb) ? 'running' : null;
 }
