@@ -6,7 +6,9 @@ import { readDocument } from '../src/library/document.js';
 import { index } from '../src/library/library.js';
 import { filesOfExample } from '../src/rules/example-library.js';
 import { job } from '../src/rules/examples.js';
+import type { CompiledJob } from '../src/schema/generated/compiled-job.js';
 import { contradictionsIn } from './helpers/consistent.js';
+import { compiled, demoTexts, libraryOf } from './helpers/shop.js';
 
 const measuredAs = (...names: readonly string[]): string =>
   `measurements: { ${names.map((name) => `${name}: { name: ${name}, limit: 0.5..0.8 mm, with: dial gauge, outside: A new pump. }`).join(', ')} }\n`;
@@ -51,7 +53,7 @@ it('what goes on after every outcome is ordered once; what only one needs is not
     [],
   ]);
   expect(one.quote.found.map(({ what }) => what)).toEqual([['the pump is worn']]);
-  expect(one.parts.perhaps).toEqual([{ item: 'pump', name: 'coolant pump', count: 1, if: 'the pump is worn' }]);
+  expect(one.parts.perhaps).toEqual([{ item: 'pump', name: 'coolant pump', count: 1, amount: null, if: 'the pump is worn' }]);
 });
 
 it('of several conditions any is enough: the sheet says them all, and each is measured before', () => {
@@ -174,4 +176,36 @@ it('a line that is closed by one of two steps may be open until the last of them
   expect(opened?.opens).toEqual([{ name: 'coolant pump', partner: second?.n }]);
   expect([first?.openAfter, second?.openAfter]).toEqual([2, 1]);
   expect(one.ledger).toMatchObject({ opened: 2, closed: 2 });
+});
+
+it('a fluid that might be needed is priced by what is bought for it, from containers or a drum; what is known is bought', () => {
+  const clutch = '/shop/procedures/clutch.yaml';
+  const text = `${demoTexts()[clutch]?.replace('  - remove: flywheel\n', '  - remove: flywheel\n    id: off\n').trimEnd()}
+might-find:
+  leak: { says: the clutch line leaks, at: off, count: 2, items: { clutch-fluid: 0.7 L } }
+`;
+  const catalogue = '/shop/parts/marn.yaml';
+  const shop = (offers: string, changed = text, order = '') => {
+    const parts = (demoTexts()[catalogue] ?? '').replace('\noffers:\n', `\n  clutch-fluid: { name: clutch fluid }\noffers:\n${offers}`);
+    const job = '/shop/jobs/2047-clutch.yaml';
+    return compiled(
+      libraryOf({ ...demoTexts(), [clutch]: changed, [catalogue]: parts, [job]: `${demoTexts()[job]}${order}` }),
+      '2047-clutch',
+    );
+  };
+  const litre = '  - { number: "CF-1", name: clutch fluid 1 L, contains: { clutch-fluid: 1 L }, price: 9.00 }\n';
+  const drum = '  - { number: "CF-9", name: clutch fluid 20 L, contains: { clutch-fluid: 20 L }, price: 100.00, drawn: true }\n';
+  const more = ({ quote }: CompiledJob) => Number(quote.found[0]?.gross) - Number(quote.gross);
+  // Two cases of 0.7 L: two bottles, or 1.4 of 20 L; and the tax of 20 %.
+  expect(more(shop(litre))).toBeCloseTo(2 * 9 * 1.2, 2);
+  expect(more(shop(drum))).toBeCloseTo((100 / 20) * 1.4 * 1.2, 2);
+  expect(more(shop(litre + drum))).toBeCloseTo((100 / 20) * 1.4 * 1.2, 2);
+  expect(shop(litre).parts.perhaps).toEqual([
+    { item: 'clutch-fluid', name: 'clutch fluid', count: 2, amount: '0.7 L', if: 'the clutch line leaks' },
+  ]);
+  // A reading from before the job says that it is so.
+  const atReading = text.replace('    id: off\n', '').replace('  - measure: [flywheel', '  - id: off\n    measure: [flywheel');
+  const known = shop(litre, atReading, 'measured: { flywheel-free-angle: 20 deg }\n');
+  expect(known.parts.fluids.map(({ number, count }) => [number, count])).toContainEqual(['CF-1', 2]);
+  expect([known.parts.perhaps, known.quote.found]).toEqual([[], []]);
 });

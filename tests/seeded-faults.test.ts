@@ -432,6 +432,21 @@ describe('seeded faults', () => {
     ]);
   });
 
+  it('a nut that is loosened, and tightened again through some of its stages only', () => {
+    const hub = '/shop/procedures/hub-bearing-adjustment.yaml';
+    const nut = '  - tighten: adjusting-nut-left\n';
+    const first = `${nut}    stages: [1]\n`;
+    const all = found(demoWith([hub, nut, first]));
+    expect(all.map(({ rule, line }) => `${rule} @ ${line}`)).toEqual(['torque/owed @ - tighten: adjusting-nut-left']);
+    expect(all[0]?.message).toMatch(/is tightened again here, but not through stage 2\. Add `tighten: adjusting-nut-left`\.$/);
+    expect(rulesAt(demoWith([hub, nut, `${first}${nut}    stages: [2]\n`]))).toEqual([]);
+    // Never tightened at all, it is told as what stays open.
+    const text = demoTexts()[hub] ?? '';
+    expect(rulesAt(libraryOf({ ...demoTexts(), [hub]: text.replace(/^ {2}- tighten: adjusting-nut-left\n( {4}.*\n)*/m, '') }))).toContain(
+      'ledger/left-open @ - loosen: adjusting-nut-left',
+    );
+  });
+
   it('one typing slip gives one finding', () => {
     expect(rulesAt(demoWith([head, '  - remove: rocker-cover\n', '  - remove: rokcer-cover\n']))).toEqual([
       'reference/unknown-name @ - remove: rokcer-cover',

@@ -1,5 +1,6 @@
 import { once } from '../once.js';
 import { goingOnIn, isItsOwnFastener, type PlanStep } from '../plan/plan.js';
+import { unitsIn } from '../quantity/quantity.js';
 import { isDamaged, spanOf } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
 import { type JobContext, nameOf } from './context.js';
@@ -125,12 +126,24 @@ function* wantsOf(context: JobContext, joints: CompiledJoints, gone: Want[]): It
 function wantsOfFinds(context: JobContext, wants: readonly Want[]): Want[] {
   const taken = new Set(wants.flatMap(({ step, item }) => (isSettled(context, step) ? [item] : [])));
   return foundIn(context).flatMap(({ thing, at }) =>
-    Object.entries(thing.items ?? {}).flatMap(([item, count]): Want[] => {
-      if (taken.has(item)) return [];
+    Object.entries(thing.items ?? {}).flatMap(([item, amount]): Want[] => {
+      if (taken.has(item) || !('pieces' in amount)) return [];
       const place = () => spanOf(thing.items ?? thing, item);
-      return [{ step: at, item, choice: null, count: count * (thing.count ?? 1), reason: findWords(thing), joint: null, place }];
+      return [{ step: at, item, choice: null, count: amount.pieces * (thing.count ?? 1), reason: findWords(thing), joint: null, place }];
     }),
   );
+}
+
+/**
+ * Fluids that what is known to be found takes, in millilitres or grams, beside those that a step fills in.
+ * @param filled what the steps fill in
+ */
+export function fluidsOfFinds(context: JobContext, filled: ReadonlyMap<string, number>): ReadonlyMap<string, number> {
+  const found = new Map<string, number>();
+  for (const { thing } of foundIn(context))
+    for (const [item, amount] of Object.entries(thing.items ?? {}))
+      if (!('pieces' in amount) && !filled.has(item)) found.set(item, (found.get(item) ?? 0) + unitsIn(amount) * (thing.count ?? 1));
+  return found;
 }
 
 /** How many of each item are needed whatever the outcomes are, where any are; and what some outcome needs besides. */

@@ -4,7 +4,7 @@ import { asList } from '../library/scope.js';
 import { notTold } from '../plan/cast.js';
 import type { PlanStep } from '../plan/plan.js';
 import { limitsIn, nominalOf } from '../quantity/quantity.js';
-import { convert, D, unitOf } from '../quantity/units.js';
+import { D } from '../quantity/units.js';
 import { freezingPoint } from '../resolve/fluids/freezing.js';
 import { refill, refillTable, resultOf } from '../resolve/fluids/mixture.js';
 import { roundsFor, roundsIntoRange, shareAfter } from '../resolve/fluids/rounds.js';
@@ -15,6 +15,7 @@ import type { Words } from '../words/words.js';
 import { type JobContext, readingsOf } from './context.js';
 import { limitText, litres, plainNumber, quantityText } from './format.js';
 import { howMany, tellPerhaps } from './perhaps.js';
+import { inShopUnit } from './shop-unit.js';
 
 export interface CompiledFluids {
   readonly fluids: CompiledFluid[];
@@ -90,7 +91,8 @@ export function compileFluids(context: JobContext): CompiledFluids {
         'warning',
       );
     }
-    if (certain < Math.min(changes.most, rounds) && fluid.item) tellPerhaps(context, first, fluid.item, 'items');
+    if (certain < Math.min(changes.most, rounds) && fluid.item)
+      tellPerhaps(context, first, fluid.item, 'items', `${plainNumber(mix?.concentrate ?? drained, 2)} L`);
     if (certain === 0) continue;
     if (mix) {
       add(demand, fluid.item, mix.concentrate);
@@ -102,31 +104,6 @@ export function compileFluids(context: JobContext): CompiledFluids {
 }
 
 type Drain = Fluid['drains'][number];
-
-type InShopUnit = NonNullable<CompiledFluid['inShopUnit']>;
-
-/** The same amounts by the jugs and bottles of the shop. */
-function inShopUnit(
-  { shop }: JobContext,
-  mix: { readonly concentrate: Decimal; readonly water: Decimal } | null,
-  amounts: Readonly<Record<'capacity' | 'drained' | 'recovered' | 'residue' | 'pour', Decimal>>,
-): { readonly inShopUnit?: InShopUnit } {
-  const unit = shop['volume-unit'] ?? 'L';
-  if (unit === 'L') return {};
-  const said = (amount: Decimal): string => `${plainNumber(convert(amount, unitOf('L'), unitOf(unit)), 2)} ${unit}`;
-  const { capacity, drained, recovered, residue, pour } = amounts;
-  return {
-    inShopUnit: {
-      unit,
-      capacity: said(capacity),
-      drained: said(drained),
-      recovered: said(recovered),
-      residue: said(residue),
-      pour: said(pour),
-      ...(mix && { concentrate: said(mix.concentrate), water: said(mix.water) }),
-    },
-  };
-}
 
 /** The workings of what stays in, what is poured and what share is new. */
 function workFluid(

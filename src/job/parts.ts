@@ -5,7 +5,7 @@ import { holds } from '../library/variants.js';
 import { isWhole } from '../library/written.js';
 import { once } from '../once.js';
 import type { PlanStep } from '../plan/plan.js';
-import { inUnit, nominalOf } from '../quantity/quantity.js';
+import { type Amount, nominalOf, unitsIn } from '../quantity/quantity.js';
 import { D } from '../quantity/units.js';
 import { type Cover, cheapestCover, type Offer } from '../resolve/parts/cover.js';
 import { cheapestDrawn } from '../resolve/parts/drawn.js';
@@ -17,7 +17,8 @@ import type { PartsDocument } from '../schema/generated/types.js';
 import { fileWith, spanOf } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
 import type { JobContext } from './context.js';
-import { type Demand, gatherDemand } from './demand.js';
+import { type Demand, fluidsOfFinds, gatherDemand } from './demand.js';
+import { quantityText } from './format.js';
 import type { CompiledJoints } from './joints.js';
 import { tellNoOffer } from './no-offer.js';
 import { findWords, openFinds } from './perhaps.js';
@@ -33,8 +34,8 @@ export interface CompiledParts {
   readonly byStep: ReadonlyMap<PlanStep, readonly { item: string; name: string; count: number }[]>;
   /** Waste classes of old parts, with how many. */
   readonly waste: ReadonlyMap<string, number>;
-  /** The cheapest single price of an item, for what might be found. */
-  readonly priceOf: (item: string) => Decimal | null;
+  /** What so many cases of what might be found cost that take so much of an item: pieces by the piece, a fluid by what is bought. */
+  readonly priceOf: (item: string, amount: Amount, cases: number) => Decimal | null;
 }
 
 /** What the steps and joints demand, and the cheapest way to buy it for this vehicle. */
@@ -65,6 +66,7 @@ export function compileParts(
 
   const fluidUnits = new Map([...fluidDemand].map(([item, litres]) => [item, litres.times(1000).ceil().toNumber()]));
   for (const [item, grams] of massDemand) fluidUnits.set(item, grams);
+  for (const [item, units] of fluidsOfFinds(context, fluidUnits)) fluidUnits.set(item, units);
   const fluids = buyFluids(context, fluidUnits, whole, priced.filter(isDrum), massDemand);
   const total = sum(purchases.map((one) => new D(one.amount)));
   const fluidPurchases = [
@@ -125,10 +127,11 @@ export function compileParts(
       buy: purchases.map((one) => ({ ...one, hold: held.get(one.number) ?? [] })).sort(byBin),
       leftovers: bought ? leftoversOf(bought.leftovers, names, 1) : [],
       perhaps: openFinds(context).flatMap(({ thing }) =>
-        Object.entries(thing.items ?? {}).map(([item, count]) => ({
+        Object.entries(thing.items ?? {}).map(([item, amount]) => ({
           item,
           name: names.get(item) ?? item,
-          count: count * (thing.count ?? 1),
+          count: ('pieces' in amount ? amount.pieces : 1) * (thing.count ?? 1),
+          amount: 'pieces' in amount ? null : quantityText(amount.quantity, context.words),
           if: findWords(thing),
         })),
       ),
@@ -145,9 +148,16 @@ export function compileParts(
     deposits,
     byStep: gathered.byStep,
     waste: gathered.waste,
-    priceOf: (item) => {
-      const result = cheapestCover(new Map([[item, 1]]), priced);
-      return result.ok ? result.cover.cost : null;
+    priceOf: (item, amount, cases) => {
+      if ('pieces' in amount) {
+        const single = cheapestCover(new Map([[item, 1]]), priced);
+        return single.ok ? single.cover.cost.times(amount.pieces * cases) : null;
+      }
+      const units = unitsIn(amount) * cases;
+      const containers = cheapestCover(new Map([[item, units]]), whole);
+      const share = cheapestDrawn(item, units, priced.filter(isDrum), context.shop.currency);
+      if (!containers.ok) return share?.cost ?? null;
+      return share && share.cost.lt(containers.cover.cost) ? share.cost : containers.cover.cost;
     },
   };
 }
@@ -165,18 +175,8 @@ function bandsOf({ shop }: JobContext): Band[] {
 /** What each shop sells each offer for. */
 const soldBy = new WeakMap<ShopDocument, WeakMap<CatalogueOffer, Offer>>();
 
-/** Pieces, or millilitres of a fluid. */
 const amounts = (offer: CatalogueOffer): ReadonlyMap<string, number> =>
-  new Map(
-    Object.entries(offer.contains).map(([item, amount]) => [
-      item,
-      'pieces' in amount
-        ? amount.pieces
-        : inUnit(amount.quantity, amount.quantity.unit.dimension === 'mass' ? 'g' : 'mL')
-            .floor()
-            .toNumber(),
-    ]),
-  );
+  new Map(Object.entries(offer.contains).map(([item, amount]) => [item, unitsIn(amount)]));
 
 const named = new WeakMap<readonly PartsDocument[], ReadonlyMap<string, string>>();
 

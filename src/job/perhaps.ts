@@ -34,12 +34,13 @@ const foretold = (plan: Plan) =>
  * What is needed only after some outcomes is on no quote but as what might be found; where no document says so, that is told.
  * @param what a catalogue item, or work that is sublet
  * @param key how a might-find takes it
+ * @param amount how much of it, where pieces are not counted
  */
-export function tellPerhaps(context: JobContext, step: PlanStep, what: string, key: 'items' | 'sublet'): void {
+export function tellPerhaps(context: JobContext, step: PlanStep, what: string, key: 'items' | 'sublet', amount = '1'): void {
   if (foretold(context.plan)[key].has(what)) return;
   context.report(
     'price/perhaps-unsaid',
-    `\`${what}\` is needed here only after some outcomes, and the quote says nothing of it. Write \`might-find:\` in this document, with \`${key === 'items' ? `items: { ${what}: 1 }` : `sublet: ${what}`}\` and the step \`at:\` which it shows.`,
+    `\`${what}\` is needed here only after some outcomes, and the quote says nothing of it. Write \`might-find:\` in this document, with \`${key === 'items' ? `items: { ${what}: ${amount} }` : `sublet: ${what}`}\` and the step \`at:\` which it shows.`,
     spanOf(step.step, step.verb),
     'warning',
     what,

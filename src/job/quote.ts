@@ -276,9 +276,9 @@ function foundLines(
       subletPrice(context, thing.sublet, () => spanOf(thing, 'sublet')),
     );
   if (hours.gt(0)) add('labour', context.words.job.labour(plainNumber(hours, 2), null), roundMoney(hours.times(rate), currency));
-  for (const [item, count] of Object.entries(thing.items ?? {})) {
-    const single = parts.priceOf(item);
-    if (single) add('parts', item, roundMoney(single.times(count * times), currency));
+  for (const [item, amount] of Object.entries(thing.items ?? {})) {
+    const price = parts.priceOf(item, amount, times);
+    if (price) add('pieces' in amount ? 'parts' : 'fluids', item, roundMoney(price, currency));
     else
       tellNoOffer(
         context,

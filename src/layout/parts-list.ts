@@ -31,7 +31,7 @@ export function partsList(job: CompiledJob, measure: Measure): Paper {
       { title: words.columns.pieces, share: 1, right: true },
       { title: words.columns.if, share: 5 },
     ];
-    const rows = parts.perhaps.map((one) => [one.name, String(one.count), one.if]);
+    const rows = parts.perhaps.map((one) => [one.name, howMuch(set, one), one.if]);
     put(words.perhaps, table(set, titles, rows, width, smallStyle));
   }
   const left = [...parts.leftovers, ...parts.fluidLeftovers];
@@ -85,3 +85,7 @@ function purchaseTable(set: Setting, purchases: readonly Purchase[], width: numb
     smallStyle,
   );
 }
+
+/** `3`, `2 L`, or `3 × 0.5 L`. */
+const howMuch = ({ figure }: Setting, { count, amount }: CompiledJob['parts']['perhaps'][number]): string =>
+  amount === null ? String(count) : `${count > 1 ? `${count} × ` : ''}${figure(amount)}`;

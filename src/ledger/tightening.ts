@@ -4,9 +4,10 @@ import type { PlanStep } from '../plan/plan.js';
 import type { Loose } from './gates.js';
 import { fastenerOf, type Joint, jointsOfPart, stagesLater, stagesNow, stagesOfStep } from './joints.js';
 
-/** A joint of a part that went on. */
+/** A joint of a part that went on, or that was loosened and is tightened again. */
 export interface Fitted {
   readonly joint: Joint;
+  /** The step that puts it on, or begins to tighten it. */
   readonly fitted: PlanStep;
   /** The step since which it is tight, or its part off again; null where it never is. */
   readonly tight: PlanStep | null;
@@ -37,15 +38,23 @@ export class Tightening {
 
   /** A part went on: its joints are to be tightened. */
   fitted(step: PlanStep, part: string): void {
-    const { scope } = step.participant;
-    for (const joint of jointsOfPart(scope, part)) {
-      const fastener = fastenerOf(scope, joint, this.facts);
+    for (const joint of jointsOfPart(step.participant.scope, part)) {
       this.done.delete(joint.key);
-      if (!fastener || fastener.method) continue;
-      const owed: Owed = { joint, fitted: step, tight: null, stages: stagesNow(fastener), later: stagesLater(fastener) };
-      this.owed.set(joint.key, owed);
-      this.all.push(owed);
+      this.owe(step, joint);
     }
+  }
+
+  /** What was loosened and stayed on is being tightened again: all its stages, as if it had gone on. */
+  begun(step: PlanStep, joint: Joint): void {
+    if (!this.owed.has(joint.key)) this.owe(step, joint);
+  }
+
+  private owe(step: PlanStep, joint: Joint): void {
+    const fastener = fastenerOf(step.participant.scope, joint, this.facts);
+    if (!fastener || fastener.method) return;
+    const owed: Owed = { joint, fitted: step, tight: null, stages: stagesNow(fastener), later: stagesLater(fastener) };
+    this.owed.set(joint.key, owed);
+    this.all.push(owed);
   }
 
   /** A part came off: nothing is owed for it. */

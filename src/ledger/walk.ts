@@ -273,6 +273,7 @@ export class Ledger {
       if (!line) continue;
       this.tellAgain(line);
       this.shut(line, step);
+      this.tightening.begun(step, joint);
     }
     this.tightening.tighten(step, meant, this.problems);
   }

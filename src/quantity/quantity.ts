@@ -275,3 +275,11 @@ export const quantityOf = (value: Decimal.Value, symbol: string): Quantity => {
   const nominal = new D(value);
   return { nominal, low: null, high: null, unit: unitOf(symbol), text: `${nominal.toString()} ${symbol}` };
 };
+
+/** How much there is of an item, as catalogues and demands count it: pieces, or millilitres, or grams. */
+export const unitsIn = (amount: Amount): number =>
+  'pieces' in amount
+    ? amount.pieces
+    : inUnit(amount.quantity, amount.quantity.unit.dimension === 'mass' ? 'g' : 'mL')
+        .floor()
+        .toNumber();

@@ -25,12 +25,18 @@ export const rule: Rule = {
       if (!group || stages.length >= stagesNow(group).length) {
         const others = once(never, `${span.file.path} ${span.start} ${joint.part}`, () => []);
         if (!others.some((one) => one.joint.group === joint.group)) others.push(owed);
-      } else
+      } else {
+        const named = called(fitted, joint.group);
+        const loosened = fitted.verb === 'tighten';
+        const said = loosened
+          ? `${named} is tightened again here, but not`
+          : `${called(fitted, joint.part)} goes on here, but ${named} are not tightened`;
         tell({
           span,
           about: joint.group,
-          message: `${called(fitted, joint.part)} goes on here, but ${called(fitted, joint.group)} are not tightened through stage ${stages.join(', ')}. Add \`tighten: ${joint.group}\`${needsGround(owed)}.`,
+          message: `${said} through stage ${stages.join(', ')}. Add \`tighten: ${joint.group}\`${needsGround(owed)}.`,
         });
+      }
     }
     for (const all of never.values()) {
       const [first] = all;
