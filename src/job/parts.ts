@@ -157,7 +157,7 @@ export function compileParts(
       const containers = cheapestCover(new Map([[item, units]]), whole);
       const share = cheapestDrawn(item, units, priced.filter(isDrum), context.shop.currency);
       if (!containers.ok) return share?.cost ?? null;
-      return share && share.cost.lt(containers.cover.cost) ? share.cost : containers.cover.cost;
+      return share?.cost.lt(containers.cover.cost) ? share.cost : containers.cover.cost;
     },
   };
 }
