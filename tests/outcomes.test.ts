@@ -203,6 +203,18 @@ might-find:
   expect(shop(litre).parts.perhaps).toEqual([
     { item: 'clutch-fluid', name: 'clutch fluid', count: 2, amount: '0.7 L', if: 'the clutch line leaks' },
   ]);
+  const told = (amount: string, offers = litre) => {
+    const changed = text.replace('clutch-fluid: 0.7 L', `clutch-fluid: ${amount}`);
+    const parts = (demoTexts()[catalogue] ?? '').replace('\noffers:\n', `\n  clutch-fluid: { name: clutch fluid }\noffers:\n${offers}`);
+    return checkLibrary(libraryOf({ ...demoTexts(), [clutch]: changed, [catalogue]: parts }))
+      .filter(({ severity }) => severity === 'error')
+      .map(({ rule, message }) => `${rule}: ${message}`);
+  };
+  expect([told('0.7 L'), told('50 mL'), told('1'), told('50 g', litre.replace('1 L }', '100 g }'))]).toEqual([[], [], [], []]);
+  expect(told('50 g')).toEqual([
+    'quantity/wrong-dimension: `clutch-fluid` is sold by volume, and 50 g of it stand here. Write how much of it one case takes, for example `clutch-fluid: 2 L`.',
+  ]);
+  expect(told('1 L', litre.replace('1 L }', '1 }'))[0]).toMatch(/is sold by the piece, .* Write how many of them one case takes/);
   // A reading from before the job says that it is so.
   const atReading = text.replace('    id: off\n', '').replace('  - measure: [flywheel', '  - id: off\n    measure: [flywheel');
   const known = shop(litre, atReading, 'measured: { flywheel-free-angle: 20 deg }\n');

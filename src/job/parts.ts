@@ -21,7 +21,7 @@ import { type Demand, fluidsOfFinds, gatherDemand } from './demand.js';
 import { quantityText } from './format.js';
 import type { CompiledJoints } from './joints.js';
 import { tellNoOffer } from './no-offer.js';
-import { findWords, openFinds } from './perhaps.js';
+import { findWords, openFinds, tellOtherMeasure } from './perhaps.js';
 
 type CatalogueOffer = PartsDocument['offers'][number];
 
@@ -64,6 +64,7 @@ export function compileParts(
   const purchases = bought ? bought.buy.map(({ id, count }) => purchase(context, byNumber.get(id), count, names)) : [];
   const held = bought ? holdForChoices(context, gathered.demand, whole, bought) : new Map<string, string[]>();
 
+  tellOtherMeasure(context, offers);
   const fluidUnits = new Map([...fluidDemand].map(([item, litres]) => [item, litres.times(1000).ceil().toNumber()]));
   for (const [item, grams] of massDemand) fluidUnits.set(item, grams);
   for (const [item, units] of fluidsOfFinds(context, fluidUnits)) fluidUnits.set(item, units);

@@ -1,7 +1,8 @@
 import { type Facts, holds } from '../library/variants.js';
 import { once } from '../once.js';
 import type { Plan, PlanStep } from '../plan/plan.js';
-import type { MightFind } from '../schema/generated/types.js';
+import type { Amount } from '../quantity/quantity.js';
+import type { MightFind, PartsDocument } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
 import type { JobContext } from './context.js';
 
@@ -83,3 +84,33 @@ export const openFinds = (context: JobContext): Find[] => findsIn(context).filte
 
 /** What might be found, as it stands within a sentence. */
 export const findWords = ({ says }: MightFind): string => says.replace(/[.\s]+$/, '');
+
+const measures = {
+  pieces: ['by the piece', 'how many of them', '2'],
+  volume: ['by volume', 'how much of it', '2 L'],
+  mass: ['by mass', 'how much of it', '50 g'],
+} as const;
+
+/** An amount of what is sold otherwise: grams of what comes in litres. Pieces of a fluid are its containers. */
+export function tellOtherMeasure(context: JobContext, offers: PartsDocument['offers']): void {
+  for (const { thing } of findsIn(context))
+    for (const [item, amount] of Object.entries(thing.items ?? {})) {
+      if ('pieces' in amount) continue;
+      const sold = new Set(
+        offers.flatMap(({ contains }) => (Object.hasOwn(contains, item) && contains[item] ? measureOf(contains[item]) : [])),
+      );
+      const [first] = sold;
+      if (first === undefined || sold.has(measureOf(amount))) continue;
+      const [by, howMuch, example] = measures[first];
+      context.report(
+        'quantity/wrong-dimension',
+        `\`${item}\` is sold ${by}, and ${amount.quantity.text} of it stand here. Write ${howMuch} one case takes, for example \`${item}: ${example}\`.`,
+        spanOf(thing.items ?? thing, item),
+        'error',
+        item,
+      );
+    }
+}
+
+const measureOf = (amount: Amount): keyof typeof measures =>
+  'pieces' in amount ? 'pieces' : amount.quantity.unit.dimension === 'mass' ? 'mass' : 'volume';
