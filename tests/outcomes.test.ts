@@ -185,11 +185,12 @@ might-find:
   leak: { says: the clutch line leaks, at: off, count: 2, items: { clutch-fluid: 0.7 L } }
 `;
   const catalogue = '/shop/parts/marn.yaml';
+  const selling = (offers: string) =>
+    (demoTexts()[catalogue] ?? '').replace('\noffers:\n', `\n  clutch-fluid: { name: clutch fluid }\noffers:\n${offers}`);
   const shop = (offers: string, changed = text, order = '') => {
-    const parts = (demoTexts()[catalogue] ?? '').replace('\noffers:\n', `\n  clutch-fluid: { name: clutch fluid }\noffers:\n${offers}`);
     const job = '/shop/jobs/2047-clutch.yaml';
     return compiled(
-      libraryOf({ ...demoTexts(), [clutch]: changed, [catalogue]: parts, [job]: `${demoTexts()[job]}${order}` }),
+      libraryOf({ ...demoTexts(), [clutch]: changed, [catalogue]: selling(offers), [job]: `${demoTexts()[job]}${order}` }),
       '2047-clutch',
     );
   };
@@ -205,8 +206,7 @@ might-find:
   ]);
   const told = (amount: string, offers = litre) => {
     const changed = text.replace('clutch-fluid: 0.7 L', `clutch-fluid: ${amount}`);
-    const parts = (demoTexts()[catalogue] ?? '').replace('\noffers:\n', `\n  clutch-fluid: { name: clutch fluid }\noffers:\n${offers}`);
-    return checkLibrary(libraryOf({ ...demoTexts(), [clutch]: changed, [catalogue]: parts }))
+    return checkLibrary(libraryOf({ ...demoTexts(), [clutch]: changed, [catalogue]: selling(offers) }))
       .filter(({ severity }) => severity === 'error')
       .map(({ rule, message }) => `${rule}: ${message}`);
   };
