@@ -55,6 +55,20 @@ it.each([...demoWith().jobs.keys()])('%s: each joint is loose from when its part
     expect([n, looseAfter]).toEqual([n, loose.filter(({ fitted, tight }) => fitted <= n && (tight ?? n + 1) > n).length]);
 });
 
+it('an engine that still runs is named as what is not safe', () => {
+  const bus = compiled(demoWith(), '2043-gearbox-fluid');
+  const start = bus.steps.find(({ verb }) => verb === 'start');
+  const stop = bus.steps.find(({ verb }) => verb === 'stop');
+  const [from = 0, to = 0] = [start?.n, stop?.n];
+  expect(to).toBeGreaterThan(from + 1);
+  for (let n = from; n < to; n++) {
+    expect(bus.steps[n - 1]).toMatchObject({ runsSince: from, safeToLeave: false });
+    expect(wordsAfter(bus, n)).toMatch(new RegExp(`NOT SAFE TO LEAVE The engine runs since step ${from}: it is stopped first\\.`));
+  }
+  expect(bus.steps[to - 1]).toMatchObject({ runsSince: null, safeToLeave: true });
+  expect(wordsAfter(bus, to)).not.toContain('The engine runs');
+});
+
 it('what comes off again before it is tight is loose no more; what nothing tightens is loose to the end', () => {
   const procedure = '/shop/procedures/hub-bearing.yaml';
   const fit = '  - fit: brake-caliper\n';

@@ -107,6 +107,7 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
       sublet: step.for ? step.for.replaceAll('-', ' ') : null,
       openAfter: open.size,
       looseAfter: loose.size,
+      runsSince: running[index] ? context.numberOf(running[index]) : null,
       safeToLeave: safeToLeave(
         [...open],
         [...loose].map(({ joint }) => joint.part),

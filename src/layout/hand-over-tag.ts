@@ -35,11 +35,13 @@ export function handOverTag(job: CompiledJob, measure: Measure, after: number): 
   const few = (names: readonly string[]): string =>
     names.length > 4 ? tag.more(names.slice(0, 3).join(', '), names.length - 3) : names.join(', ');
   const title = { size: sizes.title, weight: 'bold' as const };
+  const running = last?.runsSince ?? null;
+  const engine = running === null ? [] : [paragraph(set, tag.runs(running), width - 16, strongStyle)];
   const blocks: Block[] = [
     paragraph(set, tag.stopped(after), width, title),
     paragraph(set, last ? last.sentence : '', width, strongStyle),
     space(4),
-    framed(paragraph(set, last?.safeToLeave ? safe : notSafe, width - 16, title), width, 6, rule.heavy),
+    framed(stack([paragraph(set, last?.safeToLeave ? safe : notSafe, width - 16, title), ...engine], 2), width, 6, rule.heavy),
     space(5),
   ];
   if (forbidden.size > 0) {

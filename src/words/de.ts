@@ -539,6 +539,7 @@ export const de: Words = {
     stillInOrOff: (count) => `Noch drin oder aus: ${count}`,
     off: (name) => `${name}, aus`,
     open: (count) => `Offen: ${count}`,
+    runs: (step) => `Der Motor läuft seit Schritt ${step}: er wird zuerst abgestellt.`,
     loose: (joints) => `Angebaut, aber nicht fest: ${joints}.`,
     joint: (joint, tight) => (tight === null ? joint : `${joint} (bis Schritt ${tight})`),
     nothing: 'Nichts ist offen.',

@@ -533,6 +533,7 @@ export const en = {
     stillInOrOff: (count: number) => `Still in there or off: ${count}`,
     off: (name: string) => `${name}, off`,
     open: (count: number) => `Open: ${count}`,
+    runs: (step: number) => `The engine runs since step ${step}: it is stopped first.`,
     loose: (joints: string) => `On, and not tight: ${joints}.`,
     joint: (joint: string, tight: number | null) => (tight === null ? joint : `${joint} (until step ${tight})`),
     nothing: 'Nothing is open.',
