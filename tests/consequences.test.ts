@@ -41,6 +41,11 @@ it.each([
   ['shop.yaml', 'dial-gauge:', 'type: instrument', 'type: instrumnt', 'schema/unknown-value'],
   ['shop.yaml', 'type: torque-wrench', 'due: ', 'deu: ', 'schema/unknown-key'],
   ['shop.yaml', 'tools:', 'tools:', 'tolls:', 'schema/unknown-key'],
+  ['shop.yaml', 'validity:', '30 d', '30', 'quantity/no-unit'],
+  ['vehicles/liddel-e.yaml', 'tester-before:', 'name: ', 'nmae: ', 'schema/unknown-key'],
+  ['vehicles/liddel-e.yaml', 'proof-dead:', 'name: ', 'nmae: ', 'schema/unknown-key'],
+  ['vehicles/liddel-e.yaml', 'tester-after:', 'name: ', 'nmae: ', 'schema/unknown-key'],
+  ['vehicles/liddel-e.yaml', 'insulation:', 'name: ', 'nmae: ', 'schema/unknown-key'],
   // Sections of a profile.
   ['vehicles/pellan-estate.yaml', 'parts:', 'parts:', 'part:', 'schema/unknown-key'],
   ['vehicles/osprane-4x4.yaml', 'parts:', 'parts:', 'prats:', 'schema/unknown-key'],

@@ -1,6 +1,6 @@
 import { stepSpan } from '../context.js';
 import { openThePack } from '../examples.js';
-import { proofIn } from '../proof-dead.js';
+import { lacksReadings, proofIn } from '../proof-dead.js';
 import { lettingOut } from '../steps.js';
 import type { PlanStep } from '../../plan/plan.js';
 import type { Rule } from '../rule.js';
@@ -38,7 +38,7 @@ export const rule: Rule = {
   check(context, tell) {
     for (const place of context.placesOf(lettingOut)) {
       const { planned } = place;
-      if (!place.dangers.some(({ source }) => source.hazard === 'high-voltage')) continue;
+      if (!place.dangers.some(({ source }) => source.hazard === 'high-voltage') || lacksReadings(planned.participant.scope)) continue;
       const missing = missingLinks(place.before);
       if (missing.length > 0)
         tell({

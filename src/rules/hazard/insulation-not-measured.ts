@@ -1,6 +1,7 @@
 import { spanOfObject } from '../context.js';
 import { openThePack } from '../examples.js';
 import type { PlanPlace } from '../places.js';
+import { lacksReadings } from '../proof-dead.js';
 import type { Rule } from '../rule.js';
 import { takingApart } from '../steps.js';
 
@@ -19,7 +20,7 @@ export const rule: Rule = {
     for (const place of energised) {
       const since = Math.max(-1, ...opened.flatMap(({ plan, index }) => (plan === place.plan && index < place.index ? [index] : [])));
       const [object] = place.planned.objects;
-      if (since < 0 || object === undefined || isMeasured(place, since)) continue;
+      if (since < 0 || object === undefined || isMeasured(place, since) || lacksReadings(place.planned.participant.scope)) continue;
       tell({
         span: spanOfObject(place.plan, place.planned, object),
         about: object,

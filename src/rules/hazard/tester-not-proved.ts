@@ -4,7 +4,7 @@ import { spanOfObject } from '../context.js';
 import { openThePack } from '../examples.js';
 import { wordsOf } from '../../library/names-in-words.js';
 import type { PlanPlace } from '../places.js';
-import { proofIn } from '../proof-dead.js';
+import { lacksReadings, proofIn } from '../proof-dead.js';
 import type { Rule } from '../rule.js';
 import { takingApart } from '../steps.js';
 
@@ -23,7 +23,7 @@ export const rule: Rule = {
     for (const place of context.placesOf('measure')) {
       const { plan, planned } = place;
       const proof = proofIn(planned);
-      if (proof === undefined || !isIsolated(place) || saysSo(planned)) continue;
+      if (proof === undefined || !isIsolated(place) || saysSo(planned) || lacksReadings(planned.participant.scope)) continue;
       const missing = [provesTester(place.before) ? '' : 'before', provesTester(untilOpen(place)) ? '' : 'after'].filter(Boolean);
       if (missing.length === 0) continue;
       tell({

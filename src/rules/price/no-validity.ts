@@ -1,3 +1,4 @@
+import { isLost } from '../../library/written.js';
 import { hasLost, spanOf } from '../../schema/origin.js';
 import { exampleLibrary } from '../example-library.js';
 import { job } from '../examples.js';
@@ -16,7 +17,7 @@ export const rule: Rule = {
   good: job(''),
   compare({ library }, tell) {
     const { shop, jobs } = library;
-    if (shop && jobs.size > 0 && !shop.validity && !hasLost(shop))
+    if (shop && jobs.size > 0 && !shop.validity && !hasLost(shop) && !isLost(shop, 'validity'))
       tell({
         span: spanOf(shop, 'id'),
         message: 'Quotes of this shop do not say how long they hold. Write `validity:`, for example 30 d.',
