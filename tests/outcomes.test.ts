@@ -220,4 +220,10 @@ might-find:
   const known = shop(litre, atReading, 'measured: { flywheel-free-angle: 20 deg }\n');
   expect(known.parts.fluids.map(({ number, count }) => [number, count])).toContainEqual(['CF-1', 2]);
   expect([known.parts.perhaps, known.quote.found]).toEqual([[], []]);
+  expect(known.parts.fluidLeftovers).toContainEqual({ name: 'clutch fluid', amount: '0.6 L' });
+  // What is weighed is left over in grams.
+  const grams = atReading.replace('clutch-fluid: 0.7 L', 'clutch-fluid: 70 g');
+  const weighed = shop(litre.replace('1 L }', '100 g }'), grams, 'measured: { flywheel-free-angle: 20 deg }\n');
+  expect(weighed.parts.fluids.map(({ number, count }) => [number, count])).toContainEqual(['CF-1', 2]);
+  expect(weighed.parts.fluidLeftovers).toContainEqual({ name: 'clutch fluid', amount: '60 g' });
 });

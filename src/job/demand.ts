@@ -135,15 +135,24 @@ function wantsOfFinds(context: JobContext, wants: readonly Want[]): Want[] {
 }
 
 /**
- * Fluids that what is known to be found takes, in millilitres or grams, beside those that a step fills in.
+ * Fluids that what is known to be found takes, beside those that a step fills in: in grams where they are weighed, else in
+ * millilitres.
  * @param filled what the steps fill in
  */
-export function fluidsOfFinds(context: JobContext, filled: ReadonlyMap<string, number>): ReadonlyMap<string, number> {
-  const found = new Map<string, number>();
+export function fluidsOfFinds(context: JobContext, filled: ReadonlyMap<string, number>): ReadonlyMap<string, FluidOfFind> {
+  const found = new Map<string, FluidOfFind>();
   for (const { thing } of foundIn(context))
-    for (const [item, amount] of Object.entries(thing.items ?? {}))
-      if (!('pieces' in amount) && !filled.has(item)) found.set(item, (found.get(item) ?? 0) + unitsIn(amount) * (thing.count ?? 1));
+    for (const [item, amount] of Object.entries(thing.items ?? {})) {
+      if ('pieces' in amount || filled.has(item)) continue;
+      const units = unitsIn(amount) * (thing.count ?? 1) + (found.get(item)?.units ?? 0);
+      found.set(item, { units, weighed: amount.quantity.unit.dimension === 'mass' });
+    }
   return found;
+}
+
+interface FluidOfFind {
+  readonly units: number;
+  readonly weighed: boolean;
 }
 
 /** How many of each item are needed whatever the outcomes are, where any are; and what some outcome needs besides. */

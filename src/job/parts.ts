@@ -1,5 +1,5 @@
 import type { Decimal } from 'decimal.js';
-import type { ShopDocument, VehicleDocument } from '../library/document.js';
+import type { ShopDocument } from '../library/document.js';
 import { cataloguesFor } from '../library/library.js';
 import { holds } from '../library/variants.js';
 import { isWhole } from '../library/written.js';
@@ -8,16 +8,15 @@ import type { PlanStep } from '../plan/plan.js';
 import { type Amount, nominalOf, unitsIn } from '../quantity/quantity.js';
 import { D } from '../quantity/units.js';
 import { type Cover, cheapestCover, type Offer } from '../resolve/parts/cover.js';
-import { cheapestDrawn } from '../resolve/parts/drawn.js';
 import { supersession } from '../resolve/parts/supersession.js';
 import { type Band, sellingPrice } from '../resolve/price/markup.js';
 import { moneyText, sum } from '../resolve/price/money.js';
 import type { CompiledJob, Leftover, Purchase } from '../schema/generated/compiled-job.js';
 import type { PartsDocument } from '../schema/generated/types.js';
 import { fileWith, spanOf } from '../schema/origin.js';
-import type { Span } from '../source/source.js';
 import type { JobContext } from './context.js';
 import { type Demand, fluidsOfFinds, gatherDemand } from './demand.js';
+import { buyFluids, cheapestWay, fluidsLeft } from './fluid-purchase.js';
 import { quantityText } from './format.js';
 import type { CompiledJoints } from './joints.js';
 import { tellNoOffer } from './no-offer.js';
@@ -67,8 +66,13 @@ export function compileParts(
   tellOtherMeasure(context, offers);
   const fluidUnits = new Map([...fluidDemand].map(([item, litres]) => [item, litres.times(1000).ceil().toNumber()]));
   for (const [item, grams] of massDemand) fluidUnits.set(item, grams);
-  for (const [item, units] of fluidsOfFinds(context, fluidUnits)) fluidUnits.set(item, units);
-  const fluids = buyFluids(context, fluidUnits, whole, priced.filter(isDrum), massDemand);
+  const weighed = new Set(massDemand.keys());
+  for (const [item, one] of fluidsOfFinds(context, fluidUnits)) {
+    fluidUnits.set(item, one.units);
+    if (one.weighed) weighed.add(item);
+  }
+  const fluidOffers = { containers: whole, drums: priced.filter(isDrum) };
+  const fluids = buyFluids(context, fluidUnits, fluidOffers, weighed);
   const total = sum(purchases.map((one) => new D(one.amount)));
   const fluidPurchases = [
     ...fluids.cover.map(({ id, count }) => purchase(context, byNumber.get(id), count, names)),
@@ -126,7 +130,7 @@ export function compileParts(
         choice,
       })),
       buy: purchases.map((one) => ({ ...one, hold: held.get(one.number) ?? [] })).sort(byBin),
-      leftovers: bought ? leftoversOf(bought.leftovers, names, 1) : [],
+      leftovers: bought ? piecesLeft(bought.leftovers, names) : [],
       perhaps: openFinds(context).flatMap(({ thing }) =>
         Object.entries(thing.items ?? {}).map(([item, amount]) => ({
           item,
@@ -138,10 +142,7 @@ export function compileParts(
       ),
       total: moneyText(total, context.shop.currency),
       fluids: fluidPurchases,
-      fluidLeftovers: [
-        ...leftoversOf(new Map([...fluids.leftovers].filter(([item]) => !massDemand.has(item))), names, 1000),
-        ...gramsLeft(fluids.leftovers, massDemand, names),
-      ],
+      fluidLeftovers: fluidsLeft(fluids.leftovers, weighed, names),
       fluidTotal: moneyText(fluidTotal, context.shop.currency),
     },
     total,
@@ -154,11 +155,7 @@ export function compileParts(
         const single = cheapestCover(new Map([[item, 1]]), priced);
         return single.ok ? single.cover.cost.times(amount.pieces * cases) : null;
       }
-      const units = unitsIn(amount) * cases;
-      const containers = cheapestCover(new Map([[item, units]]), whole);
-      const share = cheapestDrawn(item, units, priced.filter(isDrum), context.shop.currency);
-      if (!containers.ok) return share?.cost ?? null;
-      return share?.cost.lt(containers.cover.cost) ? share.cost : containers.cover.cost;
+      return cheapestWay(context, fluidOffers, item, unitsIn(amount) * cases)?.cost ?? null;
     },
   };
 }
@@ -250,51 +247,6 @@ function buyWithCompanions(
   }
 }
 
-/** @param drums offers that are drawn from: one is taken where that costs no more than whole containers */
-function buyFluids(
-  context: JobContext,
-  demand: ReadonlyMap<string, number>,
-  offers: readonly Offer[],
-  drums: readonly Offer[],
-  mass: ReadonlyMap<string, number>,
-) {
-  const cover: { id: string; count: number }[] = [];
-  const drawn: { id: string; cost: Decimal; text: string }[] = [];
-  const leftovers = new Map<string, number>();
-  for (const [item, amount] of demand) {
-    const result = cheapestCover(new Map([[item, amount]]), offers);
-    const massed = mass.has(item);
-    const share = amount > 0 ? cheapestDrawn(item, amount, drums, context.shop.currency) : null;
-    if (share && (!result.ok || share.cost.lte(result.cover.cost))) {
-      drawn.push({ ...share, text: massed ? `${amount} g` : `${new D(amount).div(1000).toString()} L` });
-      continue;
-    }
-    if (!result.ok) {
-      tellNoOffer(
-        context,
-        item,
-        `Nothing in the parts catalogues contains \`${item}\`, of which ${massed ? `${amount} g are charged` : `${amount / 1000} L are poured`}. Add an offer, for example \`contains: { ${item}: ${massed ? '100 g' : '5 L'} }\`.`,
-        spanOf(context.job, 'work', 'key'),
-        whereNamed(context.vehicle, item),
-      );
-      continue;
-    }
-    cover.push(...result.cover.buy);
-    for (const [name, left] of result.cover.leftovers) leftovers.set(name, (leftovers.get(name) ?? 0) + left);
-  }
-  return { cover, drawn, leftovers };
-}
-
-/** Where a profile names an item that is poured or charged. */
-function whereNamed({ fluids = {}, charges = {} }: VehicleDocument, item: string): Span | undefined {
-  const places = [
-    ...Object.values(fluids).map((fluid) => [fluid, fluid.item === item ? 'item' : fluid.water === item ? 'water' : null] as const),
-    ...Object.values(charges).map((charge) => [charge, charge.item === item ? 'item' : null] as const),
-  ];
-  for (const [holder, key] of places) if (key) return spanOf(holder, key);
-  return undefined;
-}
-
 /** Until the choice is measured, the counter holds what each other outcome would need. */
 function holdForChoices(context: JobContext, demand: readonly Demand[], offers: readonly Offer[], bought: Cover): Map<string, string[]> {
   const held = new Map<string, string[]>();
@@ -337,15 +289,5 @@ function purchase(context: JobContext, offer: CatalogueOffer | undefined, count:
   };
 }
 
-const leftoversOf = (leftovers: ReadonlyMap<string, number>, names: ReadonlyMap<string, string>, unit: number): Leftover[] =>
-  [...leftovers].map(([item, amount]) => ({
-    name: names.get(item) ?? item,
-    amount: unit === 1 ? `${amount}` : `${new D(amount).div(unit).toString()} L`,
-  }));
-
-const gramsLeft = (
-  leftovers: ReadonlyMap<string, number>,
-  mass: ReadonlyMap<string, number>,
-  names: ReadonlyMap<string, string>,
-): Leftover[] =>
-  [...leftovers].filter(([item]) => mass.has(item)).map(([item, grams]) => ({ name: names.get(item) ?? item, amount: `${grams} g` }));
+const piecesLeft = (leftovers: ReadonlyMap<string, number>, names: ReadonlyMap<string, string>): Leftover[] =>
+  [...leftovers].map(([item, amount]) => ({ name: names.get(item) ?? item, amount: `${amount}` }));

@@ -6,7 +6,8 @@ import type { PlanStep } from '../plan/plan.js';
 import { type Endangered, type GateView, isInTheWay, type Loose, missingAt, standingInTheWay } from './gates.js';
 import { type Joint, jointsNamed } from './joints.js';
 import { behindIt, inTheWayOf } from './covers.js';
-import { closing, cranking, starting, tightening } from './deeds.js';
+import { closing, tightening } from './deeds.js';
+import { Engine } from './engine.js';
 import { type Line, type LineName, lineName, newLine } from './ledger.js';
 import { type Fitted, Tightening, type TighteningProblem } from './tightening.js';
 import type { VerbName } from './verbs.js';
@@ -64,11 +65,7 @@ export class Ledger {
   /** The line that a step had to wait for when it was asked about last: while it must, nothing else need be looked at. */
   private readonly waitsFor = new Map<PlanStep, Line>();
   private answered: { readonly step: PlanStep; readonly found: Endangered } | null = null;
-  private running = false;
-  private everStarted = false;
-  private stopped: PlanStep | null = null;
-  /** Who has cranked the engine, and has only looked at something since. */
-  private cranked: PlanStep['participant'] | null = null;
+  private readonly engine = new Engine();
 
   /**
    * @param facts the variant that is walked
@@ -114,20 +111,13 @@ export class Ledger {
       }
       for (const { part } of loose) if (comes(tightening(part))) return false;
     }
-    if (step.verb === 'start' && comes(cranking)) return false;
-    if (!this.running && goesByTheEngine(step) && comes(starting) && !(isLookedAt.has(step.verb) && this.looksBefore(step, own)))
-      return false;
+    if (this.engine.holdsUp(step, comes, own)) return false;
     if (talksToControlUnits.has(step.verb) && this.openLines.has(ignitionOff.key) && comes(closing(ignitionOff))) return false;
     for (const object of step.objects) {
       const line = this.shutIn(step, object);
       if (line && comes(closing(line))) return false;
     }
     return true;
-  }
-
-  /** What a document looks at before it starts the engine itself, or right after it has cranked it. */
-  private looksBefore({ participant }: PlanStep, own: (deed: string) => boolean): boolean {
-    return this.cranked === participant || own(starting);
   }
 
   private coveredBy(step: PlanStep, object: string): readonly string[] {
@@ -167,22 +157,8 @@ export class Ledger {
       else if (line && step.does.opens) this.openLine(step, line);
       else if (line) this.close(step, line);
     }
-    if (step.verb === 'crank') this.cranked = step.participant;
-    else if (this.cranked === step.participant && !isLookedAt.has(step.verb)) this.cranked = null;
-    if (step.verb === 'start') {
-      this.running = true;
-      this.everStarted = true;
-      this.cranked = null;
-    }
-    if ((step.verb === 'run' || step.verb === 'stop') && !this.running) {
-      // Another document may have stopped it: the planner puts them in order, and not who writes one of them.
-      const stopped = this.stopped?.participant === step.participant ? this.stopped : null;
-      if (stopped || !this.everStarted) this.problems.push({ kind: 'not-running', step, stopped });
-    }
-    if (step.verb === 'stop') {
-      this.running = false;
-      this.stopped = step;
-    }
+    const missed = this.engine.take(step);
+    if (missed) this.problems.push({ kind: 'not-running', step, ...missed });
   }
 
   private passGate(step: PlanStep): void {
@@ -337,12 +313,6 @@ export const staysChanged = ({ opened, object }: Line): string | null =>
 
 /** What puts a cover over what lies behind it. */
 const shuts: ReadonlySet<VerbName> = new Set(['fit', 'return', 'close']);
-
-/** What is taken or looked at; where it stands among what is done with the engine running, with the engine running. */
-const isLookedAt: ReadonlySet<VerbName> = new Set(['measure', 'test', 'inspect']);
-
-const goesByTheEngine = ({ verb, moment }: PlanStep): boolean =>
-  verb === 'run' || verb === 'stop' || (moment === 'running' && isLookedAt.has(verb));
 
 /** What needs the ignition on. */
 const talksToControlUnits: ReadonlySet<string> = new Set(['read', 'erase', 'reset']);
