@@ -72,6 +72,11 @@ describe('seeded faults', () => {
     const told = (library: Parameters<typeof found>[0]) =>
       found(library).flatMap(({ rule, message }) => (rule === 'gate/too-early' ? [message] : []));
     const start = '  - start: engine\n    warning: Hands clear.\n  - stop: engine\n';
+    // Its own needs have most of it open, and other work of the job the rest: it cannot come before its own needs.
+    const pump = told(demoWith(['/shop/procedures/coolant-pump.yaml', 'steps:\n', `steps:\n${start}`]));
+    expect(pump).toEqual([
+      expect.stringMatching(/ and \d+ more\. Move it to `final: running:`, which comes after the steps that close them\./),
+    ]);
     // Its own needs have the battery off.
     expect(told(demoWith(['/shop/procedures/clutch.yaml', 'steps:\n', `steps:\n${start}`]))).toEqual([
       expect.stringMatching(/Move it to `final: running:`, which comes after the steps that close them\./),

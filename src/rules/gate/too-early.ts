@@ -24,7 +24,11 @@ export const rule: Rule = {
   good: procedure('steps:\n  - place: pin\n  - clear: pin\n  - turn: engine\n'),
   check(context, tell) {
     for (const { gate, lines } of context.problems('late')) {
-      const named = lines.map((line) => called(line.opened, line.object)).join(', ');
+      const names = lines.map((line) => called(line.opened, line.object));
+      const named =
+        names.length > mostNamed
+          ? `${names.slice(0, mostNamed - 2).join(', ')} and ${names.length - mostNamed + 2} more`
+          : names.join(', ');
       tell({
         span: spanOf(gate.step, gate.verb),
         message: `${stepWords(gate)} comes too early: still open or in place: ${named}. ${wayOut(context.library, gate, lines)}${fillPoint(gate)}${mayStay(gate, lines)}`,
@@ -36,6 +40,9 @@ export const rule: Rule = {
     }
   },
 };
+
+/** Where more than these stand in the way, not all are named. */
+const mostNamed = 10;
 
 /** Where nothing is said to be what a fluid is filled through, it may be what is open. */
 function fillPoint({ verb, objects, participant }: PlanStep): string {
@@ -69,7 +76,7 @@ function wayOut(library: Library, gate: PlanStep, lines: readonly Line[]): strin
     const own = neededBy(library, [id]);
     const theirs = lines.flatMap(({ opened }) => (own.has(opened.participant.document.id) ? [] : [opened]));
     const other = theirs.find(({ section }) => section === 'work')?.participant.document.id;
-    if (theirs.length > 0 && gate.section === 'work' && runsEngine.has(gate.verb))
+    if (theirs.length === lines.length && gate.section === 'work' && runsEngine.has(gate.verb))
       return other === undefined
         ? `Preparations are done before any work. Write what is done while the engine runs as a preparation that \`${id}\` needs: such a one comes before the others. Or give this work a job of its own.`
         : `\`${other}\`, which has that open, comes first in the \`work:\` of this job. Put \`${id}\` before it, or give it a job of its own.`;
