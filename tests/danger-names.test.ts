@@ -41,7 +41,11 @@ describe('what can hurt, by its name', () => {
       'fuel-pressure',
       ['fuel-rail', 'common-rail', 'high-pressure-pump', 'fuel-feed-line', 'injection-pipes', 'kraftstoffverteiler', 'hochdruckleitung'],
     ],
-    ['hydraulic', ['pressure-accumulator', 'air-spring', 'air-tanks', 'druckspeicher', 'luftfeder-links']],
+    ['hydraulic', ['pressure-accumulator', 'druckspeicher']],
+    [
+      'compressed-air',
+      ['air-spring', 'air-tanks', 'air-lines-of-the-rear-axle', 'luftfeder-links', 'druckluftleitung', 'rear-brake-chambers'],
+    ],
     ['spring', ['coil-spring', 'valve-springs', 'spring-brake-chamber', 'schraubenfeder', 'federspeicher']],
     ['gas', ['lpg-tank', 'cng-valve', 'erdgas-tank']],
     ['flammable', ['fuel-tank', 'petrol-hose', 'gas-tank', 'gasoline-filter', 'kraftstofftank', 'benzinleitung']],
@@ -52,7 +56,7 @@ describe('what can hurt, by its name', () => {
   });
 
   it.each(
-    'airbag-lamp airbag-switch ac-belt ac-charging-socket klimakompressor-riemen fuel-return-line fuel-filler-cap fuel-gauge fuel-filter rail-pressure-sensor timing-belt-tensioner return-spring clutch-spring handrail trailer high-voltage-label service-plug hydraulic-lifter gasket gas-strut air-tank-drain druckluftbehaelter-entwaesserung air-filter injectors accelerator fuel-tank-straps tankdeckel kraftstofftank-halter fuel-tank-cap diesel-filter'.split(
+    'airbag-lamp airbag-switch ac-belt ac-charging-socket klimakompressor-riemen fuel-return-line fuel-filler-cap fuel-gauge fuel-filter rail-pressure-sensor timing-belt-tensioner return-spring clutch-spring handrail trailer high-voltage-label service-plug hydraulic-lifter gasket gas-strut air-tank-drain druckluftbehaelter-entwaesserung air-filter charge-air-pipe intake-air-line ladeluftleitung injectors accelerator fuel-tank-straps tankdeckel kraftstofftank-halter fuel-tank-cap diesel-filter'.split(
       ' ',
     ),
   )('%s is left alone', (name) => {

@@ -36,12 +36,17 @@ const kinds: readonly Names[] = [
   },
   {
     hazard: 'hydraulic',
-    is: /\b(pressure|hydraulic|brake) accumulator\b|\bair (spring|bellows|tank|reservoir)s?\b|druckspeicher|luftfeder|druckluftbeh(ä|ae)lter/,
+    is: /\b(pressure|hydraulic|brake) accumulator\b|druckspeicher/,
     butNot: /\b(drain|drains)\b|ablass|entw(ä|ae)sser/,
   },
   {
     hazard: 'spring',
     is: /\b(coil|road|suspension|valve) springs?\b|\bspring brakes?\b|schraubenfeder|fahrwerksfeder|ventilfeder|federspeicher/,
+  },
+  {
+    hazard: 'compressed-air',
+    is: /\bair (spring|bellow|tank|reservoir|line|pipe)s?\b|\bair (brake|suspension) (line|pipe|hose|valve)s?\b|\bcompressed air\b|\bbrake chambers?\b|luftfeder|druckluft|membranzylinder/,
+    butNot: /\b(drain|drains|charge|intake|inlet|boost|turbo|bleed|secondary|fresh|cabin)\b|ablass|entw(ä|ae)sser|ladeluft|ansaug/,
   },
   { hazard: 'gas', is: /\b(lpg|cng|lng|autogas|natural gas|hydrogen)\b|erdgas|fl(ü|ue)ssiggas|wasserstoff/ },
   {
@@ -68,7 +73,7 @@ export const unsaidDangersOf = (scope: Scope): ReadonlyMap<string, Unsaid> => on
 
 function find(scope: Scope): ReadonlyMap<string, Unsaid> {
   const said = hazardousIn(scope);
-  const circuits = new Set([...said].flatMap((id) => [id, ...asList(scope.parts.get(id)?.circuit)]));
+  const circuits = new Set([...said].flatMap((id) => [id, ...circuitsToldBy(scope.parts.get(id))]));
   const found = new Map<string, Unsaid>();
   for (const [id, part] of scope.parts) {
     const { name, circuit } = part;
@@ -86,6 +91,10 @@ function find(scope: Scope): ReadonlyMap<string, Unsaid> {
   }
   return found;
 }
+
+/** The circuits of which a part says what is dangerous in them; a spring is dangerous whatever is in its circuit. */
+const circuitsToldBy = (part: Part | undefined): readonly string[] =>
+  part?.hazard && part.hazard !== 'spring' ? asList(part.circuit) : [];
 
 /** What cools an engine, by its name; common practice, no source. */
 const coolant = /\bcoolant\b|\bantifreeze\b|k(ü|ue)hl(er)?(mittel|wasser|fl(ü|ue)ssigkeit)/;

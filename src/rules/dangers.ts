@@ -75,7 +75,7 @@ const dangersIn = ({ planned, before }: Before): readonly Danger[] => {
   });
 };
 
-const afterRun: ReadonlySet<string> = new Set(['hot', 'fuel-pressure', 'hydraulic']);
+const afterRun: ReadonlySet<string> = new Set(['hot', 'fuel-pressure', 'hydraulic', 'compressed-air']);
 
 /** Of some steps those after which a hazard is still as it was: what the engine heats or pumps up is dangerous again once it ran. */
 export function sinceRun(before: readonly PlanStep[], hazard: string | undefined): readonly PlanStep[] {

@@ -33,10 +33,15 @@ export const rule: Rule = {
         if (!chocksOf(at.planned.participant.scope).has(object)) continue;
         const { up } = heightAt(at);
         if (!up) continue;
+        const { document } = up.participant;
+        const before =
+          document === at.planned.participant.document
+            ? 'Put this step before that.'
+            : `Put it into a preparation of its own, and need that before \`${document.id}\`.`;
         tell({
           span: spanOfObject(at.plan, at.planned, object),
           about: object,
-          message: `${stepWords(at.planned)} comes after ${stepWords(up)}: nothing keeps the vehicle from rolling while it goes up. Put this step before that.`,
+          message: `${stepWords(at.planned)} comes after ${stepWords(up)}: nothing keeps the vehicle from rolling while it goes up. ${before}`,
           related: [{ span: stepSpan(up), message: 'it goes up here' }],
         });
       }

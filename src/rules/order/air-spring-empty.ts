@@ -7,7 +7,7 @@ import { firstObjectOf, partsWhere } from '../parts-where.js';
 import type { Rule } from '../rule.js';
 
 const strut = (fill: string): string =>
-  procedure(`parts: { air-spring: { name: rear air spring, hazard: hydraulic, opened-after: [ignition-off] } }
+  procedure(`parts: { air-spring: { name: rear air spring, hazard: compressed-air, opened-after: [ignition-off] } }
 steps:
   - raise: vehicle
   - wait: ignition-off

@@ -27,6 +27,14 @@ const used = new WeakMap<WorkDocument, readonly string[]>();
 const toolsOfSteps = (document: WorkDocument): readonly string[] =>
   once(used, document, () => writtenIn(document).all.flatMap(({ step }) => step.with ?? []));
 
+/** What to do about a tool of a preparation that ships with the tool: a lift of another name is one too. */
+function inTheList({ tools }: ShopDocument, name: string): string {
+  const same = Object.entries(tools ?? {}).find(([, { type }]) => type === name);
+  return same
+    ? `There is \`${same[0]}\`, a ${name}: call it \`${name}\`, or write a preparation of the same id, with your own.`
+    : `Add it, if only as \`${name}: { type: special }\`.`;
+}
+
 export const rule: Rule = {
   name: 'reference/unknown-tool',
   severity: 'error',
@@ -76,7 +84,7 @@ export const rule: Rule = {
                   span: spanOf(shop, 'tools', 'key'),
                   about: name,
                   severity: 'warning' as const,
-                  message: `The preparation \`${document.id}\` uses the tool \`${name}\`, and the shop's list does not have it. Add it, if only as \`${name}: { type: special }\`.`,
+                  message: `The preparation \`${document.id}\` uses the tool \`${name}\`, and the shop's list does not have it. ${inTheList(shop, name)}`,
                 });
     }
   },
