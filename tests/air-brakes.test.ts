@@ -140,7 +140,7 @@ describe('air brakes', () => {
       expect.stringMatching(/^hazard\/opened-unsafe @ - disconnect: air-lines/),
       expect.stringMatching(/^hazard\/opened-unsafe @ - remove: brake-chambers/),
     ]);
-    const ran = `${measured}  - run: engine\n    until: 60 s have passed\n    warning: Hands clear.\n  - stop: engine\n`;
+    const ran = `${measured}  - start: engine\n    warning: Hands clear.\n  - stop: engine\n`;
     const pumped = told([brake, measured, ran]).filter((one) => one.startsWith('hazard/opened-unsafe'));
     expect(pumped).toEqual([expect.stringMatching(/@ - disconnect: air-lines.*again\.$/s)]);
   });
