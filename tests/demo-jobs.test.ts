@@ -10,30 +10,18 @@ import { parseQuantity, type Quantity } from '../src/quantity/quantity.js';
 import { RuleContext } from '../src/rules/context.js';
 import { Shared } from '../src/rules/shared.js';
 import { contradictionsIn } from './helpers/consistent.js';
-import path from 'node:path';
-import { openFaces } from '../src/emit/pdf/fonts.js';
 import { baySheet } from '../src/layout/bay-sheet.js';
-import { marksOf, type Paper } from '../src/layout/page.js';
 import { partsList } from '../src/layout/parts-list.js';
 import { partsListCsv } from '../src/emit/csv/parts-list.js';
 import { quotePaper } from '../src/layout/quote.js';
 import { torqueCard } from '../src/layout/torque-card.js';
-import { readFonts } from '../src/world/fonts.js';
 import { filesOfExample } from '../src/rules/example-library.js';
 import { job as jobWith } from '../src/rules/examples.js';
-import { compiled, demoTexts, demoWith, found, libraryOf, projectFolder } from './helpers/shop.js';
-
-const { measure } = openFaces(readFonts(path.join(projectFolder, 'dist/fonts')));
+import { measure, wordsOn } from './helpers/paper.js';
+import { compiled, demoTexts, demoWith, found, libraryOf } from './helpers/shop.js';
 
 const library = libraryOf(demoTexts());
 const job = (id: string) => compiled(library, id);
-/** What stands on a paper, in one line. */
-const wordsOn = (paper: Paper): string =>
-  paper.pages
-    .flatMap((page) => marksOf(page.pieces))
-    .flatMap((mark) => (mark.kind === 'text' ? [mark.text] : []))
-    .join(' ')
-    .replace(/\s+/g, ' ');
 const quantity = (text: string): Quantity => {
   const parsed = parseQuantity(text, 'any');
   if (!parsed.ok) throw new Error(text);

@@ -44,11 +44,12 @@ function figuresOf(context: JobContext) {
   const joints = compileJoints(context);
   const fluids = compileFluids(context);
   const charges = compileCharges(context);
-  const parts = compileParts(context, joints, fluids.demand, charges.demand);
+  const { measurements, codes } = compileMeasurements(context);
+  const { choices, byName } = compileChoices(context, codes);
+  const parts = compileParts(context, { joints, fluids: fluids.demand, charges: charges.demand, choices: byName });
   const labour = compileLabour(context);
   const { quote, waste } = compileQuote(context, labour, parts, fluids.waste);
-  const { measurements, codes } = compileMeasurements(context);
-  return { joints, fluids, charges, parts, labour, quote, waste, measurements, codes, ...compileChoices(context, codes) };
+  return { joints, fluids, charges, parts, labour, quote, waste, measurements, codes, choices, byName };
 }
 
 /** A job with all that it comes to, and what was found meanwhile. */

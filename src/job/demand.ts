@@ -7,6 +7,7 @@ import { type JobContext, nameOf } from './context.js';
 import type { CompiledJoints } from './joints.js';
 import { inWords } from '../library/names-in-words.js';
 import { findWords, foundIn, isDone, isSettled, tellPerhaps } from './perhaps.js';
+import { expectedOf } from './settled.js';
 
 export interface Demand {
   readonly item: string;
@@ -35,10 +36,17 @@ interface Want {
 /**
  * What the steps put in new and what the joints do not take again, by item; and what becomes waste. Where steps wait for an
  * outcome, what is needed whatever it is: the rest is told to the customer as what might be found.
+ * @param choices the code on the sheet of each choice that is made
+ * @param names what the catalogues call their items
  */
-export function gatherDemand(context: JobContext, joints: CompiledJoints, names: ReadonlyMap<string, string>) {
+export function gatherDemand(
+  context: JobContext,
+  joints: CompiledJoints,
+  choices: ReadonlyMap<string, string>,
+  names: ReadonlyMap<string, string>,
+) {
   const gone: Want[] = [];
-  const wants = [...wantsOf(context, joints, gone)];
+  const wants = [...wantsOf(context, joints, choices, gone)];
   wants.push(...wantsOfFinds(context, wants));
   const { certain, perhaps } = neededIn(context, wants);
   for (const { step, item, choice } of perhaps) if (choice === null) tellPerhaps(context, step, item, 'items');
@@ -77,21 +85,23 @@ function tellSets(context: JobContext, { item, count, for: reasons, place }: Dem
 }
 
 /** @param gone takes the waste that old parts become, by class */
-function* wantsOf(context: JobContext, joints: CompiledJoints, gone: Want[]): Iterable<Want> {
+function* wantsOf(context: JobContext, joints: CompiledJoints, choices: ReadonlyMap<string, string>, gone: Want[]): Iterable<Want> {
   const byItem = new Map(
     [...context.plan.scope.choices].flatMap(([id, choice]) => (choice.item ? [[choice.item, { id, choice }] as const] : [])),
   );
-  const want = (step: PlanStep, named: string, count: number, reason: string, place: () => Span, joint: string | null = null): Want => {
-    const chosen = byItem.get(named);
-    return {
-      step,
-      item: chosen ? (context.job.expect?.[chosen.id] ?? named) : named,
-      choice: chosen ? (chosen.choice.code ?? chosen.id) : null,
-      count,
-      reason,
-      joint,
-      place,
-    };
+  const want = (step: PlanStep, named: string, count: number, reason: string, place: () => Span, joint: string | null = null): Want[] => {
+    const made = byItem.get(named);
+    if (!made) return [{ step, item: named, choice: null, count, reason, joint, place }];
+    const { id, choice } = made;
+    const items = expectedOf(context.job, id, choice, context.plan.scope.measurements.get(choice.from));
+    if (count % items.length !== 0)
+      context.report(
+        'parts/count-chosen',
+        `Each of ${items.length} readings chooses its own \`${named}\`, and ${count} ${count === 1 ? 'goes' : 'go'} in here. Write \`count: ${items.length}\` at the part, or as many times that as go to each reading.`,
+        place(),
+      );
+    const each = Math.ceil(count / items.length);
+    return items.map((item) => ({ step, item: item ?? named, choice: choices.get(id) ?? id, count: each, reason, joint, place }));
   };
   const goingOn = goingOnIn(context.plan);
   for (const step of context.plan.steps) {
@@ -102,22 +112,22 @@ function* wantsOf(context: JobContext, joints: CompiledJoints, gone: Want[]): It
       if (isNew) {
         // What is its own fastener is taken with its joint.
         const withJoint = isItsOwnFastener(step.participant.scope, object);
-        if (part.item && !withJoint) yield want(step, part.item, part.count ?? 1, reason, () => spanOf(part, 'item'));
+        if (part.item && !withJoint) yield* want(step, part.item, part.count ?? 1, reason, () => spanOf(part, 'item'));
         else if (!part.item && !isDamaged(part))
           context.report(
             'parts/no-item',
             `\`${object}\` goes on new, but its part in the vehicle profile names no \`item:\` to order. Write its name in the parts catalogue there.`,
             spanOf(step.step, step.verb),
           );
-        if (part.waste) gone.push(want(step, part.waste, part.count ?? 1, reason, () => spanOf(part, 'waste')));
+        if (part.waste) gone.push(...want(step, part.waste, part.count ?? 1, reason, () => spanOf(part, 'waste')));
       }
       for (const [item, count] of Object.entries(part.seals ?? {}))
-        yield want(step, item, count, reason, () => spanOf(part.seals ?? part, item, 'key'));
+        yield* want(step, item, count, reason, () => spanOf(part.seals ?? part, item, 'key'));
     }
     for (const { joint } of joints.byStep.get(step) ?? []) {
       const fastener = joints.fasteners.get(joint);
       if (fastener?.reuse === 'never' && fastener.item)
-        yield want(step, fastener.item, fastener.count ?? 1, fastener.name ?? joint, () => spanOf(fastener, 'item'), joint);
+        yield* want(step, fastener.item, fastener.count ?? 1, fastener.name ?? joint, () => spanOf(fastener, 'item'), joint);
     }
   }
 }

@@ -6,10 +6,11 @@ import type { Choice, CompiledJob, Measurement } from '../schema/generated/compi
 import type { Measurement as Declared, Choice as RawChoice } from '../schema/generated/types.js';
 import { fileWith, spanOf } from '../schema/origin.js';
 import type { Quantity } from '../quantity/quantity.js';
-import { type JobContext, nameOf, readingsOf } from './context.js';
+import { type JobContext, readingsOf } from './context.js';
+import { gradeName } from './item-names.js';
 import type { CompiledJoints } from './joints.js';
 import { distanceStages } from './joints.js';
-import { chosen, judged } from './settled.js';
+import { chosen, expectedOf, judged } from './settled.js';
 import { limitText, plainNumber, quantityText } from './format.js';
 
 export interface CompiledMeasurements {
@@ -84,26 +85,22 @@ function verdictOf(context: JobContext, id: string, one: Declared, readings: rea
   return words.join('; ');
 }
 
-/** The row that readings from before the job choose; a job that expects another one contradicts itself. */
-function chosenBefore(context: JobContext, id: string, choice: RawChoice): string | null {
-  const result = chosen(readingsOf(context.job, choice.from), choice, context.plan.scope.measurements.get(choice.from));
-  if (!result) return null;
-  const { value, unit, row } = result;
+/** Tells where readings from before the job choose nothing, or something else than the job expects. */
+function tellChosenBefore(context: JobContext, id: string, choice: RawChoice): void {
   const span = spanOf(context.job.measured ?? context.job, choice.from);
-  if (!row)
-    context.report(
-      'measurement/outside-table',
-      `${plainNumber(value, 4)} ${unit.symbol} lies outside the table of \`${id}\`. ${choice.outside ?? 'Stop and ask.'}`,
-      span,
-    );
-  else if (context.job.expect?.[id] !== undefined && context.job.expect[id] !== row.gives) {
-    context.report(
-      'measurement/expects-another',
-      `${plainNumber(value, 4)} ${unit.symbol} gives \`${row.gives}\`, but this job expects \`${context.job.expect[id]}\`. Correct one of them.`,
-      spanOf(context.job.expect, id),
-    );
-  }
-  return row?.gives ?? null;
+  for (const { value, unit, row } of chosen(readingsOf(context.job, choice.from), choice, context.plan.scope.measurements.get(choice.from)))
+    if (!row)
+      context.report(
+        'measurement/outside-table',
+        `${plainNumber(value, 4)} ${unit.symbol} lies outside the table of \`${id}\`. ${choice.outside ?? 'Stop and ask.'}`,
+        span,
+      );
+    else if (context.job.expect?.[id] !== undefined && context.job.expect[id] !== row.gives)
+      context.report(
+        'measurement/expects-another',
+        `${plainNumber(value, 4)} ${unit.symbol} gives \`${row.gives}\`, but this job expects \`${context.job.expect[id]}\`. Correct one of them.`,
+        spanOf(context.job.expect, id),
+      );
 }
 
 /**
@@ -161,9 +158,10 @@ export function compileChoices(
     const one = context.plan.scope.choices.get(id);
     const code = byName.get(id);
     if (!one || code === undefined) return [];
+    tellChosenBefore(context, id, one);
     const rows = one.table.map((row) => ({
       range: context.words.limit.over(row.over.text, row.to.text),
-      name: row.name ?? nameOf(context, context.plan.scope, row.gives),
+      name: gradeName(context, context.plan.scope, row),
       item: row.gives,
     }));
     return [
@@ -173,7 +171,7 @@ export function compileChoices(
         name: one.name,
         from: codes.get(one.from) ?? one.from,
         rows,
-        expected: chosenBefore(context, id, one) ?? context.job.expect?.[id] ?? null,
+        expected: expectedOf(context.job, id, one, context.plan.scope.measurements.get(one.from)),
         outside: one.outside ?? null,
       },
     ];

@@ -19,6 +19,7 @@ import { type Demand, fluidsOfFinds, gatherDemand } from './demand.js';
 import { buyFluids, cheapestWay, fluidsLeft } from './fluid-purchase.js';
 import { quantityText } from './format.js';
 import type { CompiledJoints } from './joints.js';
+import { itemNames } from './item-names.js';
 import { tellNoOffer } from './no-offer.js';
 import { findWords, openFinds, tellOtherMeasure } from './perhaps.js';
 
@@ -37,19 +38,25 @@ export interface CompiledParts {
   readonly priceOf: (item: string, amount: Amount, cases: number) => Decimal | null;
 }
 
+/** What asks for parts and fluids. */
+interface Asking {
+  readonly joints: CompiledJoints;
+  /** Litres of each fluid that is poured. */
+  readonly fluids: ReadonlyMap<string, Decimal>;
+  /** Grams of each charge that is weighed in. */
+  readonly charges: ReadonlyMap<string, number>;
+  /** The code on the sheet of each choice that is made. */
+  readonly choices: ReadonlyMap<string, string>;
+}
+
 /** What the steps and joints demand, and the cheapest way to buy it for this vehicle. */
-export function compileParts(
-  context: JobContext,
-  joints: CompiledJoints,
-  fluidDemand: ReadonlyMap<string, Decimal>,
-  massDemand: ReadonlyMap<string, number>,
-): CompiledParts {
+export function compileParts(context: JobContext, { joints, fluids: fluidDemand, charges: massDemand, choices }: Asking): CompiledParts {
   const catalogues = cataloguesFor(context.library, context.vehicle.id);
-  const gathered = gatherDemand(context, joints, itemNames(catalogues));
+  const names = itemNames(catalogues);
+  const gathered = gatherDemand(context, joints, choices, names);
   const fitting = catalogues.flatMap((catalogue) => catalogue.offers).filter((offer) => holds(offer.fits, context.plan.facts) === true);
   const { old } = supersession(fitting.map((offer) => ({ number: offer.number, supersedes: offer.supersedes ?? [] })));
   const offers = fitting.filter((offer) => !old.has(offer.number));
-  const names = itemNames(catalogues);
   const byNumber = new Map(offers.map((offer) => [offer.number, offer]));
   const sold = once(soldBy, context.shop, () => new WeakMap<CatalogueOffer, Offer>());
   const priced = offers.map((offer) =>
@@ -176,15 +183,6 @@ const soldBy = new WeakMap<ShopDocument, WeakMap<CatalogueOffer, Offer>>();
 const amounts = (offer: CatalogueOffer): ReadonlyMap<string, number> =>
   new Map(Object.entries(offer.contains).map(([item, amount]) => [item, unitsIn(amount)]));
 
-const named = new WeakMap<readonly PartsDocument[], ReadonlyMap<string, string>>();
-
-const itemNames = (catalogues: readonly PartsDocument[]): ReadonlyMap<string, string> =>
-  once(
-    named,
-    catalogues,
-    () => new Map(catalogues.flatMap((catalogue) => Object.entries(catalogue.items).map(([id, item]) => [id, item.name] as const))),
-  );
-
 function buy(context: JobContext, demand: readonly Demand[], offers: readonly Offer[]): Cover | null {
   const result = cheapestCover(new Map(demand.map((one) => [one.item, one.count])), offers);
   if (result.ok) return result.cover;
@@ -256,7 +254,7 @@ function holdForChoices(context: JobContext, demand: readonly Demand[], offers: 
     const holder = bought.buy.find(({ id }) => offers.find((offer) => offer.id === id)?.contains.has(expected.item));
     if (!holder) continue;
     const others = choice.table
-      .filter((row) => row.gives !== expected.item)
+      .filter((row) => !demand.some(({ item }) => item === row.gives))
       .flatMap((row) => {
         const other = cheapestCover(new Map(demand.map((one) => [one.item === expected.item ? row.gives : one.item, one.count])), offers);
         return other.ok

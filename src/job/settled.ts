@@ -13,12 +13,28 @@ export function judged(readings: readonly Quantity[], { limit, 'max-spread': spr
   return judge(readings, takes, limit ?? null, spread ?? null);
 }
 
-/** The value that readings give for a table of choices, in its unit, and the row that holds it; null where they say nothing. */
+/** How many items a measurement chooses: as many as it has readings where each of them counts, as of shims; else one. */
+export const timesChosen = (measurement: Measurement | undefined): number =>
+  measurement?.takes === 'each' ? (measurement.points ?? 1) : 1;
+
+/**
+ * The value that readings give for a table of choices, in its unit, and the row that holds it; one after the other where each
+ * reading chooses, and none where they say nothing.
+ */
 export function chosen(readings: readonly Quantity[], choice: Choice, measurement: Measurement | undefined) {
   const over = choice.table[0]?.over;
-  if (!over || readings.length === 0 || readings.some((one) => one.unit.dimension !== over.unit.dimension)) return null;
-  const { value } = judge(readings, measurement?.takes, over, null);
-  return { value, unit: over.unit, row: rowFor(choice.table, value, over.unit) };
+  if (!over || readings.length === 0 || readings.some((one) => one.unit.dimension !== over.unit.dimension)) return [];
+  const all = timesChosen(measurement) > 1 ? readings.map((one) => [one]) : [readings];
+  return all.map((those) => {
+    const { value } = judge(those, measurement?.takes, over, null);
+    return { value, unit: over.unit, row: rowFor(choice.table, value, over.unit) };
+  });
+}
+
+/** The items that are expected before it is measured, as many as are chosen: by what was read before the job, else by what it expects. */
+export function expectedOf(job: JobDocument, id: string, choice: Choice, measurement: Measurement | undefined): (string | null)[] {
+  const read = chosen(readingsOf(job, choice.from), choice, measurement);
+  return Array.from({ length: timesChosen(measurement) }, (_, n) => read[n]?.row?.gives ?? job.expect?.[id] ?? null);
 }
 
 /**
@@ -33,9 +49,8 @@ export function settledBy(job: JobDocument, { measurements, choices }: Scope): F
     if (result) facts[id] = result.inside && result.spreadInside ? 'inside' : 'outside';
   }
   for (const [id, choice] of choices) {
-    const row = chosen(readingsOf(job, choice.from), choice, measurements.get(choice.from))?.row;
-    const gives = row?.gives ?? job.expect?.[id];
-    if (gives !== undefined) facts[id] = gives;
+    const [gives, ...others] = new Set(expectedOf(job, id, choice, measurements.get(choice.from)));
+    if (gives && others.length === 0) facts[id] = gives;
   }
   return facts;
 }

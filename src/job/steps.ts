@@ -14,6 +14,7 @@ import type { Charge, Fluid, Step } from '../schema/generated/compiled-job.js';
 import { isWritten, spanOf } from '../schema/origin.js';
 import { sentence } from '../words/words.js';
 import { type JobContext, nameOf } from './context.js';
+import { gradeName } from './item-names.js';
 import { limitText, quantityText } from './format.js';
 import type { CompiledJoints } from './joints.js';
 import { toolName } from './tools.js';
@@ -190,7 +191,8 @@ function conditionWords(context: JobContext, planned: PlanStep): string {
   const { scope } = context.plan;
   const outcome = (name: string, value: string): string => {
     if (scope.measurements.has(name)) return context.words.outcome[value] ?? value;
-    return scope.choices.get(name)?.table.find((row) => row.gives === value)?.name ?? nameOf(context, scope, value);
+    const row = scope.choices.get(name)?.table.find(({ gives }) => gives === value);
+    return row ? gradeName(context, scope, row) : nameOf(context, scope, value);
   };
   const known = (name: string): string => {
     const value = Object.hasOwn(context.settled, name) ? context.settled[name] : undefined;

@@ -52,8 +52,12 @@ export function partsList(job: CompiledJob, measure: Measure): Paper {
 function purchaseTable(set: Setting, purchases: readonly Purchase[], width: number): Block[] {
   const { columns } = set.words.parts;
   const describe = (one: Purchase): string => {
-    const inside = one.contains.length > 1 ? `: ${one.contains.map((item) => `${set.figure(item.amount)} ${item.name}`).join(', ')}` : '';
-    return `${one.name}${inside}${one.core ? ` ${set.words.parts.deposit(set.money(one.core))}` : ''}`;
+    const contents = one.contains.map(({ name, amount }) => `${set.figure(amount)} ${name}`).join(', ');
+    const [first, ...others] = one.contains;
+    // What is called as the one thing in it says how much of that it holds.
+    const packed = others.length === 0 && first?.name === one.name && first.amount !== '1';
+    const says = packed ? contents : `${one.name}${others.length > 0 ? `: ${contents}` : ''}`;
+    return `${says}${one.core ? ` ${set.words.parts.deposit(set.money(one.core))}` : ''}`;
   };
   return table(
     set,

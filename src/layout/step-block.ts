@@ -168,18 +168,22 @@ function measurementBlock(set: Setting, one: Measurement, code: string, width: n
 /** @param code what stands beside its boxes */
 function choiceBlock(set: Setting, choice: Choice, code: string, width: number): Block {
   const words = set.words.choice;
+  const { expected } = choice;
+  const each = expected.length > 1;
   const columns = [
     { title: words.from(code, choice.name, choice.from), share: 4 },
-    { title: words.gives, share: 3 },
-    { title: words.tick, share: 1 },
+    { title: words.gives, share: each ? 4 : 3 },
+    ...(each ? [] : [{ title: words.tick, share: 1 }]),
   ];
-  const rows = choice.rows.map((row) => [
-    set.figure(row.range),
-    `${row.name}${row.item === choice.expected ? ` ${words.expected}` : ''}`,
-    tickBlock(`${code}/${row.item}`, row.name),
-  ]);
+  const rows = choice.rows.map((row) => {
+    const at = expected.flatMap((item, n) => (item === row.item ? [n + 1] : []));
+    const says = at.length === 0 ? '' : ` ${at.length === expected.length ? words.expected : words.expectedAt(at.join(', '))}`;
+    return [set.figure(row.range), `${row.name}${says}`, ...(each ? [] : [tickBlock(`${code}/${row.item}`, row.name)])];
+  });
+  const chosen = Array.from(expected, (_, n): Blank => ({ key: `${code}/${n + 1}`, label: String(n + 1), says: `${code} ${n + 1}` }));
+  const under = each ? [paragraph(set, words.each, width, smallStyle), blanks(set, chosen, width)] : [];
   const outside = choice.outside ? [paragraph(set, words.outside(choice.outside), width, smallStyle)] : [];
-  return stack([...table(set, columns, rows, width), ...outside], 1);
+  return stack([...table(set, columns, rows, width), ...under, ...outside], 1);
 }
 
 function drainBlock(set: Setting, fluid: Fluid, step: Step, width: number): Block {

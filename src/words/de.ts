@@ -346,6 +346,8 @@ export const de: Words = {
     gives: 'ergibt',
     tick: 'Haken',
     expected: '(erwartet)',
+    expectedAt: (readings) => `(erwartet bei ${readings})`,
+    each: 'Jeder Messwert bestimmt sein eigenes; eintragen, welches:',
     outside: (text) => `Außerhalb der Tabelle: ${text}`,
   },
   fluid: {

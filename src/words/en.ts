@@ -329,6 +329,8 @@ export const en = {
     gives: 'gives',
     tick: 'tick',
     expected: '(expected)',
+    expectedAt: (readings: string) => `(expected at ${readings})`,
+    each: 'Each reading chooses its own; write which:',
     outside: (text: string) => `Outside the table: ${text}`,
   },
   fluid: {
