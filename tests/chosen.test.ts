@@ -40,6 +40,7 @@ describe('each reading chooses its own', () => {
     expect(demandOf(library)).toEqual(['3 shim-thin', '1 shim-thick']);
     const job = compiled(library, 'example-job');
     expect(job.choices[0]?.expected).toEqual(['shim-thin', 'shim-thick', 'shim-thin', 'shim-thin']);
+    expect(job.measurements[0]?.verdict).toBe('each passes 0.1 to 0.3 mm');
     expect(job.parts.buy.flatMap(({ hold }) => hold)).toEqual([]);
     const text = wordsOn(baySheet(job, measure));
     expect(text).toContain('thin shim (expected at 1, 3, 4)');
@@ -48,7 +49,7 @@ describe('each reading chooses its own', () => {
 
   it('a pack that is called as what is in it says on the list how many that are', () => {
     const packs = shopWith([parts, 'contains: { shim-thin: 1 }', 'contains: { shim-thin: 4 }']);
-    expect(wordsOn(partsList(compiled(packs, 'example-job'), measure))).toMatch(/P-8 1 4 thin shim 2\.00/);
+    expect(wordsOn(partsList(compiled(packs, 'example-job'), measure))).toMatch(/P-8 1 4 × thin shim 2\.00/);
     expect(wordsOn(partsList(compiled(shopWith(), 'example-job'), measure))).toMatch(/P-8 4 thin shim 8\.00/);
   });
 
@@ -66,6 +67,8 @@ describe('each reading chooses its own', () => {
     expect(rulesWith(`${expects}measured: { gaps: [0.11 mm, 0.12 mm, 0.25 mm, 0.15 mm] }\n`)).toEqual([
       expect.stringMatching(/^measurement\/expects-another: 0\.25 mm gives `shim-thick`/),
     ]);
+    const out = compiled(shopWith([order, expects, 'measured: { gaps: [0.09 mm, 0.25 mm, 0.3 mm, 0.35 mm] }\n']), 'example-job');
+    expect(out.measurements[0]?.verdict).toBe('0.09 mm, 0.35 mm FAILS 0.1 to 0.3 mm');
   });
 
   it('where one reading of several counts, one is chosen', () => {

@@ -68,10 +68,18 @@ function verdictOf(context: JobContext, id: string, one: Declared, readings: rea
     return null;
   }
   const { job } = context.words;
-  const say = (how: (value: string, limit: string) => string, value: Decimal, by: Quantity) =>
-    how(`${plainNumber(value, 4)} ${unit}`, limitText(by, context.words));
+  const say = (how: (value: string, limit: string) => string, value: Decimal | readonly Decimal[], by: Quantity) =>
+    how(
+      [value]
+        .flat()
+        .map((one) => `${plainNumber(one, 4)} ${unit}`)
+        .join(', '),
+      limitText(by, context.words),
+    );
+  const { each } = result;
   const words = [
-    limit ? say(result.inside ? job.passes : job.fails, result.value, limit) : null,
+    limit && each && result.inside ? job.eachPasses(limitText(limit, context.words)) : null,
+    limit && !(each && result.inside) ? say(result.inside ? job.passes : job.fails, each ?? result.value, limit) : null,
     spread ? say(result.spreadInside ? job.spreadPasses : job.spreadFails, result.spread, spread) : null,
   ].filter((part) => part !== null);
   if (!result.inside || !result.spreadInside) {

@@ -56,7 +56,9 @@ function purchaseTable(set: Setting, purchases: readonly Purchase[], width: numb
     const [first, ...others] = one.contains;
     // What is called as the one thing in it says how much of that it holds.
     const packed = others.length === 0 && first?.name === one.name && first.amount !== '1';
-    const says = packed ? contents : `${one.name}${others.length > 0 ? `: ${contents}` : ''}`;
+    const says = packed
+      ? `${set.figure(first.amount)}${/^\d+$/.test(first.amount) ? ' ×' : ''} ${one.name}`
+      : `${one.name}${others.length > 0 ? `: ${contents}` : ''}`;
     return `${says}${one.core ? ` ${set.words.parts.deposit(set.money(one.core))}` : ''}`;
   };
   return table(

@@ -160,6 +160,7 @@ export const de: Words = {
     ladderWritten: (from, step, to) => `${from} je ${step} bis ${to}`,
     paintMark: 'Farbstrich',
     prevailing: (torque, added) => `läuft mit ${torque}, ${added ? 'zum Einstellwert gezählt' : 'in den Werten enthalten'}`,
+    eachPasses: (limit) => `jeder hält ${limit} ein`,
     passes: (value, limit) => `${value} hält ${limit} ein`,
     fails: (value, limit) => `${value} VERFEHLT ${limit}`,
     spreadPasses: (value, limit) => `Unterschied ${value}, hält ${limit} ein`,

@@ -174,6 +174,7 @@ export const en = {
     paintMark: 'paint mark',
     prevailing: (torque: string, added: boolean) => `runs with ${torque}, ${added ? 'added to the setting' : 'in the figures already'}`,
     passes: (value: string, limit: string) => `${value} passes ${limit}`,
+    eachPasses: (limit: string) => `each passes ${limit}`,
     fails: (value: string, limit: string) => `${value} FAILS ${limit}`,
     spreadPasses: (value: string, limit: string) => `they differ by ${value}, which passes ${limit}`,
     spreadFails: (value: string, limit: string) => `they differ by ${value}, which FAILS ${limit}`,

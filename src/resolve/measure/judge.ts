@@ -7,8 +7,10 @@ import { convert, D } from '../../quantity/units.js';
 export type Takes = 'each' | 'mean' | 'max' | 'min' | 'variation' | 'difference';
 
 export interface Judged {
-  /** The value that counts, in the unit of the limit (or of the readings); for `each` the one farthest out. */
+  /** The value that counts, in the unit of the limit (or of the readings); where each counts, the first that lies outside, or the first. */
   readonly value: Decimal;
+  /** Where each of several readings counts, those that lie outside, in the same unit; else null. */
+  readonly each: readonly Decimal[] | null;
   /** Whether it lies inside the limit; inclusive at both ends. */
   readonly inside: boolean;
   /** Largest less smallest reading, in the same unit. */
@@ -34,7 +36,8 @@ export function judge(readings: readonly Quantity[], takes: Takes | undefined, l
   const within = (value: Decimal) => !(limit?.low && value.lt(limit.low)) && !(limit?.high && value.gt(limit.high));
   const value = taken(values, takes ?? 'each', largest, smallest, within);
   const most = maxSpread && unit ? convert(maxSpread.high ?? nominalOf(maxSpread), maxSpread.unit, unit) : null;
-  return { value, inside: within(value), spread, spreadInside: most === null || spread.lte(most) };
+  const each = values.length > 1 && (takes ?? 'each') === 'each' ? values.filter((one) => !within(one)) : null;
+  return { value, each, inside: within(value), spread, spreadInside: most === null || spread.lte(most) };
 }
 
 function taken(
