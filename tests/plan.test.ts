@@ -447,6 +447,16 @@ describe('the order', () => {
     expect(of('measure: volts')).toEqual(['start engine', 'measure volts', 0]);
   });
 
+  it('looks at a system with the ignition on, and measures before one is energised', () => {
+    const off = preparation('off', 'steps:\n  - switch-off: ignition\nfinal:\n  running:\n    - switch-on: ignition\n');
+    const of = (work: string) => order(library(off, procedure('top', `needs: [off]\n${work}`)), ['top']);
+    expect(of('steps:\n  - inspect: x\nfinal:\n  running:\n    - check: warning-lamps\n')).toEqual([
+      ...['switch-off ignition', 'inspect x', 'switch-on ignition', 'check warning-lamps'],
+    ]);
+    const live = of('steps:\n  - isolate: pack\nfinal:\n  running:\n    - measure: insulation\n    - energise: pack\n    - check: lamps\n');
+    expect(live.slice(2)).toEqual(['measure insulation', 'energise pack', 'switch-on ignition', 'check lamps']);
+  });
+
   it('opens first what has the engine run: after what switches it off, or takes it apart, it could not', () => {
     const oil = preparation(
       'oil-warm',

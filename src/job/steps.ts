@@ -153,7 +153,8 @@ function sentenceOf(context: JobContext, planned: PlanStep, running: PlanStep | 
   // Each document starts the engine that it needs: what runs is not cranked again.
   if (planned.verb === 'start' && running && running !== planned && planned.objects.every((one) => running.objects.includes(one)))
     return context.words.job.runsAlready(context.words.list(names), context.numberOf(running));
-  const words = sentence(context.words, planned.verb, names);
+  const isLevel = planned.verb === 'check' && planned.objects.some((id) => scope.fluids.has(id));
+  const words = isLevel ? context.words.job.level(context.words.list(names)) : sentence(context.words, planned.verb, names);
   return planned.step.for ? context.words.job.forWork(words, planned.step.for.replaceAll('-', ' ')) : words;
 }
 

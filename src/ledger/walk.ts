@@ -112,11 +112,22 @@ export class Ledger {
       for (const { part } of loose) if (comes(tightening(part))) return false;
     }
     if (this.engine.holdsUp(step, comes, own)) return false;
-    if (talksToControlUnits.has(step.verb) && this.openLines.has(ignitionOff.key) && comes(closing(ignitionOff))) return false;
+    if (this.openLines.has(ignitionOff.key) && this.needsIgnition(step) && comes(closing(ignitionOff))) return false;
     for (const object of step.objects) {
       const line = this.shutIn(step, object);
       if (line && comes(closing(line))) return false;
     }
+    return true;
+  }
+
+  /**
+   * Whether a step is done with the ignition on: what talks to control units, and what is looked at among what is done with it
+   * on; not before a system is energised, as what is measured then is that it may be.
+   */
+  private needsIgnition({ verb, moment }: PlanStep): boolean {
+    if (talksToControlUnits.has(verb)) return true;
+    if (moment !== 'running' || !seenOnlyLive.has(verb)) return false;
+    for (const { pair } of this.openLines.values()) if (pair === 'isolate') return false;
     return true;
   }
 
@@ -316,6 +327,9 @@ const shuts: ReadonlySet<VerbName> = new Set(['fit', 'return', 'close']);
 
 /** What needs the ignition on. */
 const talksToControlUnits: ReadonlySet<string> = new Set(['read', 'erase', 'reset']);
+
+/** What is seen of a system only while it has its current. */
+const seenOnlyLive: ReadonlySet<string> = new Set(['check', 'test', 'measure', 'inspect', 'confirm', 'adjust']);
 
 const ignitionOff = lineName('switch-off', 'ignition');
 

@@ -84,12 +84,16 @@ export function mistakeOf(
     case 'const':
     case 'enum': {
       const allowed = schema.enum ?? (schema.const ? [schema.const] : []);
-      const written = node.kind === 'scalar' ? node.source || String(node.value) : '';
-      const meant = valueMeantBy(written, allowed);
-      if (meant.length > 0) return make('schema/unknown-value', `\`${written}\` is not a value of ${called}. Write ${oneOf(meant)}.`);
+      const about = firstSentence(schema.description);
+      if (node.kind !== 'scalar')
+        return make('schema/wrong-type', `${capital(called)} must be ${oneOf(allowed)}, but ${written(node)} stands here. ${about}`.trim());
+      if (node.value === null && node.source === '') return make('schema/no-value', `${capital(called)} has no value. ${about}`.trim());
+      const says = node.source || String(node.value);
+      const meant = valueMeantBy(says, allowed);
+      if (meant.length > 0) return make('schema/unknown-value', `\`${says}\` is not a value of ${called}. Write ${oneOf(meant)}.`);
       return withFix(
-        make('schema/unknown-value', `\`${written}\` is not a value of ${called}.${didYouMeanOf(written, allowed)}`),
-        renameFix(node.span, written, allowed),
+        make('schema/unknown-value', `\`${says}\` is not a value of ${called}.${didYouMeanOf(says, allowed)}`),
+        renameFix(node.span, says, allowed),
       );
     }
     case 'propertyNames': {
@@ -195,7 +199,7 @@ function typeProblem(make: Make, node: SyntaxNode, schema: SchemaNode, called: s
       make('yaml/needs-quotes', `Put ${called} in quotes: "${node.source}". As it stands, YAML reads it as true or false.`),
       quoteFix(node.span),
     );
-  const shown = node.kind === 'scalar' ? `“${written(node)}”` : node.kind === 'list' ? 'a list' : 'a group of keys';
+  const shown = node.kind === 'scalar' ? `“${written(node)}”` : written(node);
   const instead = types.has('string') ? onlyValueIn(node) : writeInstead(node, schema);
   const told = (...words: readonly (string | null)[]) => make('schema/wrong-type', words.filter(Boolean).join(' '));
   const write = instead && `Write \`${instead}\`.`;
