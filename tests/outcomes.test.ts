@@ -166,6 +166,17 @@ it('what no step takes new that is found is ordered and sublet with the job', ()
   expect(one.quote.lines.filter((line) => line.label.includes('painting'))).toHaveLength(1);
 });
 
+it('of what some outcome needs, what might be found says as many as that', () => {
+  const tight = either.replace('- tighten: pump-bolts\n', '- tighten: pump-bolts\n    when: { height: outside }\n');
+  const told = (items: string) => {
+    const finds = `might-find:\n  worn: { says: the pump is worn., at: height, items: { ${items} } }\n`;
+    return made(tight, { finds, bolts: 'reuse: never, item: pump-gasket' }).told.filter((one) => one === 'price/perhaps-unsaid');
+  };
+  expect(told('pump: 1, pump-gasket: 4')).toEqual([]);
+  expect(told('pump: 1, pump-gasket: 3')).toEqual(['price/perhaps-unsaid']);
+  expect(told('pump-gasket: 4')).toEqual(['price/perhaps-unsaid']);
+});
+
 it('a line that is closed by one of two steps may be open until the last of them', () => {
   const { job: one } = made(either);
   const [first, second] = one.steps.filter((step) => step.verb === 'fit' && step.objects[0]?.id === 'pump');

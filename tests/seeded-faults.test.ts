@@ -353,6 +353,8 @@ describe('seeded faults', () => {
           ),
         ),
       ).toEqual(['- renew: caliper-left']);
+      // What is towed has no pedal.
+      expect(without(demoWith([brakes, pedal, '    - inspect: x\n'], [pellan, 'Quillet Pellan estate', 'Quillet caravan']))).toEqual([]);
     });
   });
 

@@ -50,7 +50,7 @@ export function compileCharges(context: JobContext): CompiledCharges {
     const [first] = fills;
     if (!charge.item || !first) continue;
     if (howMany(context, fills).least > 0) demand.set(charge.item, Math.ceil(inUnit(charge.charge, 'g').toNumber()));
-    else tellPerhaps(context, first, charge.item, 'items', `${plainNumber(inUnit(charge.charge, 'g'), 0)} g`);
+    else tellPerhaps(context, first, charge.item, 'items', 1, `${plainNumber(inUnit(charge.charge, 'g'), 0)} g`);
   }
   return { charges, demand };
 }

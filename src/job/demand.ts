@@ -48,8 +48,16 @@ export function gatherDemand(
   const gone: Want[] = [];
   const wants = [...wantsOf(context, joints, choices, gone)];
   wants.push(...wantsOfFinds(context, wants));
-  const { certain, perhaps } = neededIn(context, wants);
-  for (const { step, item, choice } of perhaps) if (choice === null) tellPerhaps(context, step, item, 'items');
+  const { certain, perhaps, more } = neededIn(context, wants);
+  const told = new Set<string>();
+  for (const { step, item, choice, place } of perhaps) {
+    if (choice !== null || told.has(item)) continue;
+    told.add(item);
+    const count = more.get(item) ?? 1;
+    tellPerhaps(context, step, item, 'items', count);
+    const reasons = new Set(perhaps.flatMap((one) => (one.item === item ? one.reason : [])));
+    if (!certain.has(item)) tellSets(context, { item, count, for: [...reasons], place }, names.get(item));
+  }
   const demand = new Map<string, Demand>();
   const byStep = new Map<PlanStep, { item: string; name: string; count: number }[]>();
   const shown = new Set<string>();
@@ -74,7 +82,7 @@ export function gatherDemand(
 const soldAsSet = /\b(sets?|kits?|pairs?)\b|satz\b|s(ä|ae)tze\b|\bpaare?\b/;
 
 /** Asks whether several sets are meant: mostly one is enough for all parts, and stands at each. */
-function tellSets(context: JobContext, { item, count, for: reasons, place }: Demand, name: string | undefined): void {
+function tellSets(context: JobContext, { item, count, for: reasons, place }: Omit<Demand, 'choice'>, name: string | undefined): void {
   if (count < 2 || !soldAsSet.test(inWords(item, name))) return;
   context.report(
     'parts/several-sets',
@@ -165,8 +173,17 @@ interface FluidOfFind {
   readonly weighed: boolean;
 }
 
-/** How many of each item are needed whatever the outcomes are, where any are; and what some outcome needs besides. */
-function neededIn({ branches }: JobContext, wants: readonly Want[]): { certain: Map<string, number>; perhaps: Want[] } {
+/** How much is needed, by what is found. */
+interface Needed {
+  /** How many of each item whatever the outcomes are, where any are. */
+  readonly certain: ReadonlyMap<string, number>;
+  /** What some outcome needs besides. */
+  readonly perhaps: readonly Want[];
+  /** How many of each item that is, at the most. */
+  readonly more: ReadonlyMap<string, number>;
+}
+
+function neededIn({ branches }: JobContext, wants: readonly Want[]): Needed {
   const needs = branches.map((outcomes) => {
     const need = new Map<string, number>();
     const done = new Set<string>();
@@ -178,12 +195,13 @@ function neededIn({ branches }: JobContext, wants: readonly Want[]): { certain: 
     return need;
   });
   const certain = new Map<string, number>();
-  const varies = new Set<string>();
+  const more = new Map<string, number>();
   for (const item of new Set(wants.map((want) => want.item))) {
     const counts = needs.map((need) => need.get(item) ?? 0);
     const least = Math.min(...counts);
     if (least > 0) certain.set(item, least);
-    if (Math.max(...counts) > least) varies.add(item);
+    const most = Math.max(...counts);
+    if (most > least) more.set(item, most - least);
   }
-  return { certain, perhaps: wants.filter(({ step, item }) => step.conditional && varies.has(item)) };
+  return { certain, more, perhaps: wants.filter(({ step, item }) => step.conditional && more.has(item)) };
 }

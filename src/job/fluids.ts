@@ -92,7 +92,7 @@ export function compileFluids(context: JobContext): CompiledFluids {
       );
     }
     if (certain < Math.min(changes.most, rounds) && fluid.item)
-      tellPerhaps(context, first, fluid.item, 'items', `${plainNumber(mix?.concentrate ?? drained, 2)} L`);
+      tellPerhaps(context, first, fluid.item, 'items', 1, `${plainNumber(mix?.concentrate ?? drained, 2)} L`);
     if (certain === 0) continue;
     if (mix) {
       add(demand, fluid.item, mix.concentrate);

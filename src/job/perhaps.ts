@@ -19,26 +19,52 @@ export function howMany({ branches }: JobContext, steps: readonly PlanStep[]): {
   return { least: Math.min(...counts), most: Math.max(...counts) };
 }
 
-const known = new WeakMap<Plan, { readonly items: ReadonlySet<string>; readonly sublet: ReadonlySet<string> }>();
+/** What the documents of a plan say might be needed, and how many of it at the most. */
+interface Foretold {
+  readonly items: ReadonlyMap<string, number>;
+  readonly sublet: ReadonlyMap<string, number>;
+}
 
-/** What the documents of a plan say might be needed. */
-const foretold = (plan: Plan) =>
+const known = new WeakMap<Plan, Foretold>();
+
+const foretold = (plan: Plan): Foretold =>
   once(known, plan, () => {
-    const finds = plan.participants.flatMap(({ document }) => Object.values(document['might-find'] ?? {}));
-    return {
-      items: new Set(finds.flatMap(({ items }) => Object.keys(items ?? {}))),
-      sublet: new Set(finds.flatMap(({ sublet }) => sublet ?? [])),
-    };
+    const items = new Map<string, number>();
+    const sublet = new Map<string, number>();
+    for (const { document } of plan.participants)
+      for (const find of Object.values(document['might-find'] ?? {})) {
+        for (const [item, amount] of Object.entries(find.items ?? {}))
+          items.set(item, (items.get(item) ?? 0) + ('pieces' in amount ? amount.pieces * (find.count ?? 1) : Number.POSITIVE_INFINITY));
+        if (find.sublet !== undefined) sublet.set(find.sublet, Number.POSITIVE_INFINITY);
+      }
+    return { items, sublet };
   });
 
 /**
  * What is needed only after some outcomes is on no quote but as what might be found; where no document says so, that is told.
  * @param what a catalogue item, or work that is sublet
  * @param key how a might-find takes it
+ * @param pieces how many of it are needed at the most
  * @param amount how much of it, where pieces are not counted
  */
-export function tellPerhaps(context: JobContext, step: PlanStep, what: string, key: 'items' | 'sublet', amount = '1'): void {
-  if (foretold(context.plan)[key].has(what)) return;
+export function tellPerhaps(
+  context: JobContext,
+  step: PlanStep,
+  what: string,
+  key: 'items' | 'sublet',
+  pieces = 1,
+  amount = String(pieces),
+): void {
+  const told = foretold(context.plan)[key].get(what);
+  if (told !== undefined && told >= pieces) return;
+  if (told !== undefined)
+    return context.report(
+      'price/perhaps-unsaid',
+      `After some outcomes ${pieces} of \`${what}\` are needed, and what \`might-find:\` says of it has ${told}: that is what the quote tells the customer. Write \`items: { ${what}: ${pieces} }\` there, or correct what the steps take.`,
+      spanOf(step.step, step.verb),
+      'warning',
+      what,
+    );
   context.report(
     'price/perhaps-unsaid',
     `\`${what}\` is needed here only after some outcomes, and the quote says nothing of it. Write \`might-find:\` in this document, with \`${key === 'items' ? `items: { ${what}: ${amount} }` : `sublet: ${what}`}\` and the step \`at:\` which it shows.`,

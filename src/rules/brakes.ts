@@ -1,4 +1,5 @@
 import { asList, type Scope } from '../library/scope.js';
+import { inWords } from '../library/names-in-words.js';
 import { once } from '../once.js';
 
 // What is of the brakes, by its names and by its fluid; common practice, no source. In the languages of the tool.
@@ -42,6 +43,11 @@ function findBrakes({ parts, fluids }: Scope): Brakes {
     ),
   };
 }
+
+/** A trailer or a caravan, by its name: what it is towed by presses its brakes. */
+const towed = /\b(semi ?)?trailer\b|\bcaravan\b|anh(ä|ae)nger|auflieger|wohnwagen/;
+
+export const isTowed = ({ vehicle }: Scope): boolean => vehicle !== null && towed.test(inWords(vehicle.id, vehicle.name));
 
 /** Whether something is of the brakes: parts of the profile as it says, anything else by its name alone. */
 export const isOfBrakes = (scope: Scope, object: string): boolean =>

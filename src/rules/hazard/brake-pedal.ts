@@ -1,4 +1,4 @@
-import { isOfBrakes } from '../brakes.js';
+import { isOfBrakes, isTowed } from '../brakes.js';
 import { spanOfObject } from '../context.js';
 import { procedure } from '../examples.js';
 import { firstFound, type PlanPlace } from '../places.js';
@@ -29,7 +29,7 @@ export const rule: Rule = {
 };
 
 const isUnpumped = (place: PlanPlace, object: string): boolean =>
-  isOfBrakes(place.planned.participant.scope, object) && !isPumpedAfter(place);
+  isOfBrakes(place.planned.participant.scope, object) && !isTowed(place.planned.participant.scope) && !isPumpedAfter(place);
 
 const isPumpedAfter = ({ after }: PlanPlace): boolean =>
   after.some(({ objects, step }) => /pedal|brake[ -]lever|bremshebel/i.test(`${objects.join(' ')} ${step.says ?? ''}`));
