@@ -389,6 +389,7 @@ it.skipIf(!unix)(
   () => {
     fs.symlinkSync('/etc/hostname', path.join(shop, 'procedures/linked.yaml'));
     fs.symlinkSync('loop.yaml', path.join(shop, 'procedures/loop.yaml'));
+    fs.symlinkSync('gone.txt', path.join(shop, 'procedures/dangling.yaml'));
     fs.symlinkSync(shop, path.join(shop, 'procedures/round'));
     fs.mkdirSync(path.join(shop, 'procedures/folder.yaml'));
     const far = path.join(shop, 'procedures', ...'abcdefghijklmnopqrst');
@@ -414,6 +415,7 @@ it.skipIf(!unix)(
       expect.arrayContaining([
         expect.stringMatching(/^linked\.yaml: .*(link|outside)/),
         expect.stringMatching(/^loop\.yaml: .*circle/),
+        expect.stringMatching(/^dangling\.yaml: .*leads to is not there/),
         expect.stringMatching(/^wide\.yaml: .*UTF-16/),
         expect.stringMatching(/^unmarked\.yaml: .*UTF-16/),
         expect.stringMatching(/^turned\.yaml: .*UTF-16/),

@@ -119,7 +119,8 @@ export const realWorld: Machine = {
   read(file, within): ReadResult {
     try {
       const own = fs.lstatSync(file);
-      const stat = own.isSymbolicLink() ? fs.statSync(file) : own;
+      const stat = own.isSymbolicLink() ? fs.statSync(file, { throwIfNoEntry: false }) : own;
+      if (!stat) return { ok: false, why: 'it is a link, and what it leads to is not there' };
       if (stat.isDirectory()) return { ok: false, why: whyNot(file, own.isSymbolicLink()) };
       if (own.isSymbolicLink() && !forward(fs.realpathSync(file)).startsWith(forward(fs.realpathSync(within)).replace(/\/?$/, '/')))
         return { ok: false, why: 'it is a link to a file outside this library; put the file itself here' };
