@@ -4,6 +4,7 @@ import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
+import { fileURLToPath } from 'node:url';
 import { afterAll, describe, expect, it } from 'vitest';
 import { projectFolder } from './helpers/shop.js';
 
@@ -414,6 +415,16 @@ describe('new and explain', () => {
     ] as const)
       expect(run(['new', kind, id], shop).status).toBe(0);
     expect(run(['check'], shop)).toMatchObject({ status: 0, stdout: '6 files checked: clean.\n' });
+    // Elsewhere by the full path, in a folder beside the tool by the way to it.
+    const leadsTo = (file: string) => {
+      const [, line = ''] = /^# yaml-language-server: \$schema=(\S+)\n/.exec(fs.readFileSync(file, 'utf8')) ?? [];
+      return line.startsWith('file:') ? fileURLToPath(line) : path.resolve(path.dirname(file), line);
+    };
+    for (const [file, kind] of [
+      ['shop.yaml', 'shop'],
+      ['vehicles/van.yaml', 'vehicle'],
+    ] as const)
+      expect(leadsTo(path.join(shop, file))).toBe(path.join(projectFolder, `schemas/${kind}.schema.json`));
     expect(run(['new', 'vehicle', 'van'], shop)).toMatchObject({ status: 2 });
     expect(run(['new', 'vehicle', '../x'], shop)).toMatchObject({ status: 2 });
     expect(run(['new', 'vehicle', 'nul'], shop)).toMatchObject({ status: 2, stderr: expect.stringContaining('Windows') });

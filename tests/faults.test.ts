@@ -427,7 +427,9 @@ it.skipIf(!unix)(
         expect.stringMatching(/^pipe\.yaml: .*no ordinary file/),
       ]),
     );
-    expect(found.filter((one) => !/^((linked|loop|wide|unmarked|turned|latin|huge|pipe|dangling|folder|deep)\.yaml|round):/.test(one))).toEqual([]);
+    expect(
+      found.filter((one) => !/^((linked|loop|wide|unmarked|turned|latin|huge|pipe|dangling|folder|deep)\.yaml|round):/.test(one)),
+    ).toEqual([]);
   },
 );
 

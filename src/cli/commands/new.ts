@@ -27,18 +27,22 @@ export function newDocument(kind: string, id: string, today: string, write: (tex
   if (isDevice(id)) throw new CannotRun(`No file can be called “${id}” on Windows, which keeps this name for a device. Choose another id.`);
   const root = findRoot(realWorld, absolute('.')) ?? absolute('.');
   const file = kind === 'shop' ? `${absolute('.')}/shop.yaml` : `${root}/${folders[kind]}/${id}.yaml`;
-  realWorld.writeNew(file, startingText(kind, id, schemaFor(file, kind), today, kind === 'job' ? namesFor(root) : undefined));
+  realWorld.writeNew(file, startingText(kind, id, schemaFor(file, root, kind), today, kind === 'job' ? namesFor(root) : undefined));
   write(`${file}\n`);
   return 0;
 }
 
-/** The schema beside the library where the tool is installed in it, else by its full path. */
-function schemaFor(file: string, kind: string): string {
+/**
+ * The schema as an editor finds it: beside the library where the tool is installed in it or next to it, else by its full path.
+ * An editor takes it as it stands up to the first space.
+ */
+function schemaFor(file: string, root: string, kind: string): string {
   const schema = `${packageFolder}/schemas/${kind}.schema.json`;
-  const relative = forward(path.relative(path.dirname(file), schema));
-  return relative.startsWith('../../../../') || path.isAbsolute(relative)
-    ? `file://${schema.startsWith('/') ? '' : '/'}${schema}`
-    : relative;
+  const from = (folder: string) => forward(path.relative(folder, schema));
+  const isNear = !from(root).startsWith('../../') && /^[\w./@+-]+$/.test(from(root));
+  if (isNear) return from(path.dirname(file));
+  const full = encodeURI(schema).replaceAll('#', '%23').replaceAll('?', '%3F');
+  return `file://${full.startsWith('/') ? '' : '/'}${full}`;
 }
 
 /** A vehicle of the library and a procedure for it, so that a new job checks clean from the start. */
