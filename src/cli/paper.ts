@@ -1,6 +1,6 @@
 import type { MessagePort } from 'node:worker_threads';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
-import { type OutputOptions, outputsOf } from '../emit/outputs.js';
+import { leftOpenIn, type OutputOptions, outputsOf } from '../emit/outputs.js';
 import { openFaces } from '../emit/pdf/fonts.js';
 import { readFonts } from '../world/fonts.js';
 import { packageFolder } from './package-folder.js';
@@ -20,6 +20,13 @@ export interface ToMake {
 export function printer(): Print {
   const faces = openFaces(readFonts(`${packageFolder}/dist/fonts`));
   return async ({ job, options }) => outputsOf(job, faces, options);
+}
+
+/** What a record of a job leaves open. */
+export function reviewed({ job, options: { record } }: ToMake): string[] {
+  if (!record) return [];
+  const { measure } = openFaces(readFonts(`${packageFolder}/dist/fonts`));
+  return leftOpenIn(job, measure, record);
 }
 
 /** A job for a thread, and what comes back. */

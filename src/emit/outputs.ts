@@ -1,10 +1,12 @@
 import { baySheet, type BaySheetOptions } from '../layout/bay-sheet.js';
 import { fluidsSheet } from '../layout/fluids-sheet.js';
 import { handOverTag } from '../layout/hand-over-tag.js';
+import { leftOpen } from '../layout/left-open.js';
 import type { Measure, Paper } from '../layout/page.js';
 import { partsList } from '../layout/parts-list.js';
 import { type JobRecord, recorded } from '../layout/recorded.js';
 import { quotePaper } from '../layout/quote.js';
+import { settingOf } from '../layout/setting.js';
 import { toolList } from '../layout/tool-list.js';
 import { torqueCard } from '../layout/torque-card.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
@@ -52,8 +54,13 @@ export function* papersOf(job: CompiledJob, measure: Measure, options: OutputOpt
   if (wanted.has('quote')) yield { name: 'quote', paper: quotePaper(job, measure), forCustomer: true };
 }
 
+/** What a record of a job leaves open, in the words of its sheet. */
+export const leftOpenIn = (job: CompiledJob, measure: Measure, record: JobRecord): string[] =>
+  leftOpen(job, baySheet(job, measure), record, settingOf(job, measure));
+
 function recordedSheet(job: CompiledJob, measure: Measure, record: JobRecord): Paper {
-  const paper = recorded(baySheet(job, measure), record, measure);
+  const open = leftOpenIn(job, measure, record);
+  const paper = recorded(baySheet(job, measure, { workings: false, leftOpen: open }), record, measure);
   return { ...paper, title: wordsOf(languageOf(job.shop.language)).recorded(paper.title) };
 }
 

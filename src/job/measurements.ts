@@ -1,7 +1,8 @@
 import type { Decimal } from 'decimal.js';
 import { whereIs } from '../findings/finding.js';
 import { shippedAs } from '../library/root.js';
-import { inUnit } from '../quantity/quantity.js';
+import { inUnit, nominalOf } from '../quantity/quantity.js';
+import { convert } from '../quantity/units.js';
 import type { Choice, CompiledJob, Measurement } from '../schema/generated/compiled-job.js';
 import type { Measurement as Declared, Choice as RawChoice } from '../schema/generated/types.js';
 import { fileWith, spanOf } from '../schema/origin.js';
@@ -44,10 +45,17 @@ export function compileMeasurements(context: JobContext): CompiledMeasurements {
         expected: readings.length > 0 ? readings.map((reading) => quantityText(reading, context.words)).join(', ') : null,
         verdict: verdictOf(context, id, one, readings),
         spread: one['max-spread'] ? limitText(one['max-spread'], context.words) : null,
+        ...boundsOf(one),
       },
     ];
   });
   return { measurements, codes };
+}
+
+/** The limits as numbers, in the unit of the blank. */
+function boundsOf({ limit, 'max-spread': spread }: Declared): Pick<Measurement, 'low' | 'high' | 'mostSpread'> {
+  const most = spread ? convert(spread.high ?? nominalOf(spread), spread.unit, limit?.unit ?? spread.unit) : null;
+  return { low: limit?.low?.toString() ?? null, high: limit?.high?.toString() ?? null, mostSpread: most?.toString() ?? null };
 }
 
 /** What readings from before the job mean: told now, so that parts and the customer's yes are there in time. */
@@ -167,10 +175,14 @@ export function compileChoices(
     const code = byName.get(id);
     if (!one || code === undefined) return [];
     tellChosenBefore(context, id, one);
+    const unit = context.plan.scope.measurements.get(one.from)?.limit?.unit;
+    const inUnitOf = (end: Quantity): string => convert(nominalOf(end), end.unit, unit ?? end.unit).toString();
     const rows = one.table.map((row) => ({
       range: context.words.limit.over(row.over.text, row.to.text),
       name: gradeName(context, context.plan.scope, row),
       item: row.gives,
+      over: inUnitOf(row.over),
+      to: inUnitOf(row.to),
     }));
     return [
       {

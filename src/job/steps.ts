@@ -102,6 +102,10 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
       at: step.at ? limitText(step.at, context.words) : null,
       onGround: step.wheels === 'on-ground',
       onlyIf: planned.conditional ? conditionWords(context, planned) : null,
+      when:
+        planned.conditional?.map((way) =>
+          Object.fromEntries(Object.entries(way).map(([name, value]) => [measured.get(name) ?? choices.get(name) ?? name, [value].flat()])),
+        ) ?? null,
       secondPerson: step['second-person'] ? { code: `H-${String(++holds).padStart(2, '0')}`, look: step['second-person'] } : null,
       authority: step.authority ? { code: `A-${String(++authorities).padStart(2, '0')}`, why: step.authority } : null,
       qualification: step.qualification ?? null,

@@ -1,6 +1,6 @@
 import { moments, type Section } from '../plan/plan.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
-import { type Block, heading, inset, paragraph } from './blocks.js';
+import { type Block, heading, inset, paragraph, smallStyle, space } from './blocks.js';
 import { closingPage } from './closing-page.js';
 import { firstPage } from './first-page.js';
 import type { Measure, Paper } from './page.js';
@@ -14,6 +14,8 @@ import { workingsPage } from './workings.js';
 export interface BaySheetOptions {
   /** With the workings of the computed numbers at the end. */
   readonly workings: boolean;
+  /** What a record leaves open, where the sheet is printed as it was filled in. */
+  readonly leftOpen?: readonly string[];
 }
 
 /** The bay sheet: before you touch it, the steps, and the closing of the ledger. */
@@ -25,8 +27,19 @@ export function baySheet(job: CompiledJob, measure: Measure, options: BaySheetOp
     ...steps(job, set, width),
     ...closingPage(job, set, width),
     ...(options.workings ? workingsPage(job, set, width) : []),
+    ...(options.leftOpen ? leftOpenPage(options.leftOpen, set, width) : []),
   ];
   return paperOf(job, set, 'bay-sheet', blocks, { ledger: true, subject: job.work.map((one) => one.name).join('; ') });
+}
+
+function leftOpenPage(open: readonly string[], set: Setting, width: number): Block[] {
+  const { record } = set.words;
+  return [
+    { ...heading(set, record.title, width, { newPage: true, running: true }), step: null },
+    paragraph(set, open.length > 0 ? record.intro : record.nothing, width, smallStyle),
+    space(6),
+    ...open.flatMap((one) => [paragraph(set, one, width), space(4)]),
+  ];
 }
 
 function steps(job: CompiledJob, set: Setting, width: number): Block[] {

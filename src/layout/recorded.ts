@@ -6,6 +6,9 @@ export interface JobRecord {
   readonly values: Readonly<Record<string, string>>;
 }
 
+/** Whether a box is ticked; nothing but `true` is a tick. */
+export const isTicked = ({ ticks }: JobRecord, key: string): boolean => Object.hasOwn(ticks, key) && ticks[key] === true;
+
 /** A paper with the boxes ticked and the blanks filled as a record has them: the sheet for the file. */
 export const recorded = (paper: Paper, record: JobRecord, measure: Measure): Paper => ({
   ...paper,
@@ -15,7 +18,7 @@ export const recorded = (paper: Paper, record: JobRecord, measure: Measure): Pap
 function fill(piece: Piece, record: JobRecord, measure: Measure): Piece {
   if (piece.kind !== 'element') return piece;
   const { field } = piece;
-  if (field?.kind === 'tick' && Object.hasOwn(record.ticks, field.key)) return { ...piece, children: [...piece.children, ...cross(piece)] };
+  if (field?.kind === 'tick' && isTicked(record, field.key)) return { ...piece, children: [...piece.children, ...cross(piece)] };
   const value = field?.kind === 'blank' && Object.hasOwn(record.values, field.key) ? record.values[field.key] : undefined;
   if (value !== undefined) return { ...piece, children: [...piece.children, ...written(piece, value, measure)] };
   return { ...piece, children: piece.children.map((child) => fill(child, record, measure)) };

@@ -12,6 +12,7 @@ import type { Asked, AskedJob, Compiled } from '../compiling.js';
 import { recallJob } from '../kept-job.js';
 import { keepMade, madeBefore, madeFrom } from '../made.js';
 import { goesFrom, papersNamed } from '../papers.js';
+import type { ToMake } from '../paper.js';
 import { type Ordered, printed } from '../printing.js';
 import { absolute } from '../root.js';
 import { type BuildReport, shareOf } from '../share.js';
@@ -40,6 +41,8 @@ interface InFolder extends Ordered {
   readonly folder: string;
   /** The names of its files, where they lie there already and need not be made. */
   readonly there: readonly string[];
+  /** What is printed with the record that was saved of it. */
+  readonly filledIn: ToMake | null;
 }
 
 /** Compiles jobs into paper. A job with errors is not printed, and its last good paper stays where it is. */
@@ -73,6 +76,7 @@ export async function build(
     ...(job && recordFor && options.record !== undefined && { record: recordFor(job, options.record, asked.ids.length) }),
     ...(papers && { papers }),
   });
+  let isOpen = false;
   // What a record or a step after which work stops asks for is known once its job is compiled; a job that was named alone is
   // kept as it is compiled.
   const isPlain = options.record === undefined && options.after === undefined && (asked.ids.length > 1 || names.length === 0);
@@ -86,10 +90,13 @@ export async function build(
     const files = [...(outputs?.keys() ?? there)].map((name) => `${folder}/${name}`);
     reports.set(id, { id, files, errors: [] });
     if (!share) for (const file of files) write(`${file}\n`);
+    const open = order.filledIn ? await leftOpenBy(order.filledIn) : [];
+    if (open.length > 0) talk(`${id} is not ready to be released. The record leaves open:\n${open.map((one) => `  ${one}\n`).join('')}`);
+    isOpen ||= open.length > 0;
   }
   const jobs = asked.ids.flatMap((id) => reports.get(id) ?? []);
   const isPrinted = ({ files }: BuildReport['jobs'][number]): boolean => files.length > 0;
-  if (!share) return jobs.every(isPrinted) ? 0 : 1;
+  if (!share) return jobs.every(isPrinted) && !isOpen ? 0 : 1;
   const errors = [...found.values()].map(({ error }) => error);
   const report: BuildReport = { format: 'baywright-share/1', kind: 'build', share, library: asked.library, errors, jobs };
   write(`${JSON.stringify(report)}\n`);
@@ -98,6 +105,9 @@ export async function build(
   );
   return 0;
 }
+
+/** What the record of a job leaves open; what lays out its sheet is loaded already where that was printed. */
+const leftOpenBy = async (filledIn: ToMake): Promise<readonly string[]> => (await import('../paper.js')).reviewed(filledIn);
 
 /** What is made of a compiled job, or of any as far as that is known before it is compiled. */
 type OptionsOf = (job: CompiledJob | null) => OutputOptions;
@@ -116,7 +126,7 @@ function* inFolders(jobs: Iterable<AskedJob>, out: string, { optionsOf, isPlain,
     const folder = forward(path.join(out, id));
     const asBefore = isPlain ? madeFrom(folder, from, optionsOf(null)) : null;
     if (asBefore) {
-      yield { id, from, folder, toMake: null, there: asBefore };
+      yield { id, from, folder, toMake: null, there: asBefore, filledIn: null };
       continue;
     }
     const compiled = compile();
@@ -126,7 +136,7 @@ function* inFolders(jobs: Iterable<AskedJob>, out: string, { optionsOf, isPlain,
     }
     const toMake = { job: compiled.job, options: optionsOf(compiled.job) };
     const there = madeBefore(folder, from, toMake);
-    yield { id, from, folder, toMake: there ? null : toMake, there: there ?? [] };
+    yield { id, from, folder, toMake: there ? null : toMake, there: there ?? [], filledIn: toMake.options.record ? toMake : null };
   }
 }
 

@@ -19,6 +19,14 @@ export interface Judged {
   readonly spreadInside: boolean;
 }
 
+/** What readings are judged by, in their unit; null where that is not limited. */
+export interface Bounds {
+  readonly low: Decimal | null;
+  readonly high: Decimal | null;
+  /** Most that the readings may differ. */
+  readonly mostSpread: Decimal | null;
+}
+
 /**
  * Judges readings against a limit and against each other.
  * @param readings at least one, all of one dimension
@@ -30,14 +38,22 @@ export function judge(readings: readonly Quantity[], takes: Takes | undefined, l
   const values = readings.map((one) =>
     unit && unit.dimension === one.unit.dimension ? convert(nominalOf(one), one.unit, unit) : nominalOf(one),
   );
+  const mostSpread = maxSpread && unit ? convert(maxSpread.high ?? nominalOf(maxSpread), maxSpread.unit, unit) : null;
+  return judgeValues(values, takes, { low: limit?.low ?? null, high: limit?.high ?? null, mostSpread });
+}
+
+/**
+ * The same of plain numbers.
+ * @param values at least one, all in the unit of the bounds
+ */
+export function judgeValues(values: readonly Decimal[], takes: Takes | undefined, { low, high, mostSpread }: Bounds): Judged {
   const largest = D.max(...values);
   const smallest = D.min(...values);
   const spread = largest.minus(smallest);
-  const within = (value: Decimal) => !(limit?.low && value.lt(limit.low)) && !(limit?.high && value.gt(limit.high));
+  const within = (value: Decimal) => !(low && value.lt(low)) && !(high && value.gt(high));
   const value = taken(values, takes ?? 'each', largest, smallest, within);
-  const most = maxSpread && unit ? convert(maxSpread.high ?? nominalOf(maxSpread), maxSpread.unit, unit) : null;
   const each = values.length > 1 && (takes ?? 'each') === 'each' ? values.filter((one) => !within(one)) : null;
-  return { value, each, inside: within(value), spread, spreadInside: most === null || spread.lte(most) };
+  return { value, each, inside: within(value), spread, spreadInside: mostSpread === null || spread.lte(mostSpread) };
 }
 
 function taken(

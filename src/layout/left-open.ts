@@ -1,0 +1,239 @@
+import type { Decimal } from 'decimal.js';
+import { once } from '../once.js';
+import { D } from '../quantity/units.js';
+import { type Judged, judgeValues, type Takes } from '../resolve/measure/judge.js';
+import type { Choice, CompiledJob, Measurement, Step } from '../schema/generated/compiled-job.js';
+import type { Words } from '../words/words.js';
+import type { Field, Paper, Piece } from './page.js';
+import { isTicked, type JobRecord } from './recorded.js';
+import type { Setting } from './setting.js';
+
+/** A box or blank of the sheet, and the step that it belongs to; null on the first and the last pages. */
+interface Asked {
+  readonly field: Field;
+  readonly step: number | null;
+}
+
+/**
+ * What a record leaves open, in the words of the sheet: boxes without a tick, blanks without an entry, readings outside their
+ * limits, a grade that the reading does not give, a check by the one who did the work. A step that waits for an outcome is
+ * asked for where the readings of the record say so, or where it was ticked.
+ * @param sheet the bay sheet of the job: what it asks for is what must be there
+ */
+export const leftOpen = (job: CompiledJob, sheet: Paper, record: JobRecord, set: Setting): string[] =>
+  new Review(job, fieldsOf(sheet), record, set).open();
+
+/** The boxes and blanks in their order, each once: what is kept for the record stands at its step and at the end. */
+function fieldsOf({ pages }: Paper): Asked[] {
+  const found = new Map<string, Asked>();
+  let step: number | null = null;
+  const visit = (piece: Piece): void => {
+    if (piece.kind !== 'element') return;
+    const { field } = piece;
+    if (field) {
+      if (field.key.startsWith('step/')) step = Number(field.key.slice('step/'.length));
+      if (field.key.startsWith('ledger/')) step = null;
+      once(found, field.key, () => ({ field, step }));
+    }
+    piece.children.forEach(visit);
+  };
+  for (const page of pages) page.pieces.forEach(visit);
+  return [...found.values()];
+}
+
+/** `M-07` of `M-07.2/3`: that a thing is done again, and at which of its points, stands behind its code. */
+const codeOf = (key: string): string => key.replace(/[./].*$/, '');
+
+/** The readings that were taken at one step. */
+interface Reading {
+  /** What stands beside their blanks: `M-07.2`. */
+  readonly at: string;
+  readonly one: Measurement;
+  readonly values: readonly Decimal[];
+  readonly judged: Judged;
+}
+
+class Review {
+  private readonly words: Words['record'];
+  /** By the code of the measurement, in the order of the sheet; only such as are whole. */
+  private readonly readings = new Map<string, Reading[]>();
+  private readonly measurements: ReadonlyMap<string, Measurement>;
+  private readonly joints: ReadonlyMap<string, string>;
+  private readonly fluids: ReadonlySet<string>;
+
+  constructor(
+    private readonly job: CompiledJob,
+    private readonly asked: readonly Asked[],
+    private readonly record: JobRecord,
+    private readonly set: Setting,
+  ) {
+    this.words = set.words.record;
+    this.measurements = new Map(job.measurements.map((one) => [one.code, one]));
+    this.joints = new Map(job.joints.map(({ code, name }) => [code, name]));
+    this.fluids = new Set([
+      ...job.fluids.flatMap(({ blanks }) => [blanks.recovered, blanks.poured]),
+      ...job.charges.flatMap(({ blanks }) => [blanks.recovered, blanks.charged]),
+    ]);
+    this.read();
+  }
+
+  open(): string[] {
+    const due = this.asked.filter((one) => this.isDue(one));
+    return [...this.unticked(due), ...this.unwritten(due), ...this.outside(), ...this.wrongChoices(), ...this.samePersons(due)];
+  }
+
+  private isTicked = (key: string): boolean => isTicked(this.record, key);
+
+  private written = (key: string): string => (Object.hasOwn(this.record.values, key) ? (this.record.values[key] ?? '').trim() : '');
+
+  private read(): void {
+    const groups = new Map<string, Field[]>();
+    for (const { field } of this.asked)
+      if (field.kind === 'blank' && this.measurements.has(codeOf(field.key)))
+        once(groups, field.key.replace(/\/.*$/, ''), () => []).push(field);
+    for (const [at, fields] of groups) {
+      const one = this.measurements.get(codeOf(at));
+      const values = fields.flatMap(({ key }) => numberIn(this.written(key), one?.unit ?? '') ?? []);
+      if (!one || values.length < fields.length) continue;
+      const bound = (text: string | null): Decimal | null => (text === null ? null : new D(text));
+      const bounds = { low: bound(one.low), high: bound(one.high), mostSpread: bound(one.mostSpread) };
+      const judged = judgeValues(values, (one.takes ?? undefined) as Takes | undefined, bounds);
+      once(this.readings, one.code, () => []).push({ at, one, values, judged });
+    }
+  }
+
+  /** Whether a step is to be done, as far as the readings of the record say so. */
+  private isStepDue({ n, when }: Step): boolean {
+    return (
+      when === null || this.isTicked(`step/${n}`) || when.some((way) => Object.entries(way).every(([code, any]) => this.isSo(code, any)))
+    );
+  }
+
+  private isSo(code: string, any: readonly string[]): boolean {
+    const [first] = this.readings.get(code) ?? [];
+    if (first) return any.includes(first.judged.inside && first.judged.spreadInside ? 'inside' : 'outside');
+    return any.some((item) => this.isTicked(`${code}/${item}`));
+  }
+
+  /** Whether a box or blank must be ticked or written. What is due after the job, or at the bench before it, is not asked for. */
+  private isDue({ field, step }: Asked): boolean {
+    const at = step === null ? undefined : this.job.steps[step - 1];
+    if (at && !this.isStepDue(at)) return false;
+    const { key } = field;
+    const [kind = '', which = ''] = key.split('/');
+    const code = codeOf(key);
+    if (kind === 'ledger') {
+      const opened = this.job.steps[(this.job.ledger.lines[Number(which) - 1]?.opened ?? 0) - 1];
+      return opened === undefined || this.isStepDue(opened);
+    }
+    if (kind === 'signed') {
+      const checked = this.job.steps.find(({ secondPerson }) => secondPerson?.code === which);
+      return checked === undefined || this.isStepDue(checked);
+    }
+    if (field.kind === 'tick') return ['confirm', 'step'].includes(kind) || key === 'closing/nothing-left' || this.joints.has(code);
+    if (this.measurements.has(code)) return at !== undefined;
+    return this.fluids.has(code) || this.joints.has(code) || which === 'initials' || this.job.choices.some((one) => one.code === code);
+  }
+
+  private *unticked(due: readonly Asked[]): Iterable<string> {
+    const open = due.flatMap(({ field }) => (field.kind === 'tick' && !this.isTicked(field.key) ? [field] : []));
+    const of = (kind: string) => open.filter(({ key }) => key.startsWith(`${kind}/`));
+    for (const { label } of of('confirm')) yield this.words.notConfirmed(label);
+    const steps = of('step').map(({ key }) => Number(key.slice('step/'.length)));
+    if (steps.length > 0) yield this.words.steps(runsOf(steps));
+    const stages = new Map<string, number[]>();
+    for (const { key } of open) {
+      const [at = '', stage = '', piece = ''] = key.split('/');
+      if (this.joints.has(codeOf(key))) once(stages, `${at}/${stage}`, () => []).push(Number(piece));
+    }
+    for (const [place, pieces] of stages) {
+      const [at = '', stage = ''] = place.split('/');
+      yield this.words.joint(`${at} ${this.joints.get(codeOf(at))}`, stage, runsOf(pieces));
+    }
+    const seen = new Set(of('ledger').map(({ key }) => Number(key.slice('ledger/'.length))));
+    const lines = this.job.ledger.lines.filter((_, index) => seen.has(index + 1));
+    if (lines.length > 0) yield this.words.notSeen(lines.map(({ name }) => name).join(', '));
+    for (const { label } of of('closing')) yield this.words.notTicked(label);
+  }
+
+  private *unwritten(due: readonly Asked[]): Iterable<string> {
+    const blanks = due.flatMap(({ field }) => (field.kind === 'blank' ? [field] : []));
+    const empty = blanks.filter(({ key }) => this.written(key) === '');
+    // A label alone, such as initials, does not say of what.
+    const named = ({ key, label }: Field): string => (key.endsWith('/initials') ? `${codeOf(key)} ${label}` : label);
+    if (empty.length > 0) yield this.words.notWritten(empty.map(named).join(', '));
+    for (const field of blanks) {
+      const text = this.written(field.key);
+      if (text !== '' && field.kind === 'blank' && field.unit !== '' && numberIn(text, field.unit) === null)
+        yield this.words.noNumber(named(field), text.slice(0, 40), field.unit);
+    }
+  }
+
+  /** What lies outside its limit as the job leaves it, and nothing was done about: of what is measured again the last reading counts. */
+  private *outside(): Iterable<string> {
+    const { figure } = this.set;
+    for (const [code, all] of this.readings) {
+      const last = all.at(-1);
+      const isAnswered = this.job.steps.some(
+        ({ n, when }) => when?.some((way) => way[code]?.includes('outside')) === true && this.isTicked(`step/${n}`),
+      );
+      if (!last || isAnswered) continue;
+      const { at, one, judged } = last;
+      const told = one.outside ? ` ${this.set.words.measurement.outside(one.outside)}` : '';
+      const read = (judged.each ?? [judged.value]).map((value) => figure(`${value} ${one.unit}`)).join(', ');
+      if (!judged.inside) yield `${this.words.outside(`${at} ${one.name}`, read, figure(one.limit ?? ''))}${told}`;
+      else if (!judged.spreadInside)
+        yield `${this.words.outside(`${at} ${one.name}`, figure(`${judged.spread} ${one.unit}`), figure(one.spread ?? ''))}${told}`;
+    }
+  }
+
+  private *wrongChoices(): Iterable<string> {
+    for (const choice of this.job.choices) {
+      const step = this.job.steps.find((one) => one.choice === choice.code);
+      if (choice.expected.length > 1 || !step || !this.isStepDue(step)) continue;
+      const ticked = choice.rows.filter(({ item }) => this.isTicked(`${choice.code}/${item}`));
+      const name = `${choice.code} ${choice.name}`;
+      const [only] = ticked;
+      if (!only) yield this.words.notChosen(name);
+      else if (ticked.length > 1) yield this.words.severalChosen(name);
+      else yield* this.otherThanRead(choice, only);
+    }
+  }
+
+  private *otherThanRead(choice: Choice, ticked: Choice['rows'][number]): Iterable<string> {
+    const [reading] = this.readings.get(choice.from) ?? [];
+    if (!reading) return;
+    const { at, one, judged } = reading;
+    const row = choice.rows.find(({ over, to }) => judged.value.gt(over) && judged.value.lte(to));
+    const value = this.set.figure(`${judged.value} ${one.unit}`);
+    const name = `${choice.code} ${choice.name}`;
+    if (row && row.item !== ticked.item) yield this.words.otherChosen(name, `${at} ${value}`, row.name, ticked.name);
+    if (!row) yield `${this.words.outsideTable(name, `${at} ${value}`)} ${choice.outside ?? ''}`.trim();
+  }
+
+  private *samePersons(due: readonly Asked[]): Iterable<string> {
+    const who = (key: string): string => this.written(key).toLowerCase();
+    const done = who('signed/done');
+    for (const { field } of due)
+      if (done !== '' && field.key.endsWith('/initials') && [field.key, `signed/${codeOf(field.key)}`].some((key) => who(key) === done))
+        yield this.words.samePerson(codeOf(field.key));
+  }
+}
+
+/** A number as somebody writes it into a blank, with a comma or its unit; null where it is none. */
+function numberIn(text: string, unit: string): Decimal | null {
+  const bare = text.endsWith(unit) ? text.slice(0, text.length - unit.length).trim() : text;
+  const plain = bare.replace('\u2212', '-').replace(/^([^.,]*),([^.,]*)$/, '$1.$2');
+  return /^[+-]?\d{1,12}(\.\d{1,12})?$/.test(plain) ? new D(plain) : null;
+}
+
+/** Whole numbers in rising order, runs as such: `3, 5–9`. */
+function runsOf(numbers: readonly number[]): string {
+  const runs: [number, number][] = [];
+  for (const n of numbers) {
+    const run = runs.at(-1);
+    if (run && run[1] === n - 1) run[1] = n;
+    else runs.push([n, n]);
+  }
+  return runs.map(([first, last]) => (first === last ? `${first}` : `${first}${last === first + 1 ? ', ' : '–'}${last}`)).join(', ');
+}

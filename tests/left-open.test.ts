@@ -1,0 +1,140 @@
+// What a record leaves open: the sheet as it was filled in, held against all that it asks for.
+import { describe, expect, it } from 'vitest';
+import { leftOpenIn } from '../src/emit/outputs.js';
+import { baySheet } from '../src/layout/bay-sheet.js';
+import type { Field, Piece } from '../src/layout/page.js';
+import type { JobRecord } from '../src/layout/recorded.js';
+import type { CompiledJob } from '../src/schema/generated/compiled-job.js';
+import { measure } from './helpers/paper.js';
+import { compiled, demoTexts, libraryOf } from './helpers/shop.js';
+
+const library = libraryOf(demoTexts());
+const job = (id: string) => compiled(library, id);
+
+function fieldsOf(of: CompiledJob): Field[] {
+  const fieldsIn = (piece: Piece): Field[] =>
+    piece.kind === 'element' ? [...(piece.field ? [piece.field] : []), ...piece.children.flatMap(fieldsIn)] : [];
+  return baySheet(of, measure).pages.flatMap(({ pieces }) => pieces.flatMap(fieldsIn));
+}
+
+/** A value inside the limit of a measurement. */
+function inside(of: CompiledJob, key: string): string {
+  const one = of.measurements.find(({ code }) => key.replace(/[./].*$/, '') === code);
+  if (!one) return '1';
+  const [low, high] = [one.low ?? one.high ?? '1', one.high ?? one.low ?? '1'].map(Number);
+  // Of what is told by the difference of readings all are the same.
+  return String(((low ?? 0) + (high ?? 0)) / 2);
+}
+
+/** All that is asked for when no reading is outside, ticked and written as it should be; one of each table of choices. */
+function whole(of: CompiledJob): JobRecord & { ticks: Record<string, true>; values: Record<string, string> } {
+  const waits = (key: string) => of.steps[Number(/^step\/(\d+)$/.exec(key)?.[1] ?? 0) - 1]?.when != null;
+  const ticks: Record<string, true> = {};
+  const values: Record<string, string> = {};
+  for (const field of fieldsOf(of)) {
+    if (field.kind === 'blank') values[field.key] = field.unit === '' ? 'someone' : inside(of, field.key);
+    else if (!waits(field.key) && !field.key.startsWith('C-')) ticks[field.key] = true;
+  }
+  values['signed/done'] = 'T1';
+  for (const { code, from, rows } of of.choices) {
+    const read = Number(inside(of, from));
+    const right = rows.find(({ over, to }) => read > Number(over) && read <= Number(to));
+    if (right) ticks[`${code}/${right.item}`] = true;
+  }
+  return { ticks, values };
+}
+const openIn = (of: CompiledJob, record: JobRecord) => leftOpenIn(of, measure, record);
+
+describe('every job of the demo', () => {
+  it.each([...library.jobs.keys()])('%s: filled in whole, nothing is left open; empty, all is', (id) => {
+    const of = job(id);
+    expect(openIn(of, whole(of))).toEqual([]);
+    const empty = openIn(of, { ticks: {}, values: {} });
+    expect(empty.join('\n')).toMatch(/^Not confirmed at the vehicle: .*\nSteps not ticked: 1–/m);
+    for (const { code, count, stages } of of.joints)
+      if (count > 0 && stages.some((stage) => stage.boxes > 0 && stage.after !== 'distance'))
+        expect(empty.join('\n')).toContain(`${code} `);
+  });
+});
+
+describe('the largest', () => {
+  const of = job('2041-head-gasket');
+  const without = (...keys: readonly string[]) => {
+    const record = whole(of);
+    for (const key of keys) {
+      expect([Object.hasOwn(record.ticks, key), Object.hasOwn(record.values, key)]).toContain(true);
+      delete record.ticks[key];
+      delete record.values[key];
+    }
+    return openIn(of, record);
+  };
+  const writing = (
+    values: Readonly<Record<string, string>>,
+    ticks: Readonly<Record<string, true>> = {},
+    untick: readonly string[] = [],
+  ) => {
+    const record = whole(of);
+    Object.assign(record.values, values);
+    Object.assign(record.ticks, ticks);
+    for (const key of untick) delete record.ticks[key];
+    return openIn(of, record);
+  };
+
+  it('one box, one blank, one signature: each is told', () => {
+    expect(without('step/3')).toEqual(['Steps not ticked: 3']);
+    expect(without('step/3', 'step/5', 'step/6', 'step/7', 'step/9', 'step/10')).toEqual(['Steps not ticked: 3, 5–7, 9, 10']);
+    expect(without('T-01/2/7')).toEqual([expect.stringMatching(/^T-01 .*, stage 2: not ticked 7$/)]);
+    expect(without('M-05/2')).toEqual(['Nothing is written at M-05 2']);
+    expect(without('signed/released')).toEqual(['Nothing is written at released by']);
+    expect(without('H-01/initials')).toEqual(['Nothing is written at H-01 initials']);
+    expect(without('ledger/1')).toEqual([expect.stringMatching(/^Not seen closed: /)]);
+    expect(without('confirm/1')).toEqual([expect.stringMatching(/^Not confirmed at the vehicle: plate EF 2217 K/)]);
+  });
+
+  it('what is for the bench, the slip, or whoever parts with the old parts may stay open', () => {
+    expect(without('new/1', 'fetch/1', 'after/1/1', 'closing/parts-shown', 'odometer-out')).toEqual([]);
+    expect(without('closing/nothing-left')).toEqual(['Not ticked: nothing left in the vehicle: tools and pieces counted']);
+  });
+
+  it('a tick is a tick, and nothing else is', () => {
+    const record = whole(of);
+    expect(openIn(of, { ...record, ticks: { ...record.ticks, 'step/3': false, 'step/4': 'yes', __proto__: { 'step/5': true } } })).toEqual([
+      'Steps not ticked: 3, 4',
+    ]);
+  });
+
+  it('readings: as somebody writes them, no numbers, and outside', () => {
+    const one = of.measurements.find(({ code }) => code === 'M-03');
+    expect(one).toMatchObject({ low: null, high: expect.any(String) });
+    const most = String(one?.high).replace('.', ',');
+    for (const right of [most, `${most} ${one?.unit}`, ` ${most}`]) expect(writing({ 'M-03': right }), right).toEqual([]);
+    expect(writing({ 'M-03': 'fine' })).toEqual([`M-03: “fine” is no number of ${one?.unit}`]);
+    const out = writing({ 'M-03': '9' });
+    // What waits for it was not done.
+    expect(out.join('\n')).toMatch(/M-03 .*: 9 mm FAILS max/);
+    const waiting = of.steps.filter(({ when }) => when?.some((way) => way['M-03']?.includes('outside')));
+    expect(waiting.length).toBeGreaterThan(0);
+    expect(out.join('\n')).toMatch(new RegExp(`Steps not ticked: .*\\b${waiting[0]?.n}\\b`));
+    const done = writing({ 'M-03': '9' }, Object.fromEntries(waiting.map(({ n }) => [`step/${n}`, true as const])));
+    expect(done.join('\n')).not.toMatch(/FAILS|Steps not ticked/);
+  });
+
+  it('a grade that the reading does not give, none, and two', () => {
+    const [choice] = of.choices;
+    const keys = choice?.rows.map(({ item }) => `C-01/${item}`) ?? [];
+    const [right = '', ...others] = [...keys].sort(
+      (a, b) => Number(Object.hasOwn(whole(of).ticks, b)) - Number(Object.hasOwn(whole(of).ticks, a)),
+    );
+    const [wrong = ''] = others;
+    expect(without(right)).toEqual([expect.stringMatching(/^C-01 .*: nothing is chosen$/)]);
+    expect(writing({}, { [wrong]: true })).toEqual([expect.stringMatching(/^C-01 .*: more than one is chosen$/)]);
+    expect(writing({}, { [wrong]: true }, [right])).toEqual([
+      expect.stringMatching(/^C-01 .*: M-05 .* mm gives G\d, .*, and G\d, .* is ticked$/),
+    ]);
+  });
+
+  it('the second person is another', () => {
+    expect(writing({ 'H-01/initials': 't1 ' })).toEqual(['H-01: the second person is the one who did the work']);
+    expect(writing({ 'signed/H-02': 'T1' })).toEqual(['H-02: the second person is the one who did the work']);
+  });
+});
