@@ -125,6 +125,23 @@ describe.skipIf(!executablePath)('the sheet for a screen', () => {
     expect(validate(record), JSON.stringify(validate.errors)).toBe(true);
   });
 
+  it('says beside a blank that what is written there lies outside, or is no number', async () => {
+    const beside = async (key: string, text: string) => {
+      const first = field(key).first();
+      await first.fill(text);
+      return [await first.getAttribute('aria-invalid'), await first.locator('xpath=..').locator('output').textContent()];
+    };
+    const limit = job.measurements.find(({ code }) => code === 'M-03')?.limit;
+    expect(await beside('M-03', '9')).toEqual(['true', `FAILS ${limit}`]);
+    expect(await beside('M-03', '0,01 mm')).toEqual(['false', '']);
+    expect(await beside('M-03', 'fine')).toEqual(['true', 'no number']);
+    expect(await beside('M-03', '')).toEqual(['false', '']);
+    // Of readings of which the largest counts, one that is too small says nothing by itself.
+    expect(await beside('M-05/1', '0.1')).toEqual(['false', '']);
+    expect((await beside('M-05/1', '0.9'))[0]).toBe('true');
+    await field('M-05/1').first().fill('');
+  });
+
   it('opens a record again; refuses that of another job or version, and what is no record', async () => {
     const { file, record } = await saved();
     await page.evaluate('localStorage.clear()');

@@ -1,4 +1,4 @@
-import { type Element, element, type Mark, type Measure, type Piece, shift, type Weight } from './page.js';
+import { type Element, element, type Limit, type Mark, type Measure, type Piece, shift, type Weight } from './page.js';
 import { box, leading, rule, sizes } from './style.js';
 
 /** A piece of content of known height, its marks relative to its own top left corner. Never split by a page break. */
@@ -278,11 +278,13 @@ export interface Blank {
   readonly width?: number;
   /** What it is for, where nothing is printed before it. */
   readonly says?: string;
+  /** Told on a screen where what is written lies outside. */
+  readonly limit?: Limit;
 }
 
 const labelWidth = (measure: Measure, label: string): number => (label ? measure.width(label, sizes.small, 'semibold') + 5 : 0);
 
-export function blank(measure: Measure, { key, label, unit = '', width = box.blankWidth, says }: Blank): Block {
+export function blank(measure: Measure, { key, label, unit = '', width = box.blankWidth, says, limit }: Blank): Block {
   const size = sizes.small;
   const before = labelWidth(measure, label);
   const middle = (box.blankHeight - size) / 2;
@@ -291,7 +293,9 @@ export function blank(measure: Measure, { key, label, unit = '', width = box.bla
   if (unit) marks.push({ kind: 'text', x: before + width + 3, y: middle, size: sizes.text, weight: 'regular', text: unit });
   return {
     height: box.blankHeight,
-    pieces: [element('P', marks, { text: label, field: { kind: 'blank', key, label: says ?? (label || key), unit } })],
+    pieces: [
+      element('P', marks, { text: label, field: { kind: 'blank', key, label: says ?? (label || key), unit, ...(limit && { limit }) } }),
+    ],
   };
 }
 

@@ -47,7 +47,15 @@ export type Look = 'step' | 'beside' | 'flow' | 'frame' | 'heavy-frame' | 'cauti
 /** What is ticked or written on paper, and its key in the record that a screen keeps. */
 export type Field =
   | { readonly kind: 'tick'; readonly key: string; readonly label: string }
-  | { readonly kind: 'blank'; readonly key: string; readonly label: string; readonly unit: string };
+  | { readonly kind: 'blank'; readonly key: string; readonly label: string; readonly unit: string; readonly limit?: Limit };
+
+/** What a number in a blank must lie within, inclusive, in its unit. */
+export interface Limit {
+  readonly low: string | null;
+  readonly high: string | null;
+  /** In words, as it stands above the blank. */
+  readonly says: string;
+}
 
 /** Marks that belong together, with what they are. One tree serves the drawn page, its tags, and the screen. */
 export interface Element {

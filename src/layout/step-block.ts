@@ -20,7 +20,7 @@ import {
 } from './blocks.js';
 import type { VerbName } from '../ledger/verbs.js';
 import { mixtureTable } from './mixture-table.js';
-import { element, type Mark, shift } from './page.js';
+import { element, type Limit, type Mark, shift } from './page.js';
 import { mixture, type Setting, unitOf, volume } from './setting.js';
 import { caution } from './signs.js';
 import { box, rule, sizes } from './style.js';
@@ -140,6 +140,15 @@ function readBefore({ words, figure }: Setting, { expected, verdict }: Measureme
     : `; ${words.measurement.before(figure(expected))}: ${figure(verdict)}`;
 }
 
+/** What each of its readings must lie within by itself: of the largest no least, of a mean or a difference nothing. */
+function limitOfEach(set: Setting, { points, takes, limit, low, high }: Measurement): Limit | null {
+  if (limit === null) return null;
+  const alone = points < 2 || takes === null || takes === 'each';
+  const least = alone || takes === 'min' ? low : null;
+  const most = alone || takes === 'max' ? high : null;
+  return least === null && most === null ? null : { low: least, high: most, says: set.figure(limit) };
+}
+
 /** @param code what stands beside its blanks */
 function measurementBlock(set: Setting, one: Measurement, code: string, width: number): Block {
   const { measurement, takes, limit } = set.words;
@@ -150,11 +159,14 @@ function measurementBlock(set: Setting, one: Measurement, code: string, width: n
     one.with ? `, ${measurement.with(one.with, one.resolution && set.figure(one.resolution))}` : '',
     readBefore(set, one),
   ].join('');
+  const { unit } = one;
+  const alone = limitOfEach(set, one);
+  const within = alone ? { limit: alone } : {};
   const points = Array.from({ length: one.points }, (_, index): Blank => {
     const n = String(index + 1);
     return one.points > 1
-      ? { key: `${code}/${n}`, label: n, unit: one.unit, says: `${code} ${n}` }
-      : { key: code, label: code, unit: one.unit };
+      ? { key: `${code}/${n}`, label: n, unit, says: `${code} ${n}`, ...within }
+      : { key: code, label: code, unit, ...within };
   });
   const outside = one.outside ? [paragraph(set, measurement.outside(one.outside), width - 12, smallStyle)] : [];
   return framed(

@@ -211,7 +211,7 @@ export const de: Words = {
   afterStep: (title, step) => `${title}, nach Schritt ${step}`,
   recorded: (title) => `${title}, wie aufgezeichnet`,
   record: {
-    title: 'Was dieser Nachweis offen lässt',
+    title: 'Was diese Aufzeichnung offen lässt',
     nothing: 'Nichts: jedes Kästchen ist abgehakt, jedes Feld ausgefüllt, jeder Messwert liegt in seinen Grenzen.',
     intro: 'Bevor das Fahrzeug freigegeben wird, ist jedes davon erledigt oder von dem entschieden, der es freigibt.',
     notConfirmed: (what) => `Am Fahrzeug nicht bestätigt: ${what}`,
@@ -589,5 +589,7 @@ export const de: Words = {
     otherJob: 'Diese Aufzeichnung gehört zu einem anderen Auftrag oder zu einer anderen Fassung. Sie wurde nicht geöffnet.',
     unreadable: 'Diese Datei ist keine Aufzeichnung eines Auftrags. Sie wurde nicht geöffnet.',
     progress: '{done} von {all} abgehakt',
+    outside: 'VERFEHLT {limit}',
+    noNumber: 'keine Zahl',
   },
 };

@@ -585,5 +585,7 @@ export const en = {
     otherJob: 'This record is of another job, or of another version of it. It was not opened.',
     unreadable: 'This file is no record of a job. It was not opened.',
     progress: '{done} of {all} ticked',
+    outside: 'FAILS {limit}',
+    noNumber: 'no number',
   },
 };

@@ -20,7 +20,8 @@ export function htmlOf(job: CompiledJob, title: string, papers: readonly { reado
   const words = wordsOf(languageOf(job.shop.language));
   const { screen, head } = words;
   const language = job.shop.locale;
-  const said = { otherJob: screen.otherJob, unreadable: screen.unreadable, progress: screen.progress };
+  const { otherJob, unreadable, progress, outside, noNumber } = screen;
+  const said = { otherJob, unreadable, progress, outside, noNumber };
   const sections = papers.map(
     ({ name, paper }) =>
       `<section id="${name}">${papers.length > 1 ? `<h2>${escaped(paper.title)}</h2>` : ''}${render(paper.content)}</section>`,
@@ -89,9 +90,11 @@ function renderElement(element: Element): string {
     return `<label class="tick">${input}${text ? `<span>${escaped(text)}</span>` : ''}</label>`;
   }
   if (field?.kind === 'blank') {
-    const unit = field.unit ? `<span class="unit">${escaped(field.unit)}</span>` : '';
-    const named = { 'data-key': field.key, 'aria-label': field.label, inputmode: field.unit ? 'decimal' : null };
-    return `<label class="blank">${escaped(text ?? '')}<input type="text"${attributes(named)}>${unit}</label>`;
+    const { key, label, limit } = field;
+    const unit = field.unit ? `<span class="unit">${escaped(field.unit)}</span><output></output>` : '';
+    const named = { 'data-key': key, 'aria-label': label, inputmode: field.unit ? 'decimal' : null, 'data-unit': field.unit || null };
+    const within = { 'data-low': limit?.low ?? null, 'data-high': limit?.high ?? null, 'data-limit': limit?.says ?? null };
+    return `<label class="blank">${escaped(text ?? '')}<input type="text"${attributes({ ...named, ...within })}>${unit}</label>`;
   }
   switch (tag) {
     case 'Artifact':

@@ -34,9 +34,11 @@ a{color:#000}
 .tick,.blank{display:inline-flex;gap:.5rem;align-items:center;min-height:44px}
 .tick input{width:1.9rem;height:1.9rem;flex:none;accent-color:#000}
 .boxes .tick{flex-direction:column;gap:0;font-size:.85rem}
-.blank{font-weight:600}
+.blank{font-weight:600;flex-wrap:wrap}
 .blank input{font:inherit;width:7.5rem;max-width:100%;height:44px;border:2px solid #000;border-radius:0;padding:0 .4rem}
 .blank .unit{font-weight:400}
+.blank input[aria-invalid=true]{border-width:5px}
+.blank output:empty{display:none}
 figure{margin:.3rem 0}
 svg{max-width:100%;height:auto;overflow:visible}
 .scroll{overflow-x:auto;max-width:100%}

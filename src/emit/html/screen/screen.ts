@@ -5,6 +5,8 @@ interface Words {
   readonly otherJob: string;
   readonly unreadable: string;
   readonly progress: string;
+  readonly outside: string;
+  readonly noNumber: string;
 }
 
 /** A saved state of a sheet; its form is schemas/record.schema.json. */
@@ -49,8 +51,29 @@ function show(record: SavedRecord): void {
   for (const field of fields) {
     if (field.type === 'checkbox') field.checked = record.ticks[keyOf(field)] === true;
     else field.value = record.values[keyOf(field)] ?? '';
+    judge(field);
   }
   count();
+}
+
+/** A number as somebody writes it, with a comma or its unit; null where it is none. */
+function numberIn(text: string, unit: string): number | null {
+  const bare = text.endsWith(unit) ? text.slice(0, text.length - unit.length).trim() : text;
+  const plain = bare.replace('\u2212', '-').replace(/^([^.,]*),([^.,]*)$/, '$1.$2');
+  return /^[+-]?\d{1,12}(\.\d{1,12})?$/.test(plain) ? Number(plain) : null;
+}
+
+/** Says beside a blank what is wrong with what is written in it. */
+function judge(field: HTMLInputElement): void {
+  const { unit, low, high, limit = '' } = field.dataset;
+  const output = field.parentElement?.querySelector('output');
+  if (!output || unit === undefined) return;
+  const text = field.value.trim();
+  const value = numberIn(text, unit);
+  const isOutside = value !== null && ((low !== undefined && value < Number(low)) || (high !== undefined && value > Number(high)));
+  const wrong = text !== '' && value === null ? words.noNumber : isOutside ? words.outside.replace('{limit}', limit) : '';
+  output.textContent = wrong;
+  field.setAttribute('aria-invalid', String(wrong !== ''));
 }
 
 function count(): void {
@@ -100,7 +123,9 @@ document.addEventListener('input', (event) => {
     if (other === field || keyOf(other) !== keyOf(field)) continue;
     if (field.type === 'checkbox') other.checked = field.checked;
     else other.value = field.value;
+    judge(other);
   }
+  judge(field);
   count();
   keep();
 });
