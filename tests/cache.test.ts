@@ -141,7 +141,7 @@ it.skipIf(process.platform !== 'linux' || process.getuid?.() !== 0)(
 it('what could not be read and now can is read, also where its size and content say that nothing changed', () => {
   const file = path.join(shop, 'procedures/empty.yaml');
   fs.symlinkSync('nowhere.yaml', file);
-  expect(check().stdout).toContain('no such file');
+  expect(check().stdout).toContain('what it leads to is not there');
   fs.unlinkSync(file);
   fs.writeFileSync(file, '');
   expect(check().stdout).toContain('This file is empty');

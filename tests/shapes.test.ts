@@ -377,7 +377,7 @@ it.each([
   ['shop.yaml', 'validity: 30 d', 'validity: 99999999 d', 'quantity/out-of-range'],
   ['vehicles/marn-20.yaml', 'gives: 1.9 ±0.1 L', 'gives: 99999999 ±0.1 L', 'quantity/out-of-range'],
   ['vehicles/marn-20.yaml', 'positions: [[0, 190]', 'positions: [[0, 1e300]', 'schema/out-of-range'],
-  ['shop.yaml', 'paper: A4', 'paper: []', 'schema/unknown-value'],
+  ['shop.yaml', 'paper: A4', 'paper: []', 'schema/wrong-type'],
 ])('%s with %s as %s is refused in words, and a draft is printed all the same', (file, from, to, rule) => {
   const texts = changed(`/shop/${file}`, from, to);
   const library = libraryOf(texts);
