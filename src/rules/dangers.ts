@@ -26,9 +26,19 @@ export const hazardousIn = (scope: Scope): ReadonlySet<string> =>
     return all;
   });
 
-/** The springs that a part holds. */
-const springsHeldBy = (scope: Scope, holder: string): readonly (readonly [string, Part])[] =>
-  [...scope.parts].filter(([id, part]) => id !== holder && part.hazard === 'spring' && part['held-by']?.includes(holder));
+type Spring = readonly [string, Part];
+
+const springs = new WeakMap<object, ReadonlyMap<string, readonly Spring[]>>();
+
+/** The springs that parts hold, by what holds them. */
+const springsIn = (scope: Scope): ReadonlyMap<string, readonly Spring[]> =>
+  once(springs, scope.things, () => {
+    const all = new Map<string, Spring[]>();
+    for (const [id, part] of scope.parts)
+      if (part.hazard === 'spring')
+        for (const holder of part['held-by'] ?? []) if (holder !== id) once(all, holder, () => []).push([id, part]);
+    return all;
+  });
 
 /** A step, and what is done before it. */
 interface Before {
@@ -56,7 +66,7 @@ const dangersIn = ({ planned, before }: Before): readonly Danger[] => {
     const circuits = planned.verb === 'drain' ? [object] : asList(part?.circuit);
     // A new one of what is off already opens nothing.
     const isOff = planned.verb === 'renew' && isOpenAfter(before, object);
-    const springs = part?.hazard || isOff ? [] : springsHeldBy(scope, object).filter(([id, spring]) => presses(before, id, spring));
+    const springs = part?.hazard || isOff ? [] : (springsIn(scope).get(object) ?? []).filter(([id, spring]) => presses(before, id, spring));
     return [
       ...(part?.hazard && !isOff && presses(before, object, part) ? [{ object, source: part, name: object }] : []),
       ...springs.map(([name, source]) => ({ object, source, name })),
