@@ -1,6 +1,6 @@
 import { whereIs } from '../findings/finding.js';
 import { inUnit, limitsIn, type Quantity } from '../quantity/quantity.js';
-import { D } from '../quantity/units.js';
+import { D, unitOf } from '../quantity/units.js';
 import { oilToAdd, weigh } from '../resolve/fluids/charge.js';
 import type { Charge as CompiledCharge } from '../schema/generated/compiled-job.js';
 import type { Charge } from '../schema/generated/types.js';
@@ -28,7 +28,7 @@ export function compileCharges(context: JobContext): CompiledCharges {
     const charge = context.plan.scope.charges.get(id);
     if (!charge) continue;
     const steps = context.plan.steps.filter((step) => (step.verb === 'drain' || step.verb === 'fill') && step.objects.includes(id));
-    const [recovered] = charge.recovered ? readingsOf(context.job, charge.recovered) : [];
+    const recovered = readIn(context, charge.recovered, 'g');
     const balance = recovered ? weigh(inUnit(charge.charge, 'g'), inUnit(recovered, 'g')) : null;
     const limits = limitsIn(charge.charge, 'g');
     const n = charges.length;
@@ -68,6 +68,20 @@ function work(context: JobContext, id: string, charge: Charge, recovered: Quanti
   }));
 }
 
+/** What was read before the job, if it is of the kind that is weighed or poured; else that is told, where its limit does not tell it. */
+function readIn(context: JobContext, name: string | undefined, symbol: string): Quantity | undefined {
+  const [reading] = name === undefined ? [] : readingsOf(context.job, name);
+  if (name === undefined || !reading || reading.unit.dimension === unitOf(symbol).dimension) return reading;
+  const { limit, 'max-spread': spread } = context.plan.scope.measurements.get(name) ?? {};
+  if (!limit && !spread)
+    context.report(
+      'measurement/other-kind',
+      `\`${name}\` is measured in ${symbol}, and “${reading.text}” is something else. Write the reading with its right unit.`,
+      spanOf(context.job.measured ?? context.job, name),
+    );
+  return undefined;
+}
+
 /** Oil that came out and oil for each part of the circuit that is renewed. */
 function oilOf(context: JobContext, id: string, charge: Charge): CompiledCharge['oil'] {
   const { scope } = context.plan;
@@ -75,7 +89,7 @@ function oilOf(context: JobContext, id: string, charge: Charge): CompiledCharge[
     const part = scope.parts.get(object);
     return part?.oil && isNew && asList(part.circuit).includes(id) ? [inUnit(part.oil, 'mL')] : [];
   });
-  const [out] = charge['oil-recovered'] ? readingsOf(context.job, charge['oil-recovered']) : [];
+  const out = readIn(context, charge['oil-recovered'], 'mL');
   if (!out && parts.length === 0) return null;
   const recovered = out ? inUnit(out, 'mL') : new D(0);
   const { forParts, total } = oilToAdd(recovered, parts);

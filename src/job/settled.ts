@@ -10,7 +10,7 @@ import { readingsOf } from './context.js';
 export function judged(readings: readonly Quantity[], { limit, 'max-spread': spread, takes }: Measurement): Judged | null {
   const by = limit ?? spread;
   if (!by || readings.length === 0 || readings.some((one) => one.unit.dimension !== by.unit.dimension)) return null;
-  return judge(readings, takes, limit ?? null, spread ?? null);
+  return judge(readings, takes, limit ?? null, spread?.unit.dimension === by.unit.dimension ? spread : null);
 }
 
 /** How many items a measurement chooses: as many as it has readings where each of them counts, as of shims; else one. */

@@ -77,8 +77,12 @@ export interface Row {
   readonly to: Quantity;
 }
 
-/** The row of a table of choices that holds a value (`over < value ≤ to`); null outside the table. */
+/** The row of a table of choices that holds a value (`over < value ≤ to`); null outside the table. A row of another kind holds none. */
 export const rowFor = <T extends Row>(table: readonly T[], value: Decimal, unit: Quantity['unit']): T | null =>
   table.find(
-    (row) => value.gt(convert(nominalOf(row.over), row.over.unit, unit)) && value.lte(convert(nominalOf(row.to), row.to.unit, unit)),
+    (row) =>
+      row.over.unit.dimension === unit.dimension &&
+      row.to.unit.dimension === unit.dimension &&
+      value.gt(convert(nominalOf(row.over), row.over.unit, unit)) &&
+      value.lte(convert(nominalOf(row.to), row.to.unit, unit)),
   ) ?? null;
