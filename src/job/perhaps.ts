@@ -57,21 +57,11 @@ export function tellPerhaps(
 ): void {
   const told = foretold(context.plan)[key].get(what);
   if (told !== undefined && told >= pieces) return;
-  if (told !== undefined)
-    return context.report(
-      'price/perhaps-unsaid',
-      `After some outcomes ${pieces} of \`${what}\` are needed, and what \`might-find:\` says of it has ${told}: that is what the quote tells the customer. Write \`items: { ${what}: ${pieces} }\` there, or correct what the steps take.`,
-      spanOf(step.step, step.verb),
-      'warning',
-      what,
-    );
-  context.report(
-    'price/perhaps-unsaid',
-    `\`${what}\` is needed here only after some outcomes, and the quote says nothing of it. Write \`might-find:\` in this document, with \`${key === 'items' ? `items: { ${what}: ${amount} }` : `sublet: ${what}`}\` and the step \`at:\` which it shows.`,
-    spanOf(step.step, step.verb),
-    'warning',
-    what,
-  );
+  const message =
+    told !== undefined
+      ? `After some outcomes ${pieces} of \`${what}\` are needed, and what \`might-find:\` says of it has ${told}: that is what the quote tells the customer. Write \`items: { ${what}: ${pieces} }\` there, or correct what the steps take.`
+      : `\`${what}\` is needed here only after some outcomes, and the quote says nothing of it. Write \`might-find:\` in this document, with \`${key === 'items' ? `items: { ${what}: ${amount} }` : `sublet: ${what}`}\` and the step \`at:\` which it shows.`;
+  context.report('price/perhaps-unsaid', message, spanOf(step.step, step.verb), 'warning', what);
 }
 
 /** Something that might be found, and the step at which it shows. */
