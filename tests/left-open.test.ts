@@ -108,6 +108,8 @@ describe('the largest', () => {
     expect(one).toMatchObject({ low: null, high: expect.any(String) });
     const most = String(one?.high).replace('.', ',');
     for (const right of [most, `${most} ${one?.unit}`, ` ${most}`]) expect(writing({ 'M-03': right }), right).toEqual([]);
+    // It may be a thousand, here where a point is the decimal sign.
+    expect(writing({ 'M-03': '1,234' })).toEqual([`M-03: “1,234” is no number of ${one?.unit}`]);
     expect(writing({ 'M-03': 'fine' })).toEqual([`M-03: “fine” is no number of ${one?.unit}`]);
     const out = writing({ 'M-03': '9' });
     // What waits for it was not done.

@@ -1,7 +1,7 @@
 import type { MessagePort } from 'node:worker_threads';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { leftOpenIn, type OutputOptions, outputsOf } from '../emit/outputs.js';
-import { openFaces } from '../emit/pdf/fonts.js';
+import { type Faces, openFaces } from '../emit/pdf/fonts.js';
 import { readFonts } from '../world/fonts.js';
 import { packageFolder } from './package-folder.js';
 
@@ -16,17 +16,22 @@ export interface ToMake {
   readonly options: OutputOptions;
 }
 
+let known: Faces | undefined;
+const faces = (): Faces => {
+  known ??= openFaces(readFonts(`${packageFolder}/dist/fonts`));
+  return known;
+};
+
 /** Makes the outputs of jobs. The fonts are opened once. */
 export function printer(): Print {
-  const faces = openFaces(readFonts(`${packageFolder}/dist/fonts`));
-  return async ({ job, options }) => outputsOf(job, faces, options);
+  const opened = faces();
+  return async ({ job, options }) => outputsOf(job, opened, options);
 }
 
 /** What a record of a job leaves open. */
-export function reviewed({ job, options: { record } }: ToMake): string[] {
+export function reviewed({ job, options: { record } }: ToMake): readonly string[] {
   if (!record) return [];
-  const { measure } = openFaces(readFonts(`${packageFolder}/dist/fonts`));
-  return leftOpenIn(job, measure, record);
+  return leftOpenIn(job, faces().measure, record);
 }
 
 /** A job for a thread, and what comes back. */

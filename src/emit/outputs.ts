@@ -10,6 +10,7 @@ import { settingOf } from '../layout/setting.js';
 import { toolList } from '../layout/tool-list.js';
 import { torqueCard } from '../layout/torque-card.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
+import { once } from '../once.js';
 import { languageOf, wordsOf } from '../words/words.js';
 import { partsListCsv } from './csv/parts-list.js';
 import { htmlOf } from './html/html.js';
@@ -55,8 +56,15 @@ export function* papersOf(job: CompiledJob, measure: Measure, options: OutputOpt
 }
 
 /** What a record of a job leaves open, in the words of its sheet. */
-export const leftOpenIn = (job: CompiledJob, measure: Measure, record: JobRecord): string[] =>
-  leftOpen(job, baySheet(job, measure), record, settingOf(job, measure));
+export const leftOpenIn = (job: CompiledJob, measure: Measure, record: JobRecord): readonly string[] =>
+  once(
+    once(known, record, () => new WeakMap()),
+    job,
+    () => leftOpen(job, baySheet(job, measure), record, settingOf(job, measure)),
+  );
+
+/** Found out once: it is printed, and said at the prompt. */
+const known = new WeakMap<JobRecord, WeakMap<CompiledJob, readonly string[]>>();
 
 function recordedSheet(job: CompiledJob, measure: Measure, record: JobRecord): Paper {
   const open = leftOpenIn(job, measure, record);

@@ -48,6 +48,7 @@ const codeOf = (key: string): string => key.replace(/[./].*$/, '');
 interface Reading {
   /** What stands beside their blanks: `M-07.2`. */
   readonly at: string;
+  readonly step: number | null;
   readonly one: Measurement;
   readonly values: readonly Decimal[];
   readonly judged: Judged;
@@ -86,19 +87,21 @@ class Review {
 
   private written = (key: string): string => (Object.hasOwn(this.record.values, key) ? (this.record.values[key] ?? '').trim() : '');
 
+  private numberIn = (text: string, unit: string): Decimal | null => numberIn(text, unit, this.set.figure('0.0').charAt(1));
+
   private read(): void {
-    const groups = new Map<string, Field[]>();
-    for (const { field } of this.asked)
+    const groups = new Map<string, { readonly step: number | null; readonly fields: Field[] }>();
+    for (const { field, step } of this.asked)
       if (field.kind === 'blank' && this.measurements.has(codeOf(field.key)))
-        once(groups, field.key.replace(/\/.*$/, ''), () => []).push(field);
-    for (const [at, fields] of groups) {
+        once(groups, field.key.replace(/\/.*$/, ''), () => ({ step, fields: [] })).fields.push(field);
+    for (const [at, { step, fields }] of groups) {
       const one = this.measurements.get(codeOf(at));
-      const values = fields.flatMap(({ key }) => numberIn(this.written(key), one?.unit ?? '') ?? []);
+      const values = fields.flatMap(({ key }) => this.numberIn(this.written(key), one?.unit ?? '') ?? []);
       if (!one || values.length < fields.length) continue;
       const bound = (text: string | null): Decimal | null => (text === null ? null : new D(text));
       const bounds = { low: bound(one.low), high: bound(one.high), mostSpread: bound(one.mostSpread) };
       const judged = judgeValues(values, (one.takes ?? undefined) as Takes | undefined, bounds);
-      once(this.readings, one.code, () => []).push({ at, one, values, judged });
+      once(this.readings, one.code, () => []).push({ at, step, one, values, judged });
     }
   }
 
@@ -164,7 +167,7 @@ class Review {
     if (empty.length > 0) yield this.words.notWritten(empty.map(named).join(', '));
     for (const field of blanks) {
       const text = this.written(field.key);
-      if (text !== '' && field.kind === 'blank' && field.unit !== '' && numberIn(text, field.unit) === null)
+      if (text !== '' && field.kind === 'blank' && field.unit !== '' && this.numberIn(text, field.unit) === null)
         yield this.words.noNumber(named(field), text.slice(0, 40), field.unit);
     }
   }
@@ -175,7 +178,8 @@ class Review {
     for (const [code, all] of this.readings) {
       const last = all.at(-1);
       const isAnswered = this.job.steps.some(
-        ({ n, when }) => when?.some((way) => way[code]?.includes('outside')) === true && this.isTicked(`step/${n}`),
+        ({ n, when }) =>
+          n > (last?.step ?? 0) && when?.some((way) => way[code]?.includes('outside')) === true && this.isTicked(`step/${n}`),
       );
       if (!last || isAnswered) continue;
       const { at, one, judged } = last;
@@ -220,9 +224,13 @@ class Review {
   }
 }
 
-/** A number as somebody writes it into a blank, with a comma or its unit; null where it is none. */
-function numberIn(text: string, unit: string): Decimal | null {
+/**
+ * A number as somebody writes it into a blank, with a comma or its unit; null where it is none, or where the other sign than
+ * that of the region may divide thousands.
+ */
+function numberIn(text: string, unit: string, sign: string): Decimal | null {
   const bare = text.endsWith(unit) ? text.slice(0, text.length - unit.length).trim() : text;
+  if (/^[^.,]*[1-9]\d{0,2}[.,]\d{3}$/.test(bare) && bare.at(-4) !== sign) return null;
   const plain = bare.replace('\u2212', '-').replace(/^([^.,]*),([^.,]*)$/, '$1.$2');
   return /^[+-]?\d{1,12}(\.\d{1,12})?$/.test(plain) ? new D(plain) : null;
 }

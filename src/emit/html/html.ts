@@ -1,4 +1,5 @@
 import type { Element, Mark, Paper, Piece } from '../../layout/page.js';
+import { localeOf } from '../../layout/locale.js';
 import type { CompiledJob } from '../../schema/generated/compiled-job.js';
 import { languageOf, wordsOf } from '../../words/words.js';
 import { screenScript } from './generated/screen.js';
@@ -21,7 +22,7 @@ export function htmlOf(job: CompiledJob, title: string, papers: readonly { reado
   const { screen, head } = words;
   const language = job.shop.locale;
   const { otherJob, unreadable, progress, outside, noNumber } = screen;
-  const said = { otherJob, unreadable, progress, outside, noNumber };
+  const said = { otherJob, unreadable, progress, outside, noNumber, sign: localeOf(job.shop.locale).sign };
   const sections = papers.map(
     ({ name, paper }) =>
       `<section id="${name}">${papers.length > 1 ? `<h2>${escaped(paper.title)}</h2>` : ''}${render(paper.content)}</section>`,

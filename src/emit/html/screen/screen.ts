@@ -7,6 +7,8 @@ interface Words {
   readonly progress: string;
   readonly outside: string;
   readonly noNumber: string;
+  /** The decimal sign of the region. */
+  readonly sign: string;
 }
 
 /** A saved state of a sheet; its form is schemas/record.schema.json. */
@@ -56,9 +58,10 @@ function show(record: SavedRecord): void {
   count();
 }
 
-/** A number as somebody writes it, with a comma or its unit; null where it is none. */
+/** The same as `numberIn` of layout/left-open.ts. */
 function numberIn(text: string, unit: string): number | null {
   const bare = text.endsWith(unit) ? text.slice(0, text.length - unit.length).trim() : text;
+  if (/^[^.,]*[1-9]\d{0,2}[.,]\d{3}$/.test(bare) && bare.at(-4) !== words.sign) return null;
   const plain = bare.replace('\u2212', '-').replace(/^([^.,]*),([^.,]*)$/, '$1.$2');
   return /^[+-]?\d{1,12}(\.\d{1,12})?$/.test(plain) ? Number(plain) : null;
 }
