@@ -121,6 +121,14 @@ describe('the largest', () => {
     expect(done.join('\n')).not.toMatch(/FAILS|Steps not ticked/);
   });
 
+  it('what was done before a reading does not answer it', () => {
+    const first = of.steps.map((step) => ({ ...step, when: step.n === 1 ? [{ 'M-03': ['outside'] }] : null }));
+    const record = whole(of);
+    record.values['M-03'] = '9';
+    for (const { n } of of.steps) record.ticks[`step/${n}`] = true;
+    expect(openIn({ ...of, steps: first }, record)).toEqual([expect.stringMatching(/^M-03 .*: 9 mm FAILS max/)]);
+  });
+
   it('a grade that the reading does not give, none, and two', () => {
     const [choice] = of.choices;
     const keys = choice?.rows.map(({ item }) => `C-01/${item}`) ?? [];
