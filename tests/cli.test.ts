@@ -6,6 +6,7 @@ import path from 'node:path';
 import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import { fileURLToPath } from 'node:url';
 import { afterAll, describe, expect, it } from 'vitest';
+import { parse } from 'yaml';
 import { projectFolder } from './helpers/shop.js';
 
 const work = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-'));
@@ -425,6 +426,16 @@ describe('new and explain', () => {
       ['vehicles/van.yaml', 'vehicle'],
     ] as const)
       expect(leadsTo(path.join(shop, file))).toBe(path.join(projectFolder, `schemas/${kind}.schema.json`));
+    // Names that are a number, a state or a day to a reader of YAML are written in quotes, and clean too.
+    for (const id of ['301', '007', '1e5', '0x10', 'true', 'null', 'y', '2026-11-30', '2042-x'])
+      for (const kind of ['vehicle', 'job']) expect(run(['new', kind, id], shop).status).toBe(0);
+    expect(run(['check'], shop)).toMatchObject({ status: 0, stdout: '24 files checked: clean.\n' });
+    const job = fs.readFileSync(path.join(shop, 'jobs/2042-x.yaml'), 'utf8');
+    expect(job).toContain('\nid: 2042-x\nnumber: "2042"\n');
+    expect(run(['new', 'job', 'another'], shop).status).toBe(0);
+    expect(fs.readFileSync(path.join(shop, 'jobs/another.yaml'), 'utf8')).toContain('\nid: another\nnumber: "2043"\n');
+    for (const id of ['007', '2026-11-30'])
+      expect(parse(fs.readFileSync(path.join(shop, `vehicles/${id}.yaml`), 'utf8'), { version: '1.1' })).toMatchObject({ id });
     expect(run(['new', 'vehicle', 'van'], shop)).toMatchObject({ status: 2 });
     expect(run(['new', 'vehicle', '../x'], shop)).toMatchObject({ status: 2 });
     expect(run(['new', 'vehicle', 'nul'], shop)).toMatchObject({ status: 2, stderr: expect.stringContaining('Windows') });

@@ -97,10 +97,10 @@ it('what several things lack at one place is told of each', () => {
       ['coolant-drained', 'pressure-tester'],
     ].map(([work, tool]) => ['reference/unknown-tool', `\`${work}\``, `\`${tool}\``, `\`${tool}: { type: special }\``]),
   );
-  const fluid = 'kind: vehicle\nid: bare\nname: Bare\nfluids:\n  oil: { spec: O-1, item: oil }\n';
-  expect(named(found(libraryOf({ ...texts, '/shop/vehicles/bare.yaml': fluid })))).toEqual([
-    ['schema/missing-key', '`oil`', '`capacity:`'],
-    ['schema/missing-key', '`oil`', '`drains:`'],
+  const drain = 'kind: vehicle\nid: bare\nname: Bare\nfluids:\n  oil: { spec: O-1, item: oil, capacity: 5 L, drains: [{}] }\n';
+  expect(named(found(libraryOf({ ...texts, '/shop/vehicles/bare.yaml': drain })))).toEqual([
+    ['schema/missing-key', '`drains`', '`through:`'],
+    ['schema/missing-key', '`drains`', '`gives:`'],
   ]);
 });
 

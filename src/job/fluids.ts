@@ -1,5 +1,6 @@
 import type { Decimal } from 'decimal.js';
 import { whereIs } from '../findings/finding.js';
+import { openingPairs } from '../ledger/verbs.js';
 import { asList } from '../library/scope.js';
 import { notTold } from '../plan/cast.js';
 import type { PlanStep } from '../plan/plan.js';
@@ -8,6 +9,7 @@ import { D } from '../quantity/units.js';
 import { freezingPoint } from '../resolve/fluids/freezing.js';
 import { refill, refillTable, resultOf } from '../resolve/fluids/mixture.js';
 import { roundsFor, roundsIntoRange, shareAfter } from '../resolve/fluids/rounds.js';
+import { wayThrough } from '../resolve/fluids/ways.js';
 import type { Fluid as CompiledFluid } from '../schema/generated/compiled-job.js';
 import type { Fluid } from '../schema/generated/types.js';
 import { isDamaged, spanOf } from '../schema/origin.js';
@@ -75,7 +77,7 @@ export function compileFluids(context: JobContext): CompiledFluids {
       residue: plainNumber(D.max(capacity.minus(drained), 0), 2),
       rounds,
       shares: fluid['new-share']
-        ? Array.from({ length: roundsFor(fluid) }, (_, i) => plainNumber(shareAfter(capacity, drained, i + 1).times(100), 2))
+        ? Array.from({ length: roundsFor(fluid, way) }, (_, i) => plainNumber(shareAfter(capacity, drained, i + 1).times(100), 2))
         : [],
       pour: plainNumber(drained.times(rounds), 2),
       mix: mix?.compiled ?? null,
@@ -83,10 +85,10 @@ export function compileFluids(context: JobContext): CompiledFluids {
       blanks: { recovered: `F-${String(2 * n + 1).padStart(2, '0')}`, poured: `F-${String(2 * n + 2).padStart(2, '0')}` },
       steps: steps.map(context.numberOf),
     });
-    if (fluid['new-share'] && roundsFor(fluid) !== rounds && drains.length > 0) {
+    if (fluid['new-share'] && roundsFor(fluid, way) !== rounds && drains.length > 0) {
       context.report(
         'fluid/share-not-reached',
-        `\`${id}\` reaches ${shareAfter(capacity, drained, rounds).times(100).toFixed(1)} % of new fluid here, not ${fluid['new-share'].text}: ${roundsFor(fluid)} partial changes are needed. Write \`repeat: ${id}\` in the procedure.`,
+        `\`${id}\` reaches ${shareAfter(capacity, drained, rounds).times(100).toFixed(1)} % of new fluid here, not ${fluid['new-share'].text}: ${roundsFor(fluid, way)} partial changes are needed. Write \`repeat: ${id}\` in the procedure.`,
         spanOf(first.step, first.verb),
         'warning',
       );
@@ -103,7 +105,7 @@ export function compileFluids(context: JobContext): CompiledFluids {
   return { fluids, demand, waste };
 }
 
-type Drain = Fluid['drains'][number];
+type Drain = NonNullable<Fluid['drains']>[number];
 
 /** The workings of what stays in, what is poured and what share is new. */
 function workFluid(
@@ -141,9 +143,10 @@ function workFluid(
     of: `fluids/${id}/shares`,
     formula: 'new share after n changes = 1 − (1 − d/C)^n',
     inputs: [inside(), out(), { name: 'wanted', value: wanted.text, from: whereIs(spanOf(fluid, 'new-share')) }],
-    result: Array.from({ length: roundsFor(fluid) }, (_, n) => `${plainNumber(shareAfter(capacity, drained, n + 1).times(100), 2)} %`).join(
-      ', ',
-    ),
+    result: Array.from(
+      { length: roundsFor(fluid, way) },
+      (_, n) => `${plainNumber(shareAfter(capacity, drained, n + 1).times(100), 2)} %`,
+    ).join(', '),
     rounding: 'two places',
   }));
 }
@@ -153,14 +156,11 @@ function wayOut(context: JobContext, id: string, fluid: Fluid, drains: readonly 
   const owners = new Set(drains.map((step) => step.participant));
   const opened = new Set(
     context.plan.steps
-      .filter((step) => owners.has(step.participant) && (step.verb === 'open' || step.verb === 'remove' || step.verb === 'disconnect'))
+      .filter((step) => owners.has(step.participant) && step.does.opens && openingPairs.has(step.does.opens))
       .flatMap((step) => step.objects)
       .filter((object) => asList(context.plan.scope.parts.get(object)?.circuit).includes(id)),
   );
-  const ways = fluid.drains
-    .filter((way) => way.through.every((opening) => opened.has(opening)))
-    .sort((a, b) => b.through.length - a.through.length);
-  const best = ways[0];
+  const best = wayThrough(fluid.drains, opened);
   if (best) return best;
   const step = drains[0];
   // That is told where it is needed.
@@ -169,10 +169,12 @@ function wayOut(context: JobContext, id: string, fluid: Fluid, drains: readonly 
     (one) => owners.has(one.participant) && one.verb === 'open' && one.objects.some((object) => !context.plan.scope.parts.has(object)),
   );
   if (step && !misspelt && !isDamaged(fluid)) {
-    const known = fluid.drains.map((way) => way.through.join(' + ')).join(', or ');
+    const known = (fluid.drains ?? []).map((way) => way.through.join(' + ')).join(', or ');
     context.report(
       'fluid/unknown-drain',
-      `\`${id}\` is drained here, but none of the ways that the vehicle profile knows is open. It knows: ${known}. Open those before this step (with \`circuit: ${id}\` on each), or add the way with what it gives.`,
+      known === ''
+        ? `\`${id}\` is drained here, and the vehicle profile knows no way out. Add \`drains: [{ through: […], gives: … }]\` to it there, with the openings and what comes out of them.`
+        : `\`${id}\` is drained here, but none of the ways that the vehicle profile knows is open. It knows: ${known}. Open those before this step (with \`circuit: ${id}\` on each), or add the way with what it gives.`,
       spanOf(step.step, step.verb),
     );
   }
@@ -201,7 +203,7 @@ function compileMix(context: JobContext, id: string, fluid: Fluid, capacity: Dec
   const around = [drained.times('0.8'), drained.times('0.9'), drained.times('0.95'), drained, drained.times('1.05')].map((value) =>
     D.min(value.toDecimalPlaces(1), capacity),
   );
-  const ways = fluid.drains.map((way) => litres(way.gives)).filter((value) => value.lt(drained));
+  const ways = (fluid.drains ?? []).map((way) => litres(way.gives)).filter((value) => value.lt(drained));
   const volumes = [...new Set([...ways, ...around].map((value) => value.toString()))]
     .map((text) => new D(text))
     .filter((value) => value.gt(0))
@@ -324,7 +326,7 @@ function checkReady(context: JobContext, id: string, fluid: Fluid, capacity: Dec
       'warning',
     );
   else {
-    const wider = fluid.drains.filter((way) => litres(way.gives).gt(drained)).map((way) => way.through.at(-1));
+    const wider = (fluid.drains ?? []).filter((way) => litres(way.gives).gt(drained)).map((way) => way.through.at(-1));
     const open = wider[0] ? `Open the \`${wider[0]}\` too` : 'Drain through more openings';
     context.report(
       'fluid/out-of-reach',

@@ -37,8 +37,11 @@ export type Pair =
 /** Lines of these pairs are foreign objects and interlocks; the others are states of the vehicle. */
 export const temporaryPairs: ReadonlySet<Pair> = new Set<Pair>(['support', 'compress', 'lock', 'place', 'switch-off', 'isolate']);
 
+/** What has a line of these pairs is an opening: its joints are undone, and what is in it comes out. */
+export const openingPairs: ReadonlySet<Pair> = new Set<Pair>(['remove', 'disconnect', 'open']);
+
 /** Of what has a line of these pairs is off, and what lies behind it can be reached; what is raised or loosened is still on. */
-export const offPairs: ReadonlySet<Pair> = new Set<Pair>(['remove', 'disconnect', 'open', 'move-aside']);
+export const offPairs: ReadonlySet<Pair> = new Set<Pair>([...openingPairs, 'move-aside']);
 
 const part: readonly NameKind[] = ['part'];
 const joint: readonly NameKind[] = ['fastener', 'part'];

@@ -10,7 +10,7 @@ import { closing, tightening } from './deeds.js';
 import { Engine } from './engine.js';
 import { type Line, type LineName, lineName, newLine } from './ledger.js';
 import { type Fitted, Tightening, type TighteningProblem } from './tightening.js';
-import type { VerbName } from './verbs.js';
+import { openingPairs, type VerbName } from './verbs.js';
 
 /** What is wrong with the order or the balance of a plan. Rules turn each kind into a finding. */
 export type Problem =
@@ -220,7 +220,7 @@ export class Ledger {
     this.tellAgain(line);
     this.shut(line, step);
     this.closedAt.set(object, step);
-    if (pair === 'remove' || pair === 'open' || pair === 'disconnect') this.tightening.fitted(step, object);
+    if (openingPairs.has(pair)) this.tightening.fitted(step, object);
   }
 
   private tellAgain(line: Line): void {

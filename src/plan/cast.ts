@@ -3,7 +3,7 @@ import { fastenerOf, hasMethodAlone, jointsNamed, stagesInTheAir, stagesNow, sta
 import { runsEngine } from '../ledger/engine.js';
 import { isGate } from '../ledger/gates.js';
 import { linesOf } from '../ledger/ledger.js';
-import { type VerbName, verbOf } from '../ledger/verbs.js';
+import { openingPairs, type VerbName, verbOf } from '../ledger/verbs.js';
 import type { VehicleDocument, WorkDocument } from '../library/document.js';
 import { isFor, neededId } from '../library/card.js';
 import { type Library, workDocument } from '../library/library.js';
@@ -11,6 +11,7 @@ import { asList, isParameter, mergeScopes, type Scope } from '../library/scope.j
 import { type Facts, holds, waysOf } from '../library/variants.js';
 import { once } from '../once.js';
 import { roundsFor } from '../resolve/fluids/rounds.js';
+import { wayThrough } from '../resolve/fluids/ways.js';
 import { hasLost } from '../schema/origin.js';
 import type { Needs, Step, StepWhen, When } from '../schema/generated/types.js';
 import type { Participant, PlanStep, Section } from './plan.js';
@@ -230,16 +231,18 @@ function memberOf(
   return {
     participant,
     runs: section === 'preparation' && steps.steps.some(({ verb }) => runsEngine.has(verb)),
-    rounds: asked ? roundsOf(participant) : 1,
+    rounds: asked ? roundsOf(participant, steps) : 1,
     steps,
     chains,
   };
 }
 
-/** Partial changes of a fluid: the steps as often as its `new-share` asks. */
-function roundsOf({ document, scope }: Participant): number {
+/** Partial changes of a fluid: the steps as often as its `new-share` asks, with what comes out of the openings that they open. */
+function roundsOf({ document, scope }: Participant, { steps }: StepList): number {
   const fluid = document.kind === 'procedure' && document.repeat ? scope.fluids.get(document.repeat) : undefined;
-  return fluid ? roundsFor(fluid) : 1;
+  if (!fluid) return 1;
+  const opened = new Set(steps.flatMap(({ does, objects }) => (does.opens && openingPairs.has(does.opens) ? objects : [])));
+  return roundsFor(fluid, wayThrough(fluid.drains, opened) ?? fluid.drains?.[0]);
 }
 
 const holes = new WeakMap<WorkDocument, boolean>();

@@ -1,5 +1,6 @@
 import { asList, type Scope } from '../library/scope.js';
 import { once } from '../once.js';
+import type { Fluid } from '../schema/generated/types.js';
 
 const known = new WeakMap<object, ReadonlyMap<string, readonly string[]>>();
 const none: readonly string[] = [];
@@ -16,3 +17,6 @@ export const fillPointsOf = (scope: Scope, fluid: string): readonly string[] =>
 /** Those of them that a wrench tightens: a cap lifts by hand, and has a dipstick or marks below it. */
 export const fillPlugsOf = (scope: Scope, fluid: string): readonly string[] =>
   fillPointsOf(scope, fluid).filter((id) => scope.parts.get(id)?.fasteners !== undefined);
+
+/** Work opens its circuit, and neither changes it nor fills it anew, as fuel: its profile says no figure of either. */
+export const isOnlyOpened = (fluid: Fluid): boolean => fluid.drains === undefined && fluid['dry-fill'] === undefined;

@@ -36,3 +36,7 @@ export const isPlainNumber = (source: string): boolean => /^(0|-?(0(?=\.0*[1-9])
 
 /** Whether a text is true or false to older readers of YAML. */
 export const isOnOff = (text: string): boolean => text.length <= 3 && /^(on|off|yes|no|y|n)$/i.test(text);
+
+/** A name as it is written, so that every reader takes it as a text: in quotes where it would be a number, a state or a day. */
+export const inYaml = (name: string): string =>
+  typeof plainValue(name) === 'string' && !isOnOff(name) && !/^\d{4}-\d\d?-\d\d?$/.test(name) ? name : JSON.stringify(name);

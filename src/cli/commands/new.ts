@@ -1,5 +1,5 @@
 import path from 'node:path';
-import { loadLibrary } from '../../library/library.js';
+import { type Library, loadLibrary } from '../../library/library.js';
 import { findRoot } from '../../library/root.js';
 import { asList } from '../../library/scope.js';
 import { documentKinds, isDocumentKind } from '../../schema/lookup.js';
@@ -9,7 +9,7 @@ import { CannotRun } from '../../world/world.js';
 import { didYouMeanOf } from '../../findings/suggest.js';
 import { packageFolder, shippedFolder } from '../package-folder.js';
 import { absolute } from '../root.js';
-import { startingText } from './starting-text.js';
+import { type JobBeginning, startingText } from './starting-text.js';
 
 const folders: Readonly<Record<string, string>> = {
   vehicle: 'vehicles',
@@ -27,7 +27,7 @@ export function newDocument(kind: string, id: string, today: string, write: (tex
   if (isDevice(id)) throw new CannotRun(`No file can be called “${id}” on Windows, which keeps this name for a device. Choose another id.`);
   const root = findRoot(realWorld, absolute('.')) ?? absolute('.');
   const file = kind === 'shop' ? `${absolute('.')}/shop.yaml` : `${root}/${folders[kind]}/${id}.yaml`;
-  realWorld.writeNew(file, startingText(kind, id, schemaFor(file, root, kind), today, kind === 'job' ? namesFor(root) : undefined));
+  realWorld.writeNew(file, startingText(kind, id, schemaFor(file, root, kind), today, kind === 'job' ? beginningFor(root, id) : undefined));
   write(`${file}\n`);
   return 0;
 }
@@ -45,14 +45,28 @@ function schemaFor(file: string, root: string, kind: string): string {
   return `file://${full.startsWith('/') ? '' : '/'}${full}`;
 }
 
-/** A vehicle of the library and a procedure for it, so that a new job checks clean from the start. */
-function namesFor(root: string): { vehicle: string; procedure: string } | undefined {
+/** What a new job begins with, so that it checks clean from the start. */
+function beginningFor(root: string, id: string): JobBeginning {
   const library = loadLibrary(realWorld, root, shippedFolder);
+  return { ...workIn(library), number: numberFor(id, new Set([...library.jobs.values()].map((job) => job.number))) };
+}
+
+/** A vehicle of the library and a procedure for it. */
+function workIn(library: Library): Omit<JobBeginning, 'number'> {
   for (const procedure of library.procedures.values()) {
     const vehicle =
       asList(procedure.for).find((one) => library.vehicles.has(one)) ??
       (procedure.for === undefined ? [...library.vehicles.keys()][0] : undefined);
     if (vehicle) return { vehicle, procedure: procedure.id };
   }
-  return undefined;
+  return { vehicle: 'vehicle-id', procedure: 'procedure-id' };
+}
+
+/** The digits with which its id begins, or else the number after the highest. */
+function numberFor(id: string, taken: ReadonlySet<string | undefined>): string {
+  const [meant] = /^\d{1,12}/.exec(id) ?? [];
+  if (meant !== undefined && !taken.has(meant)) return meant;
+  let highest = 0;
+  for (const one of taken) if (/^\d{1,12}$/.test(one ?? '')) highest = Math.max(highest, Number(one));
+  return String(highest + 1);
 }

@@ -1,4 +1,12 @@
 import type { DocumentKind } from '../../schema/lookup.js';
+import { inYaml } from '../../syntax/scalar.js';
+
+/** What a job order begins with: a vehicle and work for it, and its number on the paper. */
+export interface JobBeginning {
+  readonly vehicle: string;
+  readonly procedure: string;
+  readonly number: string;
+}
 
 /** A starting file of each kind, with the comments that get someone going. */
 export function startingText(
@@ -6,15 +14,14 @@ export function startingText(
   id: string,
   schema: string,
   today: string,
-  names = { vehicle: 'vehicle-id', procedure: 'procedure-id' },
+  begins: JobBeginning = { vehicle: 'vehicle-id', procedure: 'procedure-id', number: '1' },
 ): string {
-  return `# yaml-language-server: $schema=${schema}\n${texts[kind](id, today, names)}`;
+  return `# yaml-language-server: $schema=${schema}\n${texts[kind](id, today, begins)}`;
 }
 
-const texts: Record<DocumentKind, (id: string, today: string, names: { readonly vehicle: string; readonly procedure: string }) => string> =
-  {
-    shop: (id) => `kind: shop
-id: ${id}
+const texts: Record<DocumentKind, (id: string, today: string, begins: JobBeginning) => string> = {
+  shop: (id) => `kind: shop
+id: ${inYaml(id)}
 name: Our shop
 locale: en-GB
 currency: EUR            # ISO 4217
@@ -36,8 +43,8 @@ waste:
 tools: {}
 #  W-1: { type: torque-wrench, range: 20..100 N·m, length: 400 mm, due: "2030-01-01" }
 `,
-    vehicle: (id) => `kind: vehicle
-id: ${id}
+  vehicle: (id) => `kind: vehicle
+id: ${inYaml(id)}
 name: Maker and model
 revision: "1"
 source: { document: the book that the figures come from, edition: its date }
@@ -72,8 +79,8 @@ fasteners:
 waits:
   ignition-off: 3 min
 `,
-    procedure: (id) => `kind: procedure
-id: ${id}
+  procedure: (id) => `kind: procedure
+id: ${inYaml(id)}
 name: What is done, in the infinitive
 revision: "1"
 # for: the id of the vehicle profile
@@ -98,8 +105,8 @@ steps:
 #   - fit: coolant-pump
 #   - tighten: pump-bolts
 `,
-    preparation: (id) => `kind: preparation
-id: ${id}
+  preparation: (id) => `kind: preparation
+id: ${inYaml(id)}
 name: The state that it makes
 revision: "1"
 # params: { covers: { says: the covers to take off } }     # used as $covers
@@ -111,8 +118,8 @@ steps:
 # close-up:
 #   - fit: cover
 `,
-    parts: (id, today) => `kind: parts
-id: ${id}
+  parts: (id, today) => `kind: parts
+id: ${inYaml(id)}
 name: Our catalogue
 date: "${today}"
 # What a step can demand:
@@ -122,15 +129,15 @@ items:
 offers:
   - { number: "0001", name: ready coolant 5 L, contains: { coolant-ready: 5 L }, price: 20.00, bin: F1 }
 `,
-    job: (id, today, names) => `kind: job
-id: ${id}
-number: "1"
+  job: (id, today, { vehicle, procedure, number }) => `kind: job
+id: ${inYaml(id)}
+number: "${number}"
 date: "${today}"
-vehicle: ${names.vehicle}     # the vehicle profile
+vehicle: ${inYaml(vehicle)}     # the vehicle profile
 plate: "AB 123"
 odometer: 100000 km
 complaint: In the customer's words.
 # features: { engine: { is: A1, by: read on the plate } }
-work: [${names.procedure}]     # procedures, in the order in which they are worked
+work: [${inYaml(procedure)}]     # procedures, in the order in which they are worked
 `,
-  };
+};

@@ -21,16 +21,17 @@ export function roundsToReach(capacity: Decimal, drained: Decimal, share: Decima
   return null;
 }
 
-/** Rounds that a fluid of a vehicle profile needs for its `new-share`; 1 where it names none. */
-export function roundsFor(fluid: {
-  readonly capacity: Quantity;
-  readonly drains: readonly { readonly gives: Quantity }[];
-  readonly 'new-share'?: Quantity;
-}): number {
+/**
+ * Rounds that a fluid of a vehicle profile needs for its `new-share`; 1 where it names none.
+ * @param way what comes out each time
+ */
+export function roundsFor(
+  fluid: { readonly capacity: Quantity; readonly 'new-share'?: Quantity },
+  way: { readonly gives: Quantity } | null | undefined,
+): number {
   const share = fluid['new-share'];
-  const drain = fluid.drains[0];
-  if (!share || !drain) return 1;
-  return roundsToReach(inUnit(fluid.capacity, 'L'), inUnit(drain.gives, 'L'), nominalOf(share).div(100)) ?? mostRounds;
+  if (!share || !way) return 1;
+  return roundsToReach(inUnit(fluid.capacity, 'L'), inUnit(way.gives, 'L'), nominalOf(share).div(100)) ?? mostRounds;
 }
 
 export interface Rounds {

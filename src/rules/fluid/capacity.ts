@@ -25,25 +25,25 @@ export const rule: Rule = {
   check(context, tell) {
     for (const vehicle of context.vehicles) {
       for (const [id, fluid] of Object.entries(vehicle.fluids ?? {})) {
-        for (const way of fluid.drains)
-          if (litres(way.gives).gt(litres(fluid.capacity)))
+        for (const way of fluid.drains ?? []) {
+          const gives = litres(way.gives);
+          if (gives.gt(litres(fluid.capacity)))
             tell({
               span: spanOf(way, 'gives'),
               message: `${way.gives.text} cannot come out of \`${id}\`, which holds ${fluid.capacity.text}. \`capacity:\` is the whole system, \`gives:\` what comes out at these openings.`,
             });
-        for (const way of fluid.drains)
-          if (litres(way.gives).lt(litres(fluid.capacity).div(leastShare)))
+          if (gives.lt(litres(fluid.capacity).div(leastShare)))
             tell({
               span: spanOf(way, 'gives'),
               message: `Only ${way.gives.text} comes out of \`${id}\`, which holds ${fluid.capacity.text}. Is the unit right?`,
             });
-        for (const way of fluid.drains)
           for (const opening of way.through)
             if (!vehicle.parts?.[opening] && !namesWritten(vehicle.parts).includes(opening) && !isLost(vehicle, 'parts'))
               tell({
                 span: spanOfName(way, 'through', opening),
                 message: `There is no part \`${opening}\` to drain \`${id}\` through.${didYouMean(opening, Object.keys(vehicle.parts ?? {}))} Correct the name, or declare it under \`parts:\`.`,
               });
+        }
       }
     }
   },

@@ -1,4 +1,5 @@
 import { isDamaged, spanOf } from '../../schema/origin.js';
+import { isOnlyOpened } from '../fill-points.js';
 import type { Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -19,7 +20,7 @@ export const rule: Rule = {
   check(context, tell) {
     for (const vehicle of context.vehicles)
       for (const [id, fluid] of Object.entries(vehicle.fluids ?? {}))
-        if (!fluid.waste && !isDamaged(fluid))
+        if (!fluid.waste && !isOnlyOpened(fluid) && !isDamaged(fluid))
           tell({
             span: spanOf(vehicle.fluids ?? vehicle, id, 'key'),
             message: `\`${id}\` has no \`waste:\` class. Say where it goes when it comes out.`,

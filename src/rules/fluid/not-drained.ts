@@ -31,7 +31,7 @@ export const rule: Rule = {
         if (!full(scope).has(object)) continue;
         for (const id of asList(parts.get(object)?.circuit)) {
           const fluid = fluids.get(id);
-          const isDrain = fluid?.drains.some((way) => way.through.includes(object));
+          const isDrain = fluid?.drains?.some((way) => way.through.includes(object));
           if (!fluid || isDrain || isDamaged(fluid) || didBefore(place, 'drain', id) || !did(plan.steps, 'drain', id)) continue;
           tell({
             span: stepSpan(planned),
