@@ -53,11 +53,25 @@ it('what is drained and filled stands on paper in the unit of the shop’s jugs 
       expect(Number.parseFloat(inShopUnit?.[key] ?? '')).toBeCloseTo(Number(fluid[key]) / 0.946352946, 1);
     }
   }
+  for (const { tolerance, inShopUnit } of inQuarts.fluids)
+    expect(inShopUnit?.tolerance?.match(/[\d.]+/g)?.map(Number)).toEqual(
+      tolerance?.match(/[\d.]+/g)?.map((one) => expect.closeTo(Number(one) / 0.946352946, 1)),
+    );
   const oil = inQuarts.fluids.find(({ mix }) => mix === null);
   const coolant = inQuarts.fluids.find(({ mix }) => mix !== null);
   const mixed = coolant?.inShopUnit;
   for (const key of ['concentrate', 'water'] as const)
     expect(Number.parseFloat(mixed?.[key] ?? '')).toBeCloseTo(Number(coolant?.mix?.[key]) / 0.946352946, 1);
+  // The table of mixtures is in it too: what fills the circuit again, and brings it to its target by mass balance.
+  const { capacity = '', table } = mixed ?? {};
+  expect(table?.rows.length).toBeGreaterThan(4);
+  for (const { drained, cells } of table?.rows ?? [])
+    for (const [n, cell] of cells.entries()) {
+      const [concentrate = 0, water = 0] = cell.split(' / ').map(Number);
+      const [out, all, before] = [Number(drained), Number.parseFloat(capacity), Number(table?.strengths[n])];
+      expect(concentrate + water).toBeCloseTo(out, 1);
+      expect(((all - out) * before + concentrate * 100) / all).toBeCloseTo(Number(coolant?.mix?.target), 0);
+    }
   // What is measured is written down in that unit.
   const units = (one: typeof litres) => wordsOn(baySheet(one, measure)).match(/F-0[1-4] (recovered|poured) (L|US qt)/g);
   expect(units(inQuarts)?.every((blank) => blank.endsWith(' US qt'))).toBe(true);
@@ -65,6 +79,8 @@ it('what is drained and filled stands on paper in the unit of the shop’s jugs 
   const words = wordsOn(baySheet(inQuarts, measure)).replaceAll('\u00a0', ' ');
   expect(words).toContain(`${oil?.drained} L (${oil?.inShopUnit?.drained}) expected`);
   expect(words).toContain(`${Number(coolant?.mix?.water).toFixed(2)} L (${mixed?.water}) water`);
+  expect(words).toContain(`${table?.rows[1]?.drained} US qt ${table?.rows[1]?.cells[0]}`);
+  expect(words).toContain('concentrate / water in US qt');
   expect(words).toContain(`out ${oil?.recovered} L (${oil?.inShopUnit?.recovered})`);
 });
 

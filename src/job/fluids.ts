@@ -7,7 +7,7 @@ import type { PlanStep } from '../plan/plan.js';
 import { limitsIn, nominalOf } from '../quantity/quantity.js';
 import { D } from '../quantity/units.js';
 import { freezingPoint } from '../resolve/fluids/freezing.js';
-import { refill, refillTable, resultOf } from '../resolve/fluids/mixture.js';
+import { refill, resultOf } from '../resolve/fluids/mixture.js';
 import { roundsFor, roundsIntoRange, shareAfter } from '../resolve/fluids/rounds.js';
 import { wayThrough } from '../resolve/fluids/ways.js';
 import type { Fluid as CompiledFluid } from '../schema/generated/compiled-job.js';
@@ -16,8 +16,9 @@ import { isDamaged, spanOf } from '../schema/origin.js';
 import type { Words } from '../words/words.js';
 import { type JobContext, readingsOf } from './context.js';
 import { limitText, litres, plainNumber, quantityText } from './format.js';
+import { mixtureTable } from './mixture-table.js';
 import { howMany, tellPerhaps } from './perhaps.js';
-import { inShopUnit } from './shop-unit.js';
+import { inShopUnit, shopUnitOf } from './shop-unit.js';
 
 export interface CompiledFluids {
   readonly fluids: CompiledFluid[];
@@ -63,13 +64,12 @@ export function compileFluids(context: JobContext): CompiledFluids {
       spec: fluid.spec ?? null,
       accepted: [...(fluid.accepted ?? [])],
       capacity: plainNumber(capacity, 2),
-      ...inShopUnit(context, mix, {
-        capacity,
-        drained,
-        recovered,
-        residue: D.max(capacity.minus(drained), 0),
-        pour: drained.times(rounds),
-      }),
+      ...inShopUnit(
+        context,
+        { capacity, drained, recovered, residue: D.max(capacity.minus(drained), 0), pour: drained.times(rounds) },
+        limits,
+        mix,
+      ),
       through: way ? way.through.map((one) => context.plan.scope.parts.get(one)?.name ?? one) : [],
       drained: plainNumber(drained, 2),
       tolerance: limits.low && limits.high ? context.words.limit.range(plainNumber(limits.low, 2), plainNumber(limits.high, 2), 'L') : null,
@@ -200,23 +200,6 @@ function compileMix(context: JobContext, id: string, fluid: Fluid, capacity: Dec
       inside ? 'warning' : 'error',
     );
   }
-  const around = [drained.times('0.8'), drained.times('0.9'), drained.times('0.95'), drained, drained.times('1.05')].map((value) =>
-    D.min(value.toDecimalPlaces(1), capacity),
-  );
-  const ways = (fluid.drains ?? []).map((way) => litres(way.gives)).filter((value) => value.lt(drained));
-  const volumes = [...new Set([...ways, ...around].map((value) => value.toString()))]
-    .map((text) => new D(text))
-    .filter((value) => value.gt(0))
-    .sort((a, b) => a.comparedTo(b));
-  const strengths = [...new Set([30, 35, 40, 45, 50].map(String).concat(measured ? [nominalOf(measured).toString()] : []))]
-    .map((text) => new D(text))
-    .sort((a, b) => a.comparedTo(b));
-  const table = refillTable(
-    capacity,
-    volumes,
-    strengths.map((value) => value.div(100)),
-    target,
-  );
   context.working(() => ({
     of: `fluids/${id}/mix/concentrate`,
     formula: 'concentrate = C · c_t − (C − d) · c_0; water = d − concentrate',
@@ -233,9 +216,11 @@ function compileMix(context: JobContext, id: string, fluid: Fluid, capacity: Dec
     result: `${result.concentrate.toString()} L concentrate, ${result.water.toString()} L water`,
     rounding: 'printed to 0.01 L',
   }));
+  const unit = shopUnitOf(context);
   return {
     concentrate: result.concentrate,
     water: result.water,
+    tableInShopUnit: unit === null ? null : mixtureTable(context, fluid, drained, target, measured, unit),
     compiled: {
       initial: measured ? percent(initial) : null,
       target: percent(target),
@@ -246,15 +231,7 @@ function compileMix(context: JobContext, id: string, fluid: Fluid, capacity: Dec
       result: percent(result.result),
       protects: freezingOf(context, id, fluid, result.result),
       readyMix: fluid['ready-mix'] ? readyMixOf(fluid, fluid['ready-mix'], capacity, drained, initial) : null,
-      table: {
-        strengths: strengths.map(String),
-        rows: table.rows.map((row) => ({
-          drained: plainNumber(row.drained, 2),
-          cells: row.refills.map((one) =>
-            one.reached ? `${one.concentrate.toFixed(2)} / ${one.water.toFixed(2)}` : context.words.job.notReached,
-          ),
-        })),
-      },
+      table: mixtureTable(context, fluid, drained, target, measured, 'L'),
     },
   };
 }

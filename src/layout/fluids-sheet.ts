@@ -5,7 +5,7 @@ import { mixtureTable } from './mixture-table.js';
 import type { Measure, Paper } from './page.js';
 import { contentWidth } from './paginate.js';
 import { paperOf } from './paper.js';
-import { type Setting, settingOf, unitOf, volume } from './setting.js';
+import { type Setting, settingOf, toleranceOf, unitOf, volume } from './setting.js';
 import { codesOf } from './times.js';
 
 /** What comes out of each circuit and what goes in, with the table of mixtures, so that nobody needs a computer in the bay. */
@@ -45,7 +45,6 @@ function circuit(set: Setting, job: CompiledJob, fluid: Fluid, width: number): B
   const { figure } = set;
   const { mix } = fluid;
   const { recovered, poured } = fluid.blanks;
-  const tolerance = fluid.tolerance && figure(fluid.tolerance);
   const size = (of: 'capacity' | 'drained' | 'residue' | 'pour') => volume(set, fluid[of], fluid.inShopUnit?.[of]);
   const strength = (when: string, label: string): Blank[] => (mix ? [{ key: `${fluid.id}/strength-${when}`, label, unit: '%' }] : []);
   const written: Blank[] = [
@@ -58,11 +57,11 @@ function circuit(set: Setting, job: CompiledJob, fluid: Fluid, width: number): B
   const say = (text: string, style?: typeof strongStyle) => void blocks.push(paragraph(set, text, width, style));
   if (fluid.accepted.length > 0) say(filling.accepted(set.words.list(fluid.accepted)), smallStyle);
   if (fluid.through.length > 0)
-    say(words.holds(size('capacity'), set.words.list(fluid.through), size('drained'), tolerance, size('residue')));
+    say(words.holds(size('capacity'), set.words.list(fluid.through), size('drained'), toleranceOf(set, fluid), size('residue')));
   blocks.push(space(3), blanks(set, written, width, 8), space(4));
   if (mix) {
-    say(words.mix(figure(mix.target), mix.range && figure(mix.range), mix.protects), strongStyle);
-    blocks.push(...mixtureTable(set, mix, width));
+    say(words.mix(unitOf(fluid), figure(mix.target), mix.range && figure(mix.range), mix.protects), strongStyle);
+    blocks.push(...mixtureTable(set, fluid, mix, width));
     if (mix.readyMix) say(words.readyMix(figure(mix.readyMix.strength), figure(mix.readyMix.gives), mix.readyMix.inRange), smallStyle);
   } else say(words.pour(size('pour'), fluid.rounds), strongStyle);
   if (fluid.shares.length > 0) say(words.shares(fluid.shares.map((share) => `${figure(share)} %`).join(', ')));

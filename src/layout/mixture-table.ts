@@ -1,14 +1,15 @@
 import type { Fluid } from '../schema/generated/compiled-job.js';
 import { type Block, plainStyle, type Style, table } from './blocks.js';
-import type { Setting } from './setting.js';
+import { type Setting, unitOf } from './setting.js';
 
-/** Litres of concentrate and water by what was drained and how strong it was, so that nobody needs a computer in the bay. */
-export function mixtureTable(set: Setting, mix: NonNullable<Fluid['mix']>, width: number, style: Style = plainStyle): Block[] {
+/** Concentrate and water by what was drained and how strong it was, by the jugs of the shop, so that nobody needs a computer in the bay. */
+export function mixtureTable(set: Setting, one: Fluid, mix: NonNullable<Fluid['mix']>, width: number, style: Style = plainStyle): Block[] {
   const { fluid } = set.words;
+  const { strengths, rows } = one.inShopUnit?.table ?? mix.table;
   const columns = [
     { title: fluid.drainedColumn, share: 1.2 },
-    ...mix.table.strengths.map((strength) => ({ title: fluid.beforeColumn(set.figure(strength)), share: 1.6 })),
+    ...strengths.map((strength) => ({ title: fluid.beforeColumn(set.figure(strength)), share: 1.6 })),
   ];
-  const rows = mix.table.rows.map((row) => [`${set.figure(row.drained)} L`, ...row.cells.map(set.figure)]);
-  return table(set, columns, rows, width, style);
+  const cells = rows.map((row) => [`${set.figure(row.drained)} ${unitOf(one)}`, ...row.cells.map(set.figure)]);
+  return table(set, columns, cells, width, style);
 }

@@ -32,6 +32,14 @@ export function settingOf(job: CompiledJob, measure: Measure): Setting {
 export const volume = ({ figure }: Setting, litres: string, inShopUnit: string | undefined): string =>
   `${figure(litres)} L${inShopUnit === undefined ? '' : ` (${figure(inShopUnit)})`}`;
 
+/** What may come out of a circuit, as a range. */
+export const toleranceOf = ({ figure }: Setting, { tolerance, inShopUnit }: Fluid): string | null =>
+  tolerance &&
+  [tolerance, inShopUnit?.tolerance]
+    .filter((one) => one !== undefined)
+    .map(figure)
+    .join('; ');
+
 /** What is mixed of concentrate and water. */
 export const mixture = (set: Setting, { inShopUnit }: Fluid, { concentrate, water }: NonNullable<Fluid['mix']>): string =>
   set.words.first.mixed(

@@ -21,7 +21,7 @@ import {
 import type { VerbName } from '../ledger/verbs.js';
 import { mixtureTable } from './mixture-table.js';
 import { element, type Limit, type Mark, shift } from './page.js';
-import { mixture, type Setting, unitOf, volume } from './setting.js';
+import { mixture, type Setting, toleranceOf, unitOf, volume } from './setting.js';
 import { caution } from './signs.js';
 import { box, rule, sizes } from './style.js';
 import { codeAt } from './times.js';
@@ -200,11 +200,10 @@ function choiceBlock(set: Setting, choice: Choice, code: string, width: number):
 
 function drainBlock(set: Setting, fluid: Fluid, step: Step, width: number): Block {
   const words = set.words.fluid;
-  const { figure } = set;
   const says = words.drain(
     fluid.name,
     volume(set, fluid.drained, fluid.inShopUnit?.drained),
-    fluid.tolerance && figure(fluid.tolerance),
+    toleranceOf(set, fluid),
     set.words.list(fluid.through),
     volume(set, fluid.residue, fluid.inShopUnit?.residue),
   );
@@ -225,7 +224,8 @@ function fillBlock(set: Setting, job: CompiledJob, fluid: Fluid, step: Step, wid
     say(
       words.mixRight({
         spec: fluid.spec ?? fluid.name,
-        drained: figure(fluid.drained),
+        drained: volume(set, fluid.drained, fluid.inShopUnit?.drained),
+        unit: unitOf(fluid),
         initial: mix.initial && figure(mix.initial),
         target: figure(mix.target),
         range: mix.range && figure(mix.range),
@@ -233,7 +233,7 @@ function fillBlock(set: Setting, job: CompiledJob, fluid: Fluid, step: Step, wid
       }),
       smallStyle,
     );
-    parts.push(...mixtureTable(set, mix, inner, smallStyle));
+    parts.push(...mixtureTable(set, fluid, mix, inner, smallStyle));
     if (mix.readyMix) {
       const { readyMix } = mix;
       const verdict = readyMix.inRange ? words.readyInside : readyMix.rounds ? words.readyRounds(readyMix.rounds) : words.readyNever;
@@ -255,7 +255,7 @@ function fillBlock(set: Setting, job: CompiledJob, fluid: Fluid, step: Step, wid
   const drained = job.steps.findLast((one) => one.verb === 'drain' && one.fluid === fluid.id && one.n < step.n);
   const recovered = drained ? codeAt(drained, fluid.blanks.recovered) : fluid.blanks.recovered;
   const written: Blank = { key: poured, label: words.poured(poured), unit: unitOf(fluid) };
-  const less = words.less(recovered, figure(fluid.drained), fluid.tolerance && figure(fluid.tolerance));
+  const less = words.less(recovered, volume(set, fluid.drained, undefined), toleranceOf(set, fluid));
   parts.push(
     flow(
       [

@@ -377,9 +377,9 @@ export const de: Words = {
     poured: (code) => `${code} eingefüllt`,
     charged: (code) => `${code} eingefüllt`,
     less: (code, drained, tolerance) =>
-      `weniger ${code}: der Unterschied hat vorher gefehlt${tolerance ? `; mehr als die ${drained} L (${tolerance}) des Profils braucht einen Grund` : ''}`,
+      `weniger ${code}: der Unterschied hat vorher gefehlt${tolerance ? `; mehr als die ${drained} (${tolerance}) des Profils braucht einen Grund` : ''}`,
     mixRight: (one) =>
-      `${one.spec}. Richtig, wenn ${one.drained} L herauskamen und ${one.initial ? `die Stärke vorher ${one.initial} % war` : 'die Stärke vorher im Ziel lag'}; ergibt ${one.target} %${one.range ? ` (${one.range})` : ''}${one.protects ? `, schützt bis ${one.protects}` : ''}. Sonst die Mischung aus der Tabelle nehmen: Liter Konzentrat / Wasser.`,
+      `${one.spec}. Richtig, wenn ${one.drained} herauskamen und ${one.initial ? `die Stärke vorher ${one.initial} % war` : 'die Stärke vorher im Ziel lag'}; ergibt ${one.target} %${one.range ? ` (${one.range})` : ''}${one.protects ? `, schützt bis ${one.protects}` : ''}. Sonst die Mischung aus der Tabelle nehmen: Konzentrat / Wasser in ${one.unit}.`,
     drainedColumn: 'abgelassen',
     beforeColumn: (strength) => `${strength} % vorher`,
     readyMix: (strength, gives, verdict) => `Fertigmischung mit ${strength} % ergäbe stattdessen ${gives} %, ${verdict}.`,
@@ -405,8 +405,8 @@ export const de: Words = {
       `Fasst ${capacity}. Durch ${through} kommen ${drained} heraus${tolerance ? ` (${tolerance})` : ''}; ${residue} bleiben drin.`,
     strengthBefore: 'Stärke vorher',
     strengthAfter: 'Stärke nachher',
-    mix: (target, range, protects) =>
-      `Liter Konzentrat / Wasser für ${target} %${range ? ` (${range})` : ''}${protects ? `, schützt bis ${protects}` : ''}:`,
+    mix: (unit, target, range, protects) =>
+      `Konzentrat / Wasser in ${unit} für ${target} %${range ? ` (${range})` : ''}${protects ? `, schützt bis ${protects}` : ''}:`,
     readyMix: (strength, gives, inside) => `Fertigmischung mit ${strength} % ergäbe ${gives} %${inside ? '' : ', außerhalb des Bereichs'}.`,
     pour: (amount, rounds) => `${amount} einfüllen${rounds > 1 ? ` in ${rounds} Wechseln` : ''}: was herauskam, dann nach Füllstand.`,
     shares: (shares) => `Anteil neu nach jedem Wechsel: ${shares}.`,

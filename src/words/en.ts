@@ -361,16 +361,17 @@ export const en = {
     poured: (code: string) => `${code} poured`,
     charged: (code: string) => `${code} charged`,
     less: (code: string, drained: string, tolerance: string | null) =>
-      `less ${code}: the difference is what was missing before${tolerance ? `; more than the ${drained} L (${tolerance}) of the profile allow needs a reason` : ''}`,
+      `less ${code}: the difference is what was missing before${tolerance ? `; more than the ${drained} (${tolerance}) of the profile allow needs a reason` : ''}`,
     mixRight: (one: {
       spec: string;
       drained: string;
+      unit: string;
       initial: string | null;
       target: string;
       range: string | null;
       protects: string | null;
     }) =>
-      `${one.spec}. Right if ${one.drained} L came out and ${one.initial ? `the strength before was ${one.initial} %` : 'the strength before was on target'}; gives ${one.target} %${one.range ? ` (${one.range})` : ''}${one.protects ? `, protects to ${one.protects}` : ''}. Otherwise take the mixture from the table: litres of concentrate / water.`,
+      `${one.spec}. Right if ${one.drained} came out and ${one.initial ? `the strength before was ${one.initial} %` : 'the strength before was on target'}; gives ${one.target} %${one.range ? ` (${one.range})` : ''}${one.protects ? `, protects to ${one.protects}` : ''}. Otherwise take the mixture from the table: concentrate / water in ${one.unit}.`,
     drainedColumn: 'drained',
     beforeColumn: (strength: string) => `${strength} % before`,
     readyMix: (strength: string, gives: string, verdict: string) =>
@@ -397,8 +398,8 @@ export const en = {
       `Holds ${capacity}. Through ${through} ${drained} come out${tolerance ? ` (${tolerance})` : ''}; ${residue} stay in.`,
     strengthBefore: 'strength before',
     strengthAfter: 'strength after',
-    mix: (target: string, range: string | null, protects: string | null) =>
-      `Litres of concentrate / water for ${target} %${range ? ` (${range})` : ''}${protects ? `, which protects to ${protects}` : ''}:`,
+    mix: (unit: string, target: string, range: string | null, protects: string | null) =>
+      `Concentrate / water in ${unit} for ${target} %${range ? ` (${range})` : ''}${protects ? `, which protects to ${protects}` : ''}:`,
     readyMix: (strength: string, gives: string, inside: boolean) =>
       `Ready mixture of ${strength} % would make ${gives} %${inside ? '' : ', outside the range'}.`,
     pour: (amount: string, rounds: number) =>
