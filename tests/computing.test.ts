@@ -317,6 +317,16 @@ describe('readings', () => {
     expect(judge(mm('0.20 mm', '250 um'), 'mean', null, most)).toMatchObject({ spreadInside: true, inside: true });
     expect(judge(mm('0.20 mm', '0.26 mm'), 'mean', null, most)).toMatchObject({ spreadInside: false });
     expect(Number(judge(mm('0.20 mm', '0.26 mm'), 'mean', null, most).spread)).toBe(0.06);
+    // A difference of temperatures: 2 °C are 3.6 °F (NIST SP 811, B.8: interval of 1 °F = 5/9 °C), whichever is written where.
+    const warm = (...all: readonly string[]) => all.map((one) => q(one, 'temperature'));
+    const two = q('2 °C', 'temperature');
+    for (const limit of [null, ...warm('max 60 °C', 'max 140 °F')]) {
+      expect(judge(warm('100 °F', '103.6 °F'), 'each', limit, two).spreadInside).toBe(true);
+      expect(judge(warm('100 °F', '103.7 °F'), 'each', limit, two).spreadInside).toBe(false);
+    }
+    const [limit = null, spread = null] = warm('max 140 °F', '3.6 °F');
+    expect(judge(warm('40 °C', '42 °C'), 'each', limit, spread).spreadInside).toBe(true);
+    expect(judge(warm('40 °C', '42.1 °C'), 'each', limit, spread).spreadInside).toBe(false);
   });
   it('the row of a table: over its lower end, up to its upper', () => {
     const row = (over: string, to: string) => ({ over: q(over, 'length'), to: q(to, 'length') });

@@ -2,7 +2,7 @@ import type { Decimal } from 'decimal.js';
 import { whereIs } from '../findings/finding.js';
 import { shippedAs } from '../library/root.js';
 import { inUnit, nominalOf } from '../quantity/quantity.js';
-import { convert, type Unit } from '../quantity/units.js';
+import { convert, convertDifference, type Unit } from '../quantity/units.js';
 import type { Choice, CompiledJob, Measurement } from '../schema/generated/compiled-job.js';
 import type { Measurement as Declared, Choice as RawChoice } from '../schema/generated/types.js';
 import { fileWith, spanOf } from '../schema/origin.js';
@@ -54,13 +54,13 @@ export function compileMeasurements(context: JobContext): CompiledMeasurements {
 
 /** The limits as numbers, in the unit of the blank. */
 function boundsOf({ limit, 'max-spread': spread }: Declared): Pick<Measurement, 'low' | 'high' | 'mostSpread'> {
-  const most = spread ? numberIn(limit?.unit, spread.high ?? nominalOf(spread), spread.unit) : null;
+  const most = spread ? numberIn(limit?.unit, spread.high ?? nominalOf(spread), spread.unit, convertDifference) : null;
   return { low: limit?.low?.toString() ?? null, high: limit?.high?.toString() ?? null, mostSpread: most };
 }
 
 /** A number in the unit of the blank; what is of another kind, as is told elsewhere, stays as it was written. */
-const numberIn = (unit: Unit | undefined, value: Decimal, from: Unit): string =>
-  (unit?.dimension === from.dimension ? convert(value, from, unit) : value).toString();
+const numberIn = (unit: Unit | undefined, value: Decimal, from: Unit, to = convert): string =>
+  (unit?.dimension === from.dimension ? to(value, from, unit) : value).toString();
 
 /** What readings from before the job mean: told now, so that parts and the customer's yes are there in time. */
 function verdictOf(context: JobContext, id: string, one: Declared, readings: readonly Quantity[]): string | null {

@@ -264,6 +264,10 @@ export function convert(value: Decimal, from: Unit, to: Unit): Decimal {
   return value.plus(from.offset).times(from.factor).div(to.factor).minus(to.offset);
 }
 
+/** Converts a difference of two values: of temperatures, too, as 2 °C are 3.6 °F. */
+export const convertDifference = (value: Decimal, from: Unit, to: Unit): Decimal =>
+  convert(value, from, to).minus(convert(new D(0), from, to));
+
 /** All that is understood, by what it measures: `torque: N·m, cN·m, …; angle: deg, …`. */
 export const unitsByDimension = (): string => {
   const symbols = new Map<Dimension, string[]>();

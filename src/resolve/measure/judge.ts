@@ -1,7 +1,7 @@
 import type { Decimal } from 'decimal.js';
 import type { Quantity } from '../../quantity/quantity.js';
 import { nominalOf } from '../../quantity/quantity.js';
-import { convert, D } from '../../quantity/units.js';
+import { convert, convertDifference, D } from '../../quantity/units.js';
 
 /** Which of several readings counts: each of them, their mean, the largest, the smallest, or largest less smallest. */
 export type Takes = 'each' | 'mean' | 'max' | 'min' | 'variation' | 'difference';
@@ -38,7 +38,7 @@ export function judge(readings: readonly Quantity[], takes: Takes | undefined, l
   const values = readings.map((one) =>
     unit && unit.dimension === one.unit.dimension ? convert(nominalOf(one), one.unit, unit) : nominalOf(one),
   );
-  const mostSpread = maxSpread && unit ? convert(maxSpread.high ?? nominalOf(maxSpread), maxSpread.unit, unit) : null;
+  const mostSpread = maxSpread && unit ? convertDifference(maxSpread.high ?? nominalOf(maxSpread), maxSpread.unit, unit) : null;
   return judgeValues(values, takes, { low: limit?.low ?? null, high: limit?.high ?? null, mostSpread });
 }
 
