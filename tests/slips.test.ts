@@ -336,13 +336,32 @@ describe('what stands where keys with values belong', () => {
   });
 
   it.each([
+    ['behind', 'parts: { pump: { covered-by: [tank] }, tank: {} }\n'],
+    ['fasteners', 'parts: { pump: { bolts: pump-bolts } }\nfasteners: { pump-bolts: { count: 1, method: hand } }\n'],
+    ['seals', 'parts: { pump: { gasket: { pump-gasket: 1 } } }\n'],
+    ['through', 'parts: { tap: {} }\nfluids: { oil: { capacity: 5 L, drains: [{ openings: [tap], gives: 3 L }] } }\n'],
+    ['gives', 'parts: { tap: {} }\nfluids: { oil: { capacity: 5 L, drains: [{ through: [tap], volume: 3 L }] } }\n'],
+    ['torque', 'fasteners: { bolts: { count: 1, stages: [{ moment: 5 N·m }] } }\n'],
+    ['angle', 'fasteners: { bolts: { count: 1, stages: [{ torque: 5 N·m }, { degrees: 90 deg }] } }\n'],
+    ['limit', 'measurements: { gap: { name: gap, range: 0.1..0.3 mm } }\n'],
+    ['from', 'choices: { shim: { name: shim, by: gap, table: [{ over: 1 mm, to: 2 mm, gives: x }] } }\n'],
+    ['over', 'choices: { shim: { name: shim, from: gap, table: [{ from: 1 mm, to: 2 mm, gives: x }] } }\n'],
+    ['gives', 'choices: { shim: { name: shim, from: gap, table: [{ over: 1 mm, to: 2 mm, item: x }] } }\n'],
+    ['document', 'source: { book: B }\n'],
+  ])('another word for `%s` is one finding, which says it: %j', (key, text) => {
+    expect(read(vehicle(text))).toEqual([
+      expect.objectContaining({ rule: 'schema/unknown-key', message: expect.stringContaining(` Write \`${key}\`: `) }),
+    ]);
+  });
+
+  it.each([
     [procedure('labour: { work: 1.5 h }\n'), '{ time: 1.5 h }'],
     [procedure('measurements: { gap: max 0.5 mm }\n'), '{ limit: max 0.5 mm }'],
     [procedure('measurements: { gap: between the faces }\n'), '{ name: between the faces }'],
     [procedure('source: "Book: 3rd"\n'), '{ document: "Book: 3rd" }'],
     [vehicle('fasteners: { bolts: 45 Nm }\n'), '{ stages: [{ torque: 45 Nm }] }'],
     [vehicle('fluids: { oil: 4.3 L }\n'), '{ capacity: 4.3 L }'],
-    [vehicle('fluids: { oil: 5W-30 }\n'), '{ capacity: …, drains: … }'],
+    [vehicle('fluids: { oil: 5W-30 }\n'), '{ spec: 5W-30, capacity: … }'],
     [vehicle('parts:\n  - name: Front cover\n'), 'front-cover: { … }'],
     [vehicle('parts: [alternator]\n'), 'alternator: { … }'],
     [vehicle('parts: [[]]\n'), 'name-of-it: { … }'],

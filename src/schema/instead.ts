@@ -48,10 +48,14 @@ function madeOf(text: string, schema: SchemaNode): string | null {
   const key = dimension === null ? undefined : (taking(dimension) ?? taking('any'));
   if (key) return `{ ${key}: ${text} }`;
   if (schema.properties?.stages && dimension === 'torque') return `{ stages: [{ torque: ${text} }] }`;
-  const [first, ...others] = schema.required ?? [];
-  if (first === undefined) return null;
-  const isText = others.length === 0 && schema.properties?.[first]?.type === 'string';
-  return `{ ${[isText ? `${first}: ${quotedIfNeeded(text)}` : `${first}: …`, ...others.map((one) => `${one}: …`)].join(', ')} }`;
+  const { required = [] } = schema;
+  const [only] = required;
+  if (only === undefined) return null;
+  const isText = (name: string): boolean => schema.properties?.[name]?.type === 'string' && !schema.properties[name]?.quantity;
+  // A word for a fluid is what it must meet.
+  const says = required.length === 1 && isText(only) ? only : isText('spec') ? 'spec' : undefined;
+  const missing = required.filter((name) => name !== says).map((name) => `${name}: …`);
+  return `{ ${[...(says ? [`${says}: ${quotedIfNeeded(text)}`] : []), ...missing].join(', ')} }`;
 }
 
 /** What is longer than this is hardly one thing. */
