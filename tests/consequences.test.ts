@@ -1,5 +1,7 @@
 // What cannot be read is told where it stands, and nothing that would follow from it elsewhere: one mistake, one finding.
 import { expect, it } from 'vitest';
+import type { MapEntry, SyntaxNode } from '../src/syntax/node.js';
+import { parse } from '../src/syntax/parse.js';
 import { checkFor, compileForPaper } from '../src/compile.js';
 import { Checker } from '../src/rules/checker.js';
 import { demoTexts, found, libraryOf } from './helpers/shop.js';
@@ -199,4 +201,57 @@ it('where a document of a job is broken or missing, nothing is told of files tha
   const preparation = '/shop/procedures/injectors-out.yaml';
   for (const change of [() => null, (text: string) => text.replace(/^id: .*$/m, 'id: injector-out')])
     expect(new Set(toldWith(preparation, change))).toEqual(new Set(['procedures/head-gasket.yaml reference/unknown-need']));
+});
+
+it('a slip in any key that the schemas know, in each place of the demo, is one finding, and nothing follows from it', () => {
+  const seen = new Set<string>();
+  let slips = 0;
+  for (const [file, text] of Object.entries(texts)) {
+    if (!file.startsWith('/shop/')) continue;
+    const kind = /^kind: (\w+)/m.exec(text)?.[1] ?? '';
+    const { value } = parse({ path: file, text });
+    for (const { entry, path } of value ? entriesIn(value, kind) : []) {
+      const { key } = entry;
+      const slip = `${key.slice(0, 1)}${key.slice(2, 3)}${key.slice(1, 2)}${key.slice(3)}`;
+      // What stands below a name that somebody gave is the same below each.
+      const shape = path.replace(
+        /(?<=\.(parts|fasteners|fluids|measurements|choices|temporaries|charges|items|tools|labour)\.)[\w-]+/,
+        '*',
+      );
+      if (slip === key || seen.has(shape)) continue;
+      seen.add(shape);
+      // CI takes a third of them; all where `FUZZ` is set.
+      if (!process.env.FUZZ && seen.size % 3 > 0) continue;
+      const { start, end } = entry.keySpan;
+      const told = foundWith(file, text.slice(0, start) + slip + text.slice(end));
+      // Names that somebody gave are told where they are used.
+      if (!told.some((one) => one.endsWith(' schema/unknown-key'))) continue;
+      slips++;
+      expect(told, `${slip}: in ${file}`).toEqual([`${nameOf(file)}:${text.slice(0, start).split('\n').length} schema/unknown-key`]);
+    }
+  }
+  expect(slips).toBeGreaterThan(80);
+});
+
+function* entriesIn(node: SyntaxNode, path: string): Iterable<{ readonly entry: MapEntry; readonly path: string }> {
+  if (node.kind === 'list') for (const item of node.items) yield* entriesIn(item, path);
+  if (node.kind === 'map')
+    for (const entry of node.entries) {
+      yield { entry, path: `${path}.${entry.key}` };
+      yield* entriesIn(entry.value, `${path}.${entry.key}`);
+    }
+}
+
+it('under a slip what is wrong is told too, and at its place', () => {
+  const file = '/shop/vehicles/marn-20.yaml';
+  const text = (texts[file] ?? '')
+    .replace(/^measurements:/m, 'maesurements:')
+    .replace('dial gauge, resolution: 0.1 mm', 'dial gauge, resolutoin: 0.1 mx');
+  expect(text).toContain('resolutoin');
+  const lines = [/^maesurements:/m, /resolutoin/].map((one) => text.slice(0, text.search(one)).split('\n').length);
+  expect(foundWith(file, text)).toEqual([
+    `vehicles/marn-20.yaml:${lines[0]} schema/unknown-key`,
+    `vehicles/marn-20.yaml:${lines[1]} schema/unknown-key`,
+    `vehicles/marn-20.yaml:${lines[1]} quantity/unknown-unit`,
+  ]);
 });

@@ -113,6 +113,12 @@ export function isTypo(written: string, known: Iterable<string>): boolean {
   return letters.length !== meant.length && letters.length >= 6 && distance(letters, meant) === 1;
 }
 
+/** The one name of those known for which a word can only be a slip; null where there is none, or several are as near. */
+export const slipOf = (written: string, known: readonly string[]): string | null => {
+  const near = closest(written, known, Math.max(1, Math.floor(written.length / 3)));
+  return near?.alone && isTypo(written, known) ? near.name : null;
+};
+
 /** Two neighbours in the wrong order are one slip. */
 export function isSwapped(a: string, b: string): boolean {
   if (a.length !== b.length) return false;

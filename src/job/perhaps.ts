@@ -1,9 +1,11 @@
+import type { WorkDocument } from '../library/document.js';
 import { type Facts, holds } from '../library/variants.js';
+import { isWhole } from '../library/written.js';
 import { once } from '../once.js';
 import type { Plan, PlanStep } from '../plan/plan.js';
 import type { Amount } from '../quantity/quantity.js';
 import type { MightFind, PartsDocument } from '../schema/generated/types.js';
-import { spanOf } from '../schema/origin.js';
+import { isDamaged, spanOf } from '../schema/origin.js';
 import type { JobContext } from './context.js';
 
 /** Whether a step is done after these outcomes. */
@@ -40,6 +42,10 @@ const foretold = (plan: Plan): Foretold =>
     return { items, sublet };
   });
 
+/** What a document says might be found could not be read, wholly or in one of its entries: it may say this too. */
+const isUnread = (document: WorkDocument): boolean =>
+  !isWhole(document, 'might-find') || Object.values(document['might-find'] ?? {}).some(isDamaged);
+
 /**
  * What is needed only after some outcomes is on no quote but as what might be found; where no document says so, that is told.
  * @param what a catalogue item, or work that is sublet
@@ -57,6 +63,7 @@ export function tellPerhaps(
 ): void {
   const told = foretold(context.plan)[key].get(what);
   if (told !== undefined && told >= pieces) return;
+  if (told === undefined && context.plan.participants.some(({ document }) => isUnread(document))) return;
   const message =
     told !== undefined
       ? `After some outcomes ${pieces} of \`${what}\` are needed, and what \`might-find:\` says of it has ${told}: that is what the quote tells the customer. Write \`items: { ${what}: ${pieces} }\` there, or correct what the steps take.`

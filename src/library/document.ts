@@ -12,7 +12,8 @@ import type {
 } from '../schema/generated/types.js';
 import { fileWith, setOrigin } from '../schema/origin.js';
 import { type DocumentKind, documentKinds } from '../schema/lookup.js';
-import { kindOfRight, validate } from '../schema/validate.js';
+import { validateAsMeant } from '../schema/as-meant.js';
+import { kindOfRight } from '../schema/validate.js';
 import type { SourceFile } from '../source/source.js';
 import { type Event, eventsOf } from '../syntax/events.js';
 import { parse } from '../syntax/parse.js';
@@ -179,9 +180,9 @@ function asWritten(file: SourceFile, shipped: boolean): LibraryFile {
   if (right) return new ReadFile(file, shipped, [], right);
   const syntax = parse(file, events);
   if (!syntax.value) return new ReadFile(file, shipped, syntax.findings);
-  const checked = validate(syntax.value);
+  const checked = validateAsMeant(syntax.value);
   if (!checked.kind) return new ReadFile(file, shipped, [...syntax.findings, ...checked.findings]);
-  const decoded = decode(syntax.value, checked.kind, checked.wrong);
+  const decoded = decode(checked.root, checked.kind, checked.wrong);
   return new ReadFile(file, shipped, [...syntax.findings, ...checked.findings, ...decoded.findings], decoded.document);
 }
 

@@ -1,5 +1,6 @@
 import type { SourceFile, Span } from '../source/source.js';
-import type { ListNode, MapNode, SyntaxNode } from '../syntax/node.js';
+import { slipOf } from '../findings/suggest.js';
+import type { ListNode, MapEntry, MapNode, SyntaxNode } from '../syntax/node.js';
 import { groupOf } from '../syntax/parse.js';
 import type { Place } from '../syntax/values.js';
 
@@ -68,7 +69,7 @@ export function spanOf(value: object, key?: string | number, part: 'value' | 'ke
   const node = placedNode(value);
   if (key === undefined) return firstLine(node);
   if (node.kind === 'map') {
-    const entry = node.entry(String(key));
+    const entry = node.entry(String(key)) ?? slipFor(node, value, String(key));
     if (entry) return part === 'key' ? entry.keySpan : firstLine(entry.value, entry.keySpan);
   }
   if (node.kind === 'list') {
@@ -77,6 +78,10 @@ export function spanOf(value: object, key?: string | number, part: 'value' | 'ke
   }
   return firstLine(node);
 }
+
+/** The entry that was read as one of this key, as its own key can only be a slip of it. */
+const slipFor = (node: MapNode, value: object, key: string): MapEntry | undefined =>
+  isDamaged(value) && Object.hasOwn(value, key) ? node.entries.find((entry) => slipOf(entry.key, [key]) !== null) : undefined;
 
 /** The place of a name that stands under a key: alone, or in a list. */
 export function spanOfName(holder: object, key: string, name: string): Span {

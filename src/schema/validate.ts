@@ -1,9 +1,9 @@
 import type { ErrorObject } from 'ajv';
 import type { Finding } from '../findings/finding.js';
-import { didYouMeanOf, nearest, oneOf } from '../findings/suggest.js';
+import { didYouMeanOf, nearest, oneOf, slipOf } from '../findings/suggest.js';
 import type { Span } from '../source/source.js';
 import { limits } from '../syntax/limits.js';
-import { entryOf, nodeAt, plain, type SyntaxNode } from '../syntax/node.js';
+import { entryOf, type MapEntry, type MapNode, nodeAt, plain, type SyntaxNode } from '../syntax/node.js';
 import { decimalComma } from './commas.js';
 import { type DocumentKind, documentKinds, isDocumentKind, schemaAt } from './lookup.js';
 import { standsFor } from './meant.js';
@@ -16,6 +16,16 @@ export interface Checked {
   readonly findings: readonly Finding[];
   /** The nodes that are wrong; the decoder passes over them. */
   readonly wrong: ReadonlySet<SyntaxNode>;
+  /** Keys that nobody knows, and that can only be slips of one that is missing beside them. */
+  readonly slips: readonly Slip[];
+}
+
+/** A key that can only be a slip of another, with what is told of it. */
+export interface Slip {
+  readonly entry: MapEntry;
+  readonly holder: MapNode;
+  readonly meant: string;
+  readonly finding: Finding;
 }
 
 /** The kind of a document that is as the schema of its kind has it; null where anything is wrong with it. */
@@ -29,17 +39,18 @@ export function validate(root: SyntaxNode): Checked {
   const kindNode = entryOf(root, 'kind')?.value;
   const kind = kindNode?.kind === 'scalar' ? kindNode.value : undefined;
   if (root.kind !== 'map' || kindNode === undefined || !isDocumentKind(kind))
-    return { kind: null, findings: [kindProblem(root, kindNode, kind)], wrong: new Set() };
+    return { kind: null, findings: [kindProblem(root, kindNode, kind)], wrong: new Set(), slips: [] };
 
   const check = validators[kind];
   if (!check) throw new Error(`no validator for ${kind}`);
-  if (check(plain(root))) return { kind, findings: [], wrong: new Set() };
+  if (check(plain(root))) return { kind, findings: [], wrong: new Set(), slips: [] };
 
   const findings: Finding[] = [];
   const all = collapse(check.errors ?? []);
   const errors = all.slice(0, limits.mistakes);
   const unknown = errors.filter((error) => error.keyword === 'additionalProperties');
   const wrong = new Set<SyntaxNode>();
+  const slips: Slip[] = [];
   const commas = new Map(
     errors.flatMap((error) => {
       const comma = decimalComma(error, pathOf(error.instancePath, root), root);
@@ -72,10 +83,16 @@ export function validate(root: SyntaxNode): Checked {
     if (error.keyword !== 'additionalProperties' && error.keyword !== 'propertyNames') wrong.add(node);
     else {
       const bad = entryOf(node, error.params.additionalProperty ?? error.params.propertyName);
-      if (bad) wrong.add(bad.value);
+      if (!bad) continue;
+      wrong.add(bad.value);
+      if (finding.rule !== 'schema/unknown-key' || node.kind !== 'map') continue;
+      const free = Object.keys(schema.properties ?? {}).filter((key) => !entryOf(node, key));
+      const meant = slipOf(bad.key, free);
+      if (meant !== null && !slips.some((slip) => slip.holder === node && slip.meant === meant))
+        slips.push({ entry: bad, holder: node, meant, finding });
     }
   }
-  if (errors.length === all.length) return { kind, findings, wrong };
+  if (errors.length === all.length) return { kind, findings, wrong, slips };
   // What is not listed is not known to be wrong: nothing of the document is used.
   return {
     kind: null,
@@ -83,6 +100,7 @@ export function validate(root: SyntaxNode): Checked {
       n < findings.length - 1 ? one : { ...one, message: `${one.message} More is wrong than is listed.` },
     ),
     wrong,
+    slips: [],
   };
 }
 

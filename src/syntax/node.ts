@@ -60,6 +60,11 @@ export class MapEntry {
   get keySpan(): Span {
     return { file: this.value.file, start: this.keyStart, end: this.keyEnd };
   }
+
+  /** The same entry with another key, at its place. */
+  as(key: string, value: SyntaxNode): MapEntry {
+    return new MapEntry(key, value, this.keyStart, this.keyEnd);
+  }
 }
 
 /** So many entries are looked through faster than a table of them is made. */
@@ -99,6 +104,23 @@ export function nodeAt(root: SyntaxNode, path: readonly (string | number)[]): Sy
     else return undefined;
   }
   return node;
+}
+
+/** The same nodes at the same places, some entries with another key; nodes that hold none of them are shared. */
+export function withKeys(node: SyntaxNode, keys: ReadonlyMap<MapEntry, string>): SyntaxNode {
+  if (node.kind === 'scalar') return node;
+  if (node.kind === 'list') {
+    const items = node.items.map((item) => withKeys(item, keys));
+    const isSame = items.every((item, n) => item === node.items[n]);
+    return isSame ? node : new ListNode(items, node.number, node.file, node.start, node.end, node.aliased);
+  }
+  const entries = node.entries.map((entry) => {
+    const value = withKeys(entry.value, keys);
+    const key = keys.get(entry) ?? entry.key;
+    return value === entry.value && key === entry.key ? entry : entry.as(key, value);
+  });
+  const isSame = entries.every((entry, n) => entry === node.entries[n]);
+  return isSame ? node : new MapNode(entries, node.number, node.file, node.start, node.end, node.aliased);
 }
 
 /** The plain value. Keys such as `__proto__` stay ordinary keys. */

@@ -28,9 +28,11 @@ export const rule: Rule = {
           .map((facts) => ({ facts, matching: group.variants?.filter((variant) => holds(variant.when, facts) === true).length ?? 0 }))
           .find(({ matching }) => matching !== 1);
         if (!wrong) continue;
-        const words = Object.entries(wrong.facts)
-          .map(([name, value]) => `${name} = ${value}`)
-          .join(', ');
+        // Where its variants ask for nothing that is a feature of the vehicle, it has no value at all.
+        const words =
+          Object.entries(wrong.facts)
+            .map(([name, value]) => `${name} = ${value}`)
+            .join(', ') || `\`${vehicle.id}\``;
         tell({
           span: at(),
           message:
