@@ -63,6 +63,12 @@ it.each([
   ['parts/tarrock.yaml', 'head-bolt:', 'name:', 'nmae:', 'schema/unknown-key'],
   ['parts/sillane.yaml', 'fits:', 'price:', 'prise:', 'schema/unknown-key'],
   ['parts/pellan.yaml', 'PL-3101', '46.00', '46,00', 'quantity/decimal-comma'],
+  // Values of which there are a few.
+  ['vehicles/marn-20.yaml', 'gearbox-fill-plug:', 'fill-point', 'flil-point', 'schema/unknown-value'],
+  ['vehicles/pellan-14.yaml', 'charges:', 'hazard: refrigerant', 'hazard: rferigerant', 'schema/unknown-value'],
+  ['vehicles/tarrock-35.yaml', 'exhaust-nuts:', 'heat-cycle', 'haet-cycle', 'schema/unknown-value'],
+  ['procedures/coolant-plate.yaml', 'final:', 'on-ground', 'o-nground', 'schema/unknown-value'],
+  ['procedures/high-voltage-isolated.yaml', 'steps:', 'insulating-gloves', 'isnulating-gloves', 'schema/unknown-value'],
   // What a job says.
   ['jobs/2041-head-gasket.yaml', 'features:', 'features:', 'featrues:', 'schema/unknown-key'],
   ['jobs/2041-head-gasket.yaml', 'expect:', 'expect:', 'exepct:', 'schema/unknown-key'],

@@ -3,10 +3,11 @@ import type { Finding } from '../findings/finding.js';
 import { didYouMeanOf, nearest, oneOf, slipOf } from '../findings/suggest.js';
 import type { Span } from '../source/source.js';
 import { limits } from '../syntax/limits.js';
-import { entryOf, type MapEntry, type MapNode, nodeAt, plain, type SyntaxNode } from '../syntax/node.js';
+import { entryOf, type ListNode, type MapEntry, type MapNode, nodeAt, plain, type ScalarNode, type SyntaxNode } from '../syntax/node.js';
 import { decimalComma } from './commas.js';
 import { type DocumentKind, documentKinds, isDocumentKind, schemaAt } from './lookup.js';
 import { standsFor } from './meant.js';
+import type { SchemaNode } from './node.js';
 import { mistakeOf } from './mistakes.js';
 import right = require('./generated/right.cjs');
 import validators = require('./generated/validators.cjs');
@@ -16,14 +17,15 @@ export interface Checked {
   readonly findings: readonly Finding[];
   /** The nodes that are wrong; the decoder passes over them. */
   readonly wrong: ReadonlySet<SyntaxNode>;
-  /** Keys that nobody knows, and that can only be slips of one that is missing beside them. */
+  /** Keys that nobody knows, and that can only be slips of one that is missing beside them; values that can only be slips. */
   readonly slips: readonly Slip[];
 }
 
-/** A key that can only be a slip of another, with what is told of it. */
+/** A key or a value that can only be a slip of another, with what is told of it. */
 export interface Slip {
-  readonly entry: MapEntry;
-  readonly holder: MapNode;
+  readonly at: MapEntry | ScalarNode;
+  /** What it stands in. */
+  readonly holder: ListNode | MapNode;
   readonly meant: string;
   readonly finding: Finding;
 }
@@ -80,17 +82,12 @@ export function validate(root: SyntaxNode): Checked {
     const finding = mistakeOf(error, kind, path, node, root, schema);
     if (!finding) continue;
     findings.push(finding);
-    if (error.keyword !== 'additionalProperties' && error.keyword !== 'propertyNames') wrong.add(node);
-    else {
-      const bad = entryOf(node, error.params.additionalProperty ?? error.params.propertyName);
-      if (!bad) continue;
-      wrong.add(bad.value);
-      if (finding.rule !== 'schema/unknown-key' || node.kind !== 'map') continue;
-      const free = Object.keys(schema.properties ?? {}).filter((key) => !entryOf(node, key));
-      const meant = slipOf(bad.key, free);
-      if (meant !== null && !slips.some((slip) => slip.holder === node && slip.meant === meant))
-        slips.push({ entry: bad, holder: node, meant, finding });
-    }
+    const named: string | undefined = error.params.additionalProperty ?? error.params.propertyName;
+    const entry = named === undefined ? undefined : entryOf(node, named);
+    if (named === undefined) wrong.add(node);
+    else if (entry) wrong.add(entry.value);
+    const slip = slipIn(finding, node, entry, schema, nodeAt(root, path.slice(0, -1)));
+    if (slip && !slips.some(({ holder, meant }) => holder === slip.holder && meant === slip.meant)) slips.push(slip);
   }
   if (errors.length === all.length) return { kind, findings, wrong, slips };
   // What is not listed is not known to be wrong: nothing of the document is used.
@@ -102,6 +99,24 @@ export function validate(root: SyntaxNode): Checked {
     wrong,
     slips: [],
   };
+}
+
+/** What is wrong, if it can only be a slip: a key of a map, or a value in what holds it. */
+function slipIn(
+  finding: Finding,
+  node: SyntaxNode,
+  entry: MapEntry | undefined,
+  schema: SchemaNode,
+  holder: SyntaxNode | undefined,
+): Slip | null {
+  if (finding.rule === 'schema/unknown-key' && entry && node.kind === 'map') {
+    const free = Object.keys(schema.properties ?? {}).filter((key) => !node.entry(key));
+    const meant = slipOf(entry.key, free);
+    return meant === null ? null : { at: entry, holder: node, meant, finding };
+  }
+  if (finding.rule !== 'schema/unknown-value' || node.kind !== 'scalar' || !holder || holder.kind === 'scalar') return null;
+  const meant = slipOf(node.source, schema.enum ?? []);
+  return meant === null ? null : { at: node, holder, meant, finding };
 }
 
 function kindProblem(root: SyntaxNode, node: SyntaxNode | undefined, kind: unknown): Finding {

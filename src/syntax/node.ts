@@ -106,17 +106,20 @@ export function nodeAt(root: SyntaxNode, path: readonly (string | number)[]): Sy
   return node;
 }
 
-/** The same nodes at the same places, some entries with another key; nodes that hold none of them are shared. */
-export function withKeys(node: SyntaxNode, keys: ReadonlyMap<MapEntry, string>): SyntaxNode {
-  if (node.kind === 'scalar') return node;
+/** The same nodes at the same places, some entries with another key and some scalars with another text; the rest is shared. */
+export function withOthers(node: SyntaxNode, others: ReadonlyMap<MapEntry | ScalarNode, string>): SyntaxNode {
+  if (node.kind === 'scalar') {
+    const text = others.get(node);
+    return text === undefined ? node : new ScalarNode(text, text, true, node.file, node.start, node.end, node.aliased);
+  }
   if (node.kind === 'list') {
-    const items = node.items.map((item) => withKeys(item, keys));
+    const items = node.items.map((item) => withOthers(item, others));
     const isSame = items.every((item, n) => item === node.items[n]);
     return isSame ? node : new ListNode(items, node.number, node.file, node.start, node.end, node.aliased);
   }
   const entries = node.entries.map((entry) => {
-    const value = withKeys(entry.value, keys);
-    const key = keys.get(entry) ?? entry.key;
+    const value = withOthers(entry.value, others);
+    const key = others.get(entry) ?? entry.key;
     return value === entry.value && key === entry.key ? entry : entry.as(key, value);
   });
   const isSame = entries.every((entry, n) => entry === node.entries[n]);
