@@ -129,8 +129,12 @@ describe('who takes part', () => {
   });
 
   it('takes a hole in a document for what it is', () => {
-    const holed = libraryOf({ '/shop/v.yaml': van, '/shop/p.yaml': procedure('top', 'steps:\n  - remvoe: tray\n  - inspect: x\n') });
-    expect(cast(holed, 'top').incomplete).toBe(true);
+    const holed = (verb: string) =>
+      libraryOf({ '/shop/v.yaml': van, '/shop/p.yaml': procedure('top', `steps:\n  - ${verb}: tray\n  - inspect: x\n`) });
+    expect(cast(holed('dismount'), 'top').incomplete).toBe(true);
+    // What can only be a slip is read as what was meant.
+    expect(cast(holed('remvoe'), 'top').incomplete).toBe(false);
+    expect(order(holed('remvoe'), ['top'])).toEqual(['remove tray', 'inspect x']);
   });
 
   it('knows what goes back new', () => {
