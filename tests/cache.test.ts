@@ -386,8 +386,16 @@ it('what was kept long ago is taken away, and nothing else', () => {
     fs.utimesSync(file, new Date(Date.now() - 100 * 86_400_000), new Date(Date.now() - 100 * 86_400_000));
   };
   for (const name of ['0123456789abcdef01234567.json', '0123456789abcdef01234567.files', 'notes.json']) old(name);
-  fs.appendFileSync(pump, '# changed\n');
-  expect(check().status).toBe(0);
+  const changed = () => {
+    fs.appendFileSync(pump, '# changed\n');
+    expect(check().status).toBe(0);
+  };
+  // There may be very many: they are looked through once in a day.
+  changed();
+  expect(fs.readdirSync(cache)).toContain('0123456789abcdef01234567.json');
+  old('looked-through');
+  changed();
+  expect(Math.abs(Date.now() - fs.statSync(path.join(cache, 'looked-through')).mtimeMs)).toBeLessThan(3_600_000);
   const now = fs.readdirSync(cache);
   expect(now).not.toContain('0123456789abcdef01234567.json');
   expect(now).not.toContain('0123456789abcdef01234567.files');

@@ -229,13 +229,16 @@ function ageOf(file: string, by: 'mtimeMs' | 'ctimeMs' = 'mtimeMs'): number {
 /** What was kept so long ago is made anew if it is wanted again, ms. */
 const longAgo = 60 * 24 * 3_600_000;
 
-/** Folders in which this run has looked for what was kept long ago. */
-const lookedThrough = new Set<string>();
+/** The file whose time says when somebody last looked for that; and how often that is done, ms: there may be very many files. */
+const lookedName = 'looked-through';
+const seldom = 24 * 3_600_000;
 
-/** Takes away what was kept long ago, of libraries that may be gone; once in a run. */
+/** Takes away what was kept long ago, of libraries that may be gone; once in a day. */
 export function forgetOld(folder: string): void {
-  if (lookedThrough.has(folder)) return;
-  lookedThrough.add(folder);
+  const looked = path.join(folder, lookedName);
+  const last = fs.lstatSync(looked, { throwIfNoEntry: false });
+  if (last && Math.abs(Date.now() - last.mtimeMs) < seldom) return;
+  putForNow(looked, '');
   for (const name of fs.readdirSync(folder)) {
     const file = path.join(folder, name);
     if (/^[\da-f]{24}\.(json|files|job|paper|code)$/.test(name) && ageOf(file) > longAgo) discard(file);
