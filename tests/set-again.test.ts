@@ -59,6 +59,17 @@ it.each([
   expect(asked(name, `final:\n  ground:\n    - ${step}\n`)).toEqual([]);
 });
 
+it('the windscreen before a camera, and no other', () => {
+  const off = (name: string, other: string, after = '') =>
+    asked(`${name} }, other: { name: ${other}`, after).filter((rule) => rule === 'check/no-calibration');
+  for (const name of ['windscreen', 'windshield', 'Windschutzscheibe']) {
+    expect(off(name, 'reversing camera')).toEqual([]);
+    expect(off(name, 'front camera')).toEqual(['check/no-calibration']);
+    expect(off(name, 'front camera', 'final:\n  ground:\n    - send: vehicle\n      for: camera calibration\n')).toEqual([]);
+  }
+  for (const name of ['windscreen wiper', 'windshield washer']) expect(off(name, 'front camera')).toEqual([]);
+});
+
 it('what was done before it was off does not count', () => {
   const { all } = filesOfExample({
     'procedures/example.yaml': procedure(

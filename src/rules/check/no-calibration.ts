@@ -10,7 +10,7 @@ export const rule: Rule = {
   name: 'check/no-calibration',
   severity: 'info',
   finds:
-    'A headlamp, a camera, a radar or a tyre was off, or an injector, a particle filter or a throttle body is new, and no step after that aims, calibrates, inflates or teaches it in (common practice, no source).',
+    'A headlamp, a camera, the windscreen before one, a radar or a tyre was off, or an injector, a particle filter or a throttle body is new, and no step after that aims, calibrates, inflates or teaches it in (common practice, no source).',
   why: 'It dazzles who comes the other way, brakes for what is not there, runs flat, or runs rough.',
   mend: 'Add the setting to `final: ground:`, or `send:` the vehicle to be calibrated.',
   bad: lamp(''),
@@ -25,6 +25,13 @@ export const rule: Rule = {
         });
   },
 };
+
+const cameras = partsCalled(/\b(front|road|driver|lane|stereo) camera\b|\bradar\b|\blidar\b|\bfrontkamera\b/);
+const windscreens = partsCalled(
+  /\bwind ?(screen|shield)\b(?! (wiper|washer|mo?ulding|molding|trim|seal|frame|glass cleaner|heater))|\b(front|windschutz)scheibe\b/,
+);
+const none: ReadonlySet<string> = new Set();
+const calibrates = (words: string): boolean => /calibrat|kalibrier|einmess|\bcamera\b|\bradar\b|\blidar\b|kamera/i.test(words);
 
 const kinds: readonly (readonly [what: string, wanted: SetAgain])[] = [
   [
@@ -42,12 +49,10 @@ const kinds: readonly (readonly [what: string, wanted: SetAgain])[] = [
       isOf: (words) => /pressure|inflat|\w*druck/i.test(words),
     },
   ],
+  ['calibrates it', { parts: cameras, isOf: calibrates }],
   [
-    'calibrates it',
-    {
-      parts: partsCalled(/\b(front|road|driver|lane|stereo) camera\b|\bradar\b|\blidar\b|\bfrontkamera\b/),
-      isOf: (words) => /calibrat|kalibrier|einmess|\bcamera\b|\bradar\b|\blidar\b|kamera/i.test(words),
-    },
+    'calibrates the camera that looks through it',
+    { parts: (scope) => (cameras(scope).size > 0 ? windscreens(scope) : none), isOf: calibrates },
   ],
   [
     'writes its code',
