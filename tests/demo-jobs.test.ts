@@ -177,6 +177,11 @@ it('hub bearing: the axle nut is one-use, two stages, written in lbf·ft, and on
   const nut = job('2042-hub-bearing').joints.find((joint) => joint.group === 'axle-nut-thread');
   expect([nut?.count, nut?.renew, nut?.stages.map((stage) => stage.onGround)]).toEqual([1, true, [true, true]]);
   expect(nut?.stages[0]).toMatchObject({ written: '74 lbf·ft', value: '100.3 N·m' });
+  // Where the scale of the wrench is in the unit in which it was written, that is set, and the shop's stands beside it.
+  const scale = 'range: 60..300 N·m, length: 550 mm';
+  const inPounds = compiled(demoWith(['/shop/shop.yaml', scale, 'range: 45..220 lbf·ft, length: 550 mm']), '2042-hub-bearing');
+  const set = inPounds.joints.find((joint) => joint.group === 'axle-nut-thread')?.stages[0];
+  expect(set).toMatchObject({ written: '74 lbf·ft', value: '74 lbf·ft', other: '100.3 N·m', tool: 'TW-3' });
   const air = found(
     demoWith([
       '/shop/procedures/hub-bearing.yaml',

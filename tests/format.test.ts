@@ -14,7 +14,13 @@ it.each([
   ['max 0.050 mm', 'max 0.050 mm'],
   ['min 3 mm', 'min 3 mm'],
   ['8.0 L', '8.0 L'],
-  ['1/2 in', '0.5 in'],
+  // Fractions as the gauge shows them; what is computed is a number.
+  ['1/2 in', '1/2 in'],
+  ['min 4/32 in', 'min 4/32 in'],
+  ['1/8..3/16 in', '1/8 to 3/16 in'],
+  ['max 1 1/2 in', 'max 1 1/2 in'],
+  ['1/2..1.25 in', '1/2 to 1.25 in'],
+  ['1/2 ±1/16 in', '0.4375 to 0.5625 in'],
 ])('%s is written %s', (written, shown) => {
   const parsed = parseQuantity(written, 'any');
   expect(parsed.ok && limitText(parsed.quantity)).toBe(shown);

@@ -108,9 +108,12 @@ describe('the largest', () => {
     expect(one).toMatchObject({ low: null, high: expect.any(String) });
     const most = String(one?.high).replace('.', ',');
     for (const right of [most, `${most} ${one?.unit}`, ` ${most}`]) expect(writing({ 'M-03': right }), right).toEqual([]);
+    for (const fraction of ['0/4', '1/1000', '0 1/1000']) expect(writing({ 'M-03': fraction }), fraction).toEqual([]);
+    expect(writing({ 'M-03': '1/0' })).toEqual([`M-03: “1/0” is no number of ${one?.unit}`]);
     // It may be a thousand, here where a point is the decimal sign.
     expect(writing({ 'M-03': '1,234' })).toEqual([`M-03: “1,234” is no number of ${one?.unit}`]);
     expect(writing({ 'M-03': 'fine' })).toEqual([`M-03: “fine” is no number of ${one?.unit}`]);
+    expect(writing({ 'M-03': '1 3/8' }).join('\n')).toMatch(/M-03 .*: 1\.375 mm FAILS max/);
     const out = writing({ 'M-03': '9' });
     // What waits for it was not done.
     expect(out.join('\n')).toMatch(/M-03 .*: 9 mm FAILS max/);

@@ -134,6 +134,9 @@ describe.skipIf(!executablePath)('the sheet for a screen', () => {
     const limit = job.measurements.find(({ code }) => code === 'M-03')?.limit;
     expect(await beside('M-03', '9')).toEqual(['true', `FAILS ${limit}`]);
     expect(await beside('M-03', '0,01 mm')).toEqual(['false', '']);
+    expect(await beside('M-03', '1/1000')).toEqual(['false', '']);
+    expect(await beside('M-03', '1 3/8')).toEqual(['true', `FAILS ${limit}`]);
+    expect(await beside('M-03', '1/0')).toEqual(['true', 'no number']);
     expect(await beside('M-03', 'fine')).toEqual(['true', 'no number']);
     expect(await beside('M-03', '')).toEqual(['false', '']);
     // Of readings of which the largest counts, one that is too small says nothing by itself.

@@ -33,28 +33,23 @@ interface BothTorques {
 
 const shown = new WeakMap<Quantity, Map<string, BothTorques>>();
 
-/** `25 N·m` in the shop's unit, and beside it the value as written or in the other unit. */
-export const bothTorques = (torque: Quantity, shopUnit: string): BothTorques =>
+/**
+ * `25 N·m` in one unit, and beside it the value as written or in another unit.
+ * @param unit in which it is set
+ * @param shopUnit stands beside it where it is another
+ */
+export const bothTorques = (torque: Quantity, unit: string, shopUnit = unit): BothTorques =>
   once(
     once(shown, torque, () => new Map<string, BothTorques>()),
-    shopUnit,
-    () => torqueInBoth(torque, shopUnit),
+    `${unit} ${shopUnit}`,
+    () => torqueInBoth(torque, unit, shopUnit),
   );
 
-function torqueInBoth(torque: Quantity, shopUnit: string): BothTorques {
-  const shop = unitOf(shopUnit);
-  const value = nominalOf(torque);
-  if (torque.unit === shop) {
-    const second = unitOf(shopUnit === 'N·m' ? 'lbf·ft' : 'N·m');
-    return {
-      value: `${torqueNumber(value)} ${shop.symbol}`,
-      other: `${convertedNumber(torque, second.symbol)} ${second.symbol}`,
-    };
-  }
-  return {
-    value: `${convertedNumber(torque, shopUnit)} ${shop.symbol}`,
-    other: `${torqueNumber(value)} ${torque.unit.symbol}`,
-  };
+function torqueInBoth(torque: Quantity, unit: string, shopUnit: string): BothTorques {
+  const written = `${torqueNumber(nominalOf(torque))} ${torque.unit.symbol}`;
+  const converted = (to: string) => `${convertedNumber(torque, to)} ${to}`;
+  if (torque.unit.symbol !== unit) return { value: converted(unit), other: written };
+  return { value: written, other: converted(shopUnit !== unit ? shopUnit : unit === 'N·m' ? 'lbf·ft' : 'N·m') };
 }
 
 /** Limits rounded so that the range never grows: up at the lower end, down at the upper. */
@@ -73,10 +68,18 @@ export function limitText(quantity: Quantity, { limit }: Words = en): string {
     ...all.map((one) => one.decimalPlaces()),
     ...Array.from(text.matchAll(/\d\.(\d+)/g), ([, digits = '']) => digits.length),
   );
-  const shown = (value: Decimal | null) => (value ? value.toFixed(decimals) : '');
-  if (low && high) return limit.range(shown(low), shown(high), unit.symbol);
+  const fractions = fractionsIn(quantity);
+  const shown = (value: Decimal | null, n = 0) => fractions?.[n] ?? value?.toFixed(decimals) ?? '';
+  if (low && high) return limit.range(shown(low), shown(high, 1), unit.symbol);
   if (nominal) return `${shown(nominal)} ${unit.symbol}`;
   return high ? limit.most(`${shown(high)} ${unit.symbol}`) : limit.least(`${shown(low)} ${unit.symbol}`);
+}
+
+/** Its numbers where it was written with a fraction (`4/32 in`), as the instrument shows it too. */
+function fractionsIn({ low, high, text }: Quantity): readonly string[] | null {
+  const numbers = text.match(/(?:\d+ )?\d+\/\d+|\d+(\.\d+)?/g) ?? [];
+  const isOne = numbers.length === (low && high ? 2 : 1) && !/±|\+/.test(text);
+  return isOne && numbers.some((one) => one.includes('/')) ? numbers : null;
 }
 
 export const litres = (quantity: Quantity): Decimal => inUnit(quantity, 'L');

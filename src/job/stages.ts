@@ -74,9 +74,16 @@ function figureOf(at: At, stage: RawStage): Compiled {
 
 const shopUnit = (context: JobContext): string => context.shop['torque-unit'] ?? 'N·m';
 
+/** The unit of what is set: that in which it was written, where the scale of the wrench is in it; else the shop's. */
+const unitToSet = (context: JobContext, { unit }: Quantity, id: string | null): string => {
+  const scale = id === null ? undefined : context.shop.tools?.[id]?.range?.unit;
+  return scale === unit ? unit.symbol : shopUnit(context);
+};
+
 function plainTorque(at: At, torque: Quantity, place: () => Span): Compiled {
-  const unit = shopUnit(at.context);
-  const { value, other } = bothTorques(torque, unit);
+  const { tool, setting } = wrenchFor(at, torque, place);
+  const unit = unitToSet(at.context, torque, tool);
+  const { value, other } = bothTorques(torque, unit, shopUnit(at.context));
   at.context.working(() => ({
     of: `joints/${at.code}/stages/${at.n}/value`,
     formula: torque.unit.symbol === unit ? 'as written; the other unit by the exact factor' : 'as written × the exact factor of its unit',
@@ -93,7 +100,8 @@ function plainTorque(at: At, torque: Quantity, place: () => Span): Compiled {
     other,
     written: torque.text,
     tolerance: toleranceText(torque, unit, at.context.words),
-    ...wrenchFor(at, torque, place),
+    tool,
+    setting,
   };
 }
 
@@ -130,18 +138,17 @@ function again(at: At, stage: RawStage, n: number): Compiled {
 
 /** The last reading of each fastener is written down: a yielding bolt gives too low a one. */
 function window(at: At, range: Quantity, place: () => Span): Compiled {
-  const unit = shopUnit(at.context);
-  const { low, high } = limitsIn(range, unit);
-  const highest = quantityOf(inHighest(range), 'N·m');
+  const highest = quantityOf(range.high ?? nominalOf(range), range.unit.symbol);
   const { tool, setting } = wrenchFor(at, highest, place);
+  const unit = unitToSet(at.context, range, tool);
+  const { low, high } = limitsIn(range, unit);
   const value = at.context.words.limit.range(torqueNumber(low ?? new D(0)), torqueNumber(high ?? low ?? new D(0)), unit);
   return { kind: 'window', value, written: range.text, boxes: 0, tool, setting };
 }
 
-const inHighest = (range: Quantity) => limitsIn(range, 'N·m').high ?? inUnit(range, 'N·m');
-
 function ladder(at: At, written: NonNullable<RawStage['ladder']>, place: () => Span): Compiled {
-  const unit = shopUnit(at.context);
+  const top = wrenchFor(at, written.to, place);
+  const unit = unitToSet(at.context, written.to, top.tool);
   const steps = ladderSteps(inUnit(written.from, unit), inUnit(written.step, unit), inUnit(written.to, unit));
   const { words } = at.context;
   const { scope } = at.context.plan;
@@ -152,7 +159,6 @@ function ladder(at: At, written: NonNullable<RawStage['ladder']>, place: () => S
       `\`${written.until}\`, which ends this ladder, is not a measurement that is declared. Declare it under \`measurements:\` with its limit.`,
       spanOf(written, 'until'),
     );
-  const top = wrenchFor(at, written.to, place);
   const tools = [
     ...new Set(
       [startsWith(at, written.from, top.tool) ?? wrenchFor(at, written.from, place).tool, top.tool].filter((tool) => tool !== null),
@@ -241,7 +247,7 @@ function wrenchFor(
     );
   const written = inUnit(torque, 'N·m');
   if (wrench.setting.eq(written)) return { tool: wrench.id, setting: null };
-  const unit = unitOf(shopUnit(context));
+  const unit = unitOf(unitToSet(context, torque, wrench.id));
   const shown = `${torqueNumber(convert(wrench.setting, unitOf('N·m'), unit))} ${unit.symbol}`;
   const adapter = tools[fastener.adapter ?? ''];
   const { prevailing } = fastener;

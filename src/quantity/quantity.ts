@@ -36,8 +36,9 @@ export type QuantityProblem =
   | 'vague';
 
 const number = String.raw`[+-]?(?:\d+(?:\.\d+)?|\.\d+)(?:[eE][+-]?\d{1,3})?`;
-const leading = new RegExp(String.raw`^(max|min|<=|>=|≤|≥|<|>)?\s*(\d+/\d+|${number})\s*(.*)$`);
-const rest = new RegExp(String.raw`^(?:(\.\.|±|\+/-)\s*(${number})\s*)?(.*)$`);
+const fractional = String.raw`(?:\d+ )?\d+/0*[1-9]\d*|${number}`;
+const leading = new RegExp(String.raw`^(max|min|<=|>=|≤|≥|<|>)?\s*(${fractional})\s*(.*)$`);
+const rest = new RegExp(String.raw`^(?:(\.\.|±|\+/-)\s*(${fractional})\s*)?(.*)$`);
 
 const examples: Readonly<Record<string, string>> = {
   torque: '25 N·m',
@@ -239,9 +240,12 @@ function unitInstead(written: string, dimension: Dimension | 'any'): string {
   return `${near === undefined ? '' : ` Did you mean ${findUnit(near)?.symbol ?? near}?`} \`baywright explain quantity/unknown-unit\` lists those that are.`;
 }
 
+/** `0.5`, `3/4` or `1 1/2`. */
 function fraction(text: string): Decimal {
   const [top = '0', bottom] = text.split('/');
-  return bottom ? new D(top).div(new D(bottom).isZero() ? 1 : bottom) : new D(text);
+  if (bottom === undefined) return new D(text);
+  const [part = '0', whole = '0'] = top.split(' ').reverse();
+  return new D(whole).plus(new D(part).div(bottom));
 }
 
 /** The one value to work with: the nominal, or the middle of a range, or the only limit. In `quantity.unit`. */

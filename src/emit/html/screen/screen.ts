@@ -61,6 +61,8 @@ function show(record: SavedRecord): void {
 /** The same as `numberIn` of layout/left-open.ts. */
 function numberIn(text: string, unit: string): number | null {
   const bare = text.endsWith(unit) ? text.slice(0, text.length - unit.length).trim() : text;
+  const [, whole = '0', top, bottom] = /^(?:(\d{1,4}) )?(\d{1,4})\/([1-9]\d{0,3})$/.exec(bare) ?? [];
+  if (top !== undefined && bottom !== undefined) return Number(whole) + Number(top) / Number(bottom);
   if (/^[^.,]*[1-9]\d{0,2}[.,]\d{3}$/.test(bare) && bare.at(-4) !== words.sign) return null;
   const plain = bare.replace('\u2212', '-').replace(/^([^.,]*),([^.,]*)$/, '$1.$2');
   return /^[+-]?\d{1,12}(\.\d{1,12})?$/.test(plain) ? Number(plain) : null;
