@@ -173,6 +173,12 @@ it('a joint that must cure, and other fluids that may be used', () => {
   expect(sheet).toMatch(/S-2 and S-3 may be used as well\./);
 });
 
+it('how far the order says stands at the road test that ends the job', () => {
+  expect(wordsOn(baySheet(job('2045-front-brakes'), measure))).toContain('Road test, 15 km');
+  const unsaid = compiled(demoWith(['/shop/jobs/2045-front-brakes.yaml', 'road-test: 15 km\n', '']), '2045-front-brakes');
+  expect(unsaid.steps.filter(({ verb }) => verb === 'drive').map(({ sentence }) => sentence)).toEqual(['Road test']);
+});
+
 it('hub bearing: the axle nut is one-use, two stages, written in lbf·ft, and on the ground', () => {
   const nut = job('2042-hub-bearing').joints.find((joint) => joint.group === 'axle-nut-thread');
   expect([nut?.count, nut?.renew, nut?.stages.map((stage) => stage.onGround)]).toEqual([1, true, [true, true]]);

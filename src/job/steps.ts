@@ -159,6 +159,10 @@ function sentenceOf(context: JobContext, planned: PlanStep, running: PlanStep | 
     return context.words.job.runsAlready(context.words.list(names), context.numberOf(running));
   const isLevel = planned.verb === 'check' && planned.objects.some((id) => scope.fluids.has(id));
   const words = isLevel ? context.words.job.level(context.words.list(names)) : sentence(context.words, planned.verb, names);
+  // How far the order says, at the road test that ends the job.
+  const distance = planned.verb === 'drive' ? context.job['road-test'] : undefined;
+  if (distance && context.plan.steps.findLast((step) => step.verb === 'drive') === planned)
+    return `${words}, ${quantityText(distance, context.words)}`;
   return planned.step.for ? context.words.job.forWork(words, planned.step.for.replaceAll('-', ' ')) : words;
 }
 

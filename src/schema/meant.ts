@@ -102,6 +102,7 @@ const words = bare<string>({
   thread: 'size dimension',
   class: 'grade strength',
   stages: 'torque torques steps',
+  mass: 'weight',
   capacity: 'volume quantity amount',
   time: 'duration hours minutes',
   plate: 'registration licence license licence-plate license-plate',

@@ -136,6 +136,7 @@ date: "${today}"
 vehicle: ${inYaml(vehicle)}     # the vehicle profile
 plate: "AB 123"
 odometer: 100000 km
+road-test: 10 km
 complaint: In the customer's words.
 # features: { engine: { is: A1, by: read on the plate } }
 work: [${inYaml(procedure)}]     # procedures, in the order in which they are worked
