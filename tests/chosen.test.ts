@@ -5,7 +5,7 @@ import { partsList } from '../src/layout/parts-list.js';
 import { filesOfExample } from '../src/rules/example-library.js';
 import { rule } from '../src/rules/parts/count-chosen.js';
 import { measure, wordsOn } from './helpers/paper.js';
-import { compiled, found, libraryOf } from './helpers/shop.js';
+import { compiled, found, libraryWith } from './helpers/shop.js';
 
 const base = Object.fromEntries(Object.entries(filesOfExample(rule.good).all).map(([name, text]) => [`/shop/${name}`, text]));
 const order = '/shop/jobs/example-job.yaml';
@@ -13,15 +13,8 @@ const work = '/shop/procedures/example.yaml';
 const parts = '/shop/parts/sample.yaml';
 const expects = 'expect: { shim: shim-thin }\n';
 
-const shopWith = (...changes: readonly (readonly [file: string, from: string, to: string])[]) => {
-  const texts = { ...base };
-  for (const [file, from, to] of changes) {
-    expect(texts[file]).toContain(from);
-    texts[file] = (texts[file] ?? '').replace(from, to);
-  }
-  return libraryOf(texts);
-};
-const demandOf = (library: ReturnType<typeof libraryOf>) =>
+const shopWith = (...changes: Parameters<typeof libraryWith>[1]) => libraryWith(base, changes);
+const demandOf = (library: ReturnType<typeof libraryWith>) =>
   compiled(library, 'example-job').parts.demand.map(({ item, count }) => `${count} ${item}`);
 
 describe('each reading chooses its own', () => {

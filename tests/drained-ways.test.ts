@@ -3,21 +3,14 @@ import { describe, expect, it } from 'vitest';
 import { filesOfExample } from '../src/rules/example-library.js';
 import { rule } from '../src/rules/fluid/unknown-drain.js';
 import { wayThrough } from '../src/resolve/fluids/ways.js';
-import { compiled, found, libraryOf } from './helpers/shop.js';
+import { compiled, found, libraryWith } from './helpers/shop.js';
 
 const base = Object.fromEntries(Object.entries(filesOfExample(rule.good).all).map(([name, text]) => [`/shop/${name}`, text]));
 const van = '/shop/vehicles/sample-van.yaml';
 const work = '/shop/procedures/example.yaml';
 
-const shopWith = (...changes: readonly (readonly [file: string, from: string, to: string])[]) => {
-  const texts = { ...base };
-  for (const [file, from, to] of changes) {
-    expect(texts[file]).toContain(from);
-    texts[file] = (texts[file] ?? '').replace(from, to);
-  }
-  return libraryOf(texts);
-};
-const told = (library: ReturnType<typeof libraryOf>) => found(library).map(({ place, rule, message }) => `${place} ${rule}: ${message}`);
+const shopWith = (...changes: Parameters<typeof libraryWith>[1]) => libraryWith(base, changes);
+const told = (library: ReturnType<typeof libraryWith>) => found(library).map(({ place, rule, message }) => `${place} ${rule}: ${message}`);
 
 it('of the ways that are wholly open, the one with the most openings', () => {
   const ways = [{ through: ['tap'] }, { through: ['tap', 'plug'] }, { through: ['tap', 'plug', 'hose'] }, { through: ['hose', 'plug'] }];
@@ -44,7 +37,7 @@ it('changes a fluid as often as what comes out of the opened openings asks, not 
     [van, 'parts:\n', 'parts:\n  block-plug: { name: block plug, circuit: coolant }\n'],
     [work, 'steps:\n', 'repeat: coolant\nsteps:\n'],
   ] as const;
-  const rounds = (library: ReturnType<typeof libraryOf>) => {
+  const rounds = (library: ReturnType<typeof libraryWith>) => {
     const [fluid] = compiled(library, 'example-job').fluids;
     return [fluid?.rounds, fluid?.shares.at(-1), fluid?.pour];
   };

@@ -46,9 +46,11 @@ export function compiled(library: Library, id: string): CompiledJob {
   return value;
 }
 
-/** The demo with one text changed; fails where the text to change is not there. */
-export function demoWith(...changes: readonly (readonly [file: string, from: string, to: string])[]): Library {
-  const texts = demoTexts();
+type Change = readonly [file: string, from: string, to: string];
+
+/** A library with some of its texts changed; fails where the text to change is not there. */
+export function libraryWith(all: Readonly<Record<string, string>>, changes: readonly Change[]): Library {
+  const texts = { ...all };
   for (const [file, from, to] of changes) {
     const text = texts[file];
     if (!text?.includes(from)) throw new Error(`${file} has no “${from}”`);
@@ -56,6 +58,9 @@ export function demoWith(...changes: readonly (readonly [file: string, from: str
   }
   return libraryOf(texts);
 }
+
+/** The demo, so changed. */
+export const demoWith = (...changes: readonly Change[]): Library => libraryWith(demoTexts(), changes);
 
 /** `rule @ file:line`, without infos, and the messages of second places. */
 export function found(library: Library): { rule: string; place: string; line: string; message: string; related: string[] }[] {
