@@ -173,6 +173,53 @@ it('a joint that must cure, and other fluids that may be used', () => {
   expect(sheet).toMatch(/S-2 and S-3 may be used as well\./);
 });
 
+it('which way round a part goes stands where it goes on', () => {
+  const clutch = job('2047-clutch');
+  expect(clutch.steps.filter(({ fits }) => fits.length > 0).map(({ verb, fits }) => [verb, fits])).toEqual([
+    ['fit', [{ name: 'dual-mass flywheel', way: 'Dowel in its hole.' }]],
+    ['fit', [{ name: 'clutch disc', way: 'Spring cage to the gearbox; the words “gearbox side” show.' }]],
+  ]);
+  expect(wordsOn(baySheet(clutch, measure))).toContain('THIS WAY ROUND: Spring cage to the gearbox; the words “gearbox side” show.');
+  expect(wordsOn(baySheet(job('2041-head-gasket'), measure))).toMatch(/Renew camshaft seal: old out, new in THIS WAY ROUND: Lip inwards\./);
+  const both = compiled(
+    demoWith(['/shop/procedures/clutch.yaml', '- fit: clutch-disc\n', '- fit: [clutch-disc, flywheel]\n']),
+    '2047-clutch',
+  );
+  expect(wordsOn(baySheet(both, measure))).toContain('THIS WAY ROUND, clutch disc: Spring cage to the gearbox');
+});
+
+it('what the profile, fluids and readings come from is cited, with who checked it', () => {
+  const sheet = wordsOn(baySheet(job('2041-head-gasket'), measure));
+  expect(sheet).toContain('Tarrock workshop book, edition 2023-04, checked by F. Oduya: Halvorn Tarrock 35 fleet van (profile rev. 7)');
+  expect(sheet).toContain('Renew the cylinder-head gasket (rev. 9, checked by F2, 14 Sept 2026)');
+  expect(sheet).toContain('Tarrock workshop book, section 26-01: coolant');
+  const code = job('2047-clutch').measurements[0]?.code;
+  const own = compiled(
+    demoWith(['/shop/vehicles/marn-20.yaml', 'code: M-01,', 'code: M-01, source: { document: Bulletin 7 },']),
+    '2047-clutch',
+  );
+  expect(wordsOn(baySheet(own, measure))).toContain(`Bulletin 7: ${code}`);
+});
+
+it('why an operation takes longer is on the quote, who supplies on the parts list', () => {
+  const head = job('2041-head-gasket');
+  expect(wordsOn(quotePaper(head, measure))).toContain(
+    'Included is more time than usual on this vehicle, because of: exhaust fasteners corroded.',
+  );
+  expect(wordsOn(quotePaper(job('2042-hub-bearing'), measure))).not.toContain('more time than usual');
+  expect(wordsOn(partsList(head, measure))).toContain('All from Central stores.');
+  expect(partsListCsv(head)).toMatch(/,deposit,supplier\r\n/);
+  expect(partsListCsv(head).split('\r\n')[1]).toMatch(/,Central stores$/);
+  const [offer] = head.parts.buy;
+  const other = {
+    ...head,
+    parts: { ...head.parts, buy: head.parts.buy.map((one) => (one === offer ? { ...one, supplier: 'Quay Motors' } : one)) },
+  };
+  const words = wordsOn(partsList(other, measure));
+  expect(words).toContain(`${offer?.name} from Quay Motors`);
+  expect(words).toContain('from Central stores');
+});
+
 it('how far the order says stands at the road test that ends the job', () => {
   expect(wordsOn(baySheet(job('2045-front-brakes'), measure))).toContain('Road test, 15 km');
   const unsaid = compiled(demoWith(['/shop/jobs/2045-front-brakes.yaml', 'road-test: 15 km\n', '']), '2045-front-brakes');

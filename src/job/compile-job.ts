@@ -27,6 +27,7 @@ import { compileTools } from './tools.js';
 import { compileParts } from './parts.js';
 import { compileQuote } from './quote.js';
 import { settledBy } from './settled.js';
+import { citedIn, sourceOf } from './sources.js';
 import { compileLedger } from './ledger.js';
 import { checkWaits, compileSteps } from './steps.js';
 
@@ -173,10 +174,6 @@ export function compileJob(
   const language = languageFor(job, shop);
   const unit = distanceUnit(context, joints);
   const gates = plan.steps.filter(isGateByTable).length;
-  const source = (document: { source?: { document: string; section?: string; edition?: string } }) =>
-    document.source
-      ? { document: document.source.document, section: document.source.section ?? null, edition: document.source.edition ?? null }
-      : null;
 
   const compiled: Omit<CompiledJob, 'digest'> = {
     format: 'baywright-job/1',
@@ -202,6 +199,7 @@ export function compileJob(
       plate: job.plate ?? null,
       vin: job.vin ?? null,
       built: vehicle.built ?? null,
+      source: sourceOf(vehicle),
       odometer: job.odometer ? quantityText(job.odometer, words) : null,
       hours: job.hours ? quantityText(job.hours, words) : null,
       distanceUnit: unit,
@@ -226,8 +224,10 @@ export function compileJob(
       name: document.name,
       revision: document.revision ?? null,
       file: fileWith(document).path,
-      source: source(document),
+      source: sourceOf(document),
+      checked: document.checked ? { by: document.checked.by, on: document.checked.on } : null,
     })),
+    cited: citedIn(context, { fluids: fluids.fluids, charges: charges.charges, measurements: codes, choices: byName }),
     work: job.work.flatMap((one) => {
       const procedure = library.procedures.get(wantedOf(one, library).id);
       return procedure

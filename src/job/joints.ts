@@ -12,6 +12,7 @@ import type { PlanStep } from '../plan/plan.js';
 import { type JobContext, nameOf } from './context.js';
 import { compileEstimates } from './estimates.js';
 import { quantityText } from './format.js';
+import { sourceOf } from './sources.js';
 import { compileStage, stageOfMethod } from './stages.js';
 import { holderName, toolName } from './tools.js';
 
@@ -117,9 +118,7 @@ function compileJoint(context: JobContext, draft: { key: JointKey; fastener: Fas
     cure: fastener.cure ? quantityText(fastener.cure, context.words) : null,
     discardIf: fastener['discard-if'] ?? null,
     steps: [...new Set(steps)].map(context.numberOf),
-    source: fastener.source
-      ? { document: fastener.source.document, section: fastener.source.section ?? null, edition: fastener.source.edition ?? null }
-      : null,
+    source: sourceOf(fastener),
   };
 }
 

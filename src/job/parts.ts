@@ -283,6 +283,7 @@ function purchase(context: JobContext, offer: CatalogueOffer | undefined, count:
       amount: 'pieces' in amount ? `${amount.pieces}` : amount.quantity.text,
     })),
     core: offer.core ? moneyText(offer.core, currency) : null,
+    supplier: cataloguesFor(context.library, context.vehicle.id).find(({ offers }) => offers.includes(offer))?.supplier ?? null,
     hold: [],
   };
 }

@@ -5,7 +5,8 @@ import { jointsNamed } from '../ledger/joints.js';
 import type { Line } from '../ledger/ledger.js';
 import { safeToLeave } from '../ledger/safe.js';
 import type { Fitted } from '../ledger/tightening.js';
-import { asList } from '../library/scope.js';
+import type { VerbName } from '../ledger/verbs.js';
+import { asList, type Scope } from '../library/scope.js';
 import { isLost } from '../library/written.js';
 import { once } from '../once.js';
 import type { PlanStep } from '../plan/plan.js';
@@ -77,6 +78,7 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
       objects: planned.objects.map((id) => ({ id, name: nameOf(context, scope, id) })),
       sentence: sentenceOf(context, planned, running[index] ?? null),
       says: step.says ?? null,
+      fits: goesOn.has(verb) ? planned.objects.flatMap((id) => wayOf(context, scope, id)) : [],
       why: step.why ?? null,
       where: step.where ?? null,
       figure: step.figure ?? null,
@@ -122,6 +124,14 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
       origin: whereIs(spanOf(step)),
     };
   });
+}
+
+/** What goes on may go on in more than one way. */
+const goesOn: ReadonlySet<VerbName> = new Set<VerbName>(['fit', 'renew', 'connect', 'close']);
+
+function wayOf(context: JobContext, scope: Scope, id: string): { name: string; way: string }[] {
+  const way = scope.parts.get(id)?.fits;
+  return way === undefined ? [] : [{ name: nameOf(context, scope, id), way }];
 }
 
 /** The joints of what goes on, by the step that puts it on, and by the one that makes it tight. */

@@ -15,7 +15,7 @@ export function partsList(job: CompiledJob, measure: Measure): Paper {
   const blocks: Block[] = [];
   const put = (title: string, content: readonly Block[]) => void blocks.push(...section(set, title, width, content, 6));
   const bought = (title: string, offers: readonly Purchase[], total: string) =>
-    put(title, [...purchaseTable(set, offers, width), paragraph(set, total, width, strongStyle)]);
+    put(title, [...purchaseTable(set, offers, width), ...suppliedBy(set, offers, width), paragraph(set, total, width, strongStyle)]);
   if (parts.buy.length > 0) bought(words.parts, parts.buy, words.total(amount(parts.total)));
   else blocks.push(paragraph(set, words.none, width), space(6));
   const held = parts.buy.filter((one) => one.hold.length > 0);
@@ -49,8 +49,17 @@ export function partsList(job: CompiledJob, measure: Measure): Paper {
   return paperOf(job, set, 'parts-list', blocks);
 }
 
+/** Who supplies all of them; where there are several, each says it. */
+const suppliersOf = (purchases: readonly Purchase[]): readonly (string | null)[] => [...new Set(purchases.map(({ supplier }) => supplier))];
+
+function suppliedBy(set: Setting, purchases: readonly Purchase[], width: number): Block[] {
+  const [only, ...others] = suppliersOf(purchases);
+  return only && others.length === 0 ? [paragraph(set, set.words.parts.allFrom(only), width)] : [];
+}
+
 function purchaseTable(set: Setting, purchases: readonly Purchase[], width: number): Block[] {
   const { columns } = set.words.parts;
+  const areSeveral = suppliersOf(purchases).length > 1;
   const describe = (one: Purchase): string => {
     const contents = one.contains.map(({ name, amount }) => `${set.figure(amount)} ${name}`).join(', ');
     const [first, ...others] = one.contains;
@@ -59,7 +68,8 @@ function purchaseTable(set: Setting, purchases: readonly Purchase[], width: numb
     const says = packed
       ? `${set.figure(first.amount)}${/^\d+$/.test(first.amount) ? ' ×' : ''} ${one.name}`
       : `${one.name}${others.length > 0 ? `: ${contents}` : ''}`;
-    return `${says}${one.core ? ` ${set.words.parts.deposit(set.money(one.core))}` : ''}`;
+    const { deposit, from } = set.words.parts;
+    return [says, areSeveral && one.supplier && from(one.supplier), one.core && deposit(set.money(one.core))].filter(Boolean).join(' ');
   };
   return table(
     set,

@@ -36,6 +36,8 @@ export function quotePaper(job: CompiledJob, measure: Measure): Paper {
     heading(set, words.price, width),
     ...prices(job, set, width),
   ];
+  const reasons = [...new Set(job.labour.operations.flatMap(({ factor, reason }) => (factor !== null && reason !== null ? reason : [])))];
+  if (reasons.length > 0) blocks.push(say(words.access(reasons.join('; ')), smallStyle));
   if (Number(quote.saved.hours) > 0) blocks.push(say(words.saved(set.figure(quote.saved.hours)), strongStyle));
   if (Number(quote.deposits) > 0) blocks.push(say(words.deposits(set.money(quote.deposits))));
   blocks.push(...mayChange(job, set, width), ...otherWays(job, set, width));

@@ -39,6 +39,7 @@ export function stepBlocks(set: Setting, job: CompiledJob, step: Step, width: nu
   const text = (content: string, style = plainStyle) => under(paragraph(set, content, wide, style));
   if (step.where) text(step.where, smallStyle);
   if (step.says) text(step.says);
+  for (const { name, way } of step.fits) text(words.wayRound(step.objects.length > 1 ? name : null, way), strongStyle);
   if (step.why) text(words.why(step.why), smallStyle);
   const notes = notesOf(set, job, step);
   if (notes) text(notes, smallStyle);

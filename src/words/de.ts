@@ -318,6 +318,7 @@ export const de: Words = {
     done: (n) => `Schritt ${n} erledigt`,
     onlyIf: (condition, sentence) => `NUR WENN ${condition}: ${sentence}`,
     why: (text) => `Warum: ${text}`,
+    wayRound: (name, way) => `EINBAULAGE${name ? `, ${name}` : ''}: ${way}`,
     fresh: (parts) => `NEU: ${parts}`,
     part: (count, name) => `${count} × ${name} (${count} heraus, ${count} hinein)`,
     inHere: (name, partner) => `${name}: hier hinein, HERAUS BEI SCHRITT ${partner}`,
@@ -499,6 +500,8 @@ export const de: Words = {
       for: 'für',
       if: 'wenn',
     },
+    from: (supplier) => `von ${supplier}`,
+    allFrom: (supplier) => `Alles von ${supplier}.`,
     deposit: (amount) => `(Pfand je ${amount} auf das Altteil)`,
   },
   tools: {
@@ -532,6 +535,7 @@ export const de: Words = {
     net: 'Netto',
     tax: (rate, base, name) => `Steuer${name ? ` ${name}` : ''} ${rate} % auf ${base}`,
     total: (currency) => `Gesamt ${currency}`,
+    access: (reasons) => `Enthalten ist mehr Zeit als üblich an diesem Fahrzeug, wegen: ${reasons}.`,
     saved: (hours) => `Zusammen ausgeführt teilen sich die Arbeiten den Zugang: ${hours} h weniger als einzeln.`,
     deposits: (amount) => `Pfand auf Altteile, bei Rückgabe erstattet: ${amount}`,
     known: (what) => `Vorher gemessen und im Preis enthalten: ${what}.`,
@@ -580,6 +584,7 @@ export const de: Words = {
     none: 'ohne eigene Quelle',
     section: (section) => `Abschnitt ${section}`,
     edition: (edition) => `Ausgabe ${edition}`,
+    checked: (by) => `geprüft von ${by}`,
   },
   screen: {
     save: 'Aufzeichnung sichern',

@@ -308,6 +308,7 @@ export const en = {
     done: (n: number) => `step ${n} done`,
     onlyIf: (condition: string, sentence: string) => `ONLY IF ${condition}: ${sentence}`,
     why: (text: string) => `Why: ${text}`,
+    wayRound: (name: string | null, way: string) => `THIS WAY ROUND${name ? `, ${name}` : ''}: ${way}`,
     fresh: (parts: string) => `NEW: ${parts}`,
     part: (count: number, name: string) => `${count} × ${name} (${count} out, ${count} in)`,
     inHere: (name: string, partner: string) => `${name}: in here, OUT AT STEP ${partner}`,
@@ -495,6 +496,8 @@ export const en = {
       for: 'for',
       if: 'if',
     },
+    from: (supplier: string) => `from ${supplier}`,
+    allFrom: (supplier: string) => `All from ${supplier}.`,
     deposit: (amount: string) => `(deposit ${amount} each on the old part)`,
   },
   tools: {
@@ -529,6 +532,7 @@ export const en = {
     /** @param name of the tax, where there are several */
     tax: (rate: string, base: string, name: string | null) => `Tax${name ? ` ${name}` : ''} ${rate} % on ${base}`,
     total: (currency: string) => `Total ${currency}`,
+    access: (reasons: string) => `Included is more time than usual on this vehicle, because of: ${reasons}.`,
     saved: (hours: string) => `Done together, the work shares its way in: ${hours} h less than one by one.`,
     deposits: (amount: string) => `Deposits on old parts, given back when they come back: ${amount}`,
     known: (what: string) => `Measured before, and in the price: ${what}.`,
@@ -577,6 +581,7 @@ export const en = {
     none: 'without a source of their own',
     section: (section: string) => `section ${section}`,
     edition: (edition: string) => `edition ${edition}`,
+    checked: (by: string) => `checked by ${by}`,
   },
   screen: {
     save: 'Save the record',
