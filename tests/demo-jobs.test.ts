@@ -14,6 +14,7 @@ import { baySheet } from '../src/layout/bay-sheet.js';
 import { partsList } from '../src/layout/parts-list.js';
 import { partsListCsv } from '../src/emit/csv/parts-list.js';
 import { quotePaper } from '../src/layout/quote.js';
+import { toolList } from '../src/layout/tool-list.js';
 import { torqueCard } from '../src/layout/torque-card.js';
 import { filesOfExample } from '../src/rules/example-library.js';
 import { job as jobWith } from '../src/rules/examples.js';
@@ -173,6 +174,10 @@ it('a joint that must cure, and other fluids that may be used', () => {
   expect(sheet).toMatch(/S-2 and S-3 may be used as well\./);
 });
 
+it('the tool list names the certificate of each torque tool', () => {
+  expect(wordsOn(toolList(job('2045-front-brakes'), measure))).toMatch(/TW-2 20 to 100 N·m 2 Mar 2027, C-1108/);
+});
+
 it('which way round a part goes stands where it goes on', () => {
   const clutch = job('2047-clutch');
   expect(clutch.steps.filter(({ fits }) => fits.length > 0).map(({ verb, fits }) => [verb, fits])).toEqual([
@@ -186,6 +191,14 @@ it('which way round a part goes stands where it goes on', () => {
     '2047-clutch',
   );
   expect(wordsOn(baySheet(both, measure))).toContain('THIS WAY ROUND, clutch disc: Spring cage to the gearbox');
+});
+
+it('what is lifted off or on says what it weighs', () => {
+  const clutch = job('2047-clutch');
+  expect(clutch.steps.flatMap(({ verb, masses }) => masses.map(({ mass }) => `${verb} ${mass}`))).toEqual([
+    ...['remove 52 kg', 'remove 14 kg', 'fit 14 kg', 'fit 52 kg'],
+  ]);
+  expect(wordsOn(baySheet(clutch, measure))).toMatch(/Remove dual-mass flywheel dual-mass flywheel: fitted at step 23 · weighs 14 kg/);
 });
 
 it('what the profile, fluids and readings come from is cited, with who checked it', () => {

@@ -79,6 +79,7 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
       sentence: sentenceOf(context, planned, running[index] ?? null),
       says: step.says ?? null,
       fits: goesOn.has(verb) ? planned.objects.flatMap((id) => wayOf(context, scope, id)) : [],
+      masses: isLifted.has(verb) ? planned.objects.flatMap((id) => massOf(context, scope, id)) : [],
       why: step.why ?? null,
       where: step.where ?? null,
       figure: step.figure ?? null,
@@ -132,6 +133,14 @@ const goesOn: ReadonlySet<VerbName> = new Set<VerbName>(['fit', 'renew', 'connec
 function wayOf(context: JobContext, scope: Scope, id: string): { name: string; way: string }[] {
   const way = scope.parts.get(id)?.fits;
   return way === undefined ? [] : [{ name: nameOf(context, scope, id), way }];
+}
+
+/** Somebody has the weight of it in his hands. */
+const isLifted: ReadonlySet<VerbName> = new Set<VerbName>(['remove', 'fit', 'move-aside', 'return']);
+
+function massOf(context: JobContext, scope: Scope, id: string): { name: string; mass: string }[] {
+  const mass = scope.parts.get(id)?.mass;
+  return mass === undefined ? [] : [{ name: nameOf(context, scope, id), mass: quantityText(mass, context.words) }];
 }
 
 /** The joints of what goes on, by the step that puts it on, and by the one that makes it tight. */

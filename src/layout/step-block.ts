@@ -104,6 +104,9 @@ function headOf(set: Setting, step: Step, width: number, wide: number): Block {
   };
 }
 
+const weights = ({ words, figure }: Setting, { objects, masses }: Step): string =>
+  words.step.weighs(words.list(masses.map(({ name, mass }) => (objects.length > 1 ? `${name} ${figure(mass)}` : figure(mass)))));
+
 /** What it opens and closes with the partner step, tools, persons, time, vessel. */
 function notesOf(set: Setting, job: CompiledJob, step: Step): string {
   const { step: words, wear } = set.words;
@@ -119,6 +122,7 @@ function notesOf(set: Setting, job: CompiledJob, step: Step): string {
     step.loosening?.order ? words.loosen[step.loosening.order](set.words.list(step.loosening.joints)) : null,
     step.loosening?.passes ? words.passes(step.loosening.passes) : null,
     step.agent ? words.agent(step.agent) : null,
+    step.masses.length > 0 ? weights(set, step) : null,
     step.people > 1 ? words.people(step.people) : null,
     step.wear.length > 0 ? words.wear(step.wear.map((one) => wear[one] ?? one.replaceAll('-', ' ')).join(', ')) : null,
     step.at ? words.at(set.figure(step.at)) : null,

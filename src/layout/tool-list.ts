@@ -47,13 +47,13 @@ export function toolList(job: CompiledJob, measure: Measure): Paper {
       words.torque,
       [
         { title: titles.drawer, share: 1.1 },
-        { title: titles.tool, share: 2.6 },
+        { title: titles.tool, share: 1.6 },
         { title: titles.range, share: 2 },
-        { title: titles.due, share: 1.7 },
+        { title: titles.due, share: 2.7 },
         { title: titles.used, share: 2 },
       ],
       byDrawer(torque).map((tool) => {
-        const due = tool.due ? set.date(tool.due) : words.unknown;
+        const due = [tool.due ? set.date(tool.due) : words.unknown, tool.certificate].filter((one) => one !== null).join(', ');
         const really = blanks(set, [{ key: `tool/${tool.id}/used`, label: '', width: 60, says: `${tool.id} ${titles.used}` }], 70);
         return { id: tool.id, cells: [tool.drawer ?? '', tool.id, set.figure(tool.range), due, really] };
       }),
