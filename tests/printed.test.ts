@@ -1,0 +1,52 @@
+// What documents say to people stands on some paper: nothing that somebody wrote for the bay or the counter is lost on the way.
+import path from 'node:path';
+import { expect, it } from 'vitest';
+import { openFaces } from '../src/emit/pdf/fonts.js';
+import { papersOf } from '../src/emit/outputs.js';
+import type { SyntaxNode } from '../src/syntax/node.js';
+import { parse } from '../src/syntax/parse.js';
+import { readFonts } from '../src/world/fonts.js';
+import { wordsOn } from './helpers/paper.js';
+import { compiled, demoTexts, libraryOf, projectFolder } from './helpers/shop.js';
+
+/** Keys of what is said to people, wherever they stand; what `labour:` says is for the advisor, `params:` for who writes. */
+const said = new Set([
+  ...['says', 'why', 'where', 'warning', 'caution', 'danger', 'notice', 'until', 'fits', 'outside', 'discard-if', 'look'],
+  ...['supplier', 'certificate', 'reason', 'checked', 'document', 'section', 'complaint', 'confirmed', 'tell', 'name', 'mass'],
+]);
+const forOthers =
+  /\.(labour|params|items|offers|tools|parts|fasteners|waste|choices|temporaries|features)\.|^(parts|vehicle|shop)\.(name|mass)$/;
+const alsoThere = /\.parts\.[\w-]+\.(fits|mass)$|\.tools\.[\w-]+\.certificate$|\.fasteners\..*\.(outside|discard-if)$/;
+
+const plain = (text: string): string =>
+  text
+    .replace(/[\s\u00a0]+/g, ' ')
+    .replace(/\.$/, '')
+    .toLowerCase();
+
+it('in the demo shop', () => {
+  const texts = demoTexts();
+  const library = libraryOf(texts);
+  const { measure } = openFaces(readFonts(path.join(projectFolder, 'dist/fonts')));
+  const papers: string[] = [];
+  for (const id of library.jobs.keys())
+    for (const { paper } of papersOf(compiled(library, id), measure, { format: 'pdf', workings: false, after: null }))
+      papers.push(plain(wordsOn(paper)));
+  const paper = papers.join(' ');
+  const lost: string[] = [];
+  let looked = 0;
+  const look = (node: SyntaxNode, where: string, key: string): void => {
+    if (node.kind === 'list') for (const item of node.items) look(item, where, key);
+    else if (node.kind === 'map') for (const entry of node.entries) look(entry.value, `${where}.${entry.key}`, entry.key);
+    else if (said.has(key) && (!forOthers.test(where) || alsoThere.test(where)) && typeof node.value === 'string') {
+      looked++;
+      if (!paper.includes(plain(node.value))) lost.push(`${where}: ${node.value}`);
+    }
+  };
+  for (const [file, text] of Object.entries(texts)) {
+    const { value } = parse({ path: file, text });
+    if (value && file.startsWith('/shop/')) look(value, /^kind: (\w+)/m.exec(text)?.[1] ?? '', '');
+  }
+  expect(looked).toBeGreaterThan(400);
+  expect(lost).toEqual([]);
+});
