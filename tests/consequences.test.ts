@@ -69,6 +69,7 @@ it.each([
   ['vehicles/tarrock-35.yaml', 'exhaust-nuts:', 'heat-cycle', 'haet-cycle', 'schema/unknown-value'],
   ['procedures/coolant-plate.yaml', 'final:', 'on-ground', 'o-nground', 'schema/unknown-value'],
   ['procedures/high-voltage-isolated.yaml', 'steps:', 'insulating-gloves', 'isnulating-gloves', 'schema/unknown-value'],
+  ['vehicles/osprane-4x4.yaml', 'axle-fill-plug:', 'role: fill-point', 'role: filler', 'schema/unknown-value'],
   // What a job says.
   ['jobs/2041-head-gasket.yaml', 'features:', 'features:', 'featrues:', 'schema/unknown-key'],
   ['jobs/2041-head-gasket.yaml', 'expect:', 'expect:', 'exepct:', 'schema/unknown-key'],

@@ -25,3 +25,12 @@ it.each([
   const parsed = parseQuantity(written, 'any');
   expect(parsed.ok && limitText(parsed.quantity)).toBe(shown);
 });
+
+it('nothing is divided by nothing', () => {
+  for (const written of ['1/0 in', 'max 1/00 in', '1/8..3/0 in'])
+    expect(parseQuantity(written, 'any')).toMatchObject({
+      ok: false,
+      problem: 'unreadable',
+      message: expect.stringContaining('divides by nothing'),
+    });
+});

@@ -111,6 +111,7 @@ function readQuantity(text: string, dimension: Dimension | 'any', signed = false
         : `“${text}” has a decimal comma. Write a point: ${withPoint(whole, digits)}${behind}.`,
     );
   }
+  if (/\d\/0+(?![\d./])/.test(clean)) return fail('unreadable', `“${text}” divides by nothing. Write the fraction anew, for example 1/2.`);
   const head = leading.exec(clean);
   if (!head) return fail('unreadable', `“${text}” is not a number with a unit. Write, for example, ${example}.`);
   const [, bound, first = '', tail = ''] = head;

@@ -6,7 +6,7 @@ import { limits } from '../syntax/limits.js';
 import { entryOf, type ListNode, type MapEntry, type MapNode, nodeAt, plain, type ScalarNode, type SyntaxNode } from '../syntax/node.js';
 import { decimalComma } from './commas.js';
 import { type DocumentKind, documentKinds, isDocumentKind, schemaAt } from './lookup.js';
-import { standsFor } from './meant.js';
+import { standsFor, valueMeantBy } from './meant.js';
 import type { SchemaNode } from './node.js';
 import { mistakeOf } from './mistakes.js';
 import right = require('./generated/right.cjs');
@@ -101,7 +101,7 @@ export function validate(root: SyntaxNode): Checked {
   };
 }
 
-/** What is wrong, if it can only be a slip: a key of a map, or a value in what holds it. */
+/** What is wrong, if it can only be a slip: a key of a map, or a value in what holds it, also another word for one. */
 function slipIn(
   finding: Finding,
   node: SyntaxNode,
@@ -115,7 +115,9 @@ function slipIn(
     return meant === null ? null : { at: entry, holder: node, meant, finding };
   }
   if (finding.rule !== 'schema/unknown-value' || node.kind !== 'scalar' || !holder || holder.kind === 'scalar') return null;
-  const meant = slipOf(node.source, schema.enum ?? []);
+  const allowed = schema.enum ?? [];
+  const [only, ...others] = valueMeantBy(node.source, allowed);
+  const meant = slipOf(node.source, allowed) ?? (others.length === 0 ? (only ?? null) : null);
   return meant === null ? null : { at: node, holder, meant, finding };
 }
 
