@@ -416,7 +416,7 @@ describe('timing belt and coolant pump', () => {
       expect(found(unsold).filter(({ rule }) => rule === 'parts/no-offer')).toHaveLength(1);
     });
     it('says for which vehicle a procedure is meant that says none itself', () => {
-      const plain = withOther(look('steps:\n  - inspect: leaks\n  - remove: timing-covrs\n').replace('for: sillane-16\n', ''));
+      const plain = withOther(look('steps:\n  - inspect: leaks\n  - remove: timing-shroud\n').replace('for: sillane-16\n', ''));
       expect(found(plain).map(({ rule, place }) => `${rule} ${place}`)).toEqual(['reference/unknown-name procedures/look.yaml:7']);
     });
   });

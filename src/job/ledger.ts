@@ -4,7 +4,7 @@ import type { Fitted } from '../ledger/tightening.js';
 import { type VerbName, verbOf } from '../ledger/verbs.js';
 import { staysChanged } from '../ledger/walk.js';
 import type { Scope } from '../library/scope.js';
-import type { PlanStep } from '../plan/plan.js';
+import { asWritten, type PlanStep } from '../plan/plan.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { sentence } from '../words/words.js';
 import { type JobContext, nameOf } from './context.js';
@@ -86,11 +86,11 @@ function forbidden(
     const found = standingInTheWay(step, alone);
     return found.lines.length > 0 || found.loose.length > 0;
   });
-  const inWords = ({ verb, objects, participant }: PlanStep): string =>
+  const inWords = (step: PlanStep): string =>
     sentence(
       context.words,
-      verb,
-      objects.map((object) => nameOf(context, participant.scope, object)),
+      step.verb,
+      step.objects.map((object) => nameOf(context, step.participant.scope, asWritten(step, object))),
     );
   return [...new Set(stopped.map(inWords))];
 }

@@ -9,7 +9,7 @@ import type { VerbName } from '../ledger/verbs.js';
 import { asList, type Scope } from '../library/scope.js';
 import { isLost } from '../library/written.js';
 import { once } from '../once.js';
-import type { PlanStep } from '../plan/plan.js';
+import { asWritten, type PlanStep } from '../plan/plan.js';
 import { parseQuantity } from '../quantity/quantity.js';
 import type { Charge, Fluid, Step } from '../schema/generated/compiled-job.js';
 import { isWritten, spanOf } from '../schema/origin.js';
@@ -75,7 +75,7 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
       section: planned.section,
       moment: planned.moment,
       verb,
-      objects: planned.objects.map((id) => ({ id, name: nameOf(context, scope, id) })),
+      objects: planned.objects.map((id) => ({ id, name: nameOf(context, scope, asWritten(planned, id)) })),
       sentence: sentenceOf(context, planned, running[index] ?? null),
       says: step.says ?? null,
       fits: goesOn.has(verb) ? planned.objects.flatMap((id) => wayOf(context, scope, id)) : [],
@@ -170,8 +170,9 @@ function sentenceOf(context: JobContext, planned: PlanStep, running: PlanStep | 
     return sentence(context.words, 'wait', [waitFor(context, what)]);
   }
   const names = planned.objects.map((id) => {
+    const name = nameOf(context, scope, asWritten(planned, id));
     const count = planned.step.count ?? scope.temporaries.get(id)?.count ?? scope.parts.get(id)?.count;
-    return count && count > 1 && !scope.measurements.has(id) ? `${nameOf(context, scope, id)} (${count})` : nameOf(context, scope, id);
+    return count && count > 1 && !scope.measurements.has(id) ? `${name} (${count})` : name;
   });
   // Each document starts the engine that it needs: what runs is not cranked again.
   if (planned.verb === 'start' && running && running !== planned && planned.objects.every((one) => running.objects.includes(one)))

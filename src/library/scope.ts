@@ -1,7 +1,7 @@
 import { Names } from '../findings/suggest.js';
 import { once } from '../once.js';
 import type { Charge, Choice, Fastener, Fluid, Measurement, Part, Temporary } from '../schema/generated/types.js';
-import { spanOf } from '../schema/origin.js';
+import { isWritten, spanOf } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
 import type { VehicleDocument, WorkDocument } from './document.js';
 import { isLost } from './written.js';
@@ -74,6 +74,8 @@ const tables = {
   choice: 'choices',
 } as const satisfies Record<NameKind, keyof Scope>;
 
+const nameKinds = Object.keys(tables) as readonly NameKind[];
+
 export const namesOf = (scope: Scope, kind: NameKind): ReadonlyMap<string, { name?: string }> => scope[tables[kind]];
 
 /** `$parts` stands for what is given as the parameter `parts`. */
@@ -87,6 +89,9 @@ export function isNamed(scope: Scope, kinds: readonly NameKind[], name: string):
   for (const kind of kinds) if (namesOf(scope, kind).has(name)) return true;
   return false;
 }
+
+/** Whether a name is one of any kind. */
+export const isNamedAtAll = (scope: Scope, name: string): boolean => isNamed(scope, nameKinds, name);
 
 const asked = new WeakMap<Scope, Map<string, Names>>();
 
@@ -106,6 +111,10 @@ export function tableOf(document: object, kind: NameKind): object | undefined {
 
 /** Whether a document lacks the table of a kind because it could not be read. */
 export const isTableLost = (document: object, kind: NameKind): boolean => isLost(document, tables[kind]);
+
+/** Whether a document declares a name of some kinds, or may, in what could not be read of it: that is told where it stands. */
+export const mayDeclare = (document: object, kinds: readonly NameKind[], name: string): boolean =>
+  kinds.some((kind) => isWritten(tableOf(document, kind), name) || isTableLost(document, kind));
 
 /** What a language calls what no document declares. */
 interface Language {

@@ -3,18 +3,30 @@ import { fastenerOf, hasMethodAlone, jointsNamed, stagesInTheAir, stagesNow, sta
 import { runsEngine } from '../ledger/engine.js';
 import { isGate } from '../ledger/gates.js';
 import { linesOf } from '../ledger/ledger.js';
-import { openingPairs, type VerbName, verbOf } from '../ledger/verbs.js';
+import { openingPairs, type Verb, type VerbName, verbOf } from '../ledger/verbs.js';
 import type { VehicleDocument, WorkDocument } from '../library/document.js';
 import { isFor, neededId } from '../library/card.js';
 import { type Library, workDocument } from '../library/library.js';
-import { asList, isParameter, mergeScopes, type Scope } from '../library/scope.js';
+import { mayAllow } from '../findings/control.js';
+import {
+  asList,
+  isNamed,
+  isNamedAtAll,
+  isParameter,
+  mayDeclare,
+  mergeScopes,
+  type NameKind,
+  namesToAsk,
+  type Scope,
+} from '../library/scope.js';
+import { slipAmong, slipsIn } from '../library/slips.js';
 import { type Facts, holds, waysOf } from '../library/variants.js';
 import { once } from '../once.js';
 import { roundsFor } from '../resolve/fluids/rounds.js';
 import { wayThrough } from '../resolve/fluids/ways.js';
-import { hasLost } from '../schema/origin.js';
+import { hasLost, spanOf } from '../schema/origin.js';
 import type { Needs, Step, StepWhen, When } from '../schema/generated/types.js';
-import type { Participant, PlanStep, Section } from './plan.js';
+import type { Participant, PlanStep, Section, Unnamed } from './plan.js';
 import { type WrittenStep, writtenIn } from './written.js';
 
 export interface Wanted {
@@ -280,13 +292,15 @@ function listOf(participant: Participant, written: readonly WrittenStep[], secti
   let varying: Set<PlanStep> | undefined;
   for (const { step, verb, names, takesParameters, moment } of written) {
     if (!verb) continue;
-    const objects = takesParameters ? names.flatMap((name) => (isParameter(name) ? (params[name.slice(1)] ?? []) : [name])) : names;
-    if (objects.length === 0) continue;
+    const given = takesParameters ? names.flatMap((name) => (isParameter(name) ? (params[name.slice(1)] ?? []) : [name])) : names;
+    if (given.length === 0) continue;
     const varies = step.when !== undefined || (takesParameters && (verb === 'tighten' || verb === 'loosen'));
     const does = verbOf(verb);
+    const unnamed = unnamedIn(participant, does, given, names);
+    const objects = unnamed === allNamed ? given : asMeant(given, unnamed);
     const gate = isGate(scope, step, verb);
     const lines = linesOf(does, objects);
-    const planned: PlanStep = { participant, section, moment, step, verb, does, objects, lines, gate, conditional: null };
+    const planned: PlanStep = { participant, section, moment, step, verb, does, objects, unnamed, lines, gate, conditional: null };
     steps.push(planned);
     if (varies) {
       varying ??= new Set();
@@ -296,6 +310,45 @@ function listOf(participant: Participant, written: readonly WrittenStep[], secti
   return { steps, varying: varying ?? none };
 }
 
+/**
+ * What of the names of a step stands for nothing.
+ * @param given parameters filled in
+ * @param written as the document has them: what another gives as a parameter is told there, and perhaps allowed there
+ */
+function unnamedIn(
+  { document, scope }: Pick<Participant, 'document' | 'scope'>,
+  { objects: kinds, whole }: Verb,
+  given: readonly string[],
+  written: readonly string[],
+): readonly Unnamed[] {
+  // Without a vehicle nobody knows what it has.
+  if (!scope.vehicle) return allNamed;
+  let found: Unnamed[] | undefined;
+  for (const name of given) {
+    if (kinds !== 'free' && (isNamed(scope, kinds, name) || name === whole)) continue;
+    const meant =
+      kinds === 'free' ? slipsIn(scope).meantBy(name) : written.includes(name) ? meantBy(name, document, scope, kinds) : undefined;
+    if (kinds === 'free' && meant === undefined) continue;
+    found ??= [];
+    found.push({ written: name, meant });
+  }
+  return found ?? allNamed;
+}
+
+/** Where somebody allowed something, that may be this name: then it is what it says. */
+const meantBy = (name: string, document: WorkDocument, scope: Scope, kinds: readonly NameKind[]): string | undefined =>
+  mayAllow(spanOf(document).file) ||
+  isNamedAtAll(scope, name) ||
+  [scope.vehicle ?? {}, document].some((one) => mayDeclare(one, kinds, name))
+    ? undefined
+    : slipAmong(name, namesToAsk(scope, kinds));
+
+function asMeant(given: readonly string[], unnamed: readonly Unnamed[]): readonly string[] {
+  const meant = new Map(unnamed.map((one) => [one.written, one.meant]));
+  return [...new Set(given.map((name) => meant.get(name) ?? name))];
+}
+
+const allNamed: readonly Unnamed[] = [];
 const none: ReadonlySet<PlanStep> = new Set();
 const nothing: StepList = { steps: [], varying: none };
 
@@ -314,7 +367,7 @@ export function stepsIn({ steps, varying }: StepList, facts: Facts): readonly Pl
 function inVariant(planned: PlanStep, facts: Facts): PlanStep | null {
   const { step, verb, participant } = planned;
   if (holds(step.when, facts) === false) return null;
-  const written = asList(step[verb]);
+  const written = asMeant(asList(step[verb]), planned.unnamed);
   const objects = planned.objects.filter((name) => written.includes(name) || hasWork(participant.scope, step, verb, name, facts));
   if (objects.length === 0) return null;
   const conditional = conditionOf(step.when, facts);

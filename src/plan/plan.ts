@@ -21,6 +21,13 @@ export interface Participant {
   readonly scope: Scope;
 }
 
+/** A name of a step that stands for nothing on the vehicle; where a verb takes any word, a slip for one that does. */
+export interface Unnamed {
+  readonly written: string;
+  /** What it can only be a slip for, and is read as, so that nothing else is told because of it. The paper has it as written. */
+  readonly meant: string | undefined;
+}
+
 /** One step of the merged job, its objects resolved. Plans share those that are the same in each. */
 export interface PlanStep {
   readonly participant: Participant;
@@ -30,8 +37,10 @@ export interface PlanStep {
   readonly verb: VerbName;
   /** What its verb does. */
   readonly does: Verb;
-  /** Names, parameters filled in. */
+  /** Names, parameters filled in, slips as they are meant. */
   readonly objects: readonly string[];
+  /** Names that stand for nothing; none where nobody knows what the vehicle has. */
+  readonly unnamed: readonly Unnamed[];
   /** The lines of the ledger that its verb opens or closes, one for each object; none where its verb has no pair. */
   readonly lines: readonly LineName[];
   /** Whether anything can stand in its way: most steps are no gate. */
@@ -68,6 +77,10 @@ export class Plan {
     return this.cast.scope;
   }
 }
+
+/** An object of a step as the document writes it: perhaps with a slip. */
+export const asWritten = ({ unnamed }: PlanStep, object: string): string =>
+  unnamed.find(({ meant }) => meant === object)?.written ?? object;
 
 /** Whether a part that a step puts on is a new one. */
 export const goesOnNew = ({ renewed }: Pick<Plan, 'renewed'>, { verb, step, participant: { scope } }: PlanStep, part: string): boolean =>

@@ -5,13 +5,13 @@ import type { Problem, Walk } from '../ledger/walk.js';
 import { isWork, type JobDocument, type PartsDocument, type VehicleDocument, type WorkDocument } from '../library/document.js';
 import { vehiclesSaid } from '../library/card.js';
 import { isShipped, type Library } from '../library/library.js';
-import { asList, isNamed, mergeScopes, namesToAsk, type Scope } from '../library/scope.js';
+import { asList, mergeScopes, namesToAsk, type Scope } from '../library/scope.js';
 import { askedIn, combinations } from '../library/variants.js';
 import { once } from '../once.js';
 import { castOf, type Wanted, wantedOf } from '../plan/cast.js';
 import { castOfJob, factsOf, outlineOf, type Outline, putInOrder } from '../plan/merge.js';
 import { outcomesOf } from '../plan/outcomes.js';
-import type { Plan, PlanStep } from '../plan/plan.js';
+import { asWritten, type Plan, type PlanStep } from '../plan/plan.js';
 import { type WrittenStep, writtenIn } from '../plan/written.js';
 import type { AnyDocument, Fastener } from '../schema/generated/types.js';
 import type { DocumentKind } from '../schema/lookup.js';
@@ -181,7 +181,7 @@ export class RuleContext {
     for (const { line, gates } of this.problems('left-open')) {
       if (line.kind !== kind) continue;
       const { step, verb } = line.opened;
-      const span = spanOfName(step, verb, line.object);
+      const span = spanOfName(step, verb, asWritten(line.opened, line.object));
       const key = `${span.file.path} ${span.start}`;
       const group = once(groups, key, () => ({ span, opened: line.opened, lines: [], gates: [], again: [] }));
       if (!group.lines.some((one) => one.object === line.object)) group.lines.push(line);
@@ -268,8 +268,8 @@ function* walked(outline: Outline, asked: readonly string[]): Iterable<WalkedPla
 /** Where a name stands in the file: in the step, or in the need that gave it as a parameter. */
 export function spanOfObject(plan: Plan, planned: PlanStep, object: string): Span {
   const { step, verb, participant } = planned;
-  const written = step[verb];
-  if (asList(written).includes(object)) return spanOfName(step, verb, object);
+  const name = asWritten(planned, object);
+  if (asList(step[verb]).includes(name)) return spanOfName(step, verb, name);
   for (const { document } of plan.participants) {
     for (const need of document.needs ?? []) {
       if (typeof need !== 'object' || !Object.hasOwn(need, participant.document.id)) continue;
@@ -289,19 +289,16 @@ export const stepSpan = (planned: PlanStep): Span => spanOf(planned.step, planne
 /** `drain-plug` at line …: how a step is named in another step's message. */
 export const stepWords = (planned: PlanStep): string => `“${planned.verb}: ${planned.objects.map((object) => object).join(', ')}”`;
 
-/** Names that no profile declares, and those that were probably meant: what the ledger says of them is the same mistake again. */
+/** Names that no profile declares, and those that were perhaps meant: what the ledger says of them is the same mistake again. */
 function doubtfulNames(plan: Plan): Set<string> {
   const doubtful = new Set<string>();
-  for (const { does, objects, participant } of plan.steps) {
-    const kinds = does.objects;
-    if (kinds === 'free' || !participant.scope.vehicle) continue;
-    for (const object of objects) {
-      if (isNamed(participant.scope, kinds, object) || object === does.whole) continue;
-      doubtful.add(object);
-      const meant = withoutFigure(object) ?? nearest(object, namesToAsk(participant.scope, kinds));
-      if (meant) doubtful.add(meant);
+  for (const { does, unnamed, participant } of plan.steps)
+    for (const { written, meant } of unnamed) {
+      if (meant !== undefined || does.objects === 'free') continue;
+      doubtful.add(written);
+      const near = withoutFigure(written) ?? nearest(written, namesToAsk(participant.scope, does.objects));
+      if (near) doubtful.add(near);
     }
-  }
   return doubtful;
 }
 

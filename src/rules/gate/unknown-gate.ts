@@ -5,7 +5,7 @@ import { isNamed, mergeScopes, namesToAsk, type Scope } from '../../library/scop
 import { isDamaged, spanOfName } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
-import { slipsIn } from '../slips.js';
+import { slipsIn } from '../../library/slips.js';
 
 const pinned = (gate: string, mark = '') =>
   procedure(`temporaries:

@@ -1,14 +1,11 @@
 import { didYouMean } from '../../findings/suggest.js';
 import { renameFix } from '../../findings/fixes.js';
-import { asList, isNamed, isTableLost, type NameKind, namesToAsk, type Scope, tableOf } from '../../library/scope.js';
-import type { VehicleDocument } from '../../library/document.js';
-import type { Plan, PlanStep } from '../../plan/plan.js';
-import { isWritten } from '../../schema/origin.js';
+import { asList, isNamed, mayDeclare, namesToAsk } from '../../library/scope.js';
+import type { Plan, PlanStep, Unnamed } from '../../plan/plan.js';
 import { spanOfObject } from '../context.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
 import { withoutFigure } from '../figures.js';
 import { kindCalled, ofAnotherKind } from '../other-kind.js';
-import { type Slips, slipsIn } from '../slips.js';
 import type { Found, Rule } from '../rule.js';
 
 export const rule: Rule = {
@@ -21,37 +18,24 @@ export const rule: Rule = {
   good: procedure(lookBehindTheCover),
   check(context, tell) {
     for (const { plan } of context.plans) {
-      // Most steps that follow each other see the same names.
-      let known: { readonly scope: Scope; readonly slips: Slips } | undefined;
-      for (const planned of plan.steps) {
-        const kinds = planned.does.objects;
-        const { scope } = planned.participant;
-        // Without a vehicle nobody knows what it has.
-        if (!scope.vehicle) continue;
-        if (kinds === 'free') {
-          if (known?.scope !== scope) known = { scope, slips: slipsIn(scope) };
-          for (const object of planned.objects) {
-            const name = known.slips.meantBy(object);
-            if (name !== undefined) tell(slip(plan, planned, object, name));
-          }
-          continue;
-        }
-        for (const object of planned.objects) {
-          const found =
-            isNamed(scope, kinds, object) || object === planned.does.whole ? null : unknown(plan, planned, object, kinds, scope.vehicle);
+      for (const planned of plan.steps)
+        for (const one of planned.unnamed) {
+          const found = told(plan, planned, one);
           if (found) tell(found);
         }
-      }
     }
   },
 };
 
 /** What there is to tell of a name that stands for nothing. */
-function unknown(plan: Plan, planned: PlanStep, object: string, kinds: readonly NameKind[], vehicle: VehicleDocument): Found | null {
+function told(plan: Plan, planned: PlanStep, { written: object, meant }: Unnamed): Found | null {
   const { scope, document } = planned.participant;
+  const kinds = planned.does.objects;
+  const { vehicle } = scope;
+  if (kinds === 'free') return meant === undefined ? null : slip(plan, planned, object, meant);
+  if (!vehicle) return null;
   // Written, and not readable: that is told where it stands.
-  const mayBe = (one: object, kind: NameKind) => isWritten(tableOf(one, kind), object) || isTableLost(one, kind);
-  if (kinds.some((kind) => mayBe(vehicle, kind) || mayBe(document, kind))) return null;
+  if ([vehicle, document].some((one) => mayDeclare(one, kinds, object))) return null;
   const span = spanOfObject(plan, planned, object);
   const bare = withoutFigure(object);
   if (bare !== null && isNamed(scope, kinds, bare))

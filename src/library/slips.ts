@@ -1,6 +1,6 @@
 import { closest, isTypo, Names } from '../findings/suggest.js';
-import type { Scope } from '../library/scope.js';
 import { Few, once } from '../once.js';
+import type { Scope } from './scope.js';
 
 /** What steps are often done to, whether a profile names it or not. */
 const usual = ['engine', 'vehicle', 'ignition', 'high-voltage'];
@@ -17,14 +17,15 @@ export class Slips {
 
   /** The name for which a word is a slip. Words that are near to a name and may well be other words are none. */
   meantBy(word: string): string | undefined {
-    return this.names.has(word) ? undefined : once(this.meant, word, () => ({ name: this.find(word) })).name;
+    return this.names.has(word) ? undefined : once(this.meant, word, () => ({ name: slipAmong(word, this.names) })).name;
   }
+}
 
-  private find(word: string): string | undefined {
-    const name = closest(word, this.names, 1)?.name;
-    if (name === undefined || isPlural(word, name) || withoutLetters(word) !== withoutLetters(name)) return undefined;
-    return isTypo(word, [name]) ? name : undefined;
-  }
+/** The name for which a word that is none of them can only be a slip. */
+export function slipAmong(word: string, names: Names): string | undefined {
+  const name = closest(word, names, 1)?.name;
+  if (name === undefined || isPlural(word, name) || withoutLetters(word) !== withoutLetters(name)) return undefined;
+  return isTypo(word, [name]) ? name : undefined;
 }
 
 const withoutLetters = (name: string): string => name.replace(/\D/g, '');
