@@ -1049,6 +1049,17 @@ it('what a profile leaves out is asked for: a mount that carries nothing, a pack
   ).toContainEqual(expect.stringMatching(/^fastener\/nothing-to-tighten @ - tighten: carrier-left/));
 });
 
+it('what a step renews is on again: a step that fits it then is told with how to write the two', () => {
+  const told = found(
+    demoWith(['/shop/procedures/clutch.yaml', '  - renew: release-bearing\n', '  - renew: release-bearing\n  - fit: release-bearing\n']),
+  ).flatMap(({ rule, message }) => (rule === 'ledger/not-open' ? [message] : []));
+  expect(told).toEqual([
+    expect.stringContaining(
+      '`renew: release-bearing` takes it off and puts the new one on. Delete this step, or write `remove: release-bearing`',
+    ),
+  ]);
+});
+
 it('a valve that is shut for the work and opened again: how to write that; where nothing opens it again, only that it is not open', () => {
   const clutch = '/shop/procedures/clutch.yaml';
   const valve = 'parts: { valve: { name: valve of the air tank } }\nneeds:';

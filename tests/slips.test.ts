@@ -153,6 +153,9 @@ describe('a word that is not one of ours', () => {
     ['torque', 'tighten'],
     ['cap', 'place'],
     ['prime', 'bleed'],
+    ['chock', 'place'],
+    ['listen', 'inspect'],
+    ['operate', 'test'],
     ['recover', 'drain'],
     ['remove-bolts', 'remove'],
     ['bolt_count', 'count'],
@@ -170,6 +173,26 @@ describe('a word that is not one of ours', () => {
     expect(step('depressurise').map((one) => one.message)).toEqual([
       '`depressurise` is not a key of a step. Write `open`, `release` or `wait`.',
     ]);
+  });
+
+  it.each([
+    ['heat', 'Write what it is for, `fit` or `remove`, and how in its `says:`.'],
+    ['sand', 'Write what it is for, `clean`, and how in its `says:`.'],
+    ['juggle', 'A step is one verb, as `remove`, `fit`, `adjust` or `inspect`, and how in `says:`.'],
+  ])('%s, for which there is no verb, is told with what to write', (word, told) => {
+    expect(step(word).map((one) => [one.message, one.fix])).toEqual([[expect.stringContaining(told), undefined]]);
+  });
+
+  it('a key that belongs to something else is told with what that is', () => {
+    const messages = (text: string) => readDocument({ path: 'x.yaml', text }, false).findings.map((one) => one.message);
+    const group = 'count: 1, thread: M8, drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }], seals: { ring: 1 }';
+    expect(messages(`kind: vehicle\nid: one\nname: One\nfasteners:\n  nut: { ${group} }\n`)).toEqual([
+      '`seals` is not a key of `nut`. It is a key of what stands under `parts`.',
+    ]);
+    // Most sections have names: that says nothing.
+    expect(
+      messages('kind: shop\nid: one\nname: One\ncurrency: EUR\nrates: { mechanic: 60.00 }\nsublet: { name: one }\n').join(' '),
+    ).not.toContain('stands under');
   });
 
   it.each([

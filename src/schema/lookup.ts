@@ -51,5 +51,20 @@ export function schemaAt(kind: DocumentKind, path: readonly (string | number)[])
   return schema;
 }
 
+/**
+ * The sections of a document of a kind whose entries have a key, as `parts` have `seals`; a list of steps is one.
+ * @returns none where more than three have it, or the document itself: what all have says nothing
+ */
+export function sectionsWith(kind: DocumentKind, key: string): readonly string[] {
+  const { properties = {} } = documentSchema(kind);
+  if (Object.hasOwn(properties, key)) return [];
+  const found = Object.entries(properties).flatMap(([section, schema]) => {
+    const { items, additionalProperties } = resolve(schema);
+    const entry = items ?? (typeof additionalProperties === 'object' ? additionalProperties : undefined);
+    return entry && Object.hasOwn(resolve(entry).properties ?? {}, key) ? [section] : [];
+  });
+  return found.length > 3 ? [] : found;
+}
+
 /** First sentence of a description. */
 export const firstSentence = (text: string | undefined): string => (text ? (/^.*?[.!?](?=\s|$)/s.exec(text)?.[0] ?? text) : '');

@@ -15,17 +15,18 @@ const words = bare<string>({
   close: 'shut reclose screw-in',
   drain: 'empty let-out drain-off recover evacuate discharge suck-out siphon',
   fill: 'refill top-up pour add charge',
-  raise: 'lift lift-up jack jack-up hoist elevate',
+  raise: 'lift lift-up jack jack-up hoist elevate crane winch',
   lower: 'let-down',
   loosen: 'slacken undo unbolt unscrew untighten',
   tighten: 'preload nip-up torque torque-up torque-down fasten bolt screw',
   're-torque': 'retorque retighten re-tighten',
-  support: 'hang secure prop prop-up hold',
-  unsupport: 'unprop',
+  support: 'hang secure prop prop-up hold strap tie sling',
+  unsupport: 'unprop unsecure unstrap untie',
   lock: 'block pin',
   unlock: 'unblock unpin',
-  'switch-off': 'turn-off key-off deactivate',
-  'switch-on': 'turn-on key-on activate',
+  'switch-off': 'turn-off key-off deactivate disable',
+  'switch-on': 'turn-on key-on activate enable',
+  isolate: 'disarm',
   energise: 'energize',
   turn: 'rotate spin',
   start: 'restart',
@@ -33,27 +34,27 @@ const words = bare<string>({
   run: 'idle warm-up',
   bleed: 'vent purge prime deaerate',
   pressurise: 'pressurize pressure-test',
-  drive: 'road-test test-drive across-flats af key-size socket-size',
+  drive: 'road-test test-drive bed-in break-in burnish across-flats af key-size socket-size',
   'hand-over': 'deliver',
   clean: 'wipe wash brush degrease blow blow-out scrape flush',
-  inspect: 'look look-at examine view observe verify',
-  measure: 'gauge',
+  inspect: 'look look-at examine view observe verify listen feel smell watch hear trace probe',
+  measure: 'gauge record',
   check: 'verify',
-  test: 'try verify',
+  test: 'try verify operate actuate cycle exercise pump',
   lubricate: 'grease oil lube',
   apply: 'spread coat smear',
   adjust: 'set align calibrate',
-  mark: 'label sketch',
+  mark: 'label sketch photograph photo',
   confirm: 'compare',
-  read: 'scan read-out',
+  read: 'scan read-out record save backup',
   erase: 'delete clear-codes',
   reset: 'relearn teach-in code program reprogram',
-  send: 'send-out',
+  send: 'send-out machine rebore reface skim',
   release: 'depressurise depressurize relieve unclamp decompress',
   compress: 'clamp squeeze pinch',
-  place: 'plug cap cover protect stuff mask insert put-in',
-  clear: 'unmask uncover',
-  'move-aside': 'hang hang-up tie-up swing-aside push-aside set-aside',
+  place: 'plug cap cover protect stuff mask insert put-in chock wedge shield insulate',
+  clear: 'unmask uncover unchock',
+  'move-aside': 'hang hang-up tie-up swing-aside push-aside set-aside move slide push',
   wait: 'depressurise depressurize pause let-cool cool',
   // What is said of it.
   says: 'amount quantity volume say note notes text comment comments description remark remarks instruction instructions details info',
@@ -123,6 +124,17 @@ const words = bare<string>({
   needs: 'requires preparations before',
   'close-up': 'closing reassembly assembly',
   steps: 'procedure actions',
+});
+
+/** Words for how something is done, by the verbs for what it may be done: how stands in `says:`. */
+const manners = bare<string>({
+  fit: 'heat cool press hammer tap weld braze solder glue bond stick rivet crimp stake peen flare',
+  remove: 'heat press hammer tap cut saw drill split chisel grind',
+  connect: 'solder crimp splice',
+  clean: 'sand file hone polish grind dress deburr ream dry soak',
+  adjust: 'bend straighten balance centre center index zero level tension trim shim lap inflate deflate',
+  apply: 'paint spray lacquer prime tape wrap dip',
+  send: 'weld hone grind balance',
 });
 
 /** The same of values of which a key takes one of a few. */
@@ -211,6 +223,9 @@ const meantIn = (table: Readonly<Record<string, string>>, word: string, allowed:
 
 /** The keys, of those that may stand in a place, that another word seems to mean. */
 export const meantBy = (word: string, keys: readonly string[]): readonly string[] => meantIn(words, word, keys);
+
+/** The verbs that a word may be meant for that only says how something is done. */
+export const servedBy = (word: string, keys: readonly string[]): readonly string[] => meantIn(manners, word, keys);
 
 /** The keys whose words all stand in another (`torque-tools`: `tools`): what is said more exactly than a key is. */
 export function namedIn(word: string, keys: readonly string[]): readonly string[] {

@@ -7,9 +7,25 @@ import { entryOf, nodeAt, type SyntaxNode } from '../syntax/node.js';
 import { cutText, decimalCommaIn } from './commas.js';
 import { definitions } from './generated/schemas.js';
 import { onlyValueIn, slug, writeInstead } from './instead.js';
-import { type DocumentKind, firstSentence, kindWords, schemaAt } from './lookup.js';
-import { meantBy, namedIn, valueMeantBy } from './meant.js';
+import { type DocumentKind, firstSentence, kindWords, schemaAt, sectionsWith } from './lookup.js';
+import { meantBy, namedIn, servedBy, valueMeantBy } from './meant.js';
 import type { SchemaNode } from './node.js';
+
+const schemaLists = ' The schema lists what there is; an editor completes it.';
+const anyVerb =
+  ' A step is one verb, as `remove`, `fit`, `adjust` or `inspect`, and how in `says:`. The schema lists all; an editor completes them.';
+
+/** What to write for a word that only says how something is done. */
+function servedIn(word: string, keys: readonly string[]): string | null {
+  const served = servedBy(word, keys);
+  return served.length === 0 ? null : ` Write what it is for, ${oneOf(served)}, and how in its \`says:\`.`;
+}
+
+/** Where in such a document a key belongs that stands where it does not. */
+function elsewhere(kind: DocumentKind, key: string): string {
+  const sections = sectionsWith(kind, key);
+  return sections.length === 0 ? '' : ` It is a key of what stands under ${oneOf(sections)}.`;
+}
 
 const withFix = (finding: Finding, fix: Fix | undefined): Finding => (fix ? { ...finding, fix } : finding);
 
@@ -65,11 +81,12 @@ export function mistakeOf(
           span,
         );
       }
-      const hint =
-        didYouMean(name, free) ||
-        (known.length <= mostListed ? ` ${thereAre(known, mostListed)}` : ' The schema lists what there is; an editor completes it.');
+      const isStep = where === 'a step';
+      const hint = isStep
+        ? (servedIn(name, free) ?? didYouMean(name, free)) || anyVerb
+        : elsewhere(kind, name) || didYouMean(name, free) || (known.length <= mostListed ? ` ${thereAre(known, mostListed)}` : schemaLists);
       // A verb that is written as another word may be one.
-      const fix = where === 'a step' && !isTypo(name, free) ? undefined : renameFix(span, name, free);
+      const fix = isStep && !isTypo(name, free) ? undefined : renameFix(span, name, free);
       return withFix(make('schema/unknown-key', `\`${name}\` is not a key of ${where}.${hint}`, span), fix);
     }
     case 'required': {

@@ -16,13 +16,22 @@ export const rule: Rule = {
   check(context, tell) {
     for (const { step, object } of context.problems('never-opened')) {
       const pair = step.does.closes;
+      const missing = `no step before says \`${pair}: ${object}\`.`;
       tell({
         span: context.objectSpan(step, object),
-        message: `${called(step, object)} is not open here: no step before says \`${pair}: ${object}\`. Add that step, or correct the name.${broughtSo(step, object)}`,
+        message: `${called(step, object)} is not open here: ${
+          isRenewed(step, object)
+            ? `${missing} \`renew: ${object}\` takes it off and puts the new one on. Delete this step, or write \`remove: ${object}\` where it comes off, and this step with \`new: true\` in place of that one.`
+            : `${missing} Add that step, or correct the name.${broughtSo(step, object)}`
+        }`,
       });
     }
   },
 };
+
+/** Whether its document renews in one step what this one puts on. */
+const isRenewed = ({ verb, participant: { document } }: PlanStep, object: string): boolean =>
+  verb === 'fit' && writtenIn(document).all.some((step) => step.verb === 'renew' && step.names.includes(object));
 
 /** What the vehicle comes in with is no line of the ledger: a parking brake that is on, pressure, a boom that is up. */
 function broughtSo({ verb, participant: { document, scope } }: PlanStep, object: string): string {
