@@ -11,6 +11,7 @@ import { RuleContext } from '../src/rules/context.js';
 import { Shared } from '../src/rules/shared.js';
 import { contradictionsIn } from './helpers/consistent.js';
 import { baySheet } from '../src/layout/bay-sheet.js';
+import { fluidsSheet } from '../src/layout/fluids-sheet.js';
 import { partsList } from '../src/layout/parts-list.js';
 import { partsListCsv } from '../src/emit/csv/parts-list.js';
 import { quotePaper } from '../src/layout/quote.js';
@@ -83,6 +84,51 @@ it('what is drained and filled stands on paper in the unit of the shop’s jugs 
   expect(words).toContain(`${table?.rows[1]?.drained} US qt ${table?.rows[1]?.cells[0]}`);
   expect(words).toContain('concentrate / water in US qt');
   expect(words).toContain(`out ${oil?.recovered} L (${oil?.inShopUnit?.recovered})`);
+});
+
+it('what is charged by mass stands on paper as the station of the shop shows it too; the factors are those of NIST HB 44, appendix C', () => {
+  const unitsOf = (units: string) => compiled(demoWith(['/shop/shop.yaml', 'torque-unit: ', `${units}\ntorque-unit: `]), '2049-receiver');
+  const grams = job('2049-receiver');
+  expect(grams.charges.map(({ inShopUnit, oil }) => [inShopUnit, oil?.inShopUnit])).toEqual([[undefined, undefined]]);
+  const [plain] = grams.charges;
+  for (const [unit, gramsEach, places] of [
+    ['oz', 28.349523125, 2],
+    ['lb', 453.59237, 2],
+    ['kg', 1000, 3],
+  ] as const) {
+    const one = unitsOf(`mass-unit: ${unit}`);
+    const [charge] = one.charges;
+    if (!charge || !plain) throw new Error('no charge');
+    const { inShopUnit, ...others } = charge;
+    expect(others).toEqual(plain);
+    const numbers = (text: string | null | undefined) => text?.match(/-?[\d.]+/g)?.map(Number);
+    const pairs = [
+      [inShopUnit?.charge, charge.charge],
+      [inShopUnit?.lost, charge.lost],
+      [inShopUnit?.bottle, charge.bottle],
+    ];
+    for (const [said, inGrams] of pairs)
+      expect(numbers(said)).toEqual(numbers(inGrams)?.map((value) => expect.closeTo(value / gramsEach, places - 0.3)));
+    const words = wordsOn(baySheet(one, measure)).replaceAll('\u00a0', ' ');
+    expect(words.match(/K-0[12] (recovered|charged) \S+/g)).toEqual([`K-01 recovered ${unit}`, `K-02 charged ${unit}`]);
+    expect(words).toContain(`${charge.charge}; ${inShopUnit?.charge} when full`);
+    expect(words).toContain(`Bottle ledger of this job: ${charge.bottle} g (${inShopUnit?.bottle}).`);
+    const fluids = wordsOn(fluidsSheet(one, measure)).replaceAll('\u00a0', ' ');
+    expect(fluids).toContain(`${charge.lost} (${inShopUnit?.lost}) were missing`);
+    expect(fluids).toContain(`bottle after ${unit}`);
+  }
+  // Oil and waste go by the unit of the bottles: a US gallon is 3.785411784 L, and 128 fluid ounces.
+  const inGallons = unitsOf('volume-unit: US gal');
+  const oil = inGallons.charges[0]?.oil;
+  for (const key of ['recovered', 'parts', 'total'] as const)
+    expect(Number.parseFloat(oil?.inShopUnit?.[key] ?? '')).toBeCloseTo(Number(oil?.[key]) / 29.5735295625, 1.7);
+  expect(unitsOf('volume-unit: imp gal').charges[0]?.oil?.inShopUnit).toBeUndefined();
+  const wasteOf = compiled(demoWith(['/shop/shop.yaml', 'torque-unit: ', 'volume-unit: US gal\ntorque-unit: ']), '2041-head-gasket');
+  const inLitres = wasteOf.waste.filter(({ unit }) => unit === 'L');
+  expect(inLitres.length).toBeGreaterThan(1);
+  for (const { amount, inShopUnit } of inLitres) expect(Number.parseFloat(inShopUnit ?? '')).toBeCloseTo(Number(amount) / 3.785411784, 1.7);
+  expect(wasteOf.waste.filter(({ unit, inShopUnit }) => unit !== 'L' && inShopUnit !== undefined)).toEqual([]);
+  expect(wordsOn(baySheet(wasteOf, measure)).replaceAll('\u00a0', ' ')).toContain(`${inLitres[0]?.amount} L (${inLitres[0]?.inShopUnit})`);
 });
 
 it('a machine is read by its hour meter: on the first page, the quote and where something falls due', () => {

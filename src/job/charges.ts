@@ -10,6 +10,7 @@ import { spanOf } from '../schema/origin.js';
 import { type JobContext, readingsOf } from './context.js';
 import { plainNumber } from './format.js';
 import { howMany, tellPerhaps } from './perhaps.js';
+import { chargeInShopUnit, oilInShopUnit } from './shop-unit.js';
 
 export interface CompiledCharges {
   readonly charges: CompiledCharge[];
@@ -43,6 +44,7 @@ export function compileCharges(context: JobContext): CompiledCharges {
       lostShare: balance ? plainNumber(balance.share.times(100), 1) : null,
       bottle: balance ? plainNumber(balance.bottle, 1) : null,
       oil: oilOf(context, id, charge),
+      ...chargeInShopUnit(context, { charge: inUnit(charge.charge, 'g'), lost: balance?.lost, bottle: balance?.bottle }, limits),
       blanks: { recovered: `K-${String(2 * n + 1).padStart(2, '0')}`, charged: `K-${String(2 * n + 2).padStart(2, '0')}` },
       steps: steps.map(context.numberOf),
     });
@@ -103,5 +105,11 @@ function oilOf(context: JobContext, id: string, charge: Charge): CompiledCharge[
     result: `${plainNumber(total, 1)} mL`,
     rounding: '0.1 mL',
   }));
-  return { spec: charge.oil ?? null, recovered: plainNumber(recovered, 1), parts: plainNumber(forParts, 1), total: plainNumber(total, 1) };
+  return {
+    spec: charge.oil ?? null,
+    recovered: plainNumber(recovered, 1),
+    parts: plainNumber(forParts, 1),
+    total: plainNumber(total, 1),
+    ...oilInShopUnit(context, { recovered, parts: forParts, total }),
+  };
 }

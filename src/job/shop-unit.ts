@@ -1,6 +1,6 @@
 import type { Decimal } from 'decimal.js';
 import { convert, unitOf } from '../quantity/units.js';
-import type { Fluid } from '../schema/generated/compiled-job.js';
+import type { Charge, Fluid } from '../schema/generated/compiled-job.js';
 import type { JobContext } from './context.js';
 import { plainNumber } from './format.js';
 
@@ -39,4 +39,51 @@ export function inShopUnit(
       ...(mix?.tableInShopUnit && { table: mix.tableInShopUnit }),
     },
   };
+}
+
+/** An amount as the shop's jugs and bottles show it. @param amount in L */
+export function volumeInShopUnit(context: JobContext, amount: Decimal): { readonly inShopUnit?: string } {
+  const unit = shopUnitOf(context);
+  return unit === null ? {} : { inShopUnit: `${plainNumber(convert(amount, unitOf('L'), unitOf(unit)), 2)} ${unit}` };
+}
+
+/** What a scale or station calls a unit of mass that has another reading elsewhere. */
+const masses: Readonly<Record<string, string>> = { oz: 'oz(mass)', lb: 'lb(mass)' };
+
+/**
+ * The same masses as the refrigerant station of the shop shows them.
+ * @param amounts in g; what is not known is left out
+ * @param limits of the charge, in g
+ */
+export function chargeInShopUnit(
+  { shop, words }: JobContext,
+  { charge, ...known }: { readonly charge: Decimal; readonly lost?: Decimal | undefined; readonly bottle?: Decimal | undefined },
+  { low, high }: { readonly low: Decimal | null; readonly high: Decimal | null },
+): { readonly inShopUnit?: NonNullable<Charge['inShopUnit']> } {
+  const unit = shop['mass-unit'] ?? 'g';
+  if (unit === 'g') return {};
+  // A station shows hundredths of a pound and of an ounce, and grams as thousandths of a kilogram.
+  const places = unit === 'kg' ? 3 : 2;
+  const figure = (amount: Decimal): string => plainNumber(convert(amount, unitOf('g'), unitOf(masses[unit] ?? unit)), places);
+  const said = (amount: Decimal): string => `${figure(amount)} ${unit}`;
+  return {
+    inShopUnit: {
+      unit,
+      charge: `${said(charge)}${low && high ? ` (${words.limit.range(figure(low), figure(high), unit)})` : ''}`,
+      ...(known.lost && { lost: said(known.lost) }),
+      ...(known.bottle && { bottle: said(known.bottle) }),
+    },
+  };
+}
+
+type Oil = NonNullable<Charge['oil']>;
+
+/** The oil of a charge in fluid ounces, where the shop's bottles have US marks. @param amounts in mL */
+export function oilInShopUnit(
+  context: JobContext,
+  { recovered, parts, total }: Readonly<Record<'recovered' | 'parts' | 'total', Decimal>>,
+): Pick<Oil, 'inShopUnit'> {
+  if (!shopUnitOf(context)?.startsWith('US ')) return {};
+  const said = (amount: Decimal): string => `${plainNumber(convert(amount, unitOf('mL'), unitOf('US fl oz')), 2)} US fl oz`;
+  return { inShopUnit: { recovered: said(recovered), parts: said(parts), total: said(total) } };
 }

@@ -6,6 +6,7 @@ import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { isDamaged, spanOf } from '../schema/origin.js';
 import type { JobContext } from './context.js';
 import { plainNumber } from './format.js';
+import { volumeInShopUnit } from './shop-unit.js';
 
 /** What leaves the vehicle as waste, by class: amount, fee, and where it goes. */
 export function compileWaste(
@@ -38,6 +39,7 @@ export function compileWaste(
         code: known.code ?? null,
         amount: plainNumber(amount, 2),
         unit: known.per ?? 'L',
+        ...((known.per ?? 'L') === 'L' && volumeInShopUnit(context, amount)),
         fee: moneyText(fee, context.shop.currency),
         to: known.to ?? null,
         vessel: known.vessel?.text ?? null,

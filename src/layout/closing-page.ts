@@ -16,7 +16,8 @@ import {
   tickLine,
 } from './blocks.js';
 import { element } from './page.js';
-import { type Setting, unitOf } from './setting.js';
+import { beside, massUnitOf, unitOf } from './amounts.js';
+import type { Setting } from './setting.js';
 import { sourcesBlocks } from './sources.js';
 import { box } from './style.js';
 import { codesOf } from './times.js';
@@ -99,7 +100,7 @@ function keptBlanks(job: CompiledJob, set: Setting): Blank[] {
   return [
     ...job.measurements.flatMap((one) => each(one.code, one.unit)),
     ...job.fluids.flatMap((fluid) => [fluid.blanks.recovered, fluid.blanks.poured].flatMap((code) => each(code, unitOf(fluid)))),
-    ...job.charges.flatMap(({ blanks }) => [...each(blanks.recovered, 'g'), ...each(blanks.charged, 'g')]),
+    ...job.charges.flatMap((charge) => [charge.blanks.recovered, charge.blanks.charged].flatMap((code) => each(code, massUnitOf(charge)))),
     ...meters(job, ['odometer-out', closing.odometerOut], ['hours-out', closing.hourMeterOut]),
     { key: 'road-test', label: closing.roadTest, unit: job.vehicle.distanceUnit },
   ];
@@ -132,7 +133,13 @@ export function wasteRows(job: CompiledJob, set: Setting, middle: (one: Compiled
     const unit = set.words.unit[one.unit] ?? one.unit;
     const key = `waste/${one.class}`;
     const measured = blanks(set, [{ key, label: '', unit: '', width: 50, says: one.name }], 60);
-    return [one.name, one.code ?? '', `${set.figure(one.amount)} ${unit}`, ...middle(one), measured];
+    return [
+      one.name,
+      one.code ?? '',
+      beside(set, `${one.amount} ${unit}`, one.inShopUnit?.replaceAll(' ', '\u00a0')),
+      ...middle(one),
+      measured,
+    ];
   });
 }
 

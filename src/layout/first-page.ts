@@ -1,6 +1,7 @@
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { type Block, framed, heading, inset, paragraph, smallStyle, space, stack, strongStyle, table, tickRows } from './blocks.js';
-import { mixture, type Setting, volume } from './setting.js';
+import { mixture, volume } from './amounts.js';
+import type { Setting } from './setting.js';
 import { rule, sizes } from './style.js';
 
 const present = (parts: readonly (string | null)[]): string[] => parts.filter((part) => part !== null);

@@ -5,7 +5,8 @@ import { mixtureTable } from './mixture-table.js';
 import type { Measure, Paper } from './page.js';
 import { contentWidth } from './paginate.js';
 import { paperOf } from './paper.js';
-import { type Setting, settingOf, toleranceOf, unitOf, volume } from './setting.js';
+import { beside, bottleOf, chargeOf, massUnitOf, oilSize, toleranceOf, unitOf, volume } from './amounts.js';
+import { type Setting, settingOf } from './setting.js';
 import { codesOf } from './times.js';
 
 /** What comes out of each circuit and what goes in, with the table of mixtures, so that nobody needs a computer in the bay. */
@@ -72,18 +73,28 @@ function circuit(set: Setting, job: CompiledJob, fluid: Fluid, width: number): B
 function byMass(set: Setting, job: CompiledJob, charge: Charge, width: number): Block[] {
   const { fluidsSheet: words, fluid: filling } = set.words;
   const { figure } = set;
-  const shown = (text: string | null) => text && figure(text);
   const { recovered, charged } = charge.blanks;
-  const { oil } = charge;
+  const { oil, lostShare, inShopUnit } = charge;
+  const lost = charge.lost && beside(set, charge.lost, inShopUnit?.lost);
+  const unit = massUnitOf(charge);
   const written: Blank[] = [
-    ...each(job, recovered, filling.recovered, 'g'),
-    ...each(job, charged, filling.charged, 'g'),
-    { key: `${charge.id}/bottle-before`, label: words.bottleBefore, unit: 'g' },
-    { key: `${charge.id}/bottle-after`, label: words.bottleAfter, unit: 'g' },
+    ...each(job, recovered, filling.recovered, unit),
+    ...each(job, charged, filling.charged, unit),
+    { key: `${charge.id}/bottle-before`, label: words.bottleBefore, unit },
+    { key: `${charge.id}/bottle-after`, label: words.bottleAfter, unit },
   ];
   const blocks = [
-    paragraph(set, words.charge(figure(charge.charge), shown(charge.lost), shown(charge.lostShare), shown(charge.bottle)), width),
-    ...(oil ? [paragraph(set, words.oil(oil.spec, figure(oil.total), figure(oil.recovered), figure(oil.parts)), width, strongStyle)] : []),
+    paragraph(set, words.charge(chargeOf(set, charge), lost, lostShare && figure(lostShare), bottleOf(set, charge)), width),
+    ...(oil
+      ? [
+          paragraph(
+            set,
+            words.oil(oil.spec, oilSize(set, oil, 'total'), oilSize(set, oil, 'recovered'), oilSize(set, oil, 'parts')),
+            width,
+            strongStyle,
+          ),
+        ]
+      : []),
     space(3),
     blanks(set, written, width, 8),
   ];

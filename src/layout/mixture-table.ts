@@ -1,6 +1,7 @@
 import type { Fluid } from '../schema/generated/compiled-job.js';
 import { type Block, plainStyle, type Style, table } from './blocks.js';
-import { type Setting, unitOf } from './setting.js';
+import { unitOf } from './amounts.js';
+import type { Setting } from './setting.js';
 
 /** Concentrate and water by what was drained and how strong it was, by the jugs of the shop, so that nobody needs a computer in the bay. */
 export function mixtureTable(set: Setting, one: Fluid, mix: NonNullable<Fluid['mix']>, width: number, style: Style = plainStyle): Block[] {

@@ -1,4 +1,4 @@
-import type { CompiledJob, Fluid } from '../schema/generated/compiled-job.js';
+import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { languageOf, type Words, wordsOf } from '../words/words.js';
 import { localeOf } from './locale.js';
 import type { Measure } from './page.js';
@@ -27,25 +27,3 @@ export function settingOf(job: CompiledJob, measure: Measure): Setting {
     longDate: (written) => (isDay.test(written) ? day(written, 'long') : written),
   };
 }
-
-/** An amount of a fluid, and the same in the shop's own unit beside it. */
-export const volume = ({ figure }: Setting, litres: string, inShopUnit: string | undefined): string =>
-  `${figure(litres)} L${inShopUnit === undefined ? '' : ` (${figure(inShopUnit)})`}`;
-
-/** What may come out of a circuit, as a range. */
-export const toleranceOf = ({ figure }: Setting, { tolerance, inShopUnit }: Fluid): string | null =>
-  tolerance &&
-  [tolerance, inShopUnit?.tolerance]
-    .filter((one) => one !== undefined)
-    .map(figure)
-    .join('; ');
-
-/** What is mixed of concentrate and water. */
-export const mixture = (set: Setting, { inShopUnit }: Fluid, { concentrate, water }: NonNullable<Fluid['mix']>): string =>
-  set.words.first.mixed(
-    volume(set, Number(concentrate).toFixed(2), inShopUnit?.concentrate),
-    volume(set, Number(water).toFixed(2), inShopUnit?.water),
-  );
-
-/** The unit in which an amount of a fluid is written down: that of the jugs and bottles of the shop. */
-export const unitOf = ({ inShopUnit }: Fluid): string => inShopUnit?.unit ?? 'L';

@@ -21,7 +21,8 @@ import {
 import type { VerbName } from '../ledger/verbs.js';
 import { mixtureTable } from './mixture-table.js';
 import { element, type Limit, type Mark, shift } from './page.js';
-import { mixture, type Setting, toleranceOf, unitOf, volume } from './setting.js';
+import { beside, bottleOf, chargeOf, massUnitOf, mixture, oilSize, toleranceOf, unitOf, volume } from './amounts.js';
+import type { Setting } from './setting.js';
 import { caution } from './signs.js';
 import { box, rule, sizes } from './style.js';
 import { codeAt } from './times.js';
@@ -283,18 +284,28 @@ function chargeBlock(set: Setting, charge: Charge, step: Step, width: number): B
   const charged = codeAt(step, charge.blanks.charged);
   if (step.verb === 'drain') {
     const before = charge.recovered
-      ? words.weighed(figure(charge.recovered), figure(charge.lost ?? ''), figure(charge.lostShare ?? ''))
+      ? words.weighed(figure(charge.recovered), beside(set, charge.lost ?? '', charge.inShopUnit?.lost), figure(charge.lostShare ?? ''))
       : null;
-    const says = words.weigh(charge.name, figure(charge.charge), before);
-    const out = blank(set, { key: recovered, label: words.recovered(recovered), unit: 'g' });
+    const says = words.weigh(charge.name, chargeOf(set, charge), before);
+    const out = blank(set, { key: recovered, label: words.recovered(recovered), unit: massUnitOf(charge) });
     return framed(stack([paragraph(set, says, inner), out], 4), width, 5, rule.hair);
   }
   const { oil } = charge;
+  const bottle = bottleOf(set, charge);
   const parts = [
-    paragraph(set, `${figure(charge.charge)}${charge.spec ? ` ${charge.spec}` : ''}`, inner, figureStyle),
-    ...(oil ? [paragraph(set, words.oil(figure(oil.total), oil.spec, figure(oil.recovered), figure(oil.parts)), inner, strongStyle)] : []),
-    ...(charge.bottle ? [paragraph(set, words.bottle(figure(charge.bottle)), inner, smallStyle)] : []),
-    blank(set, { key: charged, label: words.charged(charged), unit: 'g' }),
+    paragraph(set, `${chargeOf(set, charge)}${charge.spec ? ` ${charge.spec}` : ''}`, inner, figureStyle),
+    ...(oil
+      ? [
+          paragraph(
+            set,
+            words.oil(oilSize(set, oil, 'total'), oil.spec, oilSize(set, oil, 'recovered'), oilSize(set, oil, 'parts')),
+            inner,
+            strongStyle,
+          ),
+        ]
+      : []),
+    ...(bottle ? [paragraph(set, words.bottle(bottle), inner, smallStyle)] : []),
+    blank(set, { key: charged, label: words.charged(charged), unit: massUnitOf(charge) }),
   ];
   return framed(stack(parts, 4), width, 5, rule.hair);
 }

@@ -395,9 +395,8 @@ export const de: Words = {
     weigh: (name, charge, before) =>
       `${name}: ${charge}, wenn voll.${before ? ` ${before}` : ''} Das Abgesaugte wiegen; was fehlt, ist entwichen.`,
     weighed: (recovered, lost, share) => `Vor dem Auftrag kamen ${recovered} heraus: ${lost} verloren (${share} %).`,
-    oil: (total, spec, recovered, parts) =>
-      `${total} mL Öl${spec ? ` ${spec}` : ''}: ${recovered} mL kamen heraus, ${parts} mL für neue Teile.`,
-    bottle: (grams) => `Flaschenbuch dieses Auftrags: ${grams} g.`,
+    oil: (total, spec, recovered, parts) => `${total} Öl${spec ? ` ${spec}` : ''}: ${recovered} kamen heraus, ${parts} für neue Teile.`,
+    bottle: (mass) => `Flaschenbuch dieses Auftrags: ${mass}.`,
   },
   fluidsSheet: {
     nothing: 'Dieser Auftrag lässt nichts ab und füllt nichts ein.',
@@ -413,9 +412,8 @@ export const de: Words = {
     pour: (amount, rounds) => `${amount} einfüllen${rounds > 1 ? ` in ${rounds} Wechseln` : ''}: was herauskam, dann nach Füllstand.`,
     shares: (shares) => `Anteil neu nach jedem Wechsel: ${shares}.`,
     charge: (charge, lost, share, bottle) =>
-      `Füllung ${charge}${lost ? `; ${lost} fehlten (${share} %)` : ''}${bottle ? `; Flaschenbuch ${bottle} g` : ''}.`,
-    oil: (spec, total, recovered, parts) =>
-      `Öl${spec ? ` ${spec}` : ''}: ${total} mL (${recovered} kamen heraus, ${parts} für neue Teile).`,
+      `Füllung ${charge}${lost ? `; ${lost} fehlten (${share} %)` : ''}${bottle ? `; Flaschenbuch ${bottle}` : ''}.`,
+    oil: (spec, total, recovered, parts) => `Öl${spec ? ` ${spec}` : ''}: ${total}; ${recovered} kamen heraus, ${parts} für neue Teile.`,
     bottleBefore: 'Flasche vorher',
     bottleAfter: 'Flasche nachher',
   },

@@ -389,8 +389,8 @@ export const en = {
       `${name}: ${charge} when full.${before ? ` ${before}` : ''} Weigh what is recovered; what is missing has leaked.`,
     weighed: (recovered: string, lost: string, share: string) => `Before the job ${recovered} came out: ${lost} lost (${share} %).`,
     oil: (total: string, spec: string | null, recovered: string, parts: string) =>
-      `${total} mL oil${spec ? ` ${spec}` : ''}: ${recovered} mL came out, ${parts} mL for new parts.`,
-    bottle: (grams: string) => `Bottle ledger of this job: ${grams} g.`,
+      `${total} oil${spec ? ` ${spec}` : ''}: ${recovered} came out, ${parts} for new parts.`,
+    bottle: (mass: string) => `Bottle ledger of this job: ${mass}.`,
   },
   fluidsSheet: {
     nothing: 'This job drains and fills nothing.',
@@ -408,9 +408,9 @@ export const en = {
       `Pour ${amount}${rounds > 1 ? ` in ${rounds} changes` : ''}: what came out, then by the level.`,
     shares: (shares: string) => `New fluid after each change: ${shares}.`,
     charge: (charge: string, lost: string | null, share: string | null, bottle: string | null) =>
-      `Charge ${charge}${lost ? `; ${lost} were missing (${share} %)` : ''}${bottle ? `; bottle ledger ${bottle} g` : ''}.`,
+      `Charge ${charge}${lost ? `; ${lost} were missing (${share} %)` : ''}${bottle ? `; bottle ledger ${bottle}` : ''}.`,
     oil: (spec: string | null, total: string, recovered: string, parts: string) =>
-      `Oil${spec ? ` ${spec}` : ''}: ${total} mL (${recovered} came out, ${parts} for new parts).`,
+      `Oil${spec ? ` ${spec}` : ''}: ${total}; ${recovered} came out, ${parts} for new parts.`,
     bottleBefore: 'bottle before',
     bottleAfter: 'bottle after',
   },

@@ -28,6 +28,7 @@ currency: EUR            # ISO 4217
 paper: A4                # or Letter
 torque-unit: N·m         # or lbf·ft; values as written stand beside it
 # volume-unit: US qt     # printed beside litres, where jugs and bottles have other marks
+# mass-unit: oz          # printed beside grams, where the refrigerant station shows another
 rates:                   # labour, per hour, by grade
   mechanic: 60.00
 taxes:
