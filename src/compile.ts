@@ -109,10 +109,10 @@ export function compileForPaper(
 function cannotBeDrawn(found: readonly Finding[], job: CompiledJob): Finding[] {
   const warned = found.filter(({ rule }) => rule === 'paper/no-character');
   if (warned.length === 0) return [];
-  const missing = notInFont(JSON.stringify(job));
-  return warned
-    .filter(({ message }) => missing.some((one) => message.includes(`“${one}”`)))
-    .map((finding) => ({ ...finding, severity: 'error' }));
+  const all = JSON.stringify(job);
+  /** As it stands there: control characters are spelt out. */
+  const isUsed = (character: string): boolean => all.includes(JSON.stringify(character).slice(1, -1));
+  return warned.filter(({ message }) => notInFont(message).some(isUsed)).map((finding) => ({ ...finding, severity: 'error' }));
 }
 
 /**

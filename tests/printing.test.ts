@@ -3,6 +3,7 @@ import { spawnSync } from 'node:child_process';
 import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
+import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import { afterAll, expect, it } from 'vitest';
 import { projectFolder } from './helpers/shop.js';
 
@@ -47,29 +48,57 @@ it('all jobs at once are the same to the byte as each alone, and are named in th
   expect(together.stdout).toBe(alone.map((one) => named(one.stdout)).join(''));
 }, 120_000);
 
-it('a job with a character that the font lacks is told at its place and not printed, on a screen it is; all others are', () => {
-  const middle = jobs[5] ?? '';
-  const file = path.join(shop, 'jobs', `${middle}.yaml`);
-  const text = fs.readFileSync(file, 'utf8');
-  fs.writeFileSync(file, text.replace(/^complaint: .*$/m, 'complaint: squeals 🐦'));
-  expect(fs.readFileSync(file, 'utf8')).not.toBe(text);
-  const { status, stderr } = build('--out', path.join(folder, 'without'));
-  const draft = build(middle, '--draft', '--out', path.join(folder, 'draft'));
-  const screen = build(middle, '--format', 'html', '--out', path.join(folder, 'screen'));
-  fs.writeFileSync(file, text);
-  for (const one of [{ status, stderr }, draft]) {
-    expect(one.status).toBe(1);
-    expect(one.stderr).toMatch(
-      new RegExp(`error jobs/${middle}\\.yaml:\\d+:12 paper/no-character[^]*“🐦” \\(U\\+1F426\\)[^]*${middle} is not printed`),
+it.each([
+  ['squeals 🐦', '🐦', 'U\\+1F426'],
+  // As YAML spells it.
+  ['"squeals \\U0001F426"', '🐦', 'U\\+1F426'],
+  ['"squeals \\a"', '\ufffd', 'U\\+0007'],
+])(
+  'a job with a character that the font lacks is told at its place and not printed, on a screen it is; all others are: %j',
+  (written, shown, code) => {
+    const middle = jobs[5] ?? '';
+    const file = path.join(shop, 'jobs', `${middle}.yaml`);
+    const text = fs.readFileSync(file, 'utf8');
+    fs.writeFileSync(file, text.replace(/^complaint: .*$/m, `complaint: ${written}`));
+    expect(fs.readFileSync(file, 'utf8')).not.toBe(text);
+    const { status, stderr } = build('--out', path.join(folder, 'without'));
+    const draft = build(middle, '--draft', '--out', path.join(folder, 'draft'));
+    const screen = build(middle, '--format', 'html', '--out', path.join(folder, 'screen'));
+    fs.writeFileSync(file, text);
+    for (const one of [{ status, stderr }, draft]) {
+      expect(one.status).toBe(1);
+      expect(one.stderr).toMatch(
+        new RegExp(`error jobs/${middle}\\.yaml:\\d+:12 paper/no-character[^]*“${shown}” \\(${code}\\)[^]*${middle} is not printed`),
+      );
+    }
+    expect([screen.status, screen.stderr]).toEqual([0, '']);
+    expect(fs.readFileSync(path.join(folder, 'screen', middle, 'job.html'), 'utf8')).toContain(
+      `squeals ${shown === '\ufffd' ? '\u0007' : shown}`,
     );
-  }
-  expect([screen.status, screen.stderr]).toEqual([0, '']);
-  expect(fs.readFileSync(path.join(folder, 'screen', middle, 'job.html'), 'utf8')).toContain('squeals 🐦');
-  const whole = new Map(filesIn(path.join(folder, 'together')));
-  const made = filesIn(path.join(folder, 'without'));
-  expect(new Set(made.map(([name]) => name.split(path.sep)[0]))).toEqual(new Set(jobs.filter((one) => one !== middle)));
-  for (const [name, content] of made) expect(whole.get(name), name).toBe(content);
-}, 120_000);
+    const whole = new Map(filesIn(path.join(folder, 'together')));
+    const made = filesIn(path.join(folder, 'without'));
+    expect(new Set(made.map(([name]) => name.split(path.sep)[0]))).toEqual(new Set(jobs.filter((one) => one !== middle)));
+    for (const [name, content] of made) expect(whole.get(name), name).toBe(content);
+  },
+  120_000,
+);
+
+it('the name of a file may have any letters: on paper they are spelt out', async () => {
+  const [file, other] = ['clutch.yaml', 'clutch 日.yaml'].map((name) => path.join(shop, 'procedures', name)) as [string, string];
+  const text = fs.readFileSync(file, 'utf8');
+  fs.rmSync(file);
+  fs.writeFileSync(other, text.replace('remove: starter\n', 'remove: stater\n'));
+  const out = path.join(folder, 'spelt');
+  const draft = build('2047-clutch', '--draft', '--out', out);
+  fs.rmSync(other);
+  fs.writeFileSync(file, text);
+  expect([draft.status, draft.stderr]).toEqual([0, '']);
+  const sheet = fs.readFileSync(path.join(out, '2047-clutch', 'bay-sheet.pdf'));
+  const { items } = await (await (await getDocument({ data: new Uint8Array(sheet) }).promise).getPage(1)).getTextContent();
+  expect(items.map((item) => ('str' in item ? item.str : '')).join('')).toContain(
+    'procedures/clutch U+65E5.yaml:28 reference/unknown-name',
+  );
+});
 
 it.each([
   ['none may begin', 'constructor() { throw failed(); }'],

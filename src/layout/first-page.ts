@@ -1,6 +1,7 @@
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { type Block, framed, heading, inset, paragraph, smallStyle, space, stack, strongStyle, table, tickRows } from './blocks.js';
 import { mixture, volume } from './amounts.js';
+import { spelt } from './characters.js';
 import type { Setting } from './setting.js';
 import { rule, sizes } from './style.js';
 
@@ -83,11 +84,13 @@ function openFindings(job: CompiledJob, set: Setting, width: number): Block[] {
   return [
     ...framedList(
       first.draftErrors,
-      open.map((one) => `${one.place} ${one.rule}: ${one.message}`),
+      open.map((one) => `${spelt(one.place)} ${one.rule}: ${spelt(one.message)}`),
     ),
     ...framedList(
       first.allowed,
-      job.allowed.flatMap((one) => (one.reason === null ? [] : [`${one.place} ${one.rule}: ${one.message} ${first.reason(one.reason)}`])),
+      job.allowed.flatMap((one) =>
+        one.reason === null ? [] : [`${spelt(one.place)} ${one.rule}: ${spelt(one.message)} ${first.reason(one.reason)}`],
+      ),
     ),
   ];
 }

@@ -1,5 +1,6 @@
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { type Block, heading, inset, paragraph, smallStyle, space, stack, strongStyle } from './blocks.js';
+import { spelt } from './characters.js';
 import type { Setting } from './setting.js';
 
 /** How each computed number came about: formula, inputs with where each came from, result, rounding. */
@@ -12,7 +13,10 @@ export function workingsPage(job: CompiledJob, set: Setting, width: number): Blo
     space(4),
     ...job.workings.flatMap((one) => {
       const inputs = one.inputs.map((input) =>
-        inset(paragraph(set, `${said(input.name)}: ${said(input.value)}  (${workings.phrase(input.from)})`, width - 14, smallStyle), 14),
+        inset(
+          paragraph(set, `${said(input.name)}: ${said(input.value)}  (${spelt(workings.phrase(input.from))})`, width - 14, smallStyle),
+          14,
+        ),
       );
       const result = `${one.of} = ${said(one.result)}${one.rounding ? `  ${workings.rounding(said(one.rounding))}` : ''}`;
       const body = stack(
