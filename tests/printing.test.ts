@@ -68,7 +68,9 @@ it.each([
     for (const one of [{ status, stderr }, draft]) {
       expect(one.status).toBe(1);
       expect(one.stderr).toMatch(
-        new RegExp(`error jobs/${middle}\\.yaml:\\d+:12 paper/no-character[^]*“${shown}” \\(${code}\\)[^]*${middle} is not printed`),
+        new RegExp(
+          `error jobs/${middle}\\.yaml:\\d+:12 paper/no-character[^]*“${shown}” \\(${code}\\)[^]*${middle} is not printed: errors stop paper\\. Mend them, or make a page for a screen`,
+        ),
       );
     }
     expect([screen.status, screen.stderr]).toEqual([0, '']);

@@ -6,6 +6,9 @@ import { blocksOf } from './reporters/terminal.js';
 /** Places that are named where what stands there was told before. */
 const mostPlaces = 5;
 
+/** A draft has the same letters; a screen has all. */
+const onAScreen = ' Mend them, or make a page for a screen with --format html.';
+
 /** What stops jobs, in words for who waits for their paper: each finding once, however many jobs it stops. */
 export class Stopped {
   private readonly told = new Set<string>();
@@ -35,7 +38,8 @@ export class Stopped {
     if (fresh.length > 0) {
       const also = before.length > 0 ? `, also ${before.length === 1 ? 'the one' : 'those'} told before, at ${placesOf(before)}` : '';
       const why = fresh.some(({ span }) => this.isUnread(span.file.path)) ? ' A file that cannot be read may be one that a job needs.' : '';
-      return `${gap}${[...blocksOf(fresh, this.colour)].join('')}${name}: errors stop paper${also}.${why}${this.hint}\n\n`;
+      const hint = errors.every(({ rule }) => rule === 'paper/no-character') ? onAScreen : this.hint;
+      return `${gap}${[...blocksOf(fresh, this.colour)].join('')}${name}: errors stop paper${also}.${why}${hint}\n\n`;
     }
     return `${gap}${name}: it could not be planned; see \`baywright check\`.\n\n`;
   }
