@@ -52,7 +52,6 @@ it.each([
   ['squeals 🐦', '🐦', 'U\\+1F426'],
   // As YAML spells it.
   ['"squeals \\U0001F426"', '🐦', 'U\\+1F426'],
-  ['"squeals \\a"', '\ufffd', 'U\\+0007'],
 ])(
   'a job with a character that the font lacks is told at its place and not printed, on a screen it is; all others are: %j',
   (written, shown, code) => {
@@ -74,9 +73,7 @@ it.each([
       );
     }
     expect([screen.status, screen.stderr]).toEqual([0, '']);
-    expect(fs.readFileSync(path.join(folder, 'screen', middle, 'job.html'), 'utf8')).toContain(
-      `squeals ${shown === '\ufffd' ? '\u0007' : shown}`,
-    );
+    expect(fs.readFileSync(path.join(folder, 'screen', middle, 'job.html'), 'utf8')).toContain(`squeals ${shown}`);
     const whole = new Map(filesIn(path.join(folder, 'together')));
     const made = filesIn(path.join(folder, 'without'));
     expect(new Set(made.map(([name]) => name.split(path.sep)[0]))).toEqual(new Set(jobs.filter((one) => one !== middle)));
@@ -84,6 +81,45 @@ it.each([
   },
   120_000,
 );
+
+it('where the shop silences that, it stops that job alone all the same, also in a share', () => {
+  const middle = jobs[5] ?? '';
+  const [file, settings] = [path.join(shop, 'jobs', `${middle}.yaml`), path.join(shop, 'shop.yaml')];
+  const before = [file, settings].map((name) => [name, fs.readFileSync(name, 'utf8')] as const);
+  fs.writeFileSync(file, (before[0]?.[1] ?? '').replace(/^complaint: .*$/m, 'complaint: squeals 🐦'));
+  fs.appendFileSync(settings, 'rules: { paper/no-character: "off" }\n');
+  const all = build('--out', path.join(folder, 'silenced'));
+  const alone = build(middle, '--out', path.join(folder, 'silenced-alone'));
+  const share = build('--shard', '1/1', '--out', path.join(folder, 'silenced-share'));
+  const report = path.join(folder, 'share.json');
+  fs.writeFileSync(report, share.stdout);
+  const merged = spawnSync(process.execPath, [path.join(projectFolder, 'bin/baywright.js'), 'merge', report], {
+    cwd: shop,
+    encoding: 'utf8',
+  });
+  for (const [name, text] of before) fs.writeFileSync(name, text);
+  for (const { status, stderr } of [all, alone, merged])
+    expect([status, stderr.trim()]).toEqual([
+      1,
+      `${middle} is not printed. The font of the paper lacks a character that this job uses: “🐦” (U+1F426) in “Complaint: squeals 🐦”. Write it in other letters.`,
+    ]);
+  expect(share.status).toBe(0);
+  const made = fs.readdirSync(path.join(folder, 'silenced'));
+  expect(made).toEqual(jobs.filter((one) => one !== middle));
+  expect(fs.readdirSync(path.join(folder, 'silenced-share'))).toEqual(made);
+});
+
+it('a character that nobody sees is an error at its place, however it is written', () => {
+  const file = path.join(shop, 'jobs', `${jobs[5]}.yaml`);
+  const text = fs.readFileSync(file, 'utf8');
+  fs.writeFileSync(file, text.replace(/^complaint: .*$/m, 'complaint: "squeals\\e[31m \\u202e"'));
+  const screen = build(jobs[5] ?? '', '--format', 'html', '--out', path.join(folder, 'unseen'));
+  fs.writeFileSync(file, text);
+  expect([screen.status, screen.stderr]).toEqual([
+    1,
+    expect.stringContaining('U+001B, U+202E: nobody sees that, and no paper draws it. Delete it.'),
+  ]);
+});
 
 it('the name of a file may have any letters: on paper they are spelt out', async () => {
   const [file, other] = ['clutch.yaml', 'clutch 日.yaml'].map((name) => path.join(shop, 'procedures', name)) as [string, string];

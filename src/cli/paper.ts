@@ -1,14 +1,18 @@
 import type { MessagePort } from 'node:worker_threads';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { leftOpenIn, type OutputOptions, outputsOf } from '../emit/outputs.js';
-import { type Faces, openFaces } from '../emit/pdf/fonts.js';
+import { type Faces, NotDrawn, openFaces } from '../emit/pdf/fonts.js';
 import { readFonts } from '../world/fonts.js';
 import { packageFolder } from './package-folder.js';
 
 /** What only `build` needs, loaded when there is a job to print. */
 
 export type Outputs = ReadonlyMap<string, Uint8Array | string>;
-export type Print = (toMake: ToMake) => Promise<Outputs>;
+/** Why a job cannot be drawn, and what to do. */
+export interface Refused {
+  readonly refused: string;
+}
+export type Print = (toMake: ToMake) => Promise<Outputs | Refused>;
 
 /** A compiled job, and what is made of it. */
 export interface ToMake {
@@ -25,7 +29,14 @@ const faces = (): Faces => {
 /** Makes the outputs of jobs. The fonts are opened once. */
 export function printer(): Print {
   const opened = faces();
-  return async ({ job, options }) => outputsOf(job, opened, options);
+  return async ({ job, options }) => {
+    try {
+      return outputsOf(job, opened, options);
+    } catch (error) {
+      if (error instanceof NotDrawn) return { refused: error.message };
+      throw error;
+    }
+  };
 }
 
 /** What a record of a job leaves open. */
@@ -41,7 +52,7 @@ export interface Order extends ToMake {
 
 export interface Delivery {
   readonly n: number;
-  readonly outputs?: Outputs;
+  readonly made?: Outputs | Refused;
   readonly error?: { readonly name: string; readonly message: string };
 }
 
@@ -55,7 +66,7 @@ export function serve(port: MessagePort): void {
     }
     const { n } = order;
     try {
-      port.postMessage({ n, outputs: await print(order) } satisfies Delivery);
+      port.postMessage({ n, made: await print(order) } satisfies Delivery);
     } catch (error) {
       const { name, message } = error instanceof Error ? error : new Error(String(error));
       port.postMessage({ n, error: { name, message } } satisfies Delivery);

@@ -4,7 +4,7 @@ import type { Worker } from 'node:worker_threads';
 import { isWithoutThreads } from '../world/reason.js';
 import { CannotRun } from '../world/world.js';
 import { packageFolder } from './package-folder.js';
-import type { Delivery, Order, Outputs, Print, ToMake } from './paper.js';
+import type { Delivery, Order, Outputs, Print, Refused, ToMake } from './paper.js';
 import { inAll } from './room.js';
 
 /** A thread opens fonts of its own and learns to be fast anew: for fewer jobs than this each it does not pay. */
@@ -21,9 +21,14 @@ export interface Ordered {
 
 interface Printed<T> {
   readonly order: T;
-  /** Null where they lie there already. */
+  /** Null where they lie there already, or the job cannot be drawn. */
   readonly outputs: Outputs | null;
+  /** Why it cannot be drawn. */
+  readonly refused: string | null;
 }
+
+const delivery = <T>(order: T, made: Outputs | Refused | null): Printed<T> =>
+  made !== null && 'refused' in made ? { order, outputs: null, refused: made.refused } : { order, outputs: made, refused: null };
 
 /**
  * The outputs of jobs, in their order. Many jobs are made by several threads; jobs are taken only as they are needed, so
@@ -35,7 +40,7 @@ export async function* printed<T extends Ordered>(orders: Iterable<T>, most: num
   const count = wanted < 2 ? wanted : Math.min(wanted, Math.floor(inAll() / threadSize));
   if (count < 2) {
     const print = printerHere();
-    for (const order of orders) yield { order, outputs: order.toMake && (await print(order.toMake)) };
+    for (const order of orders) yield delivery(order, order.toMake && (await print(order.toMake)));
     return;
   }
   const pool = new Pool(count, (await import('node:worker_threads')).Worker);
@@ -43,7 +48,7 @@ export async function* printed<T extends Ordered>(orders: Iterable<T>, most: num
     const ahead: Promise<Printed<T>>[] = [];
     for (const order of orders) {
       const made = order.toMake ? pool.print(order.toMake) : Promise.resolve(null);
-      const next = made.then((outputs) => ({ order, outputs }));
+      const next = made.then((one) => delivery(order, one));
       // It is waited for in its turn; until then nobody hears that it failed.
       next.catch(() => undefined);
       ahead.push(next);
@@ -70,7 +75,7 @@ const program = "const { parentPort, workerData } = require('node:worker_threads
 
 /** What waits for the outputs of an order. */
 interface Waiting {
-  readonly done: (outputs: Outputs) => void;
+  readonly done: (made: Outputs | Refused) => void;
   readonly failed: (error: Error) => void;
 }
 
@@ -137,10 +142,10 @@ class Pool {
     }
   }
 
-  private delivered(worker: Worker, { n, outputs, error }: Delivery): void {
+  private delivered(worker: Worker, { n, made, error }: Delivery): void {
     const waiting = this.open.get(n);
     this.open.delete(n);
-    if (outputs) waiting?.done(outputs);
+    if (made) waiting?.done(made);
     else waiting?.failed(error?.name === 'CannotRun' ? new CannotRun(error.message) : new Error(error?.message ?? 'no outputs'));
     this.workers.set(worker, null);
     this.hand();

@@ -33,6 +33,8 @@ export interface BuildReport extends Common {
     readonly files: readonly string[];
     /** What stops this one, by its place in the list of all. */
     readonly errors: readonly number[];
+    /** Why it could not be drawn. */
+    readonly refused?: string;
   }[];
 }
 
@@ -66,9 +68,11 @@ export const checkReport = (library: Library, share: Share, findings: readonly F
 const isAll = (value: unknown, one: (value: unknown) => boolean): boolean => Array.isArray(value) && value.every(one);
 
 const isJob = (value: unknown, errorsOfAll: number): boolean => {
-  const { id, files, errors } = (value ?? {}) as Partial<BuildReport['jobs'][number]>;
+  const { id, files, errors, refused = '' } = (value ?? {}) as Partial<BuildReport['jobs'][number]>;
   const isPlace = (n: unknown): boolean => Number.isInteger(n) && Number(n) >= 0 && Number(n) < errorsOfAll;
-  return typeof id === 'string' && isAll(files, (file) => typeof file === 'string') && isAll(errors, isPlace);
+  return (
+    typeof id === 'string' && typeof refused === 'string' && isAll(files, (file) => typeof file === 'string') && isAll(errors, isPlace)
+  );
 };
 
 const isBuild = ({ errors, jobs }: Partial<BuildReport>): boolean =>

@@ -9,6 +9,9 @@ const mostPlaces = 5;
 /** A draft has the same letters; a screen has all. */
 const onAScreen = ' Mend them, or make a page for a screen with --format html.';
 
+/** That a job cannot be drawn. @param why in words that end with what to do */
+export const notDrawn = (id: string, why: string): string => `${harmless(id)} is not printed. ${harmless(why)}\n\n`;
+
 /** What stops jobs, in words for who waits for their paper: each finding once, however many jobs it stops. */
 export class Stopped {
   private readonly told = new Set<string>();

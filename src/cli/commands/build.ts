@@ -16,6 +16,7 @@ import type { ToMake } from '../paper.js';
 import { type Ordered, printed } from '../printing.js';
 import { absolute } from '../root.js';
 import { type BuildReport, shareOf } from '../share.js';
+import { notDrawn } from '../stopped.js';
 
 export interface BuildOptions {
   readonly format: PaperFormat;
@@ -81,8 +82,13 @@ export async function build(
   // kept as it is compiled.
   const isPlain = options.record === undefined && options.after === undefined && (asked.ids.length > 1 || names.length === 0);
   const jobsInFolders = inFolders(asked.jobs, out, { optionsOf, isPlain, stopped });
-  for await (const { order, outputs } of printed(jobsInFolders, asked.ids.length)) {
+  for await (const { order, outputs, refused } of printed(jobsInFolders, asked.ids.length)) {
     const { id, from, folder, toMake, there } = order;
+    if (refused !== null) {
+      if (!share) talk(notDrawn(id, refused));
+      reports.set(id, { id, files: [], errors: [], refused });
+      continue;
+    }
     if (outputs && toMake) {
       realWorld.writeFolder(folder, outputs, goesFrom(folder, outputs.get('job.json'), papers));
       keepMade(folder, from, toMake, outputs);

@@ -10,7 +10,7 @@ import { inFileNamed } from '../asked-file.js';
 import { shippedFolder } from '../package-folder.js';
 import { libraryAt, outOf } from '../root.js';
 import { type BuildReport, type CheckReport, digestOfLibrary, readShare, type ShareReport } from '../share.js';
-import { Stopped } from '../stopped.js';
+import { notDrawn, Stopped } from '../stopped.js';
 
 export interface MergeOptions {
   readonly format: Format;
@@ -49,16 +49,12 @@ export async function merge(
   const stopped = new Stopped(options.colour, ' Mend them.', (path) => fileAt(library, path)?.card === null);
   for (const one of inOrder as BuildReport[]) {
     const found = one.errors.map((finding) => revived(finding, fileOf));
-    for (const { id, files, errors } of one.jobs) {
+    for (const { id, files, errors, refused } of one.jobs) {
       for (const file of files) write(`${harmless(file)}\n`);
       if (files.length > 0) continue;
       status = 1;
-      talk(
-        stopped.says(
-          id,
-          errors.flatMap((n) => found[n] ?? []),
-        ),
-      );
+      const why = errors.flatMap((n) => found[n] ?? []);
+      talk(refused === undefined ? stopped.says(id, why) : notDrawn(id, refused));
     }
   }
   return status;

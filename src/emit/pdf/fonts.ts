@@ -3,7 +3,6 @@ import { notInFont } from '../../layout/characters.js';
 import type { Measure, Weight } from '../../layout/page.js';
 import { codeOf } from '../../lookalikes.js';
 import { Few, once } from '../../once.js';
-import { CannotRun } from '../../world/world.js';
 import { notTogether, type Prepared, preparedFrom, sealOf, type Subset, subsetOf } from './prepared.js';
 
 /** The three faces that paper uses, opened once for all documents of a run. */
@@ -211,14 +210,22 @@ export function shapeOf(font: Font, word: string): Shape {
 
 const control = /\p{Cc}/gu;
 
-/** A character that the font lacks is refused: a box on paper where a figure belongs could be anything. */
+/** A paper that cannot be made as its job is, in words that end with what to do; that of other jobs can. */
+export class NotDrawn extends Error {
+  override readonly name = 'NotDrawn';
+}
+
+/**
+ * A character that the font lacks is refused: a box on paper where a figure belongs could be anything.
+ * @throws NotDrawn
+ */
 export function refuseMissing(texts: readonly string[]): void {
   const missing = new Map<string, string>();
   for (const text of texts)
     for (const one of [...notInFont(text), ...(text.match(control) ?? [])]) if (!missing.has(one)) missing.set(one, text);
   if (missing.size === 0) return;
   const named = [...missing].slice(0, 5).map(([character, text]) => `“${character}” (${codeOf(character)}) in “${text.slice(0, 60)}”`);
-  throw new CannotRun(
+  throw new NotDrawn(
     `The font of the paper lacks ${missing.size === 1 ? 'a character' : 'characters'} that this job uses: ${named.join('; ')}. Write it in other letters.`,
   );
 }
