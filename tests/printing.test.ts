@@ -117,7 +117,7 @@ it('a character that nobody sees is an error at its place, however it is written
   fs.writeFileSync(file, text);
   expect([screen.status, screen.stderr]).toEqual([
     1,
-    expect.stringContaining('U+001B, U+202E: nobody sees that, and no paper draws it. Delete it.'),
+    expect.stringContaining('“\ufffd” (U+001B), “\ufffd” (U+202E): nobody sees that, and no paper draws it. Delete it.'),
   ]);
 });
 

@@ -32,16 +32,18 @@ export const figureStyle: Style = { size: sizes.torque, weight: 'bold' };
 const joinUnits = (text: string): string =>
   text.replace(/(\d) (N·m|lbf·ft|lbf·in|mm|mL|L|°C|%|bar|min|h|kg|km|s|d|g|deg|AF)(?![\p{L}\d])/gu, '$1\u00a0$2');
 
+const lineEnd = /\r\n?|\n/;
+
 /** Lines of a text that fit a width; a word longer than the width is parted behind a hyphen, or else with one. */
 export function lines(measure: Measure, text: string, width: number, style: Style): string[] {
   const widthOf = (part: string) => (part.length > mostLetters ? Number.POSITIVE_INFINITY : measure.width(part, style.size, style.weight));
   const fits = (part: string) => widthOf(part) <= width;
   const gap = widthOf(' ');
   const result: string[] = [];
-  for (const paragraph of joinUnits(text).split('\n')) {
+  for (const paragraph of joinUnits(text).split(lineEnd)) {
     let line = '';
     let used = 0;
-    for (const word of paragraph.split(/ +/)) {
+    for (const word of paragraph.split(/[ \t]+/)) {
       if (word === '') continue;
       const needs = widthOf(word);
       const longer = line === '' ? needs : used + gap + needs;
@@ -94,9 +96,14 @@ export function paragraph(measure: Measure, text: string, width: number, style: 
   return { height: marks.length * step, pieces: text === '' ? [] : [element(tag, marks, { text: joinUnits(text) })] };
 }
 
+/** What somebody wrote over several lines, where there is one. */
+export const inOneLine = (text: string): string => (/[\t\r\n]/.test(text) ? text.replace(/\s*[\t\r\n]\s*/g, ' ').trim() : text);
+
 /** One line of text at a place, as a paragraph of its own. */
-export const textLine = (text: string, x: number, y: number, style: Style): Element =>
-  element('P', [{ kind: 'text', x, y, size: style.size, weight: style.weight, text }], { text });
+export function textLine(written: string, x: number, y: number, style: Style): Element {
+  const text = inOneLine(written);
+  return element('P', [{ kind: 'text', x, y, size: style.size, weight: style.weight, text }], { text });
+}
 
 export const space = (height: number): Block => ({ height, pieces: [] });
 
@@ -284,8 +291,9 @@ export interface Blank {
 
 const labelWidth = (measure: Measure, label: string): number => (label ? measure.width(label, sizes.small, 'semibold') + 5 : 0);
 
-export function blank(measure: Measure, { key, label, unit = '', width = box.blankWidth, says, limit }: Blank): Block {
+export function blank(measure: Measure, { key, width = box.blankWidth, says, limit, ...written }: Blank): Block {
   const size = sizes.small;
+  const [label, unit] = [inOneLine(written.label), inOneLine(written.unit ?? '')];
   const before = labelWidth(measure, label);
   const middle = (box.blankHeight - size) / 2;
   const marks: Mark[] = [{ kind: 'box', x: before, y: 0, w: width, h: box.blankHeight, width: rule.thin }];

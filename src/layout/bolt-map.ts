@@ -1,5 +1,5 @@
 import type { Joint } from '../schema/generated/compiled-job.js';
-import { type Block, drawing, leastStyle, lines, paragraph, stack, strongStyle } from './blocks.js';
+import { type Block, drawing, inOneLine, leastStyle, lines, paragraph, stack, strongStyle } from './blocks.js';
 import type { Mark } from './page.js';
 import type { Setting } from './setting.js';
 import { sizes } from './style.js';
@@ -54,8 +54,8 @@ export function boltMap(set: Setting, joint: Joint, width: number, most: number)
       weight: 'regular',
       text,
     });
-    if (top) marks.push(centred(top, 0));
-    const below = [left ? `← ${left}` : '', bottom ?? '', right ? `${right} →` : ''].filter(Boolean);
+    if (top) marks.push(centred(inOneLine(top), 0));
+    const below = [left ? `← ${left}` : '', bottom ?? '', right ? `${right} →` : ''].map(inOneLine).filter(Boolean);
     const oneLine = below.join('   ');
     const rows = set.width(oneLine, sizes.least, 'regular') <= width ? [oneLine] : below;
     rows.forEach((text, index) => void marks.push(centred(text, high - sizes.least - 2 + index * sizes.least * 1.2)));

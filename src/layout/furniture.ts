@@ -1,5 +1,5 @@
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
-import { leastStyle, lines, textLine } from './blocks.js';
+import { inOneLine, leastStyle, lines, textLine } from './blocks.js';
 import { element, type Mark } from './page.js';
 import type { Furniture } from './paginate.js';
 import { codeMask, codeText, qrCode } from './qr.js';
@@ -17,9 +17,11 @@ export function jobFurniture(
   const documents = job.documents
     .filter((document) => document.kind === 'procedure')
     .map((document) => `${document.id}${document.revision ? ` ${head.revision(document.revision)}` : ''}`);
-  const identity = [head.job(job.number), job.vehicle.plate, job.vehicle.vin ? head.vin(job.vehicle.vin.slice(-8)) : null]
-    .filter((part) => part !== null)
-    .join('   ');
+  const identity = inOneLine(
+    [head.job(job.number), job.vehicle.plate, job.vehicle.vin ? head.vin(job.vehicle.vin.slice(-8)) : null]
+      .filter((part) => part !== null)
+      .join('   '),
+  );
   const capitals = title.toLocaleUpperCase(job.shop.locale);
   const text = (text: string, x: number, y: number, size: number, weight: 'regular' | 'semibold' | 'bold'): Mark => ({
     kind: 'text',

@@ -1,4 +1,4 @@
-import type { Block } from './blocks.js';
+import { type Block, inOneLine } from './blocks.js';
 import { element, type Page, type Piece, shift } from './page.js';
 import { margins, papers, type PaperName, sizes } from './style.js';
 
@@ -55,7 +55,7 @@ export function paginate(blocks: readonly Block[], paper: PaperName, furniture: 
     const again = (pieces: readonly Piece[]) => put([element('Artifact', pieces)]);
     const first = content[0]?.[0];
     if (running !== null && first && first.running === undefined) {
-      again([{ kind: 'text', x: 0, y: 0, size: sizes.small, weight: 'semibold', text: continued(running) }]);
+      again([{ kind: 'text', x: 0, y: 0, size: sizes.small, weight: 'semibold', text: inOneLine(continued(running)) }]);
       y += continuedHeight;
     }
     for (const [index, block] of content.flat().entries()) {

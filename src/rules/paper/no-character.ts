@@ -28,7 +28,7 @@ export const rule: Rule = {
           tell({
             span: spanOf(holder, key),
             severity: 'error',
-            message: `${unseen.map(codeOf).join(', ')}: nobody sees that, and no paper draws it. Delete it.`,
+            message: `${named(unseen)}: nobody sees that, and no paper draws it. Delete it.`,
           });
         else if (missing.length > 0)
           tell({
