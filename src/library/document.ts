@@ -67,7 +67,8 @@ export class ReadFile implements LibraryFile {
   }
 
   get meant(): Meant | null {
-    return this.document ? null : meantBy(this.file.text);
+    // What is no document and has nothing wrong with it belongs to another tool.
+    return this.document || !this.findings.some(({ severity }) => severity === 'error') ? null : meantBy(this.file.text);
   }
 
   get allows(): boolean {
@@ -163,6 +164,7 @@ class LateFile<F extends FileFacts> implements SourceFile {
 
 /** file → syntax → schema → document. Never throws for what a user wrote. */
 export function readDocument(file: SourceFile, shipped: boolean): LibraryFile {
+  if (isSaidToBeNone(file.text)) return new ReadFile(file, shipped, []);
   const read = asWritten(file, shipped);
   const meant = errorsIn(read) > 0 ? asMeant(file) : null;
   if (!meant) return read;
@@ -170,6 +172,13 @@ export function readDocument(file: SourceFile, shipped: boolean): LibraryFile {
   const other = asWritten({ path: file.path, text: meant.text }, shipped);
   const isIt = (other.document !== null && read.document === null) || errorsIn(other) < errorsIn(read);
   return isIt ? new ReadFile(file, shipped, meant.findings) : read;
+}
+
+/** `# baywright: not a document`, above all that is no remark: a file of another tool, in whatever YAML that writes. */
+function isSaidToBeNone(text: string): boolean {
+  if (!text.includes('baywright: not a document')) return false;
+  const above = /^(?:[ \t]*(?:#.*|%.*|---.*)?\r?\n)*[ \t]*(?:#.*)?/.exec(text)?.[0] ?? '';
+  return /^[ \t]*#[ \t]*baywright: not a document\b/m.test(above);
 }
 
 const errorsIn = ({ findings }: LibraryFile): number => findings.filter(({ severity }) => severity === 'error').length;
@@ -181,7 +190,9 @@ function asWritten(file: SourceFile, shipped: boolean): LibraryFile {
   const syntax = parse(file, events);
   if (!syntax.value) return new ReadFile(file, shipped, syntax.findings);
   const checked = validateAsMeant(syntax.value);
-  if (!checked.kind) return new ReadFile(file, shipped, [...syntax.findings, ...checked.findings]);
+  // Another tool may have a YAML of its own.
+  const isOther = checked.findings.length > 0 && checked.findings.every(({ severity }) => severity === 'info');
+  if (!checked.kind) return new ReadFile(file, shipped, isOther ? checked.findings : [...syntax.findings, ...checked.findings]);
   const decoded = decode(checked.root, checked.kind, checked.wrong);
   return new ReadFile(file, shipped, [...syntax.findings, ...checked.findings, ...decoded.findings], decoded.document);
 }

@@ -1,11 +1,11 @@
 import type { ErrorObject } from 'ajv';
 import type { Finding } from '../findings/finding.js';
-import { didYouMeanOf, nearest, oneOf, slipOf } from '../findings/suggest.js';
+import { didYouMeanOf, isTypo, nearest, oneOf, slipOf } from '../findings/suggest.js';
 import type { Span } from '../source/source.js';
 import { limits } from '../syntax/limits.js';
 import { entryOf, type ListNode, type MapEntry, type MapNode, nodeAt, plain, type ScalarNode, type SyntaxNode } from '../syntax/node.js';
 import { decimalComma } from './commas.js';
-import { type DocumentKind, documentKinds, isDocumentKind, schemaAt } from './lookup.js';
+import { type DocumentKind, documentKinds, documentSchema, isDocumentKind, schemaAt } from './lookup.js';
 import { standsFor, valueMeantBy } from './meant.js';
 import type { SchemaNode } from './node.js';
 import { mistakeOf } from './mistakes.js';
@@ -134,20 +134,42 @@ function kindProblem(root: SyntaxNode, node: SyntaxNode | undefined, kind: unkno
       span: near.keySpan,
       message: `This document does not say what it is: \`${near.key}\` stands here and not \`kind\`. Write \`kind:\` and one of ${oneOf(documentKinds)}.`,
     };
+  if (isOfOtherTool(root))
+    return {
+      rule: 'schema/no-kind',
+      severity: 'info',
+      span: node?.span ?? first,
+      message: `This is no document of the library, and is passed over. ${sayIt} and nothing is told of it; if it is to be one, start it with \`kind:\`.`,
+    };
+  const unless = ` If it belongs to another tool, ${sayIt.charAt(0).toLowerCase()}${sayIt.slice(1)}.`;
   if (node === undefined || typeof kind !== 'string') {
     return {
       rule: 'schema/no-kind',
       severity: 'error',
       span: node?.span ?? first,
-      message: `This document does not say what it is. Start it with \`kind:\` and one of ${oneOf(documentKinds)}.`,
+      message: `This document does not say what it is. Start it with \`kind:\` and one of ${oneOf(documentKinds)}.${unless}`,
     };
   }
   return {
     rule: 'schema/no-kind',
     severity: 'error',
     span: node.span,
-    message: `\`${kind}\` is not a kind of document.${didYouMeanOf(kind, documentKinds)}`,
+    message: `\`${kind}\` is not a kind of document.${didYouMeanOf(kind, documentKinds)}${isTypo(kind, documentKinds) ? '' : unless}`,
   };
+}
+
+const sayIt = 'Write `# baywright: not a document` above it';
+
+let ours: ReadonlySet<string> | undefined;
+
+/** Whether a file has nothing that a document has, as the settings of other tools that lie in the same folder. */
+function isOfOtherTool(root: SyntaxNode): boolean {
+  if (root.kind !== 'map' || root.entries.length === 0) return false;
+  if (root.entry('kind')) return root.entry('apiVersion') !== undefined;
+  // Everything has a name.
+  ours ??= new Set(documentKinds.flatMap((kind) => Object.keys(documentSchema(kind).properties ?? {})).filter((key) => key !== 'name'));
+  const known = [...ours];
+  return root.entries.every(({ key }) => !known.includes(key) && !isTypo(key, known));
 }
 
 /** One mistake, one error: drops what only repeats another. */
