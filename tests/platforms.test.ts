@@ -1,10 +1,16 @@
 // Files as other systems write them: line ends of Windows, a byte order mark, backslashes in paths, no line end at the end.
+import { spawnSync } from 'node:child_process';
+import fs from 'node:fs';
+import os from 'node:os';
 import path from 'node:path';
 import { expect, it } from 'vitest';
 import { checkLibrary } from '../src/compile.js';
 import { applyFixes } from '../src/findings/fixes.js';
+import { yamlEndings } from '../src/library/root.js';
 import { placeOf } from '../src/source/source.js';
+import { memoryWorld } from '../src/world/memory.js';
 import { forward } from '../src/world/paths.js';
+import { realWorld } from '../src/world/real.js';
 import { compiled, demoTexts, libraryOf, projectFolder, textsOf } from './helpers/shop.js';
 
 const texts = demoTexts();
@@ -41,6 +47,29 @@ it.each(variants)('a mistake is at the same line and column with %s, and is mend
 it('paths have forward slashes inside, whatever the system writes', () => {
   expect(forward('C:\\shop\\procedures\\pump.yaml', '\\')).toBe('C:/shop/procedures/pump.yaml');
   expect(forward('/shop/odd\\name.yaml', '/')).toBe('/shop/odd\\name.yaml');
+});
+
+it('an ending in capitals is the same ending', () => {
+  const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-capitals-'));
+  const names = ['a.yaml', 'b.YAML', 'c.Yml', 'd.yaml.txt', 'e.yamlx'];
+  for (const name of names) fs.writeFileSync(path.join(folder, name), 'a: 1\n');
+  const found = [realWorld.files(forward(folder), yamlEndings), realWorld.filesIn(folder, yamlEndings)];
+  found.push(memoryWorld(Object.fromEntries(names.map((name) => [`/x/${name}`, '']))).files('/x', yamlEndings));
+  fs.rmSync(folder, { recursive: true });
+  for (const all of found) expect(all.map((one) => path.posix.basename(one))).toEqual(['a.yaml', 'b.YAML', 'c.Yml']);
+});
+
+it('a shop in other letters, which only some systems take for the same, is told as that', () => {
+  const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-capitals-'));
+  fs.writeFileSync(path.join(folder, 'Shop.yaml'), texts['/shop/shop.yaml'] ?? '');
+  const isSame = fs.existsSync(path.join(folder, 'shop.yaml'));
+  const { status, stderr } = spawnSync(process.execPath, [path.join(projectFolder, 'bin/baywright.js'), 'check'], {
+    cwd: folder,
+    encoding: 'utf8',
+  });
+  fs.rmSync(folder, { recursive: true });
+  if (isSame) expect(status).toBe(0);
+  else expect([status, stderr]).toEqual([2, expect.stringMatching(/its shop is called shop\.yaml\. Call .*\/Shop\.yaml so\./)]);
 });
 
 it('no name of a file that is shipped is one that Windows cannot have', () => {

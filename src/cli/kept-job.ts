@@ -1,3 +1,4 @@
+import { endsIn } from '../world/paths.js';
 import { fullPath, nameOfPath, shippedAs, yamlEndings } from '../library/root.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { withoutMark } from '../source/source.js';
@@ -23,7 +24,7 @@ interface Kept extends Sealed {
 function askedBy(name: string): string | null {
   const kind = realWorld.kindOf(absolute(name));
   if (kind === 'nothing') return name;
-  return kind === 'file' && yamlEndings.some((ending) => name.endsWith(ending)) ? absolute(name) : null;
+  return kind === 'file' && endsIn(name, yamlEndings) ? absolute(name) : null;
 }
 
 /** What is left of an earlier build of a job. */

@@ -1,5 +1,5 @@
 import path from 'node:path';
-import { findRoot } from '../library/root.js';
+import { findRoot, yamlEndings } from '../library/root.js';
 import { forward } from '../world/paths.js';
 import { realWorld } from '../world/real.js';
 import { CannotRun, type World } from '../world/world.js';
@@ -24,7 +24,7 @@ export function rootOf(from: string | undefined): Root {
   if (kind === 'other') throw new CannotRun(`${from} is neither a file nor a folder.`);
   const root = findRoot(realWorld, start) ?? (from !== undefined && kind === 'folder' ? start : null);
   if (root !== null) return { folder: root, alone: false };
-  if (from === undefined) throw noLibrary();
+  if (from === undefined) throw noLibrary(start);
   return { folder: forward(path.dirname(start)), alone: true };
 }
 
@@ -34,14 +34,19 @@ export const hidden = (name: string) => new CannotRun(`${name} cannot be looked 
 /** The folder of a library, which must be one. */
 export function libraryAt(from: string | undefined): string {
   const { folder, alone } = rootOf(from);
-  if (alone) throw noLibrary();
+  if (alone) throw noLibrary(folder);
   return folder;
 }
 
-const noLibrary = () =>
-  new CannotRun(
-    'There is no library here: no shop.yaml in this folder or in one above it. Go into a library, name one (`baywright check PATH`), or make one with `baywright new shop ID`.',
+/** @param folder where one was looked for; some systems take `Shop.yaml` for `shop.yaml`, and others do not */
+function noLibrary(folder: string): CannotRun {
+  const other = realWorld.filesIn(folder, yamlEndings).find((file) => /^shop\.ya?ml$/i.test(path.basename(file)));
+  return new CannotRun(
+    other === undefined
+      ? 'There is no library here: no shop.yaml in this folder or in one above it. Go into a library, name one (`baywright check PATH`), or make one with `baywright new shop ID`.'
+      : `There is no library here: its shop is called shop.yaml. Call ${other} so.`,
   );
+}
 
 /** The files of a library, or of a folder alone. */
 export const listedIn =

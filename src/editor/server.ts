@@ -22,6 +22,7 @@ import { once } from '../once.js';
 import { offsetAt, type SourceFile, type Span } from '../source/source.js';
 import { type KnownLibrary, LiveLibrary, type RoomForFound } from '../live-library.js';
 import type { Happened, Watcher } from '../world/watch.js';
+import { endsIn } from '../world/paths.js';
 import { CannotRun, type World } from '../world/world.js';
 import { definitionAt, editorPlace, hoverAt, suggestionsAt } from './language.js';
 
@@ -106,9 +107,7 @@ export function serveEditor(
     ...world,
     files: (folder, endings) => {
       const listed = world.files(folder, endings);
-      const fresh = [...open.keys()].filter(
-        (path) => liesIn(path, folder) && endings.some((ending) => path.endsWith(ending)) && !listed.includes(path),
-      );
+      const fresh = [...open.keys()].filter((path) => liesIn(path, folder) && endsIn(path, endings) && !listed.includes(path));
       return fresh.length === 0 ? listed : [...listed, ...fresh].sort();
     },
     read: (path, within) => {

@@ -1,3 +1,4 @@
+import { endsIn } from './paths.js';
 import type { World } from './world.js';
 
 /** A world in memory, for tests and for the examples of the rules. */
@@ -5,9 +6,7 @@ export function memoryWorld(initial: Readonly<Record<string, string>>): World {
   const texts = new Map(Object.entries(initial));
   return {
     files: (folder, endings) =>
-      [...texts.keys()]
-        .filter((name) => name.startsWith(`${folder.replace(/\/$/, '')}/`) && endings.some((ending) => name.endsWith(ending)))
-        .sort(),
+      [...texts.keys()].filter((name) => name.startsWith(`${folder.replace(/\/$/, '')}/`) && endsIn(name, endings)).sort(),
     read(path) {
       const text = texts.get(path);
       return text === undefined ? { ok: false, why: 'there is no such file or folder' } : { ok: true, text };

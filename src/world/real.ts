@@ -1,7 +1,7 @@
 import fs from 'node:fs';
 import path from 'node:path';
 import { limits } from '../syntax/limits.js';
-import { forward } from './paths.js';
+import { endsIn, forward } from './paths.js';
 import { readPipe } from './pipe.js';
 import { isDenied, isNoAnswer, reason } from './reason.js';
 import { reread } from './reread.js';
@@ -52,7 +52,7 @@ const isGone = (error: unknown): boolean => (error as NodeJS.ErrnoException).cod
 
 /** Why a folder, or a link to one, stands in the list of documents. */
 function whyNot(folder: string, isLink: boolean): string {
-  if (/\.ya?ml$/.test(folder)) return 'it is a folder; give the folder another name';
+  if (/\.ya?ml$/i.test(folder)) return 'it is a folder; give the folder another name';
   if (isLink) return 'it is a link to a folder with documents in it; put the folder itself here';
   try {
     fs.readdirSync(folder);
@@ -87,7 +87,7 @@ function wholeOf(file: string, size: number): Buffer | null {
 export const realWorld: Machine = {
   files(folder, endings) {
     const found = new Set<string>();
-    const isOne = (name: string) => endings.some((ending) => name.endsWith(ending));
+    const isOne = (name: string) => endsIn(name, endings);
     const visit = (at: string) => {
       let entries: fs.Dirent[];
       try {
@@ -112,7 +112,7 @@ export const realWorld: Machine = {
 
   filesIn: (folder, endings) =>
     namesIn(folder)
-      .filter((name) => !name.startsWith('.') && endings.some((ending) => name.endsWith(ending)))
+      .filter((name) => !name.startsWith('.') && endsIn(name, endings))
       .map((name) => `${forward(folder).replace(/\/$/, '')}/${name}`)
       .sort(),
 
