@@ -3,30 +3,19 @@ import { fastenerOf, hasMethodAlone, jointsNamed, stagesInTheAir, stagesNow, sta
 import { runsEngine } from '../ledger/engine.js';
 import { isGate } from '../ledger/gates.js';
 import { linesOf } from '../ledger/ledger.js';
-import { openingPairs, type Verb, type VerbName, verbOf } from '../ledger/verbs.js';
+import { openingPairs, type VerbName, verbOf } from '../ledger/verbs.js';
 import type { VehicleDocument, WorkDocument } from '../library/document.js';
 import { isFor, neededId } from '../library/card.js';
 import { type Library, workDocument } from '../library/library.js';
-import { mayAllow } from '../findings/control.js';
-import {
-  asList,
-  isNamed,
-  isNamedAtAll,
-  isParameter,
-  mayDeclare,
-  mergeScopes,
-  type NameKind,
-  namesToAsk,
-  type Scope,
-} from '../library/scope.js';
-import { slipAmong, slipsIn } from '../library/slips.js';
+import { asList, isParameter, mergeScopes, type Scope } from '../library/scope.js';
 import { type Facts, holds, waysOf } from '../library/variants.js';
 import { once } from '../once.js';
 import { roundsFor } from '../resolve/fluids/rounds.js';
 import { wayThrough } from '../resolve/fluids/ways.js';
-import { hasLost, spanOf } from '../schema/origin.js';
+import { hasLost } from '../schema/origin.js';
 import type { Needs, Step, StepWhen, When } from '../schema/generated/types.js';
-import type { Participant, PlanStep, Section, Unnamed } from './plan.js';
+import type { Participant, PlanStep, Section } from './plan.js';
+import { asMeant, unnamedIn } from './unnamed.js';
 import { type WrittenStep, writtenIn } from './written.js';
 
 export interface Wanted {
@@ -297,7 +286,7 @@ function listOf(participant: Participant, written: readonly WrittenStep[], secti
     const varies = step.when !== undefined || (takesParameters && (verb === 'tighten' || verb === 'loosen'));
     const does = verbOf(verb);
     const unnamed = unnamedIn(participant, does, given, names);
-    const objects = unnamed === allNamed ? given : asMeant(given, unnamed);
+    const objects = asMeant(given, unnamed);
     const gate = isGate(scope, step, verb);
     const lines = linesOf(does, objects);
     const planned: PlanStep = { participant, section, moment, step, verb, does, objects, unnamed, lines, gate, conditional: null };
@@ -310,45 +299,6 @@ function listOf(participant: Participant, written: readonly WrittenStep[], secti
   return { steps, varying: varying ?? none };
 }
 
-/**
- * What of the names of a step stands for nothing.
- * @param given parameters filled in
- * @param written as the document has them: what another gives as a parameter is told there, and perhaps allowed there
- */
-function unnamedIn(
-  { document, scope }: Pick<Participant, 'document' | 'scope'>,
-  { objects: kinds, whole }: Verb,
-  given: readonly string[],
-  written: readonly string[],
-): readonly Unnamed[] {
-  // Without a vehicle nobody knows what it has.
-  if (!scope.vehicle) return allNamed;
-  let found: Unnamed[] | undefined;
-  for (const name of given) {
-    if (kinds !== 'free' && (isNamed(scope, kinds, name) || name === whole)) continue;
-    const meant =
-      kinds === 'free' ? slipsIn(scope).meantBy(name) : written.includes(name) ? meantBy(name, document, scope, kinds) : undefined;
-    if (kinds === 'free' && meant === undefined) continue;
-    found ??= [];
-    found.push({ written: name, meant });
-  }
-  return found ?? allNamed;
-}
-
-/** Where somebody allowed something, that may be this name: then it is what it says. */
-const meantBy = (name: string, document: WorkDocument, scope: Scope, kinds: readonly NameKind[]): string | undefined =>
-  mayAllow(spanOf(document).file) ||
-  isNamedAtAll(scope, name) ||
-  [scope.vehicle ?? {}, document].some((one) => mayDeclare(one, kinds, name))
-    ? undefined
-    : slipAmong(name, namesToAsk(scope, kinds));
-
-function asMeant(given: readonly string[], unnamed: readonly Unnamed[]): readonly string[] {
-  const meant = new Map(unnamed.map((one) => [one.written, one.meant]));
-  return [...new Set(given.map((name) => meant.get(name) ?? name))];
-}
-
-const allNamed: readonly Unnamed[] = [];
 const none: ReadonlySet<PlanStep> = new Set();
 const nothing: StepList = { steps: [], varying: none };
 

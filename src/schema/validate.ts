@@ -160,15 +160,15 @@ function kindProblem(root: SyntaxNode, node: SyntaxNode | undefined, kind: unkno
 
 const sayIt = 'Write `# baywright: not a document` above it';
 
-let ours: ReadonlySet<string> | undefined;
+let ours: readonly string[] | undefined;
 
 /** Whether a file has nothing that a document has, as the settings of other tools that lie in the same folder. */
 function isOfOtherTool(root: SyntaxNode): boolean {
   if (root.kind !== 'map' || root.entries.length === 0) return false;
   if (root.entry('kind')) return root.entry('apiVersion') !== undefined;
   // Everything has a name.
-  ours ??= new Set(documentKinds.flatMap((kind) => Object.keys(documentSchema(kind).properties ?? {})).filter((key) => key !== 'name'));
-  const known = [...ours];
+  ours ??= documentKinds.flatMap((kind) => Object.keys(documentSchema(kind).properties ?? {})).filter((key) => key !== 'name');
+  const known = ours;
   return root.entries.every(({ key }) => !known.includes(key) && !isTypo(key, known));
 }
 
