@@ -128,6 +128,14 @@ it('what is charged by mass stands on paper as the station of the shop shows it 
   expect(inLitres.length).toBeGreaterThan(1);
   for (const { amount, inShopUnit } of inLitres) expect(Number.parseFloat(inShopUnit ?? '')).toBeCloseTo(Number(amount) / 3.785411784, 1.7);
   expect(wasteOf.waste.filter(({ unit, inShopUnit }) => unit !== 'L' && inShopUnit !== undefined)).toEqual([]);
+  // The fee may be for one of them: as many gallons, and no litres beside them.
+  const perGallon = demoWith(['/shop/shop.yaml', 'fee: 0.20, per: L', 'fee: 0.80, per: US gal']);
+  expect(found(perGallon).filter(({ rule }) => rule === 'price/waste-unit')).toEqual([]);
+  const used = (one: typeof grams) => one.waste.find((waste) => waste.class === 'used-oil');
+  const [gallons, litres] = [used(compiled(perGallon, '2041-head-gasket')), used(job('2041-head-gasket'))];
+  expect([gallons?.unit, gallons?.inShopUnit]).toEqual(['US gal', undefined]);
+  expect(Number(gallons?.amount)).toBeCloseTo(Number(litres?.amount) / 3.785411784, 1.7);
+  expect(Number(gallons?.fee)).toBeCloseTo((0.8 * Number(litres?.amount)) / 3.785411784, 1.7);
   expect(wordsOn(baySheet(wasteOf, measure)).replaceAll('\u00a0', ' ')).toContain(`${inLitres[0]?.amount} L (${inLitres[0]?.inShopUnit})`);
 });
 

@@ -1,6 +1,6 @@
 import type { Decimal } from 'decimal.js';
 import { didYouMean } from '../findings/suggest.js';
-import { D } from '../quantity/units.js';
+import { convert, D, unitOf } from '../quantity/units.js';
 import { moneyText, roundMoney } from '../resolve/price/money.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { isDamaged, spanOf } from '../schema/origin.js';
@@ -31,15 +31,17 @@ export function compileWaste(
       );
       return [];
     }
-    const fee = known.fee ? roundMoney(known.fee.times(amount), context.shop.currency) : new D(0);
+    const per = known.per ?? 'L';
+    const charged = isVolume(per) ? convert(amount, unitOf('L'), unitOf(per)) : amount;
+    const fee = known.fee ? roundMoney(known.fee.times(charged), context.shop.currency) : new D(0);
     return [
       {
         class: id,
         name: known.name,
         code: known.code ?? null,
-        amount: plainNumber(amount, 2),
-        unit: known.per ?? 'L',
-        ...((known.per ?? 'L') === 'L' && volumeInShopUnit(context, amount)),
+        amount: plainNumber(charged, 2),
+        unit: per,
+        ...(per === 'L' && volumeInShopUnit(context, amount)),
         fee: moneyText(fee, context.shop.currency),
         to: known.to ?? null,
         vessel: known.vessel?.text ?? null,
@@ -47,6 +49,8 @@ export function compileWaste(
     ];
   });
 }
+
+const isVolume = (per: string): boolean => per !== 'piece' && unitOf(per).dimension === 'volume';
 
 /** What goes into a class, as far as fluids and parts say so. */
 function saidOf({ plan: { scope } }: JobContext, waste: string): string {
@@ -60,7 +64,7 @@ function saidOf({ plan: { scope } }: JobContext, waste: string): string {
 function tellUnit(context: JobContext, id: string, unit: 'L' | 'piece'): void {
   const known = context.shop.waste?.[id];
   const per = known?.per ?? 'L';
-  if (!known || per === unit || isDamaged(known)) return;
+  if (!known || per === unit || (unit === 'L' && isVolume(per)) || isDamaged(known)) return;
   context.report(
     'price/waste-unit',
     `What becomes waste of the class \`${id}\` here is counted in ${unit === 'L' ? 'litres' : 'pieces'}, and the shop charges it per ${per}. Write \`per: ${unit}\` with the fee for that, or give it a class of its own.`,

@@ -10,7 +10,7 @@ export const rule: Rule = {
   severity: 'error',
   finds: 'A waste class that is charged per piece or kilogram, for something that is counted in litres; or the other way round.',
   why: 'The fee on the quote is for another amount.',
-  mend: 'Write `per:` as what becomes waste is counted: fluids in L, parts by the piece.',
+  mend: 'Write `per:` as what becomes waste is counted: fluids in L or another unit of volume, parts by the piece.',
   bad: { ...drained, 'shop.yaml': shop.replace(/( {2}antifreeze: .*)per: L \}/, '$1per: piece } # <-') },
   good: { ...drained, 'shop.yaml': shop },
 };
