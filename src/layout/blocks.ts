@@ -32,15 +32,14 @@ export const figureStyle: Style = { size: sizes.torque, weight: 'bold' };
 const joinUnits = (text: string): string =>
   text.replace(/(\d) (N·m|lbf·ft|lbf·in|mm|mL|L|°C|%|bar|min|h|kg|km|s|d|g|deg|AF)(?![\p{L}\d])/gu, '$1\u00a0$2');
 
-const lineEnd = /\r\n?|\n/;
-
 /** Lines of a text that fit a width; a word longer than the width is parted behind a hyphen, or else with one. */
 export function lines(measure: Measure, text: string, width: number, style: Style): string[] {
   const widthOf = (part: string) => (part.length > mostLetters ? Number.POSITIVE_INFINITY : measure.width(part, style.size, style.weight));
   const fits = (part: string) => widthOf(part) <= width;
   const gap = widthOf(' ');
   const result: string[] = [];
-  for (const paragraph of joinUnits(text).split(lineEnd)) {
+  const written = text.includes('\r') ? text.replace(/\r\n?/g, '\n') : text;
+  for (const paragraph of joinUnits(written).split('\n')) {
     let line = '';
     let used = 0;
     for (const word of paragraph.split(/[ \t]+/)) {
