@@ -10,6 +10,10 @@ type InShopUnit = NonNullable<Fluid['inShopUnit']>;
 export const shopUnitOf = ({ shop }: JobContext): string | null =>
   shop['volume-unit'] === undefined || shop['volume-unit'] === 'L' ? null : shop['volume-unit'];
 
+/** An amount in another unit than it is known in, as a number. */
+const figureIn = (unit: string, amount: Decimal, from: string, places = 2): string =>
+  plainNumber(convert(amount, unitOf(from), unitOf(unit)), places);
+
 /**
  * The same amounts by the jugs and bottles of the shop.
  * @param amounts @param limits in L; the limits are of what comes out
@@ -22,7 +26,7 @@ export function inShopUnit(
 ): { readonly inShopUnit?: InShopUnit } {
   const unit = shopUnitOf(context);
   if (unit === null) return {};
-  const figure = (amount: Decimal): string => plainNumber(convert(amount, unitOf('L'), unitOf(unit)), 2);
+  const figure = (amount: Decimal): string => figureIn(unit, amount, 'L');
   const said = (amount: Decimal): string => `${figure(amount)} ${unit}`;
   const { capacity, drained, recovered, residue, pour } = amounts;
   const { low, high } = limits;
@@ -44,7 +48,7 @@ export function inShopUnit(
 /** An amount as the shop's jugs and bottles show it. @param amount in L */
 export function volumeInShopUnit(context: JobContext, amount: Decimal): { readonly inShopUnit?: string } {
   const unit = shopUnitOf(context);
-  return unit === null ? {} : { inShopUnit: `${plainNumber(convert(amount, unitOf('L'), unitOf(unit)), 2)} ${unit}` };
+  return unit === null ? {} : { inShopUnit: `${figureIn(unit, amount, 'L')} ${unit}` };
 }
 
 /** What a scale or station calls a unit of mass that has another reading elsewhere. */
@@ -64,7 +68,7 @@ export function chargeInShopUnit(
   if (unit === 'g') return {};
   // A station shows hundredths of a pound and of an ounce, and grams as thousandths of a kilogram.
   const places = unit === 'kg' ? 3 : 2;
-  const figure = (amount: Decimal): string => plainNumber(convert(amount, unitOf('g'), unitOf(masses[unit] ?? unit)), places);
+  const figure = (amount: Decimal): string => figureIn(masses[unit] ?? unit, amount, 'g', places);
   const said = (amount: Decimal): string => `${figure(amount)} ${unit}`;
   return {
     inShopUnit: {
@@ -84,6 +88,6 @@ export function oilInShopUnit(
   { recovered, parts, total }: Readonly<Record<'recovered' | 'parts' | 'total', Decimal>>,
 ): Pick<Oil, 'inShopUnit'> {
   if (!shopUnitOf(context)?.startsWith('US ')) return {};
-  const said = (amount: Decimal): string => `${plainNumber(convert(amount, unitOf('mL'), unitOf('US fl oz')), 2)} US fl oz`;
+  const said = (amount: Decimal): string => `${figureIn('US fl oz', amount, 'mL')} US fl oz`;
   return { inShopUnit: { recovered: said(recovered), parts: said(parts), total: said(total) } };
 }

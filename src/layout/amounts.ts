@@ -8,12 +8,12 @@ export const beside = ({ figure }: Setting, amount: string, inShopUnit: string |
 /** The same of an amount of a fluid. */
 export const volume = (set: Setting, litres: string, inShopUnit: string | undefined): string => beside(set, `${litres} L`, inShopUnit);
 
-/** What a circuit takes by mass; with its tolerance, so that no more brackets stand around the shop's own unit. */
-export const chargeOf = ({ figure }: Setting, { charge, inShopUnit }: Charge): string =>
-  [charge, inShopUnit?.charge]
-    .filter((one) => one !== undefined)
-    .map(figure)
-    .join('; ');
+/** The same of what has brackets already. */
+const behind = ({ figure }: Setting, amount: string, inShopUnit: string | undefined): string =>
+  `${figure(amount)}${inShopUnit === undefined ? '' : `; ${figure(inShopUnit)}`}`;
+
+/** What a circuit takes by mass, with its tolerance. */
+export const chargeOf = (set: Setting, { charge, inShopUnit }: Charge): string => behind(set, charge, inShopUnit?.charge);
 
 /** What the bottle gains or gives. */
 export const bottleOf = (set: Setting, { bottle, inShopUnit }: Charge): string | null =>
@@ -23,12 +23,8 @@ export const bottleOf = (set: Setting, { bottle, inShopUnit }: Charge): string |
 export const massUnitOf = ({ inShopUnit }: Charge): string => inShopUnit?.unit ?? 'g';
 
 /** What may come out of a circuit, as a range. */
-export const toleranceOf = ({ figure }: Setting, { tolerance, inShopUnit }: Fluid): string | null =>
-  tolerance &&
-  [tolerance, inShopUnit?.tolerance]
-    .filter((one) => one !== undefined)
-    .map(figure)
-    .join('; ');
+export const toleranceOf = (set: Setting, { tolerance, inShopUnit }: Fluid): string | null =>
+  tolerance && behind(set, tolerance, inShopUnit?.tolerance);
 
 /** What is mixed of concentrate and water. */
 export const mixture = (set: Setting, { inShopUnit }: Fluid, { concentrate, water }: NonNullable<Fluid['mix']>): string =>

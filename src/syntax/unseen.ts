@@ -12,7 +12,7 @@ const unseenCharacters = new RegExp(unseenCharacter.source, 'g');
 /** Those that stand for nothing; others may stand for a tab or the end of a line. */
 const meaningless = /[\u00ad\u061c\u200b\u200e\u200f\u202a-\u202e\u2060\u2066-\u2069]+|(?!^)\ufeff+/g;
 
-/** Characters of a text that nobody sees, each once: in a file they cannot stand, and come only from what YAML spells (`\\u200b`). */
+/** Characters of a text that nobody sees, each once: in a file they cannot stand, and come only from what YAML spells (`\u200b`). */
 export const unseenOf = (text: string): readonly string[] => [...new Set(text.match(unseenCharacters))];
 
 /** The first character of a file that cannot be seen, as a finding; its fix takes out all that stand for nothing. */
