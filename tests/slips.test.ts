@@ -189,6 +189,12 @@ describe('a word that is not one of ours', () => {
     expect(messages(`kind: vehicle\nid: one\nname: One\nfasteners:\n  nut: { ${group} }\n`)).toEqual([
       '`seals` is not a key of `nut`. It is a key of what stands under `parts`.',
     ]);
+    // It is no slip of a key that belongs there, and not mended to one; a slip of one is.
+    const found = (key: string) =>
+      readDocument({ path: 'x.yaml', text: `kind: vehicle\nid: one\nname: One\nparts:\n  nut: { name: nut, ${key}: [] }\n` }, false)
+        .findings;
+    expect(found('stages').map(({ message, fix }) => [message.includes('stands under `fasteners`'), fix])).toEqual([[true, undefined]]);
+    expect(found('fastners').map(({ message, fix }) => [message.includes('mean `fasteners`'), fix !== undefined])).toEqual([[true, true]]);
     // Most sections have names: that says nothing.
     expect(
       messages('kind: shop\nid: one\nname: One\ncurrency: EUR\nrates: { mechanic: 60.00 }\nsublet: { name: one }\n').join(' '),

@@ -16,9 +16,9 @@ const anyVerb =
   ' A step is one verb, as `remove`, `fit`, `adjust` or `inspect`, and how in `says:`. The schema lists all; an editor completes them.';
 
 /** What to write for a word that only says how something is done. */
-function servedIn(word: string, keys: readonly string[]): string | null {
+function servedIn(word: string, keys: readonly string[]): string {
   const served = servedBy(word, keys);
-  return served.length === 0 ? null : ` Write what it is for, ${oneOf(served)}, and how in its \`says:\`.`;
+  return served.length === 0 ? '' : ` Write what it is for, ${oneOf(served)}, and how in its \`says:\`.`;
 }
 
 /** Where in such a document a key belongs that stands where it does not. */
@@ -82,11 +82,13 @@ export function mistakeOf(
         );
       }
       const isStep = where === 'a step';
-      const hint = isStep
-        ? (servedIn(name, free) ?? didYouMean(name, free)) || anyVerb
-        : elsewhere(kind, name) || didYouMean(name, free) || (known.length <= mostListed ? ` ${thereAre(known, mostListed)}` : schemaLists);
+      const isSlip = isTypo(name, free);
+      // What is a slip of a key that belongs here is no other word.
+      const other = isSlip ? '' : isStep ? servedIn(name, free) : elsewhere(kind, name);
+      const list = known.length <= mostListed ? ` ${thereAre(known, mostListed)}` : schemaLists;
+      const hint = other || didYouMean(name, free) || (isStep ? anyVerb : list);
       // A verb that is written as another word may be one.
-      const fix = isStep && !isTypo(name, free) ? undefined : renameFix(span, name, free);
+      const fix = other !== '' || (isStep && !isSlip) ? undefined : renameFix(span, name, free);
       return withFix(make('schema/unknown-key', `\`${name}\` is not a key of ${where}.${hint}`, span), fix);
     }
     case 'required': {
