@@ -63,6 +63,24 @@ it('no module is imported for what it does by being imported: bundles leave such
   for (const file of files) expect(fs.readFileSync(file, 'utf8'), file).not.toMatch(/^import ['"]/m);
 });
 
+it('what a file exports is asked for by another: what nobody asks for is private, or goes', () => {
+  const texts = ['src', 'tests', 'bin'].flatMap((folder) =>
+    fs
+      .readdirSync(path.join(projectFolder, folder), { recursive: true, encoding: 'utf8' })
+      .filter((name) => /\.(ts|mjs|js)$/.test(name))
+      .map((name) => ({ file: path.join(projectFolder, folder, name), words: new Set<string>() })),
+  );
+  for (const text of texts) text.words = new Set(fs.readFileSync(text.file, 'utf8').match(/[A-Za-z_$][\w$]*/g));
+  const alone = sources(src).flatMap((file) =>
+    [...fs.readFileSync(file, 'utf8').matchAll(/^export (?:const|(?:async )?function\*?|class) (\w+)/gm)]
+      .map((found) => String(found[1]))
+      .filter((name) => !texts.some((other) => other.file !== file && other.words.has(name)))
+      .map((name) => `${path.relative(src, file)}: ${name}`),
+  );
+  expect(texts.length).toBeGreaterThan(300);
+  expect(alone).toEqual([]);
+});
+
 it('every rule name that the source reports has its words and examples', () => {
   const registered = new Set(allRules.map((rule) => rule.name));
   const named = sources(src).flatMap((file) =>

@@ -1,5 +1,5 @@
 import { Command, CommanderError, Option } from 'commander';
-import type { PaperFormat } from '../emit/outputs.js';
+import { type PaperFormat, paperFormats } from '../emit/names.js';
 import { liesIn } from '../library/root.js';
 import { forward } from '../world/paths.js';
 import { isExhausted, reason } from '../world/reason.js';
@@ -73,9 +73,7 @@ export async function main(args: readonly string[]): Promise<number> {
     .description('compile jobs into paper: bay-sheet, torque-card, fluids-sheet, tool-list, parts-list and quote')
     .argument('[jobs...]', 'jobs by id, number or file; all jobs where none is named')
     .option('--out <folder>', 'where the paper goes, a folder a job', 'out')
-    .addOption(
-      new Option('--format <format>', 'pages to print, a page for a screen, or both').choices(['pdf', 'html', 'both']).default('pdf'),
-    )
+    .addOption(new Option('--format <format>', 'pages to print, a page for a screen, or both').choices(paperFormats).default('pdf'))
     .addOption(
       new Option('--paper <name>', 'this paper alone, such as torque-card; several with commas').argParser(
         (name, before: string[] = []) => [...before, name],

@@ -2,6 +2,10 @@
 export const paperNames = ['bay-sheet', 'torque-card', 'fluids-sheet', 'tool-list', 'parts-list', 'quote'] as const;
 export type EveryPaper = (typeof paperNames)[number];
 
+/** What paper is made as: pages to print, a page for a screen, or both. */
+export const paperFormats = ['pdf', 'html', 'both'] as const;
+export type PaperFormat = (typeof paperFormats)[number];
+
 /** The papers of a job: those of every job, and what is made of some. */
 export type PaperName = EveryPaper | 'bay-sheet-recorded' | `hand-over-tag-${number}`;
 

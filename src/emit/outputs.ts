@@ -15,12 +15,8 @@ import { languageOf, wordsOf } from '../words/words.js';
 import { partsListCsv } from './csv/parts-list.js';
 import { htmlOf } from './html/html.js';
 import type { Faces } from './pdf/fonts.js';
-import { type EveryPaper, type PaperName, paperNames } from './names.js';
+import { type EveryPaper, type PaperFormat, type PaperName, paperNames } from './names.js';
 import { pdfOf } from './pdf/pdf.js';
-
-/** What paper is made as: pages to print, a page for a screen, or both. */
-export const paperFormats = ['pdf', 'html', 'both'] as const;
-export type PaperFormat = (typeof paperFormats)[number];
 
 export interface OutputOptions extends BaySheetOptions {
   readonly format: PaperFormat;

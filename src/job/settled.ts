@@ -14,8 +14,7 @@ export function judged(readings: readonly Quantity[], { limit, 'max-spread': spr
 }
 
 /** How many items a measurement chooses: as many as it has readings where each of them counts, as of shims; else one. */
-export const timesChosen = (measurement: Measurement | undefined): number =>
-  measurement?.takes === 'each' ? (measurement.points ?? 1) : 1;
+const timesChosen = (measurement: Measurement | undefined): number => (measurement?.takes === 'each' ? (measurement.points ?? 1) : 1);
 
 /**
  * The value that readings give for a table of choices, in its unit, and the row that holds it; one after the other where each

@@ -188,7 +188,7 @@ function startsWith({ context, fastener }: At, from: Quantity, id: string | null
 }
 
 /** What has to be dialled at the fastener: the torque, and on top the running torque of a locking nut where it is not in it. */
-export function withPrevailing(fastener: Fastener, torque: Quantity): Quantity {
+function withPrevailing(fastener: Fastener, torque: Quantity): Quantity {
   const { prevailing } = fastener;
   if (prevailing?.counts !== 'added') return torque;
   const more = convert(nominalOf(prevailing.torque), prevailing.torque.unit, torque.unit);

@@ -1,8 +1,7 @@
 import { Names } from '../findings/suggest.js';
 import { once } from '../once.js';
 import type { Charge, Choice, Fastener, Fluid, Measurement, Part, Temporary } from '../schema/generated/types.js';
-import { isWritten, spanOf } from '../schema/origin.js';
-import type { Span } from '../source/source.js';
+import { isWritten } from '../schema/origin.js';
 import type { VehicleDocument, WorkDocument } from './document.js';
 import { isLost } from './written.js';
 
@@ -110,7 +109,7 @@ export function tableOf(document: object, kind: NameKind): object | undefined {
 }
 
 /** Whether a document lacks the table of a kind because it could not be read. */
-export const isTableLost = (document: object, kind: NameKind): boolean => isLost(document, tables[kind]);
+const isTableLost = (document: object, kind: NameKind): boolean => isLost(document, tables[kind]);
 
 /** Whether a document declares a name of some kinds, or may, in what could not be read of it: that is told where it stands. */
 export const mayDeclare = (document: object, kinds: readonly NameKind[], name: string): boolean =>
@@ -137,5 +136,3 @@ export function spoken(scope: Scope, id: string, { objects, unnamed }: Language 
 
 export const asList = (value: string | readonly string[] | undefined): readonly string[] =>
   value === undefined ? [] : typeof value === 'string' ? [value] : value;
-
-export const spanOfEntry = (map: object, key: string): Span => spanOf(map, key, 'key');

@@ -1,5 +1,6 @@
 import path from 'node:path';
-import type { OutputOptions, PaperFormat } from '../../emit/outputs.js';
+import type { PaperFormat } from '../../emit/names.js';
+import type { OutputOptions } from '../../emit/outputs.js';
 import type { StoredFinding } from '../../findings/stored.js';
 import { oneOf } from '../../findings/suggest.js';
 import { once } from '../../once.js';

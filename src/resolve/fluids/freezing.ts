@@ -104,9 +104,6 @@ const tables: Readonly<Record<Glycol, readonly (readonly [share: number, celsius
   ],
 };
 
-/** The table ends here, % by volume; beyond it the curve turns back, so nothing is extrapolated. */
-export const strongest = (glycol: Glycol): number => tables[glycol].at(-1)?.[0] ?? 0;
-
 /**
  * Freezing point of a glycol and water mixture, °C, by proportion between the rows of the table.
  * @param share of glycol by volume, 0 … 1

@@ -7,7 +7,7 @@ import { proofStress } from './strength.js';
 import { parseThread, stressArea } from './threads.js';
 
 /** Torque coefficient of the estimate (ISO 16047: T = K·F·d); common practice, no source. Never used to set a torque. */
-export const torqueCoefficient = 0.16;
+const torqueCoefficient = 0.16;
 
 /** Where the estimate speaks. Found by trying slipped units on real values. */
 export const thresholds = { cannotHold: 1.6, high: 1.1, low: 0.15 } as const;
@@ -24,7 +24,7 @@ export function proofTorque(thread: string | undefined, propertyClass: string | 
 }
 
 /** The highest plain torque that loads the bolt, N·m, without the running torque of a locking nut; null where there is none. */
-export function highestTorque(fastener: Fastener): number | null {
+function highestTorque(fastener: Fastener): number | null {
   const torques = (fastener.stages ?? []).flatMap((stage) => {
     const torque = stage.torque ?? stage.ladder?.to;
     return torque ? [numberIn(torque, 'N·m')] : [];

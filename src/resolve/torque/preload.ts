@@ -14,7 +14,7 @@ export interface FrictionBand {
  * A 0.04–0.10 (solid lubricants), B 0.08–0.16 (oiled, phosphated and oiled, greased), C 0.14–0.24 (dry, as rolled, with
  * plastic film). Threadlocker and sealant: class B to C, common practice, no source.
  */
-export const frictionBands: Readonly<Record<string, FrictionBand>> = bare({
+const frictionBands: Readonly<Record<string, FrictionBand>> = bare({
   dry: { low: 0.14, high: 0.24, source: 'VDI 2230-1:2015 table A5, class C (from memory)' },
   oiled: { low: 0.08, high: 0.16, source: 'VDI 2230-1:2015 table A5, class B (from memory)' },
   greased: { low: 0.08, high: 0.16, source: 'VDI 2230-1:2015 table A5, class B (from memory)' },
@@ -25,7 +25,7 @@ export const frictionBands: Readonly<Record<string, FrictionBand>> = bare({
 });
 
 /** Anything from oiled to dry: where nobody says how the threads are. */
-export const unknownFriction: FrictionBand = { low: 0.08, high: 0.24, source: 'VDI 2230-1:2015 table A5, classes B and C (from memory)' };
+const unknownFriction: FrictionBand = { low: 0.08, high: 0.24, source: 'VDI 2230-1:2015 table A5, classes B and C (from memory)' };
 
 export const frictionOf = (threads: string | undefined): FrictionBand => frictionBands[threads ?? ''] ?? unknownFriction;
 

@@ -41,7 +41,7 @@ export function boltStiffness(thread: Thread, clamp: number, shank: number, modu
  * @param start D, diameter at the narrow end, mm, > d
  * @param thickness t, mm, > 0
  */
-export function frustumStiffness(hole: number, start: number, thickness: number, modulus: number): number {
+function frustumStiffness(hole: number, start: number, thickness: number, modulus: number): number {
   const d = hole;
   const D = start;
   const grown = 1.155 * thickness;

@@ -43,7 +43,7 @@ export function settingWithAdapter(target: Decimal, length: Decimal, offset: Dec
 }
 
 /** Permissible deviation of a hand torque tool, %. Source: ISO 6789: ±4 % where its maximum is above 10 N·m, else ±6 %. */
-export const standardDeviation = (maximum: Decimal): number => (maximum.gt(10) ? 4 : 6);
+const standardDeviation = (maximum: Decimal): number => (maximum.gt(10) ? 4 : 6);
 
 export function deviationOf(tool: Tool): number {
   if (tool.deviation) return nominalOf(tool.deviation).abs().toNumber();
