@@ -130,6 +130,14 @@ const cases: readonly Case[] = [
   { says: 'a check that keeps nothing', args: ['check', '--no-cache'], within: shop, prepare: nothingKept },
   { says: 'a check of what has not changed', args: ['check'], within: shop, prepare: allKept },
   { says: 'a check of one change', args: ['check'], within: shop, prepare: oneChanged },
+  ...[nothingKept, oneChanged].map(
+    (prepare): Case => ({
+      says: `what comes with the tool, at a check, ${prepare.name}`,
+      args: ['check'],
+      within: path.join(projectFolder, 'procedures'),
+      prepare,
+    }),
+  ),
   ...[nothingKept, allKept, oneChanged].map(
     (kept): Case => ({
       says: `a build, ${kept.name}`,
