@@ -807,3 +807,62 @@ it('a job comes to the same whether it was checked before or not, with or withou
     expect(findingsOfJob(one, asked)).toEqual(findings);
   }
 });
+
+describe('wheels tightened again when the vehicle comes back, or in their place', () => {
+  const again = (...steps: readonly string[]) => {
+    const shop = libraryOf({
+      ...demoTexts(),
+      '/shop/procedures/wheels-again.yaml': `kind: procedure\nid: wheels-again\nname: Re-torque the wheels\nfor: tolland-18\nsource: { document: Tolland chassis book, section: 40-02 }\ncustomer: { what: Re-torque the wheels., why: Joints settle. }\nlabour: { all: { time: 0.3 h } }\nsteps:\n${steps.map((step) => `  - ${step}\n`).join('')}`,
+      '/shop/jobs/2061-again.yaml':
+        'kind: job\nid: 2061-again\nnumber: "2061"\ndate: "2026-11-27"\nvehicle: tolland-18\nplate: EF 3118 L\nvin: BRMTL18C1NC003118\nodometer: 226602 km\ncustomer: Street cleaning\nwork: [wheels-again]\n',
+    });
+    expect(found(shop).filter(({ rule }) => rule !== 'measurement/outside-limit')).toEqual([]);
+    return compiled(shop, '2061-again');
+  };
+  const stages = (steps: ReturnType<typeof again>['steps']) => steps.map(({ torque }) => torque.map((one) => [one.joint, ...one.stages]));
+
+  it('has the figure of the stage after the distance at every wheel, no new nuts, and no slip for what is done', () => {
+    const back = again('re-torque: wheel-nuts\n    wheels: on-ground');
+    expect(contradictionsIn(back)).toEqual([]);
+    expect(stages(back.steps)).toEqual([
+      [
+        ['T-01', 3],
+        ['T-02', 3],
+      ],
+    ]);
+    expect(back.joints.map(({ name, firstStage, renew }) => [name, firstStage, renew])).toEqual([
+      ['wheel nuts, front left wheel', 3, false],
+      ['wheel nuts, front right wheel', 3, false],
+    ]);
+    expect(back.followUps).toEqual([]);
+    expect(back.parts.demand).toEqual([]);
+    const card = wordsOn(torqueCard(back, measure));
+    expect(card).toMatch(/600\s?N·m.*after\s50\skm/);
+    expect(card).not.toMatch(/250|oiled/);
+    // The joint stays tight: its threads are not oiled again.
+    expect(wordsOn(baySheet(back, measure))).not.toMatch(/oiled/);
+  });
+
+  it('has the figures of what was loosened where it is, each place by its name, and the slip', () => {
+    const loosened = again('loosen: front-left-wheel', 'tighten: wheel-nuts', 'tighten: wheel-nuts\n    wheels: on-ground');
+    expect(contradictionsIn(loosened)).toEqual([]);
+    expect(stages(loosened.steps)).toEqual([[], [['T-01', 1]], [['T-01', 2]]]);
+    // Whoever takes it over must not drive it: the wheel is on, and its nuts are loose.
+    expect(loosened.steps.map(({ safeToLeave }) => safeToLeave)).toEqual([false, false, true]);
+    expect(loosened.ledger.lines.map(({ name }) => name)).toEqual(['wheel nuts, front left wheel']);
+    expect(loosened.followUps.map(({ what, due }) => `${what}, ${due}`)).toEqual([
+      'Re-torque wheel nuts, front left wheel to 600 N·m, at 226652 km',
+    ]);
+    expect(stages(again('loosen: wheel-nuts', 'tighten: wheel-nuts', 'tighten: wheel-nuts\n    wheels: on-ground').steps)).toEqual([
+      [],
+      [
+        ['T-01', 1],
+        ['T-02', 1],
+      ],
+      [
+        ['T-01', 2],
+        ['T-02', 2],
+      ],
+    ]);
+  });
+});

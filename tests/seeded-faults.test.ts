@@ -134,10 +134,25 @@ describe('seeded faults', () => {
     );
   });
 
+  it('a joint that settles, and nobody tightens it again; or that is tightened again when the vehicle has not yet been driven', () => {
+    const forgotten = found(demoWith([head, '    - re-torque: exhaust-nuts\n      at: max 40 °C\n', '']));
+    expect(forgotten.map((one) => `${one.rule} @ ${one.line}`)).toEqual(['torque/re-torque-owed @ - fit: exhaust-manifold']);
+    expect(forgotten[0]?.message).toMatch(
+      /`heat-cycle` \(stage \d\), and no step does that\. Add `re-torque: exhaust-nuts` under `cooled:` of `final:`\./,
+    );
+    const early = found(
+      demoWith([head, '    - re-torque: exhaust-nuts\n', '    - re-torque: exhaust-nuts\n    - re-torque: wheel-nuts\n']),
+    );
+    expect(early.map((one) => `${one.rule} @ ${one.line}`)).toEqual(['torque/nothing-to-re-torque @ - re-torque: wheel-nuts']);
+  });
+
   it('the wrong joint tightened again when the engine is cold, or loosened for another', () => {
     expect(rulesAt(demoWith([head, 're-torque: exhaust-nuts', 're-torque: intake-bolts']))).toEqual([
       'torque/nothing-to-re-torque @ - re-torque: intake-bolts',
     ]);
+    expect(found(demoWith([head, 're-torque: exhaust-nuts', 're-torque: intake-bolts']))[0]?.message).toMatch(
+      /Is `exhaust-nuts` meant, which is tightened again after `heat-cycle`\?/,
+    );
     const hub = '/shop/procedures/hub-bearing-adjustment.yaml';
     expect(rulesAt(demoWith([hub, 'loosen: adjusting-nut-left', 'loosen: adjusting-nut-right']))).toContain(
       'ledger/opened-twice @ - loosen: adjusting-nut-right',
@@ -1007,6 +1022,15 @@ describe('an order that hurts', () => {
     ['an axle is supported before it goes up', axle, raised + supported, supported + raised, 'hazard/on-the-jack @ - remove: $wheels'],
   ])('%s', (_what, name, from, to, expected) => {
     expect(rulesAt(demoWith([name, from, to]))).toContain(expected);
+  });
+
+  it('what is taken off and then renewed, which takes it off too: told once, with both ways to write it', () => {
+    const [left, ...rest] = found(
+      demoWith(['/shop/procedures/clutch.yaml', '  - place: flywheel-lock\n', '  - remove: release-bearing\n  - place: flywheel-lock\n']),
+    );
+    expect(rest).toEqual([]);
+    expect([left?.rule, left?.line]).toEqual(['ledger/left-open', '- remove: release-bearing']);
+    expect(left?.message).toContain('write `fit: release-bearing` with `new: true` in place of that; else delete it here.');
   });
 
   it('a fill plug that is opened after the drain is told; one that nobody opens is told as that', () => {

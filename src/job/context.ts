@@ -3,6 +3,7 @@ import type { JobDocument, ShopDocument, VehicleDocument } from '../library/docu
 import type { Library } from '../library/library.js';
 import { type Scope, spoken } from '../library/scope.js';
 import type { Facts } from '../library/variants.js';
+import { jointsNamed } from '../ledger/joints.js';
 import type { Walk } from '../ledger/walk.js';
 import type { Quantity } from '../quantity/quantity.js';
 import type { Plan, PlanStep } from '../plan/plan.js';
@@ -46,3 +47,10 @@ export type CompiledStep = Step;
 
 /** What a part, joint or thing is called on paper, in the language of the job. */
 export const nameOf = (context: JobContext, scope: Scope, id: string): string => spoken(scope, id, context.words);
+
+/** What is open or tightened, as paper calls it: a joint (`wheel-nuts@front-left-wheel`) with its place, where its group has several. */
+export function nameWithPlace(context: JobContext, scope: Scope, object: string): string {
+  const [id = object, place] = object.split('@');
+  const name = nameOf(context, scope, id);
+  return place && jointsNamed(context.plan.scope, id).length > 1 ? `${name}, ${nameOf(context, scope, place)}` : name;
+}

@@ -133,7 +133,8 @@ function* wantsOf(context: JobContext, joints: CompiledJoints, choices: Readonly
         yield* want(step, item, count, reason, () => spanOf(part.seals ?? part, item, 'key'));
     }
     for (const { joint } of joints.byStep.get(step) ?? []) {
-      const fastener = joints.fasteners.get(joint);
+      // What stayed tight and is tightened again keeps its bolts.
+      const fastener = step.verb === 'tighten' ? joints.fasteners.get(joint) : undefined;
       if (fastener?.reuse === 'never' && fastener.item)
         yield* want(step, fastener.item, fastener.count ?? 1, fastener.name ?? joint, () => spanOf(fastener, 'item'), joint);
     }

@@ -7,7 +7,7 @@ import type { Scope } from '../library/scope.js';
 import { asWritten, type PlanStep } from '../plan/plan.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { sentence } from '../words/words.js';
-import { type JobContext, nameOf } from './context.js';
+import { type JobContext, nameOf, nameWithPlace } from './context.js';
 import type { CompiledJoints } from './joints.js';
 
 /**
@@ -26,7 +26,7 @@ export function compileLedger(context: JobContext, joints: CompiledJoints, gates
     temporaries: lines.filter((line) => line.kind === 'temporary').length,
     gates,
     lines: lines.map((line) => ({
-      name: nameOf(context, line.opened.participant.scope, line.object.split('@')[0] ?? line.object),
+      name: nameWithPlace(context, line.opened.participant.scope, line.object),
       verb: line.pair,
       temporary: line.kind === 'temporary',
       opened: context.numberOf(line.opened),

@@ -1,16 +1,13 @@
 import type { Decimal } from 'decimal.js';
-import { whereIs } from '../findings/finding.js';
 import { shippedAs } from '../library/root.js';
-import { inUnit, nominalOf } from '../quantity/quantity.js';
+import { nominalOf } from '../quantity/quantity.js';
 import { convert, convertDifference, type Unit } from '../quantity/units.js';
-import type { Choice, CompiledJob, Measurement } from '../schema/generated/compiled-job.js';
+import type { Choice, Measurement } from '../schema/generated/compiled-job.js';
 import type { Measurement as Declared, Choice as RawChoice } from '../schema/generated/types.js';
 import { fileWith, spanOf } from '../schema/origin.js';
 import type { Quantity } from '../quantity/quantity.js';
 import { type JobContext, readingsOf } from './context.js';
 import { gradeName } from './item-names.js';
-import type { CompiledJoints } from './joints.js';
-import { distanceStages } from './joints.js';
 import { chosen, expectedOf, judged } from './settled.js';
 import { limitText, plainNumber, quantityText } from './format.js';
 
@@ -201,59 +198,4 @@ export function compileChoices(
     ];
   });
   return { choices, byName };
-}
-
-/** The unit of a vehicle's distances: that of its odometer, else the one in which the order or a re-torque was written. */
-export function distanceUnit({ job }: JobContext, joints: CompiledJoints): 'km' | 'mi' {
-  const stages = [...joints.fasteners.values()].flatMap(distanceStages);
-  const written = [job.odometer, job['road-test'], ...stages.map((stage) => stage.distance)].find((one) => one !== undefined);
-  return written?.unit.symbol === 'mi' ? 'mi' : 'km';
-}
-
-/**
- * What is due after the job: re-torques by distance with the odometer at which they fall, and what documents ask for.
- * @param unit of distances
- */
-export function compileFollowUps(context: JobContext, joints: CompiledJoints, unit: 'km' | 'mi'): CompiledJob['followUps'] {
-  const { odometer, hours, date, 'road-test': roadTest } = context.job;
-  const words = context.words.job;
-  const out = odometer ? inUnit(odometer, unit).plus(roadTest ? inUnit(roadTest, unit) : 0) : null;
-  const slips = joints.joints.flatMap((joint) =>
-    distanceStages(joints.fasteners.get(joint.code) ?? {}).flatMap((stage) => {
-      const distance = stage.distance;
-      if (!distance) return [];
-      const due = out
-        ? words.dueAt(`${plainNumber(out.plus(inUnit(distance, unit)), 0)} ${unit}`)
-        : words.dueAfter(quantityText(distance, context.words));
-      const shown = joint.stages.find((one) => one.after === 'distance')?.value ?? '';
-      if (out && odometer) {
-        context.working(() => ({
-          of: `followUps/${joint.code}/due`,
-          formula: 'odometer in + road test + distance',
-          inputs: [
-            { name: 'odometer in', value: odometer.text, from: whereIs(spanOf(context.job, 'odometer')) },
-            { name: 'road test', value: roadTest?.text ?? `0 ${unit}`, from: 'the job order' },
-            { name: 'distance', value: distance.text, from: whereIs(spanOf(stage, 'distance')) },
-          ],
-          result: due,
-          rounding: `1 ${unit}`,
-        }));
-      }
-      return [{ what: words.reTorque(joint.name, shown), due, joint: joint.code, boxes: joint.count }];
-    }),
-  );
-  const asked = context.plan.participants
-    .flatMap((one) => one.document['follow-up'] ?? [])
-    .map((one) => ({
-      what: one.what.charAt(0).toUpperCase() + one.what.slice(1),
-      due:
-        one.after.unit.symbol === 'h' && hours
-          ? words.dueAt(`${plainNumber(inUnit(hours, 'h').plus(inUnit(one.after, 'h')), 0)} h`)
-          : one.after.unit.dimension === 'time'
-            ? words.dueFrom(quantityText(one.after, context.words), date)
-            : words.dueAfter(quantityText(one.after, context.words)),
-      joint: null,
-      boxes: 1,
-    }));
-  return [...slips, ...asked];
 }

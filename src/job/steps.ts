@@ -14,7 +14,7 @@ import { parseQuantity } from '../quantity/quantity.js';
 import type { Charge, Fluid, Step } from '../schema/generated/compiled-job.js';
 import { isWritten, spanOf } from '../schema/origin.js';
 import { sentence } from '../words/words.js';
-import { type JobContext, nameOf } from './context.js';
+import { type JobContext, nameOf, nameWithPlace } from './context.js';
 import { gradeName } from './item-names.js';
 import { limitText, quantityText } from './format.js';
 import type { CompiledJoints } from './joints.js';
@@ -53,8 +53,8 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
     for (const step of [...one.closedBefore, ...(one.closed ? [one.closed] : [])]) once(closedAt, step, () => []).push(one);
   }
   const open = new Set<Line>();
-  const { loosened, tightened } = looseJoints(context);
-  const loose = new Set<Fitted>();
+  const fitted = spansOf(context.walk.fitted);
+  const loosened = spansOf(context.walk.loosened);
   return context.plan.steps.map((planned, index) => {
     const { step, verb, participant } = planned;
     const { scope } = participant;
@@ -62,10 +62,10 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
     const closed = closedAt.get(planned) ?? [];
     for (const one of opened) open.add(one);
     for (const one of closed) if (one.closed === planned) open.delete(one);
-    for (const one of loosened.get(planned) ?? []) loose.add(one);
-    for (const one of tightened.get(planned) ?? []) loose.delete(one);
+    const loose = fitted(planned);
+    const letGo = loosened(planned);
     const line = (one: Line, partner: PlanStep | null) => ({
-      name: nameOf(context, scope, one.object.split('@')[0] ?? one.object),
+      name: nameWithPlace(context, scope, one.object),
       partner: partner ? context.numberOf(partner) : null,
     });
     return {
@@ -118,7 +118,7 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
       runsSince: running[index] ? context.numberOf(running[index]) : null,
       safeToLeave: safeToLeave(
         [...open],
-        [...loose].map(({ joint }) => joint.part),
+        [...loose, ...letGo].map(({ joint }) => joint.part),
         context.plan.scope,
         running[index] !== null,
       ),
@@ -143,15 +143,20 @@ function massOf(context: JobContext, scope: Scope, id: string): { name: string; 
   return mass === undefined ? [] : [{ name: nameOf(context, scope, id), mass: quantityText(mass, context.words) }];
 }
 
-/** The joints of what goes on, by the step that puts it on, and by the one that makes it tight. */
-function looseJoints({ walk }: JobContext) {
-  const loosened = new Map<PlanStep, Fitted[]>();
-  const tightened = new Map<PlanStep, Fitted[]>();
-  for (const one of walk.fitted) {
-    once(loosened, one.fitted, () => []).push(one);
-    if (one.tight) once(tightened, one.tight, () => []).push(one);
+/** Of joints that are loose for a while: asked of each step in turn, those that are when it is done. */
+function spansOf(joints: readonly Fitted[]): (step: PlanStep) => ReadonlySet<Fitted> {
+  const from = new Map<PlanStep, Fitted[]>();
+  const until = new Map<PlanStep, Fitted[]>();
+  for (const one of joints) {
+    once(from, one.fitted, () => []).push(one);
+    if (one.tight) once(until, one.tight, () => []).push(one);
   }
-  return { loosened, tightened };
+  const now = new Set<Fitted>();
+  return (step) => {
+    for (const one of from.get(step) ?? []) now.add(one);
+    for (const one of until.get(step) ?? []) now.delete(one);
+    return now;
+  };
 }
 
 /** Order and passes of loosening, and by which codes the same joints stand on the sheet when they are tightened again. */

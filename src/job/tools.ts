@@ -26,7 +26,7 @@ const toolCalled = ({ shop }: JobContext, called: string): string | undefined =>
 /** Special tools and instruments that the steps name, with how many pieces: what goes in must come out. */
 export function compileTools(context: JobContext, joints: CompiledJoints): CompiledJob['tools'] {
   const tools = context.shop.tools ?? {};
-  const stages = joints.joints.flatMap((joint) => joint.stages);
+  const stages = joints.joints.flatMap((joint) => joint.stages.slice(joint.firstStage - 1));
   const torqueIds = [...new Set(stages.flatMap((stage) => (stage.kind === 'torque' && stage.tool ? [stage.tool] : [])))].sort();
   const wanted = new Set<string>();
   for (const step of context.plan.steps) {

@@ -59,7 +59,8 @@ export function stepBlocks(set: Setting, job: CompiledJob, step: Step, width: nu
   if (fluid) under(step.verb === 'drain' ? drainBlock(set, fluid, step, inner) : fillBlock(set, job, fluid, step, inner));
   for (const { joint: code, stages } of step.torque) {
     const joint = job.joints.find((one) => one.code === code);
-    if (joint && stages.length > 0) under(torqueStrip(set, { ...joint, code: codeAt(step, code) }, stages, inner));
+    if (joint && stages.length > 0)
+      under(torqueStrip(set, { ...joint, code: codeAt(step, code) }, stages, step.verb === 're-torque', inner));
   }
   if (step.secondPerson) {
     const { code, look } = step.secondPerson;

@@ -6,6 +6,7 @@ import { contentWidth } from './paginate.js';
 import { paperOf } from './paper.js';
 import { type Setting, settingOf } from './setting.js';
 import { margins, papers, sizes } from './style.js';
+import { whenAgain } from './torque-strip.js';
 
 /** The torque card: every joint once, in order of use, in the biggest figures that fit one page, its map beside it where there is room. */
 export function torqueCard(job: CompiledJob, measure: Measure): Paper {
@@ -41,7 +42,7 @@ const mapWidth = 120;
 
 /** @param room width that is kept free for maps */
 function row(set: Setting, joint: Joint, width: number, size: number, room: number): Block {
-  const { torque, after, threads } = set.words;
+  const { torque, threads } = set.words;
   const { figure } = set;
   const left = (width - room) * 0.44;
   const right = width - left - room - (room > 0 ? 8 : 0);
@@ -54,10 +55,9 @@ function row(set: Setting, joint: Joint, width: number, size: number, room: numb
     joint.leftHand ? torque.leftHandShort : null,
   ].filter((part) => part !== null);
   const words = paragraph(set, about.join('  '), left - 8, leastStyle);
-  const stages = joint.stages.map((stage) => {
-    const conditions = [stage.onGround ? torque.ground : null, stage.after ? (after[stage.after] ?? stage.after) : null]
-      .filter((part) => part !== null)
-      .join(', ');
+  const due = joint.stages.slice(joint.firstStage - 1);
+  const stages = due.map((stage) => {
+    const conditions = [stage.onGround ? torque.ground : null, whenAgain(set, stage)].filter((part) => part !== null).join(', ');
     // Neither what a figure is of nor its condition stands apart from it: at the end of a line it would be read with the next.
     const words = `${stage.kind === 'angle' ? '+' : ''}${figure(stage.value)}`.replaceAll(' ', '\u00a0');
     return `${words}${conditions ? `\u00a0[${conditions}]` : ''}`;
@@ -65,12 +65,10 @@ function row(set: Setting, joint: Joint, width: number, size: number, room: numb
   const figures = paragraph(set, stages.join('  ·  '), right, { size, weight: 'bold' });
   const tools = [
     ...new Set(
-      joint.stages.flatMap((stage) =>
-        stage.tool ? [stage.setting ? torque.setShort(stage.tool, figure(stage.setting)) : stage.tool] : [],
-      ),
+      due.flatMap((stage) => (stage.tool ? [stage.setting ? torque.setShort(stage.tool, figure(stage.setting)) : stage.tool] : [])),
     ),
   ].join(', ');
-  const other = joint.stages.flatMap((stage) => (stage.kind === 'torque' && stage.other ? [figure(stage.other)] : [])).join(', ');
+  const other = due.flatMap((stage) => (stage.kind === 'torque' && stage.other ? [figure(stage.other)] : [])).join(', ');
   const small = paragraph(set, [tools, other ? `(${other})` : ''].filter(Boolean).join('  '), right, leastStyle);
   const body = beside([
     { x: 0, block: stack([name, words]) },

@@ -22,23 +22,30 @@ import { box, sizes } from './style.js';
 
 const present = (parts: readonly (string | null | undefined)[]): string[] => parts.filter((part) => part !== null && part !== undefined);
 
-/** `10 × M12x1.5x150 (10.9), E14, NEW, oiled` */
-export function jointWords(set: Setting, joint: Joint): string {
+/**
+ * `10 × M12x1.5x150 (10.9), E14, NEW, oiled`
+ * @param isAgain whether it stayed tight and is tightened again: nothing of it is new or wetted then
+ */
+function jointWords(set: Setting, joint: Joint, isAgain: boolean): string {
   const { torque, threads, reuse } = set.words;
   return present([
     `${joint.count} × ${joint.thread ?? ''}${joint.class ? ` (${joint.class})` : ''}`.trim(),
     joint.leftHand ? torque.leftHand : null,
     joint.drive ? set.words.drive(joint.drive) : null,
-    joint.renew ? torque.fresh : joint.reuse && torque.usedAgain(joint.reuse === 'always' ? null : reuse(joint.reuse)),
-    joint.threads ? torque.threads(threads[joint.threads] ?? joint.threads) : null,
+    isAgain ? null : joint.renew ? torque.fresh : joint.reuse && torque.usedAgain(joint.reuse === 'always' ? null : reuse(joint.reuse)),
+    joint.threads && !isAgain ? torque.threads(threads[joint.threads] ?? joint.threads) : null,
     joint.counterHold ? torque.counterHold(joint.counterHold) : null,
     joint.prevailing ? set.figure(joint.prevailing) : null,
   ]).join(', ');
 }
 
+/** `after 80 km`: when a stage is done that comes later. */
+export const whenAgain = (set: Setting, { after, distance }: Stage): string | null =>
+  after && (distance ? set.words.job.dueAfter(set.figure(distance)) : (set.words.after[after] ?? after));
+
 /** `60 N·m`, with the other unit, the tool and what to set on it. */
 function stageFigure(set: Setting, stage: Stage): { readonly big: string; readonly small: string } {
-  const { torque, after, step } = set.words;
+  const { torque, step } = set.words;
   const { figure } = set;
   const tool = stage.tool ? (stage.setting ? torque.set(stage.tool, figure(stage.setting)) : stage.tool) : null;
   const turned = stage.kind === 'angle' || (stage.kind === 'repeat' && stage.value.endsWith('°'));
@@ -49,7 +56,7 @@ function stageFigure(set: Setting, stage: Stage): { readonly big: string; readon
       stage.other ? `(${figure(stage.other)})` : null,
       tool,
       stage.tolerance ? figure(stage.tolerance) : null,
-      stage.after ? (after[stage.after] ?? stage.after) : null,
+      whenAgain(set, stage),
       stage.onGround ? step.onGround : null,
       stage.at ? figure(stage.at) : null,
       stage.rotate ? torque.rotate(stage.rotate) : null,
@@ -57,8 +64,11 @@ function stageFigure(set: Setting, stage: Stage): { readonly big: string; readon
   };
 }
 
-/** The strip at the step where the wrench is in the hand: what, stages with a box for each fastener, and the map. Never split. */
-export function torqueStrip(set: Setting, joint: Joint, stages: readonly number[], width: number): Block {
+/**
+ * The strip at the step where the wrench is in the hand: what, stages with a box for each fastener, and the map. Never split.
+ * @param isAgain whether the joint stayed tight and is tightened again
+ */
+export function torqueStrip(set: Setting, joint: Joint, stages: readonly number[], isAgain: boolean, width: number): Block {
   const { torque } = set.words;
   const padding = 6;
   const inner = width - 2 * padding;
@@ -66,17 +76,17 @@ export function torqueStrip(set: Setting, joint: Joint, stages: readonly number[
   const mapWidth = withMap ? Math.min(joint.positions.length > 8 ? 220 : 150, inner * 0.42) : 0;
   const left = inner - mapWidth - (withMap ? 10 : 0);
   const title = paragraph(set, `${joint.code}  ${joint.name}`, left, { size: sizes.step, weight: 'bold' });
-  const about = `${jointWords(set, joint)}${joint.adapter ? `, ${torque.adapter(joint.adapter)}` : ''}${joint.boltByBolt ? `. ${torque.boltByBolt}` : ''}`;
+  const about = `${jointWords(set, joint, isAgain)}${joint.adapter ? `, ${torque.adapter(joint.adapter)}` : ''}${joint.boltByBolt ? `. ${torque.boltByBolt}` : ''}`;
   const shown = stages.flatMap((n) => joint.stages[n - 1] ?? []);
   const byBolt = joint.boltByBolt && shown.length > 1 && shown.every((stage) => stage.boxes === joint.count);
   const rows = byBolt ? [boltGrid(set, joint, shown, left)] : shown.map((stage) => stageRow(set, joint, stage, left));
   const small = (text: string): Block => paragraph(set, text, left, smallStyle);
   const play = joint.endPlay && shown.some((stage) => stage.kind === 'back-off') ? [small(torque.endPlay(set.figure(joint.endPlay)))] : [];
   const tail = [
-    ...(joint.cure ? [small(torque.cure(set.figure(joint.cure)))] : []),
+    ...(joint.cure && !isAgain ? [small(torque.cure(set.figure(joint.cure)))] : []),
     ...(joint.discardIf ? [small(torque.discardIf(joint.discardIf))] : []),
   ];
-  const body = stack([title, small(about), ...rows, ...play, ...outlines(set, joint, left), ...tail], 3);
+  const body = stack([title, small(about), ...rows, ...play, ...(isAgain ? [] : outlines(set, joint, left)), ...tail], 3);
   if (!withMap) return framed(body, width, padding);
   const map = boltMap(set, joint, mapWidth, Math.max(90, body.height));
   return framed(

@@ -75,7 +75,10 @@ const gates: Partial<Record<VerbName, Gate>> = {
 const closesItself = (line: Line, step: PlanStep): boolean =>
   (step.verb === 'fill' && line.pair === 'drain' && step.objects.includes(line.object)) ||
   (step.verb === 'lower' && line.pair === 'raise') ||
-  (step.verb === 'energise' && line.pair === 'isolate' && step.objects.includes(line.object));
+  (step.verb === 'energise' && line.pair === 'isolate' && step.objects.includes(line.object)) ||
+  (step.verb === 'tighten' &&
+    line.pair === 'loosen' &&
+    step.objects.some((one) => jointsNamed(step.participant.scope, one).some((joint) => joint.line.key === line.key)));
 
 /** To start an engine is to crank it, and to crank it is to turn it. */
 const turning: readonly VerbName[] = ['turn', 'crank', 'start'];

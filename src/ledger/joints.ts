@@ -107,3 +107,36 @@ export function stagesOfStep(fastener: Fastener, step: Step): readonly number[] 
   const { now } = splitOf(fastener);
   return inTheAir.length === now.length || inTheAir.length === 0 ? now : now.filter((stage) => !inTheAir.includes(stage));
 }
+
+/** Whether a later stage comes while the vehicle is in the shop: what comes after a distance does not. */
+export const comesWithinJob = ({ stages }: Fastener, stage: number): boolean => stages?.[stage - 1]?.after !== 'distance';
+
+/** The first distance after which a joint is tightened again, as it is written. */
+export const distanceOf = ({ stages = [] }: Fastener): string => stages.find((stage) => stage.distance)?.distance?.text ?? 'a distance';
+
+/** What a job that tightened a joint, and ended, has left to come: what comes after a distance, else all that comes later. */
+export function leftToCome(fastener: Fastener): readonly number[] {
+  const later = stagesLater(fastener);
+  const afterwards = later.filter((stage) => !comesWithinJob(fastener, stage));
+  return afterwards.length > 0 ? afterwards : later;
+}
+
+/**
+ * The stages that a re-torque does: the ones that its step names, or the next of those still to come with all that come after
+ * the same run, heat cycle or distance.
+ * @param toCome by number
+ * @param tightenedHere whether the joint was tightened in this job: what comes after a distance then comes after it
+ * @returns none where nothing comes within the job
+ */
+export function roundOf(fastener: Fastener, { stages }: Step, toCome: readonly number[], tightenedHere: boolean): readonly number[] {
+  const all = fastener.stages ?? [];
+  if (stages) return stages.filter((stage) => stage <= all.length);
+  const possible = tightenedHere ? stagesLater(fastener).filter((stage) => comesWithinJob(fastener, stage)) : stagesLater(fastener);
+  // After all of them, the last is done once more.
+  const next = possible.find((stage) => toCome.includes(stage)) ?? possible.at(-1);
+  const first = next === undefined ? undefined : all[next - 1];
+  return possible.filter((stage) => {
+    const other = all[stage - 1];
+    return other?.after === first?.after && other?.distance?.text === first?.distance?.text;
+  });
+}

@@ -2,7 +2,18 @@ import type { Facts } from '../library/variants.js';
 import { once } from '../once.js';
 import type { PlanStep } from '../plan/plan.js';
 import type { Loose } from './gates.js';
-import { fastenerOf, type Joint, jointsOfPart, stagesLater, stagesNow, stagesOfStep } from './joints.js';
+import {
+  comesWithinJob,
+  distanceOf,
+  fastenerOf,
+  type Joint,
+  jointsOfPart,
+  leftToCome,
+  roundOf,
+  stagesLater,
+  stagesNow,
+  stagesOfStep,
+} from './joints.js';
 
 /** A joint of a part that went on, or that was loosened and is tightened again. */
 export interface Fitted {
@@ -13,16 +24,42 @@ export interface Fitted {
   readonly tight: PlanStep | null;
 }
 
-interface Owed extends Fitted {
+interface LetGo extends Fitted {
   tight: PlanStep | null;
+}
+
+interface Owed extends LetGo {
   stages: readonly number[];
   /** Stages with `after:`; owed to the end of the job, or to a slip. */
   later: readonly number[];
 }
 
+/** A step that tightens a joint, and which of its stages it does there, by number. */
+export interface Tightened {
+  readonly step: PlanStep;
+  readonly joint: Joint;
+  readonly stages: readonly number[];
+}
+
+/** A stage of a joint that comes after the job. */
+export interface AfterTheJob {
+  readonly joint: Joint;
+  readonly stage: number;
+}
+
 /** What is wrong with how a joint is tightened. */
 export type TighteningProblem =
   | { readonly kind: 'owed'; readonly joint: Joint; readonly fitted: PlanStep; readonly stages: readonly number[] }
+  | {
+      readonly kind: 're-torque-owed';
+      readonly joint: Joint;
+      readonly fitted: PlanStep;
+      readonly stages: readonly number[];
+      /** What the first of them comes after. */
+      readonly after: string;
+    }
+  | { readonly kind: 're-torque-none'; readonly step: PlanStep; readonly joint: Joint }
+  | { readonly kind: 're-torque-early'; readonly step: PlanStep; readonly joint: Joint; readonly after: string }
   | { readonly kind: 'tightened-again'; readonly step: PlanStep; readonly joint: Joint; readonly first: PlanStep }
   | { readonly kind: 'out-of-turn'; readonly step: PlanStep; readonly joint: Joint; readonly stage: number; readonly later: PlanStep };
 
@@ -32,6 +69,13 @@ export class Tightening {
   private readonly all: Owed[] = [];
   /** The stages that are done at each joint since it was last put on or loosened, by the step that did them. */
   private readonly done = new Map<string, (PlanStep | undefined)[]>();
+  /** The joints, by key, that were let go since the job began: their part went on, or they were loosened. */
+  private readonly moved = new Set<string>();
+  /** What is still to come at joints that are re-torqued and stayed tight. */
+  private readonly stillToCome = new Map<string, { readonly joint: Joint; later: readonly number[] }>();
+  private readonly work: Tightened[] = [];
+  private readonly letGo = new Map<string, LetGo>();
+  private readonly allLetGo: LetGo[] = [];
 
   /** @param facts the variant that is walked */
   constructor(private readonly facts: Facts) {}
@@ -40,6 +84,7 @@ export class Tightening {
   fitted(step: PlanStep, part: string): void {
     for (const joint of jointsOfPart(step.participant.scope, part)) {
       this.done.delete(joint.key);
+      this.moved.add(joint.key);
       this.owe(step, joint);
     }
   }
@@ -59,10 +104,13 @@ export class Tightening {
 
   /** A part came off: nothing is owed for it. */
   removed(step: PlanStep, part: string): void {
-    for (const { key } of jointsOfPart(step.participant.scope, part)) {
+    for (const joint of jointsOfPart(step.participant.scope, part)) {
+      const { key } = joint;
       const owed = this.owed.get(key);
       if (owed) owed.tight ??= step;
       this.owed.delete(key);
+      this.moved.delete(key);
+      this.isHeld(step, joint);
     }
   }
 
@@ -71,20 +119,36 @@ export class Tightening {
     return this.all;
   }
 
-  loosened(joint: Joint): void {
+  /** Every step that tightens something, with what it tightens. */
+  get tightened(): readonly Tightened[] {
+    return this.work;
+  }
+
+  loosened(step: PlanStep, joint: Joint): void {
     this.done.delete(joint.key);
+    this.moved.add(joint.key);
+    if (this.letGo.has(joint.key)) return;
+    const one: LetGo = { joint, fitted: step, tight: null };
+    this.letGo.set(joint.key, one);
+    this.allLetGo.push(one);
   }
 
-  reTorqued(joint: Joint): void {
-    const owed = this.owed.get(joint.key);
-    if (owed) owed.later = noStages;
+  private isHeld(step: PlanStep, { key }: Joint): void {
+    const one = this.letGo.get(key);
+    if (one) one.tight = step;
+    this.letGo.delete(key);
   }
 
-  /** Of several joints that a name stands for, those that are owed are meant; else all. */
+  /** Every joint that was loosened while its part was on, from then until its part came off or it was tightened. */
+  get loosenedJoints(): readonly Fitted[] {
+    return this.allLetGo;
+  }
+
+  /** Of several joints that a name stands for, those that were let go are meant; where none was, all. */
   meant(joints: readonly Joint[]): readonly Joint[] {
-    let owed = 0;
-    for (const { key } of joints) if (this.owed.has(key)) owed++;
-    return owed === 0 || owed === joints.length ? joints : joints.filter(({ key }) => this.owed.has(key));
+    let moved = 0;
+    for (const { key } of joints) if (this.moved.has(key)) moved++;
+    return moved === 0 || moved === joints.length ? joints : joints.filter(({ key }) => this.moved.has(key));
   }
 
   /** @param problems takes what is wrong with it */
@@ -96,7 +160,9 @@ export class Tightening {
       const fastener = fastenerOf(scope, joint, this.facts);
       const owed = this.owed.get(joint.key);
       const done = once(this.done, joint.key, noneDone);
-      const stages = fastener ? stagesOfStep(fastener, step.step) : [];
+      const stages = fastener ? stagesOfStep(fastener, step.step) : noStages;
+      this.work.push({ step, joint, stages });
+      this.isHeld(step, joint);
       // All of it needs the ground, and the step does not say that it stands there: that is told of the step.
       if (owed && stages.length === 0 && !step.step.stages) owed.stages = [];
       for (const stage of stages) {
@@ -118,6 +184,29 @@ export class Tightening {
     if (again && !isNew) problems.push({ kind: 'tightened-again', step, ...again });
   }
 
+  /**
+   * A joint that was tightened in this job has the next round of its stages that come within it; one that stayed tight has the
+   * next that its last job left to come.
+   * @param problems takes what is wrong with it
+   */
+  reTorque(step: PlanStep, joints: readonly Joint[], problems: { push(problem: TighteningProblem): unknown }): void {
+    const { scope } = step.participant;
+    for (const joint of joints) {
+      const fastener = fastenerOf(scope, joint, this.facts);
+      if (!fastener) continue;
+      if (stagesLater(fastener).length === 0) {
+        problems.push({ kind: 're-torque-none', step, joint });
+        continue;
+      }
+      const owed = this.owed.get(joint.key);
+      const due = owed ?? once(this.stillToCome, joint.key, () => ({ joint, later: leftToCome(fastener) }));
+      const round = roundOf(fastener, step.step, due.later, owed !== undefined);
+      if (round.length === 0) problems.push({ kind: 're-torque-early', step, joint, after: distanceOf(fastener) });
+      due.later = due.later.filter((stage) => !round.includes(stage));
+      this.work.push({ step, joint, stages: round });
+    }
+  }
+
   /** The parts that are on and not tight. */
   loose(): readonly Loose[] {
     const found: Loose[] = [];
@@ -126,15 +215,24 @@ export class Tightening {
     return found;
   }
 
-  /** What is owed at the end: what nobody tightens, and what falls after the job. */
-  left(): { readonly never: readonly TighteningProblem[]; readonly later: readonly { readonly joint: Joint; readonly stage: number }[] } {
+  /** What is owed at the end: what nobody tightens, what nobody tightens again though it falls within the job, and what falls after it. */
+  left(): { readonly never: readonly TighteningProblem[]; readonly later: readonly AfterTheJob[] } {
     const never: TighteningProblem[] = [];
-    const afterTheJob: { joint: Joint; stage: number }[] = [];
-    for (const { joint, fitted, stages, later } of this.owed.values()) {
-      if (stages.length > 0) never.push({ kind: 'owed', joint, fitted, stages });
-      for (const stage of later) afterTheJob.push({ joint, stage });
+    const later: AfterTheJob[] = [];
+    for (const { joint, fitted, stages, later: toCome } of this.owed.values()) {
+      for (const stage of toCome) later.push({ joint, stage });
+      if (stages.length > 0) {
+        never.push({ kind: 'owed', joint, fitted, stages });
+        continue;
+      }
+      if (toCome.length === 0) continue;
+      const fastener = fastenerOf(fitted.participant.scope, joint, this.facts);
+      const missed = toCome.filter((stage) => fastener && comesWithinJob(fastener, stage));
+      const after = fastener?.stages?.[(missed[0] ?? 0) - 1]?.after;
+      if (after) never.push({ kind: 're-torque-owed', joint, fitted, stages: missed, after });
     }
-    return { never, later: afterTheJob };
+    for (const { joint, later: toCome } of this.stillToCome.values()) for (const stage of toCome) later.push({ joint, stage });
+    return { never, later };
   }
 }
 

@@ -9,7 +9,7 @@ import { behindIt, inTheWayOf } from './covers.js';
 import { closing, tightening } from './deeds.js';
 import { Engine } from './engine.js';
 import { type Line, type LineName, lineName, newLine } from './ledger.js';
-import { type Fitted, Tightening, type TighteningProblem } from './tightening.js';
+import { type AfterTheJob, type Fitted, type Tightened, Tightening, type TighteningProblem } from './tightening.js';
 import { openingPairs, type VerbName } from './verbs.js';
 
 /** What is wrong with the order or the balance of a plan. Rules turn each kind into a finding. */
@@ -40,8 +40,12 @@ export interface Walk {
   readonly problems: readonly Problem[];
   /** The joints of what went on, and since when each is tight. */
   readonly fitted: readonly Fitted[];
-  /** Joints whose re-torque falls after the job, by stage. */
-  readonly afterTheJob: readonly { readonly joint: Joint; readonly stage: number }[];
+  /** The joints that were loosened while their parts were on, each until its part came off or it was tightened. */
+  readonly loosened: readonly Fitted[];
+  /** Every step that tightens something, with the joints and stages that it does. */
+  readonly tightened: readonly Tightened[];
+  /** What is still to be tightened again when the job is over. */
+  readonly afterTheJob: readonly AfterTheJob[];
 }
 
 /**
@@ -164,7 +168,7 @@ export class Ledger {
       if (shut) this.problems.push({ kind: 'shut-in', step, object, line: shut });
       if (step.verb === 'loosen') this.loosen(step, object);
       else if (step.verb === 'tighten') this.tighten(step, object);
-      else if (step.verb === 're-torque') for (const joint of jointsNamed(step.participant.scope, object)) this.tightening.reTorqued(joint);
+      else if (step.verb === 're-torque') this.reTorque(step, object);
       else if (line && step.does.opens) this.openLine(step, line);
       else if (line) this.close(step, line);
     }
@@ -245,7 +249,7 @@ export class Ledger {
 
   private loosen(step: PlanStep, object: string): void {
     for (const joint of jointsNamed(step.participant.scope, object)) {
-      this.tightening.loosened(joint);
+      this.tightening.loosened(step, joint);
       if (joint.part !== '' && this.removed.has(joint.part)) continue;
       this.openLine(step, joint.line);
     }
@@ -263,6 +267,10 @@ export class Ledger {
       this.tightening.begun(step, joint);
     }
     this.tightening.tighten(step, meant, this.problems);
+  }
+
+  private reTorque(step: PlanStep, object: string): void {
+    this.tightening.reTorque(step, this.tightening.meant(jointsNamed(step.participant.scope, object)), this.problems);
   }
 
   /** A wrench reaches past wheels and belts, and on the ground things are tightened that the axle hides in the air. */
@@ -292,7 +300,7 @@ export class Ledger {
     // What never goes back cannot be shut in; it is told once, as left open.
     // What is never tightened is told once, where it was put on.
     const { never, later } = this.tightening.left();
-    const neverTightened = new Set(never.flatMap((problem) => problem.joint.part));
+    const neverTightened = new Set(never.flatMap((problem) => (problem.kind === 'owed' ? problem.joint.part : [])));
     // A cover that is never taken off is told once, where it is in the way; so is one that goes on too early.
     const inTheWay = new Set(this.problems.flatMap((problem) => (problem.kind === 'covered' ? problem.by : [])));
     const tooEarly = new Set(this.problems.flatMap((problem) => (problem.kind === 'shut-in' ? problem.object : [])));
@@ -313,7 +321,8 @@ export class Ledger {
           return true;
       }
     });
-    return { lines: this.all, problems: [...problems, ...never], fitted: this.tightening.fittedJoints, afterTheJob: later };
+    const { fittedJoints: fitted, loosenedJoints: loosened, tightened } = this.tightening;
+    return { lines: this.all, problems: [...problems, ...never], fitted, loosened, tightened, afterTheJob: later };
   }
 }
 

@@ -1,5 +1,6 @@
 import type { VerbName } from '../ledger/verbs.js';
 import type { Plan, PlanStep } from '../plan/plan.js';
+import { writtenIn } from '../plan/written.js';
 import type { PlanPlace } from './places.js';
 
 /** What takes something apart. */
@@ -19,7 +20,7 @@ const isOnBattery = ({ objects, participant }: PlanStep): boolean =>
 export const disconnectsBattery = (step: PlanStep): boolean => step.verb === 'disconnect' && isOnBattery(step);
 
 /** Whether a step puts it on again. */
-export const connectsBattery = (step: PlanStep): boolean => step.verb === 'connect' && isOnBattery(step);
+const connectsBattery = (step: PlanStep): boolean => step.verb === 'connect' && isOnBattery(step);
 
 /** Energy that is isolated and is no current of the battery: it feeds no igniter and no relay. */
 const otherEnergy = /\b(high-voltage|gas|lpg|cng|fuel|air|hydraulics?|pressure)\b|hochvolt|druckluft|kraftstoff|erdgas/;
@@ -107,3 +108,7 @@ export function heightAt({ before }: PlanPlace): { readonly up: PlanStep | undef
 
 /** Whether a plan is of preparations alone: who needs them answers for what is not in it. */
 export const onlyPrepares = ({ participants }: Plan): boolean => participants.every(({ document }) => document.kind === 'preparation');
+
+/** Whether the document of a step renews something in one step: old out, new in. */
+export const isRenewed = ({ participant: { document } }: PlanStep, object: string): boolean =>
+  writtenIn(document).all.some((step) => step.verb === 'renew' && step.names.includes(object));

@@ -26,8 +26,11 @@ function* inSteps({ steps, ledger, measurements }: CompiledJob): Iterable<string
 
 function* inJoints({ steps, joints, tools }: CompiledJob): Iterable<string> {
   const done = new Set(steps.flatMap((step) => step.torque.flatMap(({ joint, stages }) => stages.map((stage) => `${joint}/${stage}`))));
-  for (const { code, stages } of joints)
-    for (const stage of stages) {
+  for (const step of steps)
+    if ((step.verb === 'tighten' || step.verb === 're-torque') && step.torque.every(({ stages }) => stages.length === 0))
+      yield `step ${step.n} tightens, and no figure stands there`;
+  for (const { code, stages, firstStage } of joints)
+    for (const stage of stages.slice(firstStage - 1)) {
       if (!stage.after && !done.delete(`${code}/${stage.n}`)) yield `${code}, stage ${stage.n} is done at no step`;
       if (stage.kind === 'torque' && !tools.torque.some((tool) => tool.id === stage.tool)) yield `${code}: ${stage.tool} is not fetched`;
     }

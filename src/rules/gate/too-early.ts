@@ -33,8 +33,8 @@ export const rule: Rule = {
         span: spanOf(gate.step, gate.verb),
         message: `${stepWords(gate)} comes too early: still open or in place: ${named}. ${wayOut(context.library, gate, lines)}${fillPoint(gate)}${mayStay(gate, lines)}`,
         related: lines.flatMap((line) => [
-          { span: stepSpan(line.opened), message: `${line.object}: open since here` },
-          ...(line.closed ? [{ span: stepSpan(line.closed), message: `${line.object}: closed only here` }] : []),
+          { span: stepSpan(line.opened), message: `${called(line.opened, line.object)}: open since here` },
+          ...(line.closed ? [{ span: stepSpan(line.closed), message: `${called(line.opened, line.object)}: closed only here` }] : []),
         ]),
       });
     }

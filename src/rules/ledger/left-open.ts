@@ -6,6 +6,7 @@ import { stepSpan, stepWords } from '../context.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
 import { en } from '../../words/en.js';
 import type { Rule } from '../rule.js';
+import { isRenewed } from '../steps.js';
 
 const { done } = en;
 
@@ -29,11 +30,16 @@ export const rule: Rule = {
           : '';
       const named = lines.map((line) => called(line.opened, line.object)).join(' and ');
       const closer = closerOf(lines[0]?.pair ?? 'open');
-      const closers = lines.map((line) => `\`${closer}: ${line.object.split('@')[0]}\``).join(' and ');
+      const closers = [...new Set(lines.map((line) => `\`${closer}: ${line.object.split('@')[0]}\``))].join(' and ');
+      const renewed = opened.verb === 'remove' ? lines.find(({ object }) => isRenewed(opened, object))?.object : undefined;
+      const mend =
+        renewed === undefined
+          ? `Add ${closers}${gates[0] ? ` before ${stepWords(gates[0])}` : ' to the close-up'}.`
+          : `\`renew: ${renewed}\` takes it off and puts the new one on in one step. Where it stays off meanwhile, write \`fit: ${renewed}\` with \`new: true\` in place of that; else delete it here.`;
       tell({
         span,
-        fix: closingFix(context, left),
-        message: `${named} ${lines.length === 1 ? 'is' : 'are'} ${done[opened.verb]} here and never ${done[closer]} again.${floor} Add ${closers}${gates[0] ? ` before ${stepWords(gates[0])}` : ' to the close-up'}.`,
+        ...(renewed === undefined && { fix: closingFix(context, left) }),
+        message: `${named} ${lines.length === 1 ? 'is' : 'are'} ${done[opened.verb]} here and never ${done[closer]} again.${floor} ${mend}`,
         related: [
           ...gates.map((gate) => ({ span: stepSpan(gate), message: `${stepWords(gate)} must not be done while it is open` })),
           ...again.map((step) => ({ span: stepSpan(step), message: 'opened again here' })),

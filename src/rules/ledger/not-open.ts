@@ -3,6 +3,7 @@ import type { PlanStep } from '../../plan/plan.js';
 import { writtenIn } from '../../plan/written.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
+import { isRenewed } from '../steps.js';
 
 export const rule: Rule = {
   name: 'ledger/not-open',
@@ -20,7 +21,7 @@ export const rule: Rule = {
       tell({
         span: context.objectSpan(step, object),
         message: `${called(step, object)} is not open here: ${
-          isRenewed(step, object)
+          step.verb === 'fit' && isRenewed(step, object)
             ? `${missing} \`renew: ${object}\` takes it off and puts the new one on. Delete this step, or write \`remove: ${object}\` where it comes off, and this step with \`new: true\` in place of that one.`
             : `${missing} Add that step, or correct the name.${broughtSo(step, object)}`
         }`,
@@ -28,10 +29,6 @@ export const rule: Rule = {
     }
   },
 };
-
-/** Whether its document renews in one step what this one puts on. */
-const isRenewed = ({ verb, participant: { document } }: PlanStep, object: string): boolean =>
-  verb === 'fit' && writtenIn(document).all.some((step) => step.verb === 'renew' && step.names.includes(object));
 
 /** What the vehicle comes in with is no line of the ledger: a parking brake that is on, pressure, a boom that is up. */
 function broughtSo({ verb, participant: { document, scope } }: PlanStep, object: string): string {

@@ -1,4 +1,4 @@
-import { stagesLater } from '../../ledger/joints.js';
+import { called } from '../../ledger/called.js';
 import { stepSpan } from '../context.js';
 import { fastener } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -11,19 +11,26 @@ const withStep = (stages: string, mark = '') =>
 export const rule: Rule = {
   name: 'torque/nothing-to-re-torque',
   severity: 'error',
-  finds: 'A step that tightens a joint again which has no stage for that.',
+  looksAt: 'troubled',
+  finds: 'A step that tightens a joint again which has no stage for that, or only one that comes after the job.',
   why: 'There is no value to tighten it to; or the joint that is meant is another one, and is forgotten.',
   mend: 'Name the joint that has a stage with `after:`, or write one for this joint.',
   bad: withStep('{ torque: 25 N·m }', ' # <-'),
   good: withStep('{ torque: 25 N·m }, { torque: 25 N·m, after: heat-cycle }'),
   check(context, tell) {
-    for (const place of context.placesOf('re-torque'))
-      for (const { joint, group } of place.joints)
-        if (group && stagesLater(group).length === 0)
-          tell({
-            span: stepSpan(place.planned),
-            about: joint.group,
-            message: `\`${joint.group}\` has no stage that comes later. Write the joint that is meant, or give this one a stage with \`after: run\`, \`heat-cycle\` or \`distance\`.`,
-          });
+    const [owed] = context.problems('re-torque-owed');
+    const meant = owed ? `Is \`${owed.joint.group}\` meant, which is tightened again after \`${owed.after}\`? If not, write` : 'Write';
+    for (const { joint, step } of context.problems('re-torque-none'))
+      tell({
+        span: stepSpan(step),
+        about: joint.group,
+        message: `\`${joint.group}\` has no stage that comes later. ${meant} the joint that is meant, or give this one a stage with \`after: run\`, \`heat-cycle\` or \`distance\`.`,
+      });
+    for (const { step, joint, after } of context.problems('re-torque-early'))
+      tell({
+        span: stepSpan(step),
+        about: joint.group,
+        message: `${called(step, joint.group)} was tightened in this job and is tightened again only after ${after}: this job is over by then, and its paper has a slip that says when to come back. Delete this step; what is done when the vehicle comes back is a procedure of its own.`,
+      });
   },
 };
