@@ -1024,6 +1024,22 @@ describe('an order that hurts', () => {
     expect(rulesAt(demoWith([name, from, to]))).toContain(expected);
   });
 
+  it('what a preparation that is needed takes off is taken off again: both steps are to go', () => {
+    const drained = '/shop/procedures/oil-and-filter.yaml';
+    const [told, ...rest] = found(
+      libraryOf({
+        ...demoTexts(),
+        [drained]:
+          'kind: procedure\nid: oil-and-filter\nname: Change the oil and its filter\nfor: tarrock-35\nsource: { document: Tarrock engine book, section: 03-1 }\ncustomer: { what: New oil and filter., why: They are due. }\nneeds: [engine-oil-drained]\nlabour: { all: { time: 0.3 h } }\nsteps:\n  - remove: oil-filter\nclose-up:\n  - fit: oil-filter\n    new: true\n  - tighten: oil-filter\n',
+      }),
+    ).filter(({ place }) => place.startsWith('procedures/oil-and-filter'));
+    expect(rest).toEqual([]);
+    expect([told?.rule, told?.line]).toEqual(['ledger/opened-twice', '- remove: oil-filter']);
+    expect(told?.message).toContain(
+      '`engine-oil-drained`, which `oil-and-filter` needs, does `remove: oil-filter` and `fit: oil-filter`. Delete both here',
+    );
+  });
+
   it('what is taken off and then renewed, which takes it off too: told once, with both ways to write it', () => {
     const [left, ...rest] = found(
       demoWith(['/shop/procedures/clutch.yaml', '  - place: flywheel-lock\n', '  - remove: release-bearing\n  - place: flywheel-lock\n']),

@@ -2,7 +2,7 @@ import { called } from '../../ledger/called.js';
 import type { Line } from '../../ledger/ledger.js';
 import { closerOf } from '../../ledger/verbs.js';
 import type { PlanStep } from '../../plan/plan.js';
-import { stepSpan } from '../context.js';
+import { type RuleContext, stepSpan } from '../context.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -19,7 +19,7 @@ export const rule: Rule = {
     for (const { step, line } of context.problems('opened-twice')) {
       tell({
         span: context.objectSpan(step, line.object),
-        message: `${called(step, line.object)} is ${line.pair === 'loosen' ? 'loose' : 'off'} already. ${whatToDo(step, line)}`,
+        message: `${called(step, line.object)} is ${line.pair === 'loosen' ? 'loose' : 'off'} already. ${whatToDo(context, step, line)}`,
         related: [{ span: stepSpan(line.opened), message: 'opened here' }],
       });
     }
@@ -27,8 +27,11 @@ export const rule: Rule = {
 };
 
 /** Documents that are right each on its own share what they open. */
-function whatToDo(step: PlanStep, { opened, object, pair }: Line): string {
+function whatToDo(context: RuleContext, step: PlanStep, { opened, object, pair }: Line): string {
   const [own, other] = [step.participant.document, opened.participant.document];
   if (own === other) return 'Delete this step, or close it in between.';
-  return `\`${other.id}\` opens it as well. Put \`${pair}: ${object}\` and \`${closerOf(pair)}: ${object}\` into a preparation that both need: a job then does them once.`;
+  const [opener, closer] = [`\`${pair}: ${object}\``, `\`${closerOf(pair)}: ${object}\``];
+  if (context.troubled.some(({ asked, plan }) => asked.length === 1 && asked[0] === own.id && plan.steps.includes(step)))
+    return `\`${other.id}\`, which \`${own.id}\` needs, does ${opener} and ${closer}. Delete both here, with what tightens it.`;
+  return `\`${other.id}\` opens it as well. Put ${opener} and ${closer} into a preparation that both need: a job then does them once.`;
 }
