@@ -18,7 +18,6 @@ export function compileLedger(context: JobContext, joints: CompiledJoints, gates
   const { lines, fitted } = context.walk;
   const actions = actionsOf(context);
   const codes = new Map([...joints.keys].map(([code, { key }]) => [key, code]));
-  const names = new Map(joints.joints.map(({ code, name }) => [code, name]));
   return {
     opened: lines.length,
     closed: lines.filter((line) => line.closed !== null).length,
@@ -40,7 +39,7 @@ export function compileLedger(context: JobContext, joints: CompiledJoints, gates
       .map((one) => {
         const code = codes.get(one.joint.key) ?? null;
         return {
-          name: names.get(code ?? '') ?? nameOf(context, one.fitted.participant.scope, one.joint.group),
+          name: nameWithPlace(context, one.fitted.participant.scope, one.joint.key),
           joint: code,
           fitted: context.numberOf(one.fitted),
           tight: one.tight ? context.numberOf(one.tight) : null,

@@ -53,8 +53,7 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
     for (const step of [...one.closedBefore, ...(one.closed ? [one.closed] : [])]) once(closedAt, step, () => []).push(one);
   }
   const open = new Set<Line>();
-  const fitted = spansOf(context.walk.fitted);
-  const loosened = spansOf(context.walk.loosened);
+  const looseAfter = spansOf(context.walk.fitted);
   return context.plan.steps.map((planned, index) => {
     const { step, verb, participant } = planned;
     const { scope } = participant;
@@ -62,8 +61,7 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
     const closed = closedAt.get(planned) ?? [];
     for (const one of opened) open.add(one);
     for (const one of closed) if (one.closed === planned) open.delete(one);
-    const loose = fitted(planned);
-    const letGo = loosened(planned);
+    const loose = looseAfter(planned);
     const line = (one: Line, partner: PlanStep | null) => ({
       name: nameWithPlace(context, scope, one.object),
       partner: partner ? context.numberOf(partner) : null,
@@ -118,7 +116,7 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
       runsSince: running[index] ? context.numberOf(running[index]) : null,
       safeToLeave: safeToLeave(
         [...open],
-        [...loose, ...letGo].map(({ joint }) => joint.part),
+        [...loose].map(({ joint }) => joint.part),
         context.plan.scope,
         running[index] !== null,
       ),

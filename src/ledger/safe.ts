@@ -18,6 +18,7 @@ export function safeToLeave(open: readonly Line[], loose: readonly string[], sco
   const isOpen = (pair: Pair, object: string): boolean => open.some((line) => line.pair === pair && line.object === object);
   return !open.some((line) => {
     if (line.pair === 'compress') return true;
+    if (line.pair === 'loosen') return comesOff(line.part);
     if (line.pair === 'support') return !isOpen('raise', line.object);
     if (line.pair === 'raise') return line.object !== 'vehicle' && !isOpen('support', line.object);
     const part = scope.parts.get(line.object);

@@ -15,10 +15,10 @@ import {
   stagesOfStep,
 } from './joints.js';
 
-/** A joint of a part that went on, or that was loosened and is tightened again. */
+/** A joint of a part that went on, that was loosened and is tightened again, or that is loose until its part comes off. */
 export interface Fitted {
   readonly joint: Joint;
-  /** The step that puts it on, or begins to tighten it. */
+  /** The step that puts it on, begins to tighten it, or loosens it. */
   readonly fitted: PlanStep;
   /** The step since which it is tight, or its part off again; null where it never is. */
   readonly tight: PlanStep | null;
@@ -66,7 +66,7 @@ export type TighteningProblem =
 /** The tightening that parts still need: owed from when they go on, done stage by stage. */
 export class Tightening {
   private readonly owed = new Map<string, Owed>();
-  private readonly all: Owed[] = [];
+  private readonly all: Fitted[] = [];
   /** The stages that are done at each joint since it was last put on or loosened, by the step that did them. */
   private readonly done = new Map<string, (PlanStep | undefined)[]>();
   /** The joints, by key, that were let go since the job began: their part went on, or they were loosened. */
@@ -74,8 +74,8 @@ export class Tightening {
   /** What is still to come at joints that are re-torqued and stayed tight. */
   private readonly stillToCome = new Map<string, { readonly joint: Joint; later: readonly number[] }>();
   private readonly work: Tightened[] = [];
+  /** Joints that were loosened and whose parts, which come off later, are still on. */
   private readonly letGo = new Map<string, LetGo>();
-  private readonly allLetGo: LetGo[] = [];
 
   /** @param facts the variant that is walked */
   constructor(private readonly facts: Facts) {}
@@ -124,24 +124,20 @@ export class Tightening {
     return this.work;
   }
 
-  loosened(step: PlanStep, joint: Joint): void {
+  /** @param comesOff whether its part comes off later: until then it is on and not tight */
+  loosened(step: PlanStep, joint: Joint, comesOff: boolean): void {
     this.done.delete(joint.key);
     this.moved.add(joint.key);
-    if (this.letGo.has(joint.key)) return;
+    if (!comesOff || this.letGo.has(joint.key)) return;
     const one: LetGo = { joint, fitted: step, tight: null };
     this.letGo.set(joint.key, one);
-    this.allLetGo.push(one);
+    this.all.push(one);
   }
 
   private isHeld(step: PlanStep, { key }: Joint): void {
     const one = this.letGo.get(key);
     if (one) one.tight = step;
     this.letGo.delete(key);
-  }
-
-  /** Every joint that was loosened while its part was on, from then until its part came off or it was tightened. */
-  get loosenedJoints(): readonly Fitted[] {
-    return this.allLetGo;
   }
 
   /** Of several joints that a name stands for, those that were let go are meant; where none was, all. */

@@ -38,10 +38,8 @@ export type Problem =
 export interface Walk {
   readonly lines: readonly Line[];
   readonly problems: readonly Problem[];
-  /** The joints of what went on, and since when each is tight. */
+  /** The joints of what is on and not tight for a while, and since when each is tight or its part off. */
   readonly fitted: readonly Fitted[];
-  /** The joints that were loosened while their parts were on, each until its part came off or it was tightened. */
-  readonly loosened: readonly Fitted[];
   /** Every step that tightens something, with the joints and stages that it does. */
   readonly tightened: readonly Tightened[];
   /** What is still to be tightened again when the job is over. */
@@ -249,9 +247,9 @@ export class Ledger {
 
   private loosen(step: PlanStep, object: string): void {
     for (const joint of jointsNamed(step.participant.scope, object)) {
-      this.tightening.loosened(step, joint);
-      if (joint.part !== '' && this.removed.has(joint.part)) continue;
-      this.openLine(step, joint.line);
+      const comesOff = joint.part !== '' && this.removed.has(joint.part);
+      this.tightening.loosened(step, joint, comesOff);
+      if (!comesOff) this.openLine(step, joint.line);
     }
   }
 
@@ -321,8 +319,8 @@ export class Ledger {
           return true;
       }
     });
-    const { fittedJoints: fitted, loosenedJoints: loosened, tightened } = this.tightening;
-    return { lines: this.all, problems: [...problems, ...never], fitted, loosened, tightened, afterTheJob: later };
+    const { fittedJoints: fitted, tightened } = this.tightening;
+    return { lines: this.all, problems: [...problems, ...never], fitted, tightened, afterTheJob: later };
   }
 }
 
