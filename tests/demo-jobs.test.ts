@@ -247,6 +247,12 @@ it('which way round a part goes stands where it goes on', () => {
   expect(wordsOn(baySheet(both, measure))).toContain('THIS WAY ROUND, clutch disc: Spring cage to the gearbox');
 });
 
+it('what a joint is held with stands where it is undone, as where it is tightened', () => {
+  const { steps } = job('2047-clutch');
+  expect(steps.flatMap(({ verb, counterHold }) => counterHold.map((one) => [verb, one]))).toEqual([['remove', 'flywheel locking tool']]);
+  expect(wordsOn(baySheet(job('2047-clutch'), measure))).toMatch(/Remove dual-mass flywheel .{0,80}counter-hold: flywheel locking tool/);
+});
+
 it('what is lifted off or on says what it weighs', () => {
   const clutch = job('2047-clutch');
   expect(clutch.steps.flatMap(({ verb, masses }) => masses.map(({ mass }) => `${verb} ${mass}`))).toEqual([
@@ -590,6 +596,23 @@ describe('hub adjustment', () => {
     );
     expect(inches.joints.find((joint) => joint.group === 'adjusting-nut-left')?.endPlay).toBe('0.0033 in (0.001 to 0.005 in)');
   });
+  it('a left-hand thread is told where it is undone, and not where it is a usual one', () => {
+    const { steps } = job('2052-hub-adjustment');
+    const told = steps.flatMap(({ verb, objects, leftHand }) => (leftHand.length > 0 ? [[verb, ...objects.map(({ id }) => id)]] : []));
+    expect(told).toEqual([['loosen', 'adjusting-nut-right']]);
+    const sheet = wordsOn(baySheet(job('2052-hub-adjustment'), measure));
+    expect(sheet.match(/comes loose clockwise/g)).toHaveLength(1);
+    expect(sheet).toContain('Loosen right bearing adjusting nut LEFT-HAND THREAD, comes loose clockwise.');
+    const others = compiled(
+      demoWith([
+        '/shop/procedures/hub-bearing-adjustment.yaml',
+        'loosen: adjusting-nut-right',
+        'loosen: [adjusting-nut-right, adjusting-nut-left]',
+      ]),
+      '2052-hub-adjustment',
+    );
+    expect(wordsOn(baySheet(others, measure))).toContain('LEFT-HAND THREAD, comes loose clockwise: right bearing adjusting nut');
+  });
   it('where the nut is turned on again after the back-off, its angle says nothing of the end play', () => {
     const stages = (more: string) =>
       found(demoWith(['/shop/vehicles/tolland-18.yaml', 'back-off: 20 ±2 deg }', `back-off: 90 deg }\n      - ${more}`]));
@@ -865,4 +888,25 @@ describe('wheels tightened again when the vehicle comes back, or in their place'
       ],
     ]);
   });
+});
+
+it('how a level is read stands at the step that checks it, of several fluids at each, also where nothing is filled', () => {
+  const shop = (checks: string) =>
+    compiled(
+      libraryOf({
+        ...demoTexts(),
+        '/shop/procedures/levels.yaml': `kind: procedure\nid: levels\nname: Check the levels\nfor: tarrock-35\nsource: { document: Tarrock engine book, section: 03-02 }\ncustomer: { what: Levels checked., why: They are due. }\nlabour: { all: { time: 0.1 h } }\nsteps:\n  - check: ${checks}\n`,
+        '/shop/jobs/2064-levels.yaml':
+          'kind: job\nid: 2064-levels\nnumber: "2064"\ndate: "2026-11-27"\nvehicle: tarrock-35\nplate: EF 2217 K\nodometer: 226602 km\ncustomer: Post\nfeatures: { engine: { is: R1, by: TF } }\nwork: [levels]\n',
+      }),
+      '2064-levels',
+    );
+  const oil = 'engine off, on level ground, after 5 min: At the upper mark of the dipstick.';
+  const one = shop('engine-oil');
+  expect([one.fluids, one.steps.flatMap(({ levels }) => levels)]).toEqual([[], [{ name: 'engine oil', says: oil }]]);
+  expect(wordsOn(baySheet(one, measure))).toContain(`Check the level of engine oil Level: ${oil}`);
+  const both = wordsOn(baySheet(shop('[engine-oil, coolant]'), measure));
+  expect(both).toContain(`Level, engine oil: ${oil} Level, coolant: max 40 °C, engine off`);
+  for (const { steps } of [...library.jobs.keys()].map(job))
+    for (const step of steps) if (step.verb === 'check' && step.sentence.startsWith('Check the level')) expect(step.levels).toHaveLength(1);
 });

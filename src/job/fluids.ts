@@ -313,7 +313,8 @@ function checkReady(context: JobContext, id: string, fluid: Fluid, capacity: Dec
   }
 }
 
-function levelText(level: NonNullable<Fluid['level']>, words: Words): string {
+/** How a level is read: at which temperature, with the engine running or off, where, and what is right. */
+export function levelText(level: NonNullable<Fluid['level']>, words: Words): string {
   const parts = [
     level.at ? limitText(level.at, words) : null,
     level.engine ? words.job.engine(level.engine) : null,

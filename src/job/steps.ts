@@ -1,7 +1,7 @@
 import { whereIs } from '../findings/finding.js';
 import { didYouMean } from '../findings/suggest.js';
 import { runningSince } from '../ledger/engine.js';
-import { jointsNamed } from '../ledger/joints.js';
+import { fastenerOf, jointsNamed } from '../ledger/joints.js';
 import type { Line } from '../ledger/ledger.js';
 import { safeToLeave } from '../ledger/safe.js';
 import type { Fitted } from '../ledger/tightening.js';
@@ -15,10 +15,11 @@ import type { Charge, Fluid, Step } from '../schema/generated/compiled-job.js';
 import { isWritten, spanOf } from '../schema/origin.js';
 import { sentence } from '../words/words.js';
 import { type JobContext, nameOf, nameWithPlace } from './context.js';
+import { levelText } from './fluids.js';
 import { gradeName } from './item-names.js';
 import { limitText, quantityText } from './format.js';
 import type { CompiledJoints } from './joints.js';
-import { toolName } from './tools.js';
+import { holderName, toolName } from './tools.js';
 import type { CompiledParts } from './parts.js';
 import { timesOf } from './times.js';
 
@@ -77,6 +78,8 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
       sentence: sentenceOf(context, planned, running[index] ?? null),
       says: step.says ?? null,
       fits: goesOn.has(verb) ? planned.objects.flatMap((id) => wayOf(context, scope, id)) : [],
+      ...undoing(context, planned),
+      levels: verb === 'check' ? planned.objects.flatMap((id) => levelOf(context, scope, id)) : [],
       masses: isLifted.has(verb) ? planned.objects.flatMap((id) => massOf(context, scope, id)) : [],
       why: step.why ?? null,
       where: step.where ?? null,
@@ -135,6 +138,25 @@ function wayOf(context: JobContext, scope: Scope, id: string): { name: string; w
 
 /** Somebody has the weight of it in his hands. */
 const isLifted: ReadonlySet<VerbName> = new Set<VerbName>(['remove', 'fit', 'move-aside', 'return']);
+
+const undoes: ReadonlySet<VerbName> = new Set<VerbName>(['remove', 'disconnect', 'open', 'loosen', 'renew']);
+
+/** What whoever undoes joints must know of them: a thread that is turned the wrong way is torn off, what turns with its bolt too. */
+function undoing(context: JobContext, { verb, objects, participant: { scope } }: PlanStep): Pick<Step, 'leftHand' | 'counterHold'> {
+  const leftHand: string[] = [];
+  const held = new Set<string>();
+  for (const joint of undoes.has(verb) ? objects.flatMap((id) => jointsNamed(scope, id)) : []) {
+    const { hand, 'counter-hold': hold } = fastenerOf(scope, joint, context.plan.facts) ?? {};
+    if (hand === 'left') leftHand.push(nameWithPlace(context, scope, joint.key));
+    if (hold !== undefined) held.add(holderName(context, hold));
+  }
+  return { leftHand, counterHold: [...held] };
+}
+
+function levelOf(context: JobContext, scope: Scope, id: string): { name: string; says: string }[] {
+  const level = scope.fluids.get(id)?.level;
+  return level === undefined ? [] : [{ name: nameOf(context, scope, id), says: levelText(level, context.words) }];
+}
 
 function massOf(context: JobContext, scope: Scope, id: string): { name: string; mass: string }[] {
   const mass = scope.parts.get(id)?.mass;

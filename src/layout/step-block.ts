@@ -40,7 +40,14 @@ export function stepBlocks(set: Setting, job: CompiledJob, step: Step, width: nu
   const text = (content: string, style = plainStyle) => under(paragraph(set, content, wide, style));
   if (step.where) text(step.where, smallStyle);
   if (step.says) text(step.says);
+  if (step.leftHand.length > 0) {
+    // Where the step is called as the joint, it need not be named again.
+    const isNamed = step.objects.length === 1 && step.objects[0]?.name === step.leftHand.join();
+    text(words.undoLeftHand(isNamed ? null : set.words.list(step.leftHand)), strongStyle);
+  }
   for (const { name, way } of step.fits) text(words.wayRound(step.objects.length > 1 ? name : null, way), strongStyle);
+  for (const { name, says } of step.levels)
+    text(set.words.fluid.level(step.objects.length > 1 ? name : null, set.figure(says)), strongStyle);
   if (step.why) text(words.why(step.why), smallStyle);
   const notes = notesOf(set, job, step);
   if (notes) text(notes, smallStyle);
@@ -125,6 +132,7 @@ function notesOf(set: Setting, job: CompiledJob, step: Step): string {
     step.loosening?.passes ? words.passes(step.loosening.passes) : null,
     step.agent ? words.agent(step.agent) : null,
     step.masses.length > 0 ? weights(set, step) : null,
+    step.counterHold.length > 0 ? set.words.torque.counterHold(set.words.list(step.counterHold)) : null,
     step.people > 1 ? words.people(step.people) : null,
     step.wear.length > 0 ? words.wear(step.wear.map((one) => wear[one] ?? one.replaceAll('-', ' ')).join(', ')) : null,
     step.at ? words.at(set.figure(step.at)) : null,
@@ -272,7 +280,7 @@ function fillBlock(set: Setting, job: CompiledJob, fluid: Fluid, step: Step, wid
       inner,
     ),
   );
-  if (fluid.level) say(words.level(figure(fluid.level)), smallStyle);
+  if (fluid.level) say(words.level(null, figure(fluid.level)), smallStyle);
   return framed(stack(parts, 4), width, 5, rule.hair);
 }
 

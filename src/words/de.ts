@@ -318,6 +318,7 @@ export const de: Words = {
     done: (n) => `Schritt ${n} erledigt`,
     onlyIf: (condition, sentence) => `NUR WENN ${condition}: ${sentence}`,
     why: (text) => `Warum: ${text}`,
+    undoLeftHand: (joints) => `LINKSGEWINDE, löst sich im Uhrzeigersinn${joints ? `: ${joints}` : '.'}`,
     wayRound: (name, way) => `EINBAULAGE${name ? `, ${name}` : ''}: ${way}`,
     fresh: (parts) => `NEU: ${parts}`,
     part: (count, name) => `${count} × ${name} (${count} heraus, ${count} hinein)`,
@@ -391,7 +392,7 @@ export const de: Words = {
     accepted: (specs) => `${specs}: ebenfalls zugelassen.`,
     pourWhatCame: 'Einfüllen, was herauskam, und nicht die Gesamtmenge; dann nach Füllstand.',
     change: (n, of, share) => `Wechsel ${n} von ${of}: danach ${share} % neu.`,
-    level: (text) => `Füllstand: ${text}`,
+    level: (fluid, text) => `Füllstand${fluid ? `, ${fluid}` : ''}: ${text}`,
     weigh: (name, charge, before) =>
       `${name}: ${charge}, wenn voll.${before ? ` ${before}` : ''} Das Abgesaugte wiegen; was fehlt, ist entwichen.`,
     weighed: (recovered, lost, share) => `Vor dem Auftrag kamen ${recovered} heraus: ${lost} verloren (${share} %).`,

@@ -308,6 +308,7 @@ export const en = {
     done: (n: number) => `step ${n} done`,
     onlyIf: (condition: string, sentence: string) => `ONLY IF ${condition}: ${sentence}`,
     why: (text: string) => `Why: ${text}`,
+    undoLeftHand: (joints: string | null) => `LEFT-HAND THREAD, comes loose clockwise${joints ? `: ${joints}` : '.'}`,
     wayRound: (name: string | null, way: string) => `THIS WAY ROUND${name ? `, ${name}` : ''}: ${way}`,
     fresh: (parts: string) => `NEW: ${parts}`,
     part: (count: number, name: string) => `${count} × ${name} (${count} out, ${count} in)`,
@@ -384,7 +385,7 @@ export const en = {
     accepted: (specs: string) => `${specs} may be used as well.`,
     pourWhatCame: 'Pour what came out, and not the capacity; then by the level.',
     change: (n: number, of: number, share: string) => `Change ${n} of ${of}: ${share} % new fluid after it.`,
-    level: (text: string) => `Level: ${text}`,
+    level: (fluid: string | null, text: string) => `Level${fluid ? `, ${fluid}` : ''}: ${text}`,
     weigh: (name: string, charge: string, before: string | null) =>
       `${name}: ${charge} when full.${before ? ` ${before}` : ''} Weigh what is recovered; what is missing has leaked.`,
     weighed: (recovered: string, lost: string, share: string) => `Before the job ${recovered} came out: ${lost} lost (${share} %).`,
