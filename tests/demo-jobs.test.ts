@@ -859,6 +859,9 @@ describe('wheels tightened again when the vehicle comes back, or in their place'
     ]);
     expect(back.followUps).toEqual([]);
     expect(back.parts.demand).toEqual([]);
+    // No table without a row.
+    expect(wordsOn(partsList(back, measure))).not.toContain('What it is for');
+    expect(wordsOn(baySheet(back, measure))).toMatch(/0 opened, 0 closed.*seen closed\. Kept for the record/);
     const card = wordsOn(torqueCard(back, measure));
     expect(card).toMatch(/600\s?N·m.*after\s50\skm/);
     expect(card).not.toMatch(/250|oiled/);

@@ -55,6 +55,7 @@ export function closingPage(job: CompiledJob, set: Setting, width: number): Bloc
 function ledgerTable(job: CompiledJob, set: Setting, width: number): Block[] {
   const { closing } = set.words;
   const { lines } = job.ledger;
+  if (lines.length === 0) return [];
   const rows = Math.ceil(lines.length / 2);
   const named = new Map<string, number>();
   for (const { name } of lines) named.set(name, (named.get(name) ?? 0) + 1);

@@ -45,7 +45,7 @@ export function partsList(job: CompiledJob, measure: Measure): Paper {
     { title: words.columns.for, share: 5 },
   ];
   const demand = parts.demand.map((one) => [one.name, String(one.count), one.for.join(', ')]);
-  put(words.whatFor, table(set, columns, demand, width, smallStyle));
+  if (demand.length > 0) put(words.whatFor, table(set, columns, demand, width, smallStyle));
   return paperOf(job, set, 'parts-list', blocks);
 }
 
