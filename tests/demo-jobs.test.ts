@@ -602,7 +602,7 @@ describe('hub adjustment', () => {
     expect(told).toEqual([['loosen', 'adjusting-nut-right']]);
     const sheet = wordsOn(baySheet(job('2052-hub-adjustment'), measure));
     expect(sheet.match(/comes loose clockwise/g)).toHaveLength(1);
-    expect(sheet).toContain('Loosen right bearing adjusting nut LEFT-HAND THREAD, comes loose clockwise.');
+    expect(sheet).toContain('Loosen right bearing adjusting nut LEFT-HAND THREAD, comes loose clockwise ↻.');
     const others = compiled(
       demoWith([
         '/shop/procedures/hub-bearing-adjustment.yaml',
@@ -611,7 +611,7 @@ describe('hub adjustment', () => {
       ]),
       '2052-hub-adjustment',
     );
-    expect(wordsOn(baySheet(others, measure))).toContain('LEFT-HAND THREAD, comes loose clockwise: right bearing adjusting nut');
+    expect(wordsOn(baySheet(others, measure))).toContain('LEFT-HAND THREAD, comes loose clockwise ↻: right bearing adjusting nut');
   });
   it('where the nut is turned on again after the back-off, its angle says nothing of the end play', () => {
     const stages = (more: string) =>
@@ -891,6 +891,28 @@ describe('wheels tightened again when the vehicle comes back, or in their place'
       ],
     ]);
   });
+});
+
+it('by how much a joint is turned altogether stands where it is turned for the last time; from a torque or a turn back', () => {
+  const head = job('2041-head-gasket');
+  const [bolts] = head.joints.filter(({ group }) => group === 'head-bolts');
+  expect(bolts?.totalAngle).toBe('180°');
+  expect(wordsOn(baySheet(head, measure)).match(/Turned by 180° altogether\./g)).toHaveLength(
+    head.joints.filter((one) => one.totalAngle === '180°').length,
+  );
+  const turned = (stages: string) =>
+    compiled(demoWith(['/shop/vehicles/marn-20.yaml', '- { angle: 50 deg }\n', stages]), '2047-clutch').joints.find(
+      ({ group }) => group === 'flywheel-bolts',
+    )?.totalAngle;
+  expect(turned('- { angle: 50 deg }\n')).toBeNull();
+  expect(turned('- { angle: 50 deg }\n      - { angle: 22.5 deg }\n')).toBe('72.5°');
+  expect(turned('- { angle: 50 deg }\n      - { repeat: 2 }\n')).toBe('100°');
+  expect(
+    turned(
+      '- { angle: 50 deg }\n      - { back-off: 90 deg }\n      - { torque: 60 N·m }\n      - { angle: 30 deg }\n      - { angle: 40 deg }\n',
+    ),
+  ).toBe('70°');
+  expect(turned('- { angle: 50 deg }\n      - { angle: 30 deg, after: heat-cycle }\n')).toBeNull();
 });
 
 it('how a level is read stands at the step that checks it, of several fluids at each, also where nothing is filled', () => {

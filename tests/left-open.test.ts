@@ -93,6 +93,9 @@ describe('the largest', () => {
 
   it('what is for the bench, the slip, or whoever parts with the old parts may stay open', () => {
     expect(without('new/1', 'fetch/1', 'after/1/1', 'closing/parts-shown', 'odometer-out')).toEqual([]);
+    expect(without('closing/tested-again')).toEqual([
+      expect.stringMatching(/^Not ticked: tested again in the same way, and the complaint is gone; before/),
+    ]);
     expect(without('closing/nothing-left')).toEqual(['Not ticked: nothing left in the vehicle: tools and pieces counted']);
   });
 

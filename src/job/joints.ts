@@ -12,7 +12,7 @@ import { type JobContext, nameWithPlace } from './context.js';
 import { compileEstimates } from './estimates.js';
 import { quantityText } from './format.js';
 import { sourceOf } from './sources.js';
-import { compileStage, stageOfMethod } from './stages.js';
+import { compileStage, stageOfMethod, totalAngle } from './stages.js';
 import { holderName, toolName } from './tools.js';
 
 export interface StepTorque {
@@ -87,6 +87,7 @@ function compileJoint(context: JobContext, { fastener, key, code, steps, stages 
   const scope = steps[0]?.participant.scope ?? context.plan.scope;
   const facing = (fastener.facing ?? context.vehicle.facing ?? '').split(',').map((word) => word.trim());
   const positions = (fastener.positions ?? []).length === count ? (fastener.positions ?? []) : [];
+  const compiledStages = compileStages(context, code, fastener, count);
   return {
     code,
     group: key.group,
@@ -107,7 +108,8 @@ function compileJoint(context: JobContext, { fastener, key, code, steps, stages 
     positions: positions.map(([x, y]) => [x, y]),
     lengths: (fastener.lengths ?? []).length === count ? (fastener.lengths ?? []).map((length) => numberIn(length, 'mm')) : [],
     facing: positions.length > 0 && facing.length === 4 ? facing : ['', '', '', ''],
-    stages: compileStages(context, code, fastener, count),
+    stages: compiledStages,
+    totalAngle: totalAngle(compiledStages),
     firstStage: stages.length > 0 ? Math.min(...stages) : 1,
     ...compileEstimates(context, code, fastener),
     cure: fastener.cure ? quantityText(fastener.cure, context.words) : null,

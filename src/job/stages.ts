@@ -121,6 +121,14 @@ function turn({ context }: At, angle: Quantity, isFromContact: boolean): Compile
   return { kind: 'angle', value: `${degrees}°`, other, written: angle.text, tool };
 }
 
+/** By how much a joint is turned altogether after its torque, or after it was turned back: what it must have been in the end. */
+export function totalAngle(stages: readonly Stage[]): string | null {
+  const inTheJob = stages.filter((stage) => !stage.after);
+  const turned = inTheJob.slice(inTheJob.findLastIndex((stage) => stage.kind === 'back-off') + 1);
+  const angles = turned.flatMap(({ kind, value }) => (kind === 'angle' || kind === 'repeat' ? (/^([\d.]+)°$/.exec(value)?.[1] ?? []) : []));
+  return angles.length > 1 ? `${D.sum(...angles)}°` : null;
+}
+
 /** A second pass: the same figure, tool and setting as the stage that it repeats. */
 function again(at: At, stage: RawStage, n: number): Compiled {
   const repeated = at.fastener.stages?.[n - 1];

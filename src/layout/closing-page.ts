@@ -38,6 +38,7 @@ export function closingPage(job: CompiledJob, set: Setting, width: number): Bloc
     space(6),
     ...wasteTable(job, set, width),
     ...sourcesBlocks(job, set, width),
+    ...testedAgain(job, set, width),
     flow(
       [
         { width: half, block: tickLine(set, 'closing/parts-shown', closing.partsShown, half) },
@@ -49,6 +50,12 @@ export function closingPage(job: CompiledJob, set: Setting, width: number): Bloc
     blanks(set, signatures(job, set), width, 6),
     ...slip(job, set, width),
   ];
+}
+
+/** What confirmed the complaint is done again: by the same test it must be gone. */
+function testedAgain({ order }: CompiledJob, set: Setting, width: number): Block[] {
+  if (!order.confirmed) return [];
+  return [tickLine(set, 'closing/tested-again', set.words.closing.testedAgain(order.confirmed), width), space(3)];
 }
 
 /** Every line of the ledger, in two banks beside each other. */

@@ -133,7 +133,8 @@ class Review {
       const checked = this.job.steps.find(({ secondPerson }) => secondPerson?.code === which);
       return checked === undefined || this.isStepDue(checked);
     }
-    if (field.kind === 'tick') return ['confirm', 'step'].includes(kind) || key === 'closing/nothing-left' || this.joints.has(code);
+    if (field.kind === 'tick')
+      return ['confirm', 'step'].includes(kind) || (kind === 'closing' && which !== 'parts-shown') || this.joints.has(code);
     if (this.measurements.has(code)) return at !== undefined;
     return this.fluids.has(code) || this.joints.has(code) || which === 'initials' || this.job.choices.some((one) => one.code === code);
   }

@@ -82,7 +82,9 @@ export function torqueStrip(set: Setting, joint: Joint, stages: readonly number[
   const rows = byBolt ? [boltGrid(set, joint, shown, left)] : shown.map((stage) => stageRow(set, joint, stage, left));
   const small = (text: string): Block => paragraph(set, text, left, smallStyle);
   const play = joint.endPlay && shown.some((stage) => stage.kind === 'back-off') ? [small(torque.endPlay(set.figure(joint.endPlay)))] : [];
+  const lastTurn = joint.stages.findLast(({ value, after }) => value.endsWith('°') && !after);
   const tail = [
+    ...(joint.totalAngle && lastTurn && shown.includes(lastTurn) ? [small(torque.altogether(set.figure(joint.totalAngle)))] : []),
     ...(joint.cure && !isAgain ? [small(torque.cure(set.figure(joint.cure)))] : []),
     ...(joint.discardIf ? [small(torque.discardIf(joint.discardIf))] : []),
   ];
