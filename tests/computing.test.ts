@@ -224,7 +224,7 @@ describe('torque tools', () => {
   const nm = (text: string) => q(text, 'torque');
   const tools = { big: wrench('20..100 N·m'), small: wrench('5..25 N·m') };
   const chosen = (torque: string, from: Record<string, Tool>, adapter?: string) => {
-    const choice = chooseWrench(nm(torque), from, adapter, '2026-11-25');
+    const choice = chooseWrench(nm(torque), from, { adapter, date: '2026-11-25' });
     return choice.ok ? choice.wrench.id : choice.why;
   };
 
@@ -271,6 +271,31 @@ describe('torque tools', () => {
     );
   });
 
+  it('for a left-hand thread one that measures anticlockwise: said so, else unsaid, never one that does not', () => {
+    const left = (from: Record<string, Tool>) => {
+      const choice = chooseWrench(nm('20 N·m'), from, { date: '2026-11-25', isLeftHand: true });
+      return choice.ok ? [choice.wrench.id, choice.wrench.isDirectionUnsaid] : choice.why;
+    };
+    const [unsaid, both, clockwise] = [
+      wrench('5..25 N·m'),
+      wrench('5..50 N·m', { direction: 'both' }),
+      wrench('5..25 N·m', { direction: 'clockwise' }),
+    ];
+    expect(left({ unsaid })).toEqual(['unsaid', true]);
+    expect(left({ unsaid, both })).toEqual(['both', false]);
+    expect(left({ clockwise, unsaid })).toEqual(['unsaid', true]);
+    expect(left({ clockwise })).toBe(
+      'the thread is left-hand, and clockwise measures clockwise alone. Add one that measures both ways to `tools:` in shop.yaml.',
+    );
+    expect(left({ a: clockwise, b: clockwise })).toMatch(/^the thread is left-hand, and a, b measure clockwise alone/);
+    expect(left({ late: wrench('5..25 N·m', { direction: 'both', due: '2026-11-24' }) })).toMatch(
+      /^late covers it, but its calibration was due/,
+    );
+    expect(chosen('20 N·m', { clockwise })).toBe('clockwise');
+    const right = chooseWrench(nm('20 N·m'), { unsaid }, { date: '2026-11-25' });
+    expect(right.ok && right.wrench.isDirectionUnsaid).toBe(false);
+  });
+
   it('says what there is where nothing covers it', () => {
     expect(chosen('200 N·m', tools)).toBe(
       'a certified range that holds 200 N·m is needed; there is small 5 to 25 N·m, big 20 to 100 N·m. Add one to `tools:` in shop.yaml.',
@@ -288,9 +313,9 @@ describe('torque tools', () => {
     // 27 · 400 / 440 = 24.5: the small one serves.
     expect(chosen('27 N·m', all)).toBe('big');
     expect(chosen('27 N·m', all, 'adapter')).toBe('small');
-    const over = chooseWrench(nm('70 N·m'), { a: wrench('20..100 N·m', { square: '1/4 in' }) }, undefined, '2026-11-25');
+    const over = chooseWrench(nm('70 N·m'), { a: wrench('20..100 N·m', { square: '1/4 in' }) }, { date: '2026-11-25' });
     expect(over.ok && over.wrench.overloads).toBe(62);
-    const fine = chooseWrench(nm('62 N·m'), { a: wrench('20..100 N·m', { square: '1/4 in' }) }, undefined, '2026-11-25');
+    const fine = chooseWrench(nm('62 N·m'), { a: wrench('20..100 N·m', { square: '1/4 in' }) }, { date: '2026-11-25' });
     expect(fine.ok && fine.wrench.overloads).toBeNull();
   });
 });

@@ -5,7 +5,7 @@ import { convert, D, unitOf } from '../quantity/units.js';
 import { ladderSteps } from '../resolve/torque/ladder.js';
 import { loadRatio, thresholds } from '../resolve/torque/plausibility.js';
 import { stageFromContact } from '../resolve/torque/contact.js';
-import { chooseWrench, deviationOf, type Tool } from '../resolve/torque/wrench.js';
+import { chooseWrench, deviationOf, type Tool, type Use } from '../resolve/torque/wrench.js';
 import type { Stage } from '../schema/generated/compiled-job.js';
 import type { Fastener, Stage as RawStage } from '../schema/generated/types.js';
 import { isWhole } from '../library/written.js';
@@ -192,7 +192,7 @@ function ladder(at: At, written: NonNullable<RawStage['ladder']>, place: () => S
 function startsWith({ context, fastener }: At, from: Quantity, id: string | null): string | null {
   const tool = id ? context.shop.tools?.[id] : undefined;
   if (!id || !tool) return null;
-  return chooseWrench(withPrevailing(fastener, from), { [id]: tool }, undefined, context.job.date).ok ? id : null;
+  return chooseWrench(withPrevailing(fastener, from), { [id]: tool }, useOf(context, { ...fastener, adapter: undefined })).ok ? id : null;
 }
 
 /** What has to be dialled at the fastener: the torque, and on top the running torque of a locking nut where it is not in it. */
@@ -204,6 +204,12 @@ function withPrevailing(fastener: Fastener, torque: Quantity): Quantity {
   return { ...torque, nominal: up(torque.nominal), low: up(torque.low), high: up(torque.high) };
 }
 
+const useOf = ({ job }: JobContext, { adapter, hand }: Pick<Fastener, 'adapter' | 'hand'>): Use => ({
+  adapter,
+  date: job.date,
+  isLeftHand: hand === 'left',
+});
+
 function wrenchFor(
   { context, code, fastener, n }: At,
   torque: Quantity,
@@ -211,7 +217,7 @@ function wrenchFor(
 ): { tool: string | null; setting: string | null } {
   const tools: Readonly<Record<string, Tool>> = context.shop.tools ?? {};
   const aim = withPrevailing(fastener, torque);
-  const choice = chooseWrench(aim, tools, fastener.adapter, context.job.date);
+  const choice = chooseWrench(aim, tools, useOf(context, fastener));
   if (!choice.ok) {
     // A torque that the bolt cannot hold needs another figure, and no larger wrench.
     if ((loadRatio(fastener) ?? 0) > thresholds.cannotHold) return { tool: null, setting: null };
@@ -246,6 +252,14 @@ function wrenchFor(
       'warning',
     );
   }
+  if (wrench.isDirectionUnsaid)
+    context.report(
+      'tool/direction-unsaid',
+      `The thread is left-hand: it is tightened anticlockwise, and nothing says that \`${wrench.id}\` measures that way. Look at its certificate, and write \`direction: both\` or \`direction: clockwise\` at it in shop.yaml.`,
+      place(),
+      'warning',
+      wrench.id,
+    );
   if (wrench.overloads)
     context.report(
       'tool/square-overloaded',

@@ -14,6 +14,18 @@ export interface Wrench {
   readonly setting: Decimal;
   /** What its square carries, N·m, where the setting is more. */
   readonly overloads: number | null;
+  /** Whether it is turned anticlockwise, and nothing says that it measures that way. */
+  readonly isDirectionUnsaid: boolean;
+}
+
+/** What a torque is set with and when. */
+export interface Use {
+  /** An adapter of the list. */
+  readonly adapter?: string | undefined;
+  /** Day of the job, year-month-day. */
+  readonly date: string;
+  /** A left-hand thread is tightened anticlockwise: many wrenches do not measure then (ISO 6789 certifies each direction by itself; from memory). */
+  readonly isLeftHand?: boolean;
 }
 
 export type Choice =
@@ -85,14 +97,18 @@ const wrenchesIn = (tools: Readonly<Record<string, Tool>>): readonly Usable[] =>
   );
 
 /**
- * The torque tool for a value: of those whose certified range holds the setting (inclusive at both ends) and whose
- * certificate is in date, the one with the smallest full scale.
+ * The torque tool for a value: of those whose certified range holds the setting (inclusive at both ends), that measure in the
+ * direction in which it is turned and whose certificate is in date, the one with the smallest full scale; of a left-hand
+ * thread one that is said to measure anticlockwise before others.
  * @param target torque at the fastener
- * @param date day of the job, year-month-day
  */
-export function chooseWrench(target: Quantity, tools: Readonly<Record<string, Tool>>, adapterId: string | undefined, date: string): Choice {
+export function chooseWrench(
+  target: Quantity,
+  tools: Readonly<Record<string, Tool>>,
+  { adapter: id, date, isLeftHand = false }: Use,
+): Choice {
   const value = inUnit(target, 'N·m');
-  const adapter = adapterId ? tools[adapterId] : undefined;
+  const adapter = id ? tools[id] : undefined;
   const candidates = wrenchesIn(tools).map((one) => {
     const length = adapter?.offset && one.tool.length ? inUnit(one.tool.length, 'mm') : null;
     const setting =
@@ -102,16 +118,26 @@ export function chooseWrench(target: Quantity, tools: Readonly<Record<string, To
     return { ...one, setting };
   });
   const covering = candidates.filter((one) => one.setting.gte(one.low) && one.setting.lte(one.high));
-  const inDate = covering.filter((one) => one.tool.due === undefined || one.tool.due >= date);
-  const best = inDate[0];
-  if (best)
-    return { ok: true, wrench: { id: best.id, tool: best.tool, setting: best.setting, overloads: overloaded(best.tool, best.setting) } };
+  const turning = isLeftHand ? covering.filter(({ tool }) => tool.direction !== 'clockwise') : covering;
+  const inDate = turning.filter((one) => one.tool.due === undefined || one.tool.due >= date);
+  const best = (isLeftHand ? inDate.find(({ tool }) => tool.direction === 'both') : undefined) ?? inDate[0];
+  if (best) {
+    const { tool, setting } = best;
+    const isDirectionUnsaid = isLeftHand && tool.direction === undefined;
+    return { ok: true, wrench: { id: best.id, tool, setting, overloads: overloaded(tool, setting), isDirectionUnsaid } };
+  }
   const setting = covering[0]?.setting ?? candidates[0]?.setting ?? value;
-  if (covering.length > 0) {
+  if (covering.length > 0 && turning.length === 0)
     return {
       ok: false,
       setting,
-      why: `${covering.map((one) => `${one.id} covers it, but its calibration was due on ${one.tool.due}`).join('; ')}. The job is dated ${date}. Have it calibrated, and correct \`due:\`.`,
+      why: `the thread is left-hand, and ${covering.map((one) => one.id).join(', ')} ${covering.length > 1 ? 'measure' : 'measures'} clockwise alone. Add one that measures both ways to \`tools:\` in shop.yaml.`,
+    };
+  if (turning.length > 0) {
+    return {
+      ok: false,
+      setting,
+      why: `${turning.map((one) => `${one.id} covers it, but its calibration was due on ${one.tool.due}`).join('; ')}. The job is dated ${date}. Have it calibrated, and correct \`due:\`.`,
     };
   }
   if (candidates.length === 0) return { ok: false, setting, why: null };
