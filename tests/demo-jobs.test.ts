@@ -915,6 +915,34 @@ it('by how much a joint is turned altogether stands where it is turned for the l
   expect(turned('- { angle: 50 deg }\n      - { angle: 30 deg, after: heat-cycle }\n')).toBeNull();
 });
 
+describe('what a vehicle asks for at a step', () => {
+  const profile = '/shop/vehicles/tarrock-35.yaml';
+  it('stands at each such step, of whatever document, and at no other', () => {
+    const { steps } = job('2041-head-gasket');
+    expect(steps.flatMap(({ verb, notes }) => notes.map((note) => `${verb}: ${note.slice(0, 12)}`))).toEqual([
+      'raise: Pads under t',
+      'pressurise: 1.2 bar; the',
+      'reset: Clock; both ',
+    ]);
+    expect(wordsOn(baySheet(job('2041-head-gasket'), measure))).toContain('This vehicle: 1.2 bar; the cap opens at 1.4 bar.');
+    // A verb alone means all of its steps; a joint is meant by the part that it holds, too.
+    const more = compiled(demoWith([profile, 'notes:', 'notes:\n  drain: Slowly.\n  tighten cylinder-head: Twice.']), '2041-head-gasket');
+    const at = (said: string) =>
+      more.steps.filter(({ notes }) => notes.includes(said)).map(({ verb, objects }) => `${verb} ${objects[0]?.id}`);
+    expect(at('Slowly.').sort()).toEqual(['drain coolant', 'drain engine-oil']);
+    expect(at('Twice.')).toEqual(['tighten head-bolts']);
+  });
+  it('is told where no step can be that', () => {
+    const told = (name: string) =>
+      found(demoWith([profile, '  raise vehicle:', `  ${name}:`])).map(({ rule, message }) => `${rule}: ${message}`);
+    expect(told('rise vehicle')).toEqual([
+      'gate/unknown-gate: `rise vehicle` is no step: `rise` is not what a step does. Did you mean `raise vehicle`?',
+    ]);
+    expect(told('drain cooolant')).toEqual([expect.stringMatching(/^gate\/unknown-gate: `drain cooolant` is no step: .*`coolant`/)]);
+    expect(told('Raise the vehicle')).toEqual([expect.stringMatching(/^schema\/wrong-form: /)]);
+  });
+});
+
 it('how a level is read stands at the step that checks it, of several fluids at each, also where nothing is filled', () => {
   const shop = (checks: string) =>
     compiled(

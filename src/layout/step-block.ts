@@ -40,6 +40,7 @@ export function stepBlocks(set: Setting, job: CompiledJob, step: Step, width: nu
   const text = (content: string, style = plainStyle) => under(paragraph(set, content, wide, style));
   if (step.where) text(step.where, smallStyle);
   if (step.says) text(step.says);
+  for (const note of step.notes) text(words.thisVehicle(note), strongStyle);
   if (step.leftHand.length > 0) {
     // Where the step is called as the joint, it need not be named again.
     const isNamed = step.objects.length === 1 && step.objects[0]?.name === step.leftHand.join();

@@ -112,6 +112,12 @@ function isOf({ object }: Named, { verb, objects, participant }: PlanStep): bool
   return objects.some((one) => jointsNamed(participant.scope, one).some(({ group, part }) => group === object || part === object));
 }
 
+/** Whether a step is what such a name says (`raise vehicle`, `start`): its verb, and its object where one is named. */
+export const isStepNamed = (name: string, step: PlanStep): boolean =>
+  namesIn(once(alone, name, () => [name])).some((named) => named.verb === step.verb && isOf(named, step));
+
+const alone = new Map<string, readonly string[]>();
+
 interface Needed extends Named {
   readonly temporary: string;
 }

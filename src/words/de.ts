@@ -318,6 +318,7 @@ export const de: Words = {
     done: (n) => `Schritt ${n} erledigt`,
     onlyIf: (condition, sentence) => `NUR WENN ${condition}: ${sentence}`,
     why: (text) => `Warum: ${text}`,
+    thisVehicle: (note) => `Dieses Fahrzeug: ${note}`,
     undoLeftHand: (joints) => `LINKSGEWINDE, löst sich im Uhrzeigersinn ↻${joints ? `: ${joints}` : '.'}`,
     wayRound: (name, way) => `EINBAULAGE${name ? `, ${name}` : ''}: ${way}`,
     fresh: (parts) => `NEU: ${parts}`,

@@ -308,6 +308,7 @@ export const en = {
     done: (n: number) => `step ${n} done`,
     onlyIf: (condition: string, sentence: string) => `ONLY IF ${condition}: ${sentence}`,
     why: (text: string) => `Why: ${text}`,
+    thisVehicle: (note: string) => `This vehicle: ${note}`,
     undoLeftHand: (joints: string | null) => `LEFT-HAND THREAD, comes loose clockwise ↻${joints ? `: ${joints}` : '.'}`,
     wayRound: (name: string | null, way: string) => `THIS WAY ROUND${name ? `, ${name}` : ''}: ${way}`,
     fresh: (parts: string) => `NEW: ${parts}`,

@@ -76,6 +76,10 @@ fluids:
 fasteners:
   battery-nut: { count: 1, thread: M6x1, class: "8.8", drive: 10 AF, reuse: always, threads: dry, stages: [{ torque: 5 N·m }] }
 
+# What this vehicle asks for at a step, by its verb and object; printed there:
+# notes:
+#   raise vehicle: Pads behind the arrows of the sills.
+
 # Waiting times have no default; they are the maker's.
 waits:
   ignition-off: 3 min

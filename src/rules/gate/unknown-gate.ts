@@ -2,7 +2,7 @@ import { renameFix } from '../../findings/fixes.js';
 import { didYouMeanOf, nearest } from '../../findings/suggest.js';
 import { isVerb, verbNames, verbOf } from '../../ledger/verbs.js';
 import { isNamed, mergeScopes, namesToAsk, type Scope } from '../../library/scope.js';
-import { isDamaged, spanOfName } from '../../schema/origin.js';
+import { isDamaged, spanOf, spanOfName } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 import { slipsIn } from '../../library/slips.js';
@@ -20,12 +20,23 @@ export const rule: Rule = {
   name: 'gate/unknown-gate',
   severity: 'error',
   finds:
-    'A gate in `due-before:`, `may-stay:` or `needed-for:` that no step can be: a word that is no verb, or a name that nobody declares.',
+    'A gate in `due-before:`, `may-stay:` or `needed-for:`, or a step in `notes:`, that none can be: a word that is no verb, or a name that nobody declares.',
   why: 'No step is ever that gate: the pin is still in when the engine is turned, and nothing is found.',
   mend: 'Write a verb of a step, and its object where it matters: `turn engine`, `fit cylinder-head`.',
   bad: pinned('tunr engine', ' # <-'),
   good: pinned('turn engine'),
   check(context, tell) {
+    for (const vehicle of context.vehicles)
+      for (const name of Object.keys(vehicle.notes ?? {})) {
+        const wrong = wrongWith(name, [mergeScopes([], vehicle)]);
+        if (!wrong || isDamaged(vehicle)) continue;
+        const span = spanOf(vehicle.notes ?? vehicle, name, 'key');
+        tell({
+          span,
+          fix: renameFix(span, name, wrong.meant === undefined ? [] : [wrong.meant]),
+          message: `\`${name}\` is no step: ${wrong.why}`,
+        });
+      }
     for (const document of [...context.vehicles, ...context.works]) {
       if (!document.parts && !document.temporaries) continue;
       const scopes = document.kind === 'vehicle' ? [mergeScopes([], document)] : context.scopesOf(document);
