@@ -668,6 +668,11 @@ describe('the walk of the ledger', () => {
       walk(steps).fitted.map(({ joint, fitted, tight }) => [joint.key, steps.indexOf(fitted) + 1, tight ? steps.indexOf(tight) + 1 : null]);
     expect(loose(step('loosen', 'wheel'), step('loosen', 'wheel'), step('remove', 'wheel'))).toEqual([['wheel-bolts@wheel', 1, 3]]);
     expect(loose(step('loosen', 'wheel'), step('tighten', 'wheel'), step('remove', 'wheel'))).toEqual([['wheel-bolts@wheel', 1, 2]]);
+    // What went on is loose until its last stage is done, or until it is off again.
+    const wheelOn = [step('remove', 'wheel'), step('fit', 'wheel'), step('tighten', 'wheel')];
+    expect(loose(...wheelOn)).toEqual([['wheel-bolts@wheel', 2, null]]);
+    expect(loose(...wheelOn, step('tighten', 'wheel', { wheels: 'on-ground' }))).toEqual([['wheel-bolts@wheel', 2, 4]]);
+    expect(loose(...wheelOn, step('remove', 'wheel'))).toEqual([['wheel-bolts@wheel', 2, 4]]);
     // What stays on is a line of the ledger until it is tightened.
     expect(loose(step('loosen', 'axle-nut'))).toEqual([]);
     expect(loose(step('loosen', 'axle-nut'), step('tighten', 'axle-nut'))).toEqual([['axle-nut@hub', 2, 2]]);
