@@ -2,7 +2,7 @@ import { whereIs } from '../findings/finding.js';
 import { didYouMean } from '../findings/suggest.js';
 import { runningSince } from '../ledger/engine.js';
 import { fastenerOf, jointsNamed } from '../ledger/joints.js';
-import { isStepNamed } from '../ledger/gates.js';
+import { notesAt } from '../ledger/gates.js';
 import type { Line } from '../ledger/ledger.js';
 import { safeToLeave } from '../ledger/safe.js';
 import type { Fitted } from '../ledger/tightening.js';
@@ -82,7 +82,7 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
       ...undoing(context, planned),
       levels: verb === 'check' ? planned.objects.flatMap((id) => levelOf(context, scope, id)) : [],
       masses: isLifted.has(verb) ? planned.objects.flatMap((id) => massOf(context, scope, id)) : [],
-      notes: Object.entries(context.vehicle.notes ?? {}).flatMap(([name, note]) => (isStepNamed(name, planned) ? [note] : [])),
+      notes: [...notesAt(context.vehicle, planned)],
       why: step.why ?? null,
       where: step.where ?? null,
       figure: step.figure ?? null,

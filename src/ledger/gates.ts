@@ -1,3 +1,4 @@
+import type { VehicleDocument } from '../library/document.js';
 import { asList, type Scope } from '../library/scope.js';
 import type { Part, Step } from '../schema/generated/types.js';
 import type { PlanStep } from '../plan/plan.js';
@@ -112,11 +113,11 @@ function isOf({ object }: Named, { verb, objects, participant }: PlanStep): bool
   return objects.some((one) => jointsNamed(participant.scope, one).some(({ group, part }) => group === object || part === object));
 }
 
-/** Whether a step is what such a name says (`raise vehicle`, `start`): its verb, and its object where one is named. */
-export const isStepNamed = (name: string, step: PlanStep): boolean =>
-  namesIn(once(alone, name, () => [name])).some((named) => named.verb === step.verb && isOf(named, step));
-
-const alone = new Map<string, readonly string[]>();
+/** What a vehicle asks for at a step: its notes whose name (`raise vehicle`, `start`) has the verb, and the object where one is named. */
+export const notesAt = ({ notes = {} }: Pick<VehicleDocument, 'notes'>, step: PlanStep): readonly string[] =>
+  Object.entries(notes).flatMap(([name, note]) =>
+    namesIn([name]).some((named) => named.verb === step.verb && isOf(named, step)) ? [note] : [],
+  );
 
 interface Needed extends Named {
   readonly temporary: string;

@@ -1,4 +1,4 @@
-import { isStepNamed } from '../../ledger/gates.js';
+import { notesAt } from '../../ledger/gates.js';
 import { parseQuantity } from '../../quantity/quantity.js';
 import { stepSpan } from '../context.js';
 import { exampleLibrary } from '../example-library.js';
@@ -24,8 +24,8 @@ export const rule: Rule = {
       const { vehicle } = participant.scope;
       // Of a vehicle that nobody knows the profile may say it.
       if (!vehicle) continue;
-      const notes = Object.entries(vehicle.notes ?? {}).flatMap(([name, note]) => (isStepNamed(name, planned) ? [note] : []));
-      if ([step.says, step.until, step.why, ...notes].some((text) => text !== undefined && saysPressure(text))) continue;
+      if ([step.says, step.until, step.why, ...notesAt(vehicle, planned)].some((text) => text !== undefined && saysPressure(text)))
+        continue;
       const [circuit = ''] = objects;
       tell({
         span: stepSpan(planned),
