@@ -39,6 +39,16 @@ interface Machine extends World {
 
 const utf8 = new TextDecoder('utf-8', { fatal: true });
 
+/** What stands for bytes that are no UTF-8; the system does not find a file under a name with it. */
+const lost = '\ufffd';
+
+/** Where the first character is that is no UTF-8, in words. */
+function lostIn(bytes: Uint8Array): string {
+  const text = new TextDecoder().decode(bytes);
+  const lines = text.slice(0, text.indexOf(lost)).split('\n');
+  return `see the character at ${lines.length}:${(lines.at(-1)?.length ?? 0) + 1}`;
+}
+
 /** What a folder holds; nothing where it is none, or cannot be opened. */
 function namesIn(folder: string): readonly string[] {
   try {
@@ -61,9 +71,6 @@ function whyNot(folder: string, isLink: boolean): string {
     return `it is a folder that cannot be opened: ${reason(error)}`;
   }
 }
-
-/** What stands in a name for bytes that are no UTF-8: the system does not find it under that. */
-const lostInName = '\ufffd';
 
 /**
  * A file that nobody writes to while it is read: else it might be the beginning of one text and the end of another.
@@ -94,7 +101,7 @@ export const realWorld: Machine = {
         entries = fs.readdirSync(at, { withFileTypes: true });
       } catch (error) {
         // One that was there a moment ago and is gone is no loss.
-        if (!isGone(error) || at.includes(lostInName)) found.add(at);
+        if (!isGone(error) || at.includes(lost)) found.add(at);
         return;
       }
       const before = at.endsWith('/') ? at : `${at}/`;
@@ -134,10 +141,10 @@ export const realWorld: Machine = {
       try {
         return { ok: true, text: utf8.decode(bytes) };
       } catch {
-        return { ok: false, why: 'it is not UTF-8 text; save it as UTF-8' };
+        return { ok: false, why: `it is not UTF-8 text (${lostIn(bytes)}); save it as UTF-8` };
       }
     } catch (error) {
-      const isUnknown = isGone(error) && file.includes(lostInName);
+      const isUnknown = isGone(error) && file.includes(lost);
       return { ok: false, why: isUnknown ? 'its name has characters that are not UTF-8; give it another name' : reason(error) };
     }
   },
