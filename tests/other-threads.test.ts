@@ -35,6 +35,20 @@ describe('threads that are none of a bolt', () => {
     expect(told(thread)).toEqual([]);
   });
 
+  it('stainless bolts: their class is known, and a torque that they cannot hold is told', () => {
+    const of = (name: string, torque: string) =>
+      found(
+        demoWith([
+          '/shop/vehicles/sillane-16.yaml',
+          'thread: M6x1, class: "8.8", drive: 10 AF, reuse: always, threads: dry, stages: [{ torque: 5 N·m }]',
+          `thread: M6x1, class: ${name}, drive: 10 AF, reuse: always, threads: dry, stages: [{ torque: ${torque} }]`,
+        ]),
+      ).map(({ rule, message }) => `${rule}: ${message}`);
+    expect(of('A2-70', '5 N·m')).toEqual([]);
+    expect(of('A2-50', '12 N·m')).toEqual([expect.stringMatching(/^torque\/cannot-hold: .*M6x1 of class A2-50/)]);
+    expect(of('A2-60', '5 N·m')).toEqual([expect.stringMatching(/^fastener\/unknown-class: There is no property class A2-60.*A2-[58]0/)]);
+  });
+
   it.each(none)('%s does not exist, and that is told', (thread) => {
     expect(isOtherThread(thread)).toBe(false);
     expect(told(thread)).toEqual([expect.stringMatching(/^fastener\/bad-thread: There is no thread .*G1\/4, 1\/8-27 NPT/)]);

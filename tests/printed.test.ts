@@ -7,7 +7,7 @@ import type { SyntaxNode } from '../src/syntax/node.js';
 import { parse } from '../src/syntax/parse.js';
 import { readFonts } from '../src/world/fonts.js';
 import { wordsOn } from './helpers/paper.js';
-import { compiled, demoTexts, libraryOf, projectFolder } from './helpers/shop.js';
+import { compiled, demoTexts, demoWith, found, libraryOf, projectFolder } from './helpers/shop.js';
 
 /** Keys of what is said to people, wherever they stand; what `labour:` says is for the advisor, `params:` for who writes. */
 const said = new Set([
@@ -49,4 +49,16 @@ it('in the demo shop', () => {
   }
   expect(looked).toBeGreaterThan(400);
   expect(lost).toEqual([]);
+});
+
+it('the number of what has no identification number: whole to compare on page one, its end on every page', () => {
+  const library = demoWith(['/shop/jobs/2042-hub-bearing.yaml', 'vin: BLTPN14A2MA300931', 'serial: LRN40-22-01931']);
+  expect(found(library)).toEqual([]);
+  const { measure } = openFaces(readFonts(path.join(projectFolder, 'dist/fonts')));
+  const of = compiled(library, '2042-hub-bearing');
+  const [sheet] = papersOf(of, measure, { format: 'pdf', workings: false, after: null });
+  if (!sheet) throw new Error('no sheet');
+  const words = wordsOn(sheet.paper);
+  expect(words).toContain('serial number LRN40-22-01931');
+  expect(words.split('serial no. …22-01931').length - 1).toBe(sheet.paper.pages.length + 1);
 });

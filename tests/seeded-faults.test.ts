@@ -757,6 +757,18 @@ describe('seeded faults', () => {
     expect(told('19 AF')).toEqual([expect.stringContaining('Is the thread right?')]);
   });
 
+  it('filled from below: the profile says so of what the words of the step name', () => {
+    const shut = '  - close: axle-drain-plug\n    says: New seal.\n  - tighten: axle-drain-plug\n';
+    const fill = '  - fill: axle-oil\n    says: Through the fill plug.\n';
+    const toldOf = (says: string) =>
+      found(demoWith(['/shop/procedures/pinion-seal.yaml', shut + fill, fill.replace('Through the fill plug.', says) + shut])).flatMap(
+        ({ rule, message }) => (rule === 'gate/too-early' ? [message] : []),
+      );
+    const where = 'Where `axle-oil` goes in through `axle-drain-plug`, the profile says so there: `may-stay: [fill axle-oil]`.';
+    expect(toldOf('Pump it in through the axle drain plug, from below.')).toEqual([expect.stringContaining(where)]);
+    expect(toldOf('Through the fill plug.')).toEqual([expect.not.stringContaining('goes in through')]);
+  });
+
   it('filled through what is open: where the profile names no fill point, that is asked for', () => {
     const messages = found(
       demoWith(['/shop/vehicles/marn-20.yaml', 'circuit: gearbox-oil, role: fill-point, ', 'circuit: gearbox-oil, ']),

@@ -199,6 +199,7 @@ export function compileJob(
       unit: job.unit ?? null,
       plate: job.plate ?? null,
       vin: job.vin ?? null,
+      serial: job.serial ?? null,
       built: vehicle.built ?? null,
       source: sourceOf(vehicle),
       odometer: job.odometer ? quantityText(job.odometer, words) : null,

@@ -1,5 +1,6 @@
 import { whereIs } from '../findings/finding.js';
 import { loadRatio, playLeft, preloadOf, turnAdds } from '../resolve/torque/plausibility.js';
+import { strengthOf } from '../resolve/torque/strength.js';
 import type { Joint } from '../schema/generated/compiled-job.js';
 import type { Fastener } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
@@ -26,7 +27,7 @@ export function compileEstimates(context: JobContext, code: string, fastener: Fa
       inputs: [
         { name: 'T', value: 'the highest plain torque of the stages', from: at() },
         { name: 'd, A_s', value: fastener.thread ?? '', from: 'ISO 724, ISO 898-1 9.1.6.1' },
-        { name: 'S_p', value: fastener.class ?? '', from: 'ISO 898-1:2013 table 3, SAE J429' },
+        { name: 'S_p', value: fastener.class ?? '', from: strengthOf(fastener.class ?? '')?.source ?? '' },
       ],
       result: ratio.toFixed(2),
       rounding: 'two places',

@@ -2,6 +2,7 @@ import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { type Block, framed, heading, inset, paragraph, smallStyle, space, stack, strongStyle, table, tickRows } from './blocks.js';
 import { mixture, volume } from './amounts.js';
 import { spelt } from './characters.js';
+import { numberEnd } from './furniture.js';
 import type { Setting } from './setting.js';
 import { rule, sizes } from './style.js';
 
@@ -49,7 +50,7 @@ const keyed = (kind: string, texts: readonly string[]) => texts.map((text, index
 function identity(job: CompiledJob, set: Setting, width: number): Block[] {
   const { vehicle, order } = job;
   const { first, head } = set.words;
-  const big = present([vehicle.plate, vehicle.unit ? head.unit(vehicle.unit) : null, vehicle.vin ? head.vin(vehicle.vin.slice(-8)) : null]);
+  const big = present([vehicle.plate, vehicle.unit ? head.unit(vehicle.unit) : null, numberEnd(vehicle, set.words)]);
   const facts = present([
     vehicle.name,
     vehicle.revision ? first.profile(vehicle.revision) : null,
@@ -143,6 +144,7 @@ function confirmations(job: CompiledJob, set: Setting): string[] {
   const named = present([
     vehicle.plate ? first.plate(vehicle.plate) : null,
     vehicle.vin ? first.vin(vehicle.vin) : null,
+    vehicle.serial ? first.serial(vehicle.serial) : null,
     vehicle.built ? first.built(vehicle.built) : null,
     vehicle.odometer ? first.odometer(set.figure(vehicle.odometer)) : null,
     vehicle.hours ? first.hourMeter(set.figure(vehicle.hours)) : null,

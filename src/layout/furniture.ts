@@ -6,6 +6,12 @@ import { codeMask, codeText, qrCode } from './qr.js';
 import type { Setting } from './setting.js';
 import { margins, mm, rule, sizes } from './style.js';
 
+/** The end of the number that the vehicle itself carries: what is compared at a glance. */
+export function numberEnd({ vin, serial }: CompiledJob['vehicle'], { head }: Setting['words']): string | null {
+  if (vin) return head.vin(vin.slice(-8));
+  return serial ? head.serial(serial.slice(-8)) : null;
+}
+
 /** Head and foot of every page: pages get separated, so that each says whose it is, what is open, and whether it is safe to leave. */
 export function jobFurniture(
   job: CompiledJob,
@@ -18,9 +24,7 @@ export function jobFurniture(
     .filter((document) => document.kind === 'procedure')
     .map((document) => `${document.id}${document.revision ? ` ${head.revision(document.revision)}` : ''}`);
   const identity = inOneLine(
-    [head.job(job.number), job.vehicle.plate, job.vehicle.vin ? head.vin(job.vehicle.vin.slice(-8)) : null]
-      .filter((part) => part !== null)
-      .join('   '),
+    [head.job(job.number), job.vehicle.plate, numberEnd(job.vehicle, set.words)].filter((part) => part !== null).join('   '),
   );
   const capitals = title.toLocaleUpperCase(job.shop.locale);
   const text = (text: string, x: number, y: number, size: number, weight: 'regular' | 'semibold' | 'bold'): Mark => ({

@@ -108,6 +108,7 @@ const words = bare<string>({
   time: 'duration hours minutes',
   plate: 'registration licence license licence-plate license-plate',
   vin: 'chassis chassis-number',
+  serial: 'serial-number serial-no machine-number',
   odometer: 'mileage kilometres kilometers',
   hours: 'hour-meter operating-hours engine-hours running-hours',
   technician: 'mechanic worker assigned assigned-to assignee',

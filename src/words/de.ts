@@ -231,6 +231,7 @@ export const de: Words = {
   head: {
     job: (number) => `Auftrag ${number}`,
     vin: (digits) => `FIN …${digits}`,
+    serial: (digits) => `Fabriknr. …${digits}`,
     unit: (unit) => `Wagen ${unit}`,
     revision: (revision) => `Stand ${revision}`,
     page: (number, of) => `Seite ${number}/${of}`,
@@ -254,6 +255,7 @@ export const de: Words = {
     confirm: 'Am Fahrzeug bestätigen. Weicht etwas ab: HALT, neues Blatt holen.',
     plate: (plate) => `Kennzeichen ${plate}`,
     vin: (vin) => `FIN ${vin}`,
+    serial: (serial) => `Fabriknummer ${serial}`,
     built: (range) => `gebaut ${range}`,
     odometer: (value) => `Kilometerstand ${value}`,
     hourMeter: (value) => `Betriebsstunden ${value}`,

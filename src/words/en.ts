@@ -235,6 +235,7 @@ export const en = {
   head: {
     job: (number: string) => `Job ${number}`,
     vin: (digits: string) => `VIN …${digits}`,
+    serial: (digits: string) => `serial no. …${digits}`,
     unit: (unit: string) => `unit ${unit}`,
     revision: (revision: string) => `rev. ${revision}`,
     page: (number: number, of: number) => `page ${number}/${of}`,
@@ -258,6 +259,7 @@ export const en = {
     confirm: 'Confirm at the vehicle. If anything differs: STOP, get a new sheet.',
     plate: (plate: string) => `plate ${plate}`,
     vin: (vin: string) => `VIN ${vin}`,
+    serial: (serial: string) => `serial number ${serial}`,
     built: (range: string) => `built ${range}`,
     odometer: (value: string) => `odometer ${value}`,
     hourMeter: (value: string) => `hour meter ${value}`,

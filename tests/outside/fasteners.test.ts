@@ -215,6 +215,15 @@ describe('property classes', () => {
     }
     expect(checked).toBeGreaterThanOrEqual(9);
   });
+  it('stainless steels: 0.2 % proof strength of ISO 3506-1 (from memory)', () => {
+    const wanted = { 'A2-50': 210, 'A2-70': 450, 'A4-80': 600, 'A1-70': 450, 'D6-80': 600, 'C1-110': 820, 'C4-70': 410, 'F1-45': 250 };
+    for (const [name, strength] of Object.entries(wanted))
+      expect([proofStress(name, 8), yieldStrength(name, 8)], name).toEqual([strength, strength]);
+    for (const name of ['A2', 'A2-60', 'A9-70', 'C1-80', 'constructor', 'D2-']) expect(proofStress(name, 8), name).toBeNull();
+  });
+  it('thin nuts: ISO 898-2, stress under proof load (from memory)', () => {
+    expect([proofStress('04', 10), proofStress('05', 10)]).toEqual([380, 500]);
+  });
   it('SAE J429 grades 2, 5 and 8 (tests/reference/sae_j429.csv)', () => {
     for (const row of csv('sae_j429.csv')) {
       const grade = `grade ${row.grade}`;

@@ -4,6 +4,7 @@ import type { Line } from '../../ledger/ledger.js';
 import { temporaryPairs } from '../../ledger/verbs.js';
 import { called } from '../../ledger/called.js';
 import type { Library } from '../../library/library.js';
+import { inWords } from '../../library/names-in-words.js';
 import { asList } from '../../library/scope.js';
 import { neededBy } from '../../plan/cast.js';
 import type { Moment, PlanStep } from '../../plan/plan.js';
@@ -31,7 +32,7 @@ export const rule: Rule = {
           : names.join(', ');
       tell({
         span: spanOf(gate.step, gate.verb),
-        message: `${stepWords(gate)} comes too early: still open or in place: ${named}. ${wayOut(context.library, gate, lines)}${fillPoint(gate)}${mayStay(gate, lines)}`,
+        message: `${stepWords(gate)} comes too early: still open or in place: ${named}. ${wayOut(context.library, gate, lines)}${fillPoint(gate, lines)}${mayStay(gate, lines)}`,
         related: lines.flatMap((line) => [
           { span: stepSpan(line.opened), message: `${called(line.opened, line.object)}: open since here` },
           ...(line.closed ? [{ span: stepSpan(line.closed), message: `${called(line.opened, line.object)}: closed only here` }] : []),
@@ -44,9 +45,13 @@ export const rule: Rule = {
 /** Where more than these stand in the way, not all are named. */
 const mostNamed = 10;
 
-/** Where nothing is said to be what a fluid is filled through, it may be what is open. */
-function fillPoint({ verb, objects, participant }: PlanStep): string {
+/** Where nothing is said to be what a fluid is filled through, it may be what is open; or the words of the step say so. */
+function fillPoint({ verb, objects, step, participant }: PlanStep, lines: readonly Line[]): string {
   if (verb !== 'fill') return '';
+  const says = inWords(step.says ?? '', undefined);
+  const through = lines.find(({ object }) => says.includes(inWords(object, undefined).trim()));
+  if (through)
+    return ` Where \`${objects[0]}\` goes in through \`${through.object}\`, the profile says so there: \`may-stay: [fill ${objects[0]}]\`.`;
   const parts = [...participant.scope.parts.values()].filter(({ role }) => role === 'fill-point');
   const pushed = objects.find((fluid) => brakesOf(participant.scope).circuits.has(fluid));
   if (pushed !== undefined)

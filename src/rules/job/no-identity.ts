@@ -6,9 +6,9 @@ export const rule: Rule = {
   name: 'job/no-identity',
   severity: 'warning',
   looksAt: 'jobs',
-  finds: 'A job that does not say which vehicle stands in the bay: no plate, no fleet number, no identification number.',
+  finds: 'A job that does not say which vehicle stands in the bay: no plate, no fleet number, no identification or serial number.',
   why: 'The right work on the wrong vehicle.',
-  mend: 'Write `plate:`, `unit:` or `vin:`.',
+  mend: 'Write `plate:`, `unit:`, `vin:` or `serial:`.',
   bad: {
     ...job(''),
     'jobs/example-job.yaml': 'kind: job\nid: example-job\ndate: "2026-11-25"\nvehicle: sample-van # <-\nwork: [example]\n',
@@ -16,10 +16,11 @@ export const rule: Rule = {
   good: job(''),
   check(context, tell) {
     for (const one of context.jobs)
-      if (!one.plate && !one.unit && !one.vin && !isDamaged(one))
+      if (!one.plate && !one.unit && !one.vin && !one.serial && !isDamaged(one))
         tell({
           span: spanOf(one, 'vehicle'),
-          message: 'Nothing says which vehicle this is. Write `plate:`, `unit:` or `vin:`, so that page one can be compared with it.',
+          message:
+            'Nothing says which vehicle this is. Write `plate:`, `unit:`, `vin:` or `serial:`, so that page one can be compared with it.',
         });
   },
 };

@@ -25,7 +25,7 @@ export const rule: Rule = {
       const why = formed
         ? `its ninth character should be ${checkDigit(vin)} and is ${vin[8]} (check digit of North America)`
         : vin.length !== 17
-          ? `it has ${vin.length} characters and not 17`
+          ? `it has ${vin.length} characters and not 17 (what has no such number has a \`serial:\`)`
           : 'it contains I, O or Q, or a sign that is none';
       tell({
         span: spanOf(one, 'vin'),

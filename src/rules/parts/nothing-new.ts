@@ -25,7 +25,7 @@ export const rule: Rule = {
       if (plans.length > 0 && !plans.some(({ plan }) => bringsNew(plan)))
         tell({
           span: promise === work.name ? spanOf(work, 'name') : spanOf(work.customer ?? work, 'what'),
-          message: `This is “${promise}”, but nothing in it goes on new: nothing is ordered or charged. Write \`new: true\` at the step that fits the new part, or \`renew:\` with its name.`,
+          message: `This is “${promise}”, but no part in it goes on new: none is ordered or charged. Write \`new: true\` at the step that fits the new part, or \`renew:\` with its name.`,
         });
     }
   },
