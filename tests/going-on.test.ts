@@ -82,3 +82,43 @@ it('what is screwed in itself is taken with its thread, whether or not it is als
     ).toEqual([]);
   }
 });
+
+it('bolts that are never used again go in new each time that they were tight, and a trial is made with the old ones', () => {
+  const never = (closeUp: string) =>
+    shopWith(
+      [profile, 'x30, class: "8.8", drive: 12 AF, reuse: always', 'x30, class: "8.8", drive: 12 AF, reuse: never, item: pump-bolt'],
+      [catalogue, 'items:\n', 'items:\n  pump-bolt: { name: pump bolt }\n'],
+      [catalogue, 'offers:\n', 'offers:\n  - { number: "21", contains: { pump-bolt: 5 }, price: 6.00 }\n'],
+      [procedure, `${fit}  - tighten: coolant-pump\n`, closeUp],
+    );
+  const rules = (library: ReturnType<typeof libraryOf>) => checkLibrary(library).map(({ rule }) => rule);
+  const on = `${fit}  - tighten: coolant-pump\n`;
+  const off = '  - remove: coolant-pump\n';
+  const trial = '  - fit: coolant-pump\n    new: false\n  - tighten: coolant-pump\n    new: false\n';
+  expect(taken(never(on))).toEqual({ ...usual, 'pump-bolt': 5 });
+  expect(rules(never(on))).toEqual([]);
+  // Stage by stage is once.
+  const stages = `${fit}  - tighten: coolant-pump\n    stages: [1]\n  - tighten: coolant-pump\n    stages: [2]\n`;
+  expect(taken(never(stages))).toEqual({ ...usual, 'pump-bolt': 5 });
+  // As is what was not tight yet when it came off again, and what was loosened first.
+  const begun = `${fit}  - tighten: coolant-pump\n    stages: [1]\n${off}${on}`;
+  expect(taken(never(begun))).toMatchObject({ 'pump-bolt': 5 });
+  const again = `${on}${off}${on.replace('    new: true\n', '')}`;
+  expect(taken(never(again))).toEqual({ ...usual, 'pump-bolt': 10, 'pump-gasket': 2 });
+  expect(rules(never(again))).toContain('parts/new-again');
+  expect(taken(never(`${on}  - loosen: coolant-pump\n  - tighten: coolant-pump\n`))).toEqual({ ...usual, 'pump-bolt': 10 });
+
+  const tried = never(trial + off + on);
+  expect(taken(tried)).toEqual({ ...usual, 'pump-bolt': 5 });
+  expect(rules(tried)).toEqual([]);
+  const steps = compiled(tried, '3001-pump').steps.filter(({ objects }) => objects.some(({ id }) => id === 'coolant-pump'));
+  expect(steps.map(({ verb, trial: isTrial, parts }) => [verb, isTrial, parts.length > 0])).toEqual([
+    ['remove', false, false],
+    ['fit', true, false],
+    ['tighten', true, false],
+    ['remove', false, false],
+    ['fit', false, true],
+    ['tighten', false, true],
+  ]);
+  expect(rules(never(trial))).toEqual(expect.arrayContaining(['parts/trial-stays', 'parts/trial-stays']));
+});

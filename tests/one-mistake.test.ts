@@ -99,8 +99,7 @@ it('what several things lack at one place is told of each', () => {
   );
   const drain = 'kind: vehicle\nid: bare\nname: Bare\nfluids:\n  oil: { spec: O-1, item: oil, capacity: 5 L, drains: [{}] }\n';
   expect(named(found(libraryOf({ ...texts, '/shop/vehicles/bare.yaml': drain })))).toEqual([
-    ['schema/missing-key', '`drains`', '`through:`'],
-    ['schema/missing-key', '`drains`', '`gives:`'],
+    ['schema/missing-key', '`drains`', '`through:`', '`gives:`'],
   ]);
 });
 

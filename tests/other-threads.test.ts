@@ -49,6 +49,20 @@ describe('threads that are none of a bolt', () => {
     expect(of('A2-60', '5 N·m')).toEqual([expect.stringMatching(/^fastener\/unknown-class: There is no property class A2-60.*A2-[58]0/)]);
   });
 
+  it('a plug only has to keep tight: what is little for a bolt is usual for it, and a slip of the unit is told of both', () => {
+    const of = (name: string, torque: string) =>
+      found(
+        demoWith([
+          '/shop/vehicles/sillane-16.yaml',
+          'battery-clamp-nut: { name: battery clamp nut, count: 1, thread: M6x1, class: "8.8", drive: 10 AF, reuse: always, threads: dry, stages: [{ torque: 5 N·m }]',
+          `battery-clamp-nut: { name: ${name}, count: 1, thread: M20x1.5, class: "5.8", drive: 30 AF, reuse: always, threads: dry, stages: [{ torque: ${torque} }]`,
+        ]),
+      ).flatMap(({ rule }) => (rule.startsWith('torque/') ? [rule] : []));
+    expect([of('drain plug', '30 N·m'), of('clamp nut', '30 N·m')]).toEqual([[], ['torque/too-low']]);
+    expect([of('drain plug', '35 lbf·in'), of('Ölablassschraube', '35 lbf·in')]).toEqual([['torque/too-low'], ['torque/too-low']]);
+    expect(of('Ölablassschraube', '30 N·m')).toEqual([]);
+  });
+
   it.each(none)('%s does not exist, and that is told', (thread) => {
     expect(isOtherThread(thread)).toBe(false);
     expect(told(thread)).toEqual([expect.stringMatching(/^fastener\/bad-thread: There is no thread .*G1\/4, 1\/8-27 NPT/)]);

@@ -591,6 +591,10 @@ describe('the walk of the ledger', () => {
     expect(told([...held, ...pumpOn, step('fit', 'bracket'), on, step('fit', 'lid')])).toEqual(['shut-in: bracket by pump at 5']);
     // What never goes back is told once.
     expect(told([off, step('remove', 'pump'), on])).toEqual(['left-open: remove pump before ']);
+    // What comes off again before what is behind it goes on was on for a trial; loosened it is on still.
+    expect(told([off, step('remove', 'pump'), on, off, ...pumpOn, on])).toEqual([]);
+    expect(told([off, step('remove', 'pump'), on, ...pumpOn, off, on])).toEqual(['shut-in: pump by cover at 3']);
+    expect(told([off, step('remove', 'pump'), step('fit', 'cover'), off, on, ...pumpOn])).toEqual(['shut-in: pump by cover at 5']);
     // Taken aside together, and what is put in there, shuts nothing in.
     expect(told([step('remove', 'cover'), step('place', 'pump'), on, step('clear', 'pump')])).toEqual([]);
   });

@@ -28,7 +28,7 @@ interface Want {
   readonly count: number;
   /** What it is for. */
   readonly reason: string;
-  /** The joint, where it is for one: its fasteners go in new once, however often it is tightened. */
+  /** The joint, and how often it was let go, where it is for one: until it is again, its fasteners go in new once, however often it is tightened. */
   readonly joint: string | null;
   readonly place: () => Span;
 }
@@ -129,14 +129,15 @@ function* wantsOf(context: JobContext, joints: CompiledJoints, choices: Readonly
           );
         if (part.waste) gone.push(...want(step, part.waste, part.count ?? 1, reason, () => spanOf(part, 'waste')));
       }
+      if (step.step.new === false) continue;
       for (const [item, count] of Object.entries(part.seals ?? {}))
         yield* want(step, item, count, reason, () => spanOf(part.seals ?? part, item, 'key'));
     }
-    for (const { joint } of joints.byStep.get(step) ?? []) {
-      // What stayed tight and is tightened again keeps its bolts.
-      const fastener = step.verb === 'tighten' ? joints.fasteners.get(joint) : undefined;
+    for (const { joint, letGo } of joints.byStep.get(step) ?? []) {
+      // What stayed tight and is tightened again keeps its bolts; a trial is made with the old ones.
+      const fastener = step.verb === 'tighten' && step.step.new !== false ? joints.fasteners.get(joint) : undefined;
       if (fastener?.reuse === 'never' && fastener.item)
-        yield* want(step, fastener.item, fastener.count ?? 1, fastener.name ?? joint, () => spanOf(fastener, 'item'), joint);
+        yield* want(step, fastener.item, fastener.count ?? 1, fastener.name ?? joint, () => spanOf(fastener, 'item'), `${joint}/${letGo}`);
     }
   }
 }

@@ -18,6 +18,8 @@ import { holderName, toolName } from './tools.js';
 export interface StepTorque {
   readonly joint: string;
   readonly stages: readonly number[];
+  /** How often it was tight and let go again until then. */
+  readonly letGo: number;
 }
 
 export interface CompiledJoints {
@@ -42,7 +44,7 @@ export function compileJoints(context: JobContext): CompiledJoints {
   const { plan, walk } = context;
   const drafts = new Map<string, Draft>();
   const byStep = new Map<PlanStep, StepTorque[]>();
-  for (const { step, joint: key, stages } of walk.tightened) {
+  for (const { step, joint: key, stages, letGo } of walk.tightened) {
     const { scope } = step.participant;
     const fastener = fastenerOf(scope, key, plan.facts);
     if (!fastener) continue;
@@ -52,7 +54,7 @@ export function compileJoints(context: JobContext): CompiledJoints {
     const done = step.verb === 'tighten' && hasMethodAlone(fastener) ? [1] : stages;
     draft.steps.push(step);
     draft.stages.push(...done);
-    once(byStep, step, () => []).push({ joint: draft.code, stages: done });
+    once(byStep, step, () => []).push({ joint: draft.code, stages: done, letGo });
   }
   const joints = [...drafts.values()].map((draft) => compileJoint(context, draft));
   return {

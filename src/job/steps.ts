@@ -11,6 +11,7 @@ import { asList, type Scope } from '../library/scope.js';
 import { isLost } from '../library/written.js';
 import { once } from '../once.js';
 import { asWritten, type PlanStep } from '../plan/plan.js';
+import { isTrial } from '../plan/trial.js';
 import { parseQuantity } from '../quantity/quantity.js';
 import type { Charge, Fluid, Step } from '../schema/generated/compiled-job.js';
 import { isWritten, spanOf } from '../schema/origin.js';
@@ -114,6 +115,7 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
         ) ?? null,
       secondPerson: step['second-person'] ? { code: `H-${String(++holds).padStart(2, '0')}`, look: step['second-person'] } : null,
       authority: step.authority ? { code: `A-${String(++authorities).padStart(2, '0')}`, why: step.authority } : null,
+      trial: isTrial(planned),
       qualification: step.qualification ?? null,
       sublet: step.for ? step.for.replaceAll('-', ' ') : null,
       openAfter: open.size,

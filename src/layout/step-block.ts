@@ -30,6 +30,9 @@ import { torqueStrip } from './torque-strip.js';
 
 const numberWidth = 32;
 
+/** Of a trial with old bolts nothing is new. */
+const asOld = { renew: false, reuse: null };
+
 /** A step as it stands on the bay sheet: cautions above it, its action and tick box, what it opens and closes, blanks and torque. */
 export function stepBlocks(set: Setting, job: CompiledJob, step: Step, width: number): Block[] {
   const words = set.words.step;
@@ -54,6 +57,7 @@ export function stepBlocks(set: Setting, job: CompiledJob, step: Step, width: nu
   if (notes) text(notes, smallStyle);
   if (step.parts.length > 0)
     text(words.fresh(step.parts.map((one) => words.part(one.count, one.name)).join(', ')), { size: sizes.small, weight: 'semibold' });
+  if (step.trial) text(words.trial, strongStyle);
   const inner = width - numberWidth;
   for (const code of step.measurements) {
     const one = job.measurements.find((candidate) => candidate.code === code);
@@ -68,7 +72,7 @@ export function stepBlocks(set: Setting, job: CompiledJob, step: Step, width: nu
   for (const { joint: code, stages } of step.torque) {
     const joint = job.joints.find((one) => one.code === code);
     if (joint && stages.length > 0)
-      under(torqueStrip(set, { ...joint, code: codeAt(step, code) }, stages, step.verb === 're-torque', inner));
+      under(torqueStrip(set, { ...joint, code: codeAt(step, code), ...(step.trial && asOld) }, stages, step.verb === 're-torque', inner));
   }
   if (step.secondPerson) {
     const { code, look } = step.secondPerson;

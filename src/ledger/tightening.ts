@@ -39,6 +39,8 @@ export interface Tightened {
   readonly step: PlanStep;
   readonly joint: Joint;
   readonly stages: readonly number[];
+  /** How often the joint was tight and let go again until then: each time, what is never used again goes in new once more. */
+  readonly letGo: number;
 }
 
 /** A stage of a joint that comes after the job. */
@@ -71,6 +73,8 @@ export class Tightening {
   private readonly done = new Map<string, (PlanStep | undefined)[]>();
   /** The joints, by key, that were let go since the job began: their part went on, or they were loosened. */
   private readonly moved = new Set<string>();
+  /** How often each joint was tight in this job and was let go again. */
+  private readonly times = new Map<string, number>();
   /** What is still to come at joints that are re-torqued and stayed tight. */
   private readonly stillToCome = new Map<string, { readonly joint: Joint; later: readonly number[] }>();
   private readonly work: Tightened[] = [];
@@ -108,6 +112,7 @@ export class Tightening {
       const { key } = joint;
       const owed = this.owed.get(key);
       if (owed) owed.tight ??= step;
+      this.countAgain(joint);
       this.owed.delete(key);
       this.moved.delete(key);
       this.isHeld(step, joint);
@@ -126,6 +131,7 @@ export class Tightening {
 
   /** @param comesOff whether its part comes off later: until then it is on and not tight */
   loosened(step: PlanStep, joint: Joint, comesOff: boolean): void {
+    this.countAgain(joint);
     this.done.delete(joint.key);
     this.moved.add(joint.key);
     if (!comesOff || this.letGo.has(joint.key)) return;
@@ -133,6 +139,12 @@ export class Tightening {
     this.letGo.set(joint.key, one);
     this.all.push(one);
   }
+
+  private countAgain({ key }: Joint): void {
+    if (this.owed.get(key)?.stages.length === 0) this.times.set(key, this.timesOf(key) + 1);
+  }
+
+  private timesOf = (key: string): number => this.times.get(key) ?? 0;
 
   private isHeld(step: PlanStep, { key }: Joint): void {
     const one = this.letGo.get(key);
@@ -157,7 +169,7 @@ export class Tightening {
       const owed = this.owed.get(joint.key);
       const done = once(this.done, joint.key, noneDone);
       const stages = fastener ? stagesOfStep(fastener, step.step) : noStages;
-      this.work.push({ step, joint, stages });
+      this.work.push({ step, joint, stages, letGo: this.timesOf(joint.key) });
       this.isHeld(step, joint);
       // All of it needs the ground, and the step does not say that it stands there: that is told of the step.
       if (owed && stages.length === 0 && !step.step.stages) owed.stages = [];
@@ -199,7 +211,7 @@ export class Tightening {
       const round = roundOf(fastener, step.step, due.later, owed !== undefined);
       if (round.length === 0) problems.push({ kind: 're-torque-early', step, joint, after: distanceOf(fastener) });
       due.later = due.later.filter((stage) => !round.includes(stage));
-      this.work.push({ step, joint, stages: round });
+      this.work.push({ step, joint, stages: round, letGo: this.timesOf(joint.key) });
     }
   }
 

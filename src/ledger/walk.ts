@@ -30,10 +30,18 @@ export type Problem =
       readonly cover: string;
       readonly fitted: PlanStep;
     }
-  | { readonly kind: 'shut-in'; readonly step: PlanStep; readonly object: string; readonly line: Line }
+  | ShutIn
   | { readonly kind: 'count'; readonly step: PlanStep; readonly line: Line; readonly expected: number; readonly found: number }
   | { readonly kind: 'not-in-place'; readonly step: PlanStep; readonly temporary: string }
   | { readonly kind: 'not-running'; readonly step: PlanStep; readonly stopped: PlanStep | null };
+
+/** A cover that goes on while what lies behind it is still off. */
+interface ShutIn {
+  readonly kind: 'shut-in';
+  readonly step: PlanStep;
+  readonly object: string;
+  readonly line: Line;
+}
 
 export interface Walk {
   readonly lines: readonly Line[];
@@ -57,6 +65,8 @@ export class Ledger {
   private readonly all: Line[] = [];
   private readonly tightening: Tightening;
   private readonly problems: Problem[] = [];
+  /** Covers that went on too early, as far as is known: what comes off again in time was on for a trial. */
+  private tooEarly: readonly ShutIn[] = [];
   private readonly closedAt = new Map<string, PlanStep>();
   private readonly endangered = new Map<Line, PlanStep[]>();
   private readonly looseReported = new Set<string>();
@@ -163,7 +173,7 @@ export class Ledger {
       const covers = this.coveredBy(step, object);
       if (covers.length > 0) this.problems.push({ kind: 'covered', step, object, by: covers });
       const shut = this.shutIn(step, object);
-      if (shut) this.problems.push({ kind: 'shut-in', step, object, line: shut });
+      if (shut) this.tooEarly = [...this.tooEarly, { kind: 'shut-in', step, object, line: shut }];
       if (step.verb === 'loosen') this.loosen(step, object);
       else if (step.verb === 'tighten') this.tighten(step, object);
       else if (step.verb === 're-torque') this.reTorque(step, object);
@@ -207,6 +217,8 @@ export class Ledger {
     this.openLines.set(key, line);
     if (line.isOff) this.offs.set(object, (this.offs.get(object) ?? 0) + 1);
     this.all.push(line);
+    if (line.isOff && this.tooEarly.length > 0)
+      this.tooEarly = this.tooEarly.filter((one) => one.object !== object || one.line.closed !== null);
     if (pair === 'remove') this.tightening.removed(step, object);
   }
 
@@ -295,19 +307,16 @@ export class Ledger {
     for (const [gate, lines] of late) this.problems.push({ kind: 'late', gate, lines });
     for (const line of this.openLines.values())
       if (staysChanged(line) === null) this.problems.push({ kind: 'left-open', line, gates: this.endangered.get(line) ?? [] });
-    // What never goes back cannot be shut in; it is told once, as left open.
     // What is never tightened is told once, where it was put on.
     const { never, later } = this.tightening.left();
     const neverTightened = new Set(never.flatMap((problem) => (problem.kind === 'owed' ? problem.joint.part : [])));
     // A cover that is never taken off is told once, where it is in the way; so is one that goes on too early.
     const inTheWay = new Set(this.problems.flatMap((problem) => (problem.kind === 'covered' ? problem.by : [])));
-    const tooEarly = new Set(this.problems.flatMap((problem) => (problem.kind === 'shut-in' ? problem.object : [])));
+    const tooEarly = new Set(this.tooEarly.map(({ object }) => object));
     const problems = this.problems.filter((problem) => {
       switch (problem.kind) {
         case 'never-opened':
           return !inTheWay.has(problem.object);
-        case 'shut-in':
-          return problem.line.closed !== null;
         case 'loose-at-gate':
           return !neverTightened.has(problem.part);
         case 'tightened-again':
@@ -320,7 +329,9 @@ export class Ledger {
       }
     });
     const { fittedJoints: fitted, tightened } = this.tightening;
-    return { lines: this.all, problems: [...problems, ...never], fitted, tightened, afterTheJob: later };
+    // What never goes back cannot be shut in; it is told once, as left open.
+    const shutIn = this.tooEarly.filter(({ line }) => line.closed !== null);
+    return { lines: this.all, problems: [...problems, ...shutIn, ...never], fitted, tightened, afterTheJob: later };
   }
 }
 

@@ -84,7 +84,8 @@ export const asWritten = ({ unnamed }: PlanStep, object: string): string =>
 
 /** Whether a part that a step puts on is a new one. */
 export const goesOnNew = ({ renewed }: Pick<Plan, 'renewed'>, { verb, step, participant: { scope } }: PlanStep, part: string): boolean =>
-  verb === 'renew' || step.new === true || scope.parts.get(part)?.reuse === 'never' || renewed.has(part) || isItsOwnFastener(scope, part);
+  step.new !== false &&
+  (verb === 'renew' || step.new === true || scope.parts.get(part)?.reuse === 'never' || renewed.has(part) || isItsOwnFastener(scope, part));
 
 const puttingOn: ReadonlySet<VerbName> = new Set<VerbName>(['fit', 'renew', 'close', 'connect']);
 

@@ -16,6 +16,22 @@ close-up:
   - tighten: bracket-bolts
 `);
 
+/**
+ * A flange whose nut is new each time, put on once or, after it came off again, twice.
+ * @param first said of the nut at the first time
+ * @param second said of it at the second; null where there is none
+ */
+export const flangeOn = (first: string, second: string | null): string => {
+  const on = (said: string) => `  - fit: flange\n  - tighten: nut${said}\n`;
+  const again = second === null ? '' : `  - remove: flange\n${on(second)}`;
+  return procedure(`parts: { flange: { fasteners: nut } }
+fasteners: { nut: { count: 1, thread: M12, class: "10", drive: 18 AF, reuse: never, item: pump, threads: dry, stages: [{ torque: 80 N·m }] } }
+steps:
+  - remove: flange
+close-up:
+${on(first)}${again}`);
+};
+
 /** A job for a small procedure. */
 export const job = (body: string, work = 'steps:\n  - inspect: leaks\n'): Readonly<Record<string, string>> => ({
   'jobs/example-job.yaml': `kind: job\nid: example-job\ndate: "2026-11-25"\nvehicle: sample-van\nplate: "AB 12"\nwork: [example]\n${body}`,

@@ -34,6 +34,7 @@ const withFix = (finding: Finding, fix: Fix | undefined): Finding => (fix ? { ..
  * @param path of what is wrong, from the root
  * @param node what stands there
  * @param schema of what belongs there
+ * @param missing all keys that it lacks, where that is the mistake
  * @returns null where it is told otherwise
  */
 export function mistakeOf(
@@ -43,6 +44,7 @@ export function mistakeOf(
   node: SyntaxNode,
   root: SyntaxNode,
   schema: SchemaNode,
+  missing: readonly string[],
 ): Finding | null {
   const make = (rule: string, message: string, span: Span = smallest(node, path, root), severity: Severity = 'error'): Finding => ({
     rule,
@@ -92,9 +94,7 @@ export function mistakeOf(
       return withFix(make('schema/unknown-key', `\`${name}\` is not a key of ${where}.${hint}`, span), fix);
     }
     case 'required': {
-      const name: string = error.params.missingProperty;
-      const what = firstSentence(schemaAt(kind, [...path, name])?.description);
-      return { ...make('schema/missing-key', `${capital(called)} lacks \`${name}:\`${what ? `. ${what}` : '.'}`), about: name };
+      return { ...make('schema/missing-key', `${capital(called)} lacks ${missingIn(kind, path, missing)}`), about: missing.join(' ') };
     }
     case 'type': {
       const comma = typeof key === 'number' ? decimalCommaIn(nodeAt(root, path.slice(0, -1)), key) : null;
@@ -164,6 +164,15 @@ export function mistakeOf(
     default:
       return make('schema/wrong-form', `${capital(called)} is not as it must be. ${schema.description ?? ''}`.trim());
   }
+}
+
+/** One missing key with what it says, or several with what each says. */
+function missingIn(kind: DocumentKind, path: readonly (string | number)[], names: readonly string[]): string {
+  const said = names.map((name) => [`\`${name}:\``, firstSentence(schemaAt(kind, [...path, name])?.description)] as const);
+  const [[only = '', what = ''] = []] = said;
+  if (said.length === 1) return `${only}.${what ? ` ${what}` : ''}`;
+  const listed = said.map(([name, says]) => (says ? `${name} (${says.charAt(0).toLowerCase()}${says.slice(1).replace(/\.$/, '')})` : name));
+  return `${listed.slice(0, -1).join(', ')} and ${listed.at(-1)}.`;
 }
 
 /** What was meant by a text that does not fit a pattern: a day in another order, or the same without spaces. */

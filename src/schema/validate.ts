@@ -1,6 +1,7 @@
 import type { ErrorObject } from 'ajv';
 import type { Finding } from '../findings/finding.js';
 import { didYouMeanOf, isTypo, nearest, oneOf, slipOf } from '../findings/suggest.js';
+import { once } from '../once.js';
 import type { Span } from '../source/source.js';
 import { limits } from '../syntax/limits.js';
 import { entryOf, type ListNode, type MapEntry, type MapNode, nodeAt, plain, type ScalarNode, type SyntaxNode } from '../syntax/node.js';
@@ -66,20 +67,23 @@ export function validate(root: SyntaxNode): Checked {
     for (const value of comma.values) wrong.add(value);
   }
   const cut = new Set(wrong);
+  // What one thing lacks is told at once, without what another word there stands for.
+  const missing = new Map<string, string[]>();
+  for (const { keyword, instancePath, params } of errors)
+    if (
+      keyword === 'required' &&
+      !unknown.some((other) => other.instancePath === instancePath && standsFor(other.params.additionalProperty, params.missingProperty))
+    )
+      once(missing, instancePath, () => []).push(params.missingProperty);
   for (const error of errors) {
     const path = pathOf(error.instancePath, root);
     const node = nodeAt(root, path);
     if (!node) continue;
     if (cut.has(node) || commas.has(error)) continue;
     const schema = schemaAt(kind, path) ?? {};
-    if (
-      error.keyword === 'required' &&
-      unknown.some(
-        (other) => other.instancePath === error.instancePath && standsFor(other.params.additionalProperty, error.params.missingProperty),
-      )
-    )
-      continue;
-    const finding = mistakeOf(error, kind, path, node, root, schema);
+    const lacks = missing.get(error.instancePath) ?? [];
+    if (error.keyword === 'required' && error.params.missingProperty !== lacks[0]) continue;
+    const finding = mistakeOf(error, kind, path, node, root, schema, lacks);
     if (!finding) continue;
     findings.push(finding);
     const named: string | undefined = error.params.additionalProperty ?? error.params.propertyName;

@@ -324,6 +324,7 @@ export const de: Words = {
     undoLeftHand: (joints) => `LINKSGEWINDE, löst sich im Uhrzeigersinn ↻${joints ? `: ${joints}` : '.'}`,
     wayRound: (name, way) => `EINBAULAGE${name ? `, ${name}` : ''}: ${way}`,
     fresh: (parts) => `NEU: ${parts}`,
+    trial: 'DAS ALTE, zur Probe: es kommt wieder ab.',
     part: (count, name) => `${count} × ${name} (${count} heraus, ${count} hinein)`,
     inHere: (name, partner) => `${name}: hier hinein, HERAUS BEI SCHRITT ${partner}`,
     outHere: (name, partner) => `${name}: hier heraus, drin seit Schritt ${partner}`,

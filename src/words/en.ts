@@ -314,6 +314,7 @@ export const en = {
     undoLeftHand: (joints: string | null) => `LEFT-HAND THREAD, comes loose clockwise ↻${joints ? `: ${joints}` : '.'}`,
     wayRound: (name: string | null, way: string) => `THIS WAY ROUND${name ? `, ${name}` : ''}: ${way}`,
     fresh: (parts: string) => `NEW: ${parts}`,
+    trial: 'THE OLD ONE, for a trial: it comes off again.',
     part: (count: number, name: string) => `${count} × ${name} (${count} out, ${count} in)`,
     inHere: (name: string, partner: string) => `${name}: in here, OUT AT STEP ${partner}`,
     outHere: (name: string, partner: string) => `${name}: out here, in since step ${partner}`,

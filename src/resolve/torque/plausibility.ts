@@ -9,8 +9,8 @@ import { parseThread, stressArea } from './threads.js';
 /** Torque coefficient of the estimate (ISO 16047: T = K·F·d); common practice, no source. Never used to set a torque. */
 const torqueCoefficient = 0.16;
 
-/** Where the estimate speaks. Found by trying slipped units on real values. */
-export const thresholds = { cannotHold: 1.6, high: 1.1, low: 0.15 } as const;
+/** Where the estimate speaks. Found by trying slipped units on real values; a plug only has to keep tight. */
+export const thresholds = { cannotHold: 1.6, high: 1.1, low: 0.15, lowOfPlug: 0.03 } as const;
 
 /**
  * The torque that would load the bolt to its proof load, N·m: `K · d · A_s · S_p` with K = 0.16.

@@ -1,6 +1,7 @@
 import { clampsGasket } from '../../ledger/joints.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
+import type { PlanStep } from '../../plan/plan.js';
 import type { PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
 
@@ -42,9 +43,11 @@ close-up:
   },
 };
 
-/** Whether its document cleans anything before the part goes back. */
-function isCleaned({ planned, after }: PlanPlace, object: string): boolean {
-  const back = after.findIndex((step) => step.verb === 'fit' && step.objects.includes(object));
+/** Whether its document cleans anything before the part goes back; on for a trial it had no gasket. */
+function isCleaned({ planned, before, after }: PlanPlace, object: string): boolean {
+  const fits = (step: PlanStep) => step.verb === 'fit' && step.objects.includes(object);
+  if (before.findLast(fits)?.step.new === false) return true;
+  const back = after.findIndex(fits);
   return after
     .slice(0, back < 0 ? after.length : back)
     .some((step) => step.verb === 'clean' && step.participant.document === planned.participant.document);

@@ -1,8 +1,8 @@
 import { type Drive, parseDrive, usualSizes } from '../../resolve/torque/head-sizes.js';
 import { spanOf } from '../../schema/origin.js';
 import { fastener } from '../examples.js';
-import { inWords } from '../../library/names-in-words.js';
 import type { Rule } from '../rule.js';
+import { isScrewedIn } from '../screwed-in.js';
 
 export const rule: Rule = {
   name: 'fastener/head-size',
@@ -15,7 +15,7 @@ export const rule: Rule = {
   good: fastener('count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
   check(context, tell) {
     for (const { id, group } of context.fasteners) {
-      if (ownSizes.test(inWords(id, group.name))) continue;
+      if (isScrewedIn(id, group.name)) continue;
       const drive = group.drive ? parseDrive(group.drive) : null;
       if (!drive || !group.thread || !group.class) continue;
       const usual = usualSizes(group.thread, drive.grip);
@@ -30,10 +30,6 @@ export const rule: Rule = {
     }
   },
 };
-
-/** What is screwed in and is no bolt or nut has sizes of its own (common practice, no source), by its name; in the languages of the tool. */
-const ownSizes =
-  /\b(plugs?|sensors?|probes?|switch(es)?|unions?|pipes?|banjos?|bleeders?|nipples?|injectors?)\b|kerzen?\b|sonde|f(ü|ue)hler|geber\b|(ü|ue)berwurf|hohlschraube|entl(ü|ue)ft/;
 
 /** A size that is usual for the other way to grip a hexagon, outside or inside: how it is written. */
 function otherGrip(thread: string, { grip, size, inch }: Drive): string | null {

@@ -2,6 +2,7 @@ import { loadRatio, thresholds } from '../../resolve/torque/plausibility.js';
 import { spanOf } from '../../schema/origin.js';
 import { fastener } from '../examples.js';
 import type { Rule } from '../rule.js';
+import { isScrewedIn } from '../screwed-in.js';
 
 export const rule: Rule = {
   name: 'torque/too-low',
@@ -15,7 +16,8 @@ export const rule: Rule = {
   check(context, tell) {
     for (const { id, group } of context.fasteners) {
       const ratio = loadRatio(group);
-      if (ratio === null || ratio >= thresholds.low || group.stages?.some((stage) => stage.angle || stage['back-off'])) continue;
+      const enough = isScrewedIn(id, group.name) ? thresholds.lowOfPlug : thresholds.low;
+      if (ratio === null || ratio >= enough || group.stages?.some((stage) => stage.angle || stage['back-off'])) continue;
       const stage = group.stages?.find((one) => one.torque);
       if (stage?.torque)
         tell({

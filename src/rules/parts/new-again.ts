@@ -1,0 +1,63 @@
+import { called } from '../../ledger/called.js';
+import { fastenerOf } from '../../ledger/joints.js';
+import { once } from '../../once.js';
+import type { Plan, PlanStep } from '../../plan/plan.js';
+import { spanOfObject, stepSpan } from '../context.js';
+import { flangeOn } from '../examples.js';
+import type { Rule } from '../rule.js';
+
+/** A new one that goes in, and that one like it went in before. */
+interface Again {
+  readonly plan: Plan;
+  readonly first: PlanStep;
+  readonly step: PlanStep;
+  readonly object: string;
+}
+
+export const rule: Rule = {
+  name: 'parts/new-again',
+  severity: 'warning',
+  finds: 'What is never used again goes in new twice in the same work.',
+  why: 'Two are ordered and charged; for a trial the old one is mostly good enough.',
+  mend: 'Write `new: false` at the first of the two steps, if it is a trial with the old one; else allow it with the reason.',
+  bad: flangeOn('', ' # <-'),
+  good: flangeOn('\n    new: false', ''),
+  check(context, tell) {
+    for (const { plan } of context.plans)
+      for (const { first, step, object } of [...jointsAgain(plan), ...partsAgain(plan)])
+        tell({
+          span: spanOfObject(plan, step, object),
+          about: object,
+          message: `${called(step, object)} goes in new here for the second time in this work, so that two are ordered. If the first time is a trial with the old one, write \`new: false\` there.`,
+          related: [{ span: stepSpan(first), message: 'the first time' }],
+        });
+  },
+};
+
+/** Joints that were tight, were let go, and are tightened with new fasteners once more. */
+function jointsAgain(plan: Plan): Again[] {
+  const { tightened } = plan.walk;
+  if (!tightened.some(({ letGo }) => letGo > 0)) return [];
+  const firsts = new Map<string, { readonly step: PlanStep; readonly letGo: number }>();
+  return tightened.flatMap(({ step, joint, letGo }) => {
+    const group = fastenerOf(step.participant.scope, joint, plan.facts);
+    if (step.verb !== 'tighten' || step.step.new === false || step.conditional || group?.reuse !== 'never') return [];
+    const first = once(firsts, joint.key, () => ({ step, letGo }));
+    return first.letGo === letGo || first.step.participant !== step.participant
+      ? []
+      : [{ plan, first: first.step, step, object: joint.group }];
+  });
+}
+
+function partsAgain(plan: Plan): Again[] {
+  const firsts = new Map<string, PlanStep>();
+  const again: Again[] = [];
+  for (const step of plan.steps)
+    if (step.verb === 'fit' && step.step.new !== false && !step.conditional)
+      for (const object of step.objects) {
+        if (step.participant.scope.parts.get(object)?.reuse !== 'never') continue;
+        const first = once(firsts, object, () => step);
+        if (first !== step && first.participant === step.participant) again.push({ plan, first, step, object });
+      }
+  return again;
+}
