@@ -457,6 +457,9 @@ describe('the order', () => {
     expect(of('steps:\n  - inspect: x\nfinal:\n  running:\n    - check: warning-lamps\n')).toEqual([
       ...['switch-off ignition', 'inspect x', 'switch-on ignition', 'check warning-lamps'],
     ]);
+    expect(of('steps:\n  - drain: oil\nclose-up:\n  - fill: oil\nfinal:\n  running:\n    - bleed: oil\n').slice(2)).toEqual([
+      ...['fill oil', 'switch-on ignition', 'bleed oil'],
+    ]);
     const live = of('steps:\n  - isolate: pack\nfinal:\n  running:\n    - measure: insulation\n    - energise: pack\n    - check: lamps\n');
     expect(live.slice(2)).toEqual(['measure insulation', 'energise pack', 'switch-on ignition', 'check lamps']);
   });

@@ -11,7 +11,7 @@ import { deedsOf } from '../src/ledger/deeds.js';
 import { ledgerFor, type Problem, staysChanged, type Walk } from '../src/ledger/walk.js';
 import type { Scope } from '../src/library/scope.js';
 import type { PlanStep } from '../src/plan/plan.js';
-import type { Fastener, Part, Step, Temporary } from '../src/schema/generated/types.js';
+import type { Fastener, Part, Stage, Step, Temporary } from '../src/schema/generated/types.js';
 
 interface Names {
   readonly parts?: Readonly<Record<string, Partial<Part>>>;
@@ -281,7 +281,11 @@ describe('a gate', () => {
 
   const loose = (gate: PlanStep): string[] => {
     const fitted = step('fit', 'cover');
-    const parts = ['battery', 'belt', 'wheel', 'cap', 'hose', 'sump', 'cover', 'gas-filter', 'unknown'].map((part) => ({ part, fitted }));
+    const parts = ['battery', 'belt', 'wheel', 'cap', 'hose', 'sump', 'cover', 'gas-filter', 'unknown'].map((part) => ({
+      part,
+      fitted,
+      onGround: false,
+    }));
     return standingInTheWay(gate, { open: [], loose: () => parts, isOpen: () => false, isRaised: () => false }).loose.map(
       ({ part }) => part,
     );
@@ -715,6 +719,27 @@ describe('the walk of the ledger', () => {
     expect(told([step('loosen', 'wheel'), onGround('axle-nut'), step('tighten', 'wheel'), onGround('wheel')])).toEqual([
       'late: wheel-bolts@wheel before 2',
     ]);
+  });
+
+  it('a support goes while what carries is tight, but for what is tightened on the ground', () => {
+    const under = (stages: Fastener['stages']) => {
+      const there = stepIn(
+        scopeOf({ parts: { mount: { carries: 'unit', fasteners: 'bolts' } }, fasteners: { bolts: { count: 1, stages } } }),
+      );
+      return (...tight: Partial<Step>[]) => {
+        const out = [there('raise', 'vehicle'), there('support', 'unit'), there('remove', 'mount'), there('fit', 'mount')];
+        const inTheAir = tight.map((more) => there('tighten', 'mount', more));
+        const down = [there('unsupport', 'unit'), there('lower', 'vehicle'), there('tighten', 'mount', { wheels: 'on-ground' })];
+        return told([...out, ...inTheAir, ...down]);
+      };
+    };
+    const low = { torque: '20 N·m' } as unknown as Stage;
+    const high = { torque: '90 N·m', wheels: 'on-ground' } as unknown as Stage;
+    expect(under([low])()).toEqual(['loose-at-gate: mount fitted 4 before 5']);
+    expect(under([low])({})).toEqual(['tightened-again: bolts@mount at 5 and 8']);
+    expect(under([high])()).toEqual([]);
+    expect(under([low, high])()).toEqual(['owed: bolts@mount stages 1 from 4']);
+    expect(under([low, high])({})).toEqual([]);
   });
 
   it('a joint that is loosened is tightened, unless its part comes off', () => {

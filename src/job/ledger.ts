@@ -1,6 +1,5 @@
-import { type GateView, isGateByTable, standingInTheWay } from '../ledger/gates.js';
+import { type GateView, isGateByTable, type Loose, standingInTheWay } from '../ledger/gates.js';
 import type { Line } from '../ledger/ledger.js';
-import type { Fitted } from '../ledger/tightening.js';
 import { type VerbName, verbOf } from '../ledger/verbs.js';
 import { staysChanged } from '../ledger/walk.js';
 import type { Scope } from '../library/scope.js';
@@ -36,15 +35,19 @@ export function compileLedger(context: JobContext, joints: CompiledJoints, gates
     })),
     loose: fitted
       .filter((one) => one.tight !== one.fitted)
-      .map((one) => {
-        const code = codes.get(one.joint.key) ?? null;
-        return {
-          name: nameWithPlace(context, one.fitted.participant.scope, one.joint.key),
-          joint: code,
-          fitted: context.numberOf(one.fitted),
-          tight: one.tight ? context.numberOf(one.tight) : null,
-          before: forbidden(context, actions, [], [one]),
-        };
+      .flatMap(({ joint, fitted: put, tight, onGround }) => {
+        const { scope } = put.participant;
+        const loose = (from: PlanStep, until: PlanStep | null) => ({
+          name: nameWithPlace(context, scope, joint.key),
+          joint: codes.get(joint.key) ?? null,
+          fitted: context.numberOf(from),
+          tight: until ? context.numberOf(until) : null,
+          before: forbidden(context, actions, [], [{ part: joint.part, fitted: put, onGround: from === onGround }]),
+        });
+        // What is left to do on the ground may stand in the way of less.
+        if (onGround === null || onGround === put) return [loose(put, tight)];
+        const [first, then] = [loose(put, onGround), loose(onGround, tight)];
+        return first.before.length === then.before.length ? [loose(put, tight)] : [first, then];
       }),
   };
 }
@@ -72,15 +75,9 @@ const hasEngine = ({ fluids, parts, temporaries }: Scope): boolean =>
   [...parts.values(), ...temporaries.values()].some((one) => one['due-before']?.some((gate) => /\bengine$/.test(gate)));
 
 /** Actions that must not be done while a line is open or a joint is not tight. */
-function forbidden(
-  context: JobContext,
-  actions: readonly PlanStep[],
-  open: readonly Line[],
-  loose: readonly Pick<Fitted, 'joint' | 'fitted'>[],
-): string[] {
+function forbidden(context: JobContext, actions: readonly PlanStep[], open: readonly Line[], loose: readonly Loose[]): string[] {
   const isRaised = (object: string): boolean => context.walk.lines.some((one) => one.pair === 'raise' && one.object === object);
-  const parts = loose.map(({ joint, fitted }) => ({ part: joint.part, fitted }));
-  const alone: GateView = { open, loose: () => parts, isOpen: () => false, isRaised };
+  const alone: GateView = { open, loose: () => loose, isOpen: () => false, isRaised };
   const stopped = actions.filter((step) => {
     const found = standingInTheWay(step, alone);
     return found.lines.length > 0 || found.loose.length > 0;

@@ -16,7 +16,7 @@ interface Gate {
   /** Whether an open line forbids the action on this object. */
   readonly forbids: (line: Line, part: Part | undefined, object: string, isRaised: GateView['isRaised']) => boolean;
   /** Whether a part that is on but not tightened forbids it. */
-  readonly loose: (part: Part | undefined, object: string) => boolean;
+  readonly loose: (part: Part | undefined, object: string, onGround: boolean) => boolean;
 }
 
 const inCircuit = (part: Part | undefined, fluid: string): boolean => asList(part?.circuit).includes(fluid);
@@ -61,7 +61,11 @@ const gates: Partial<Record<VerbName, Gate>> = {
     loose: inCircuit,
   },
   lower: { forbids: (line, part) => line.pair === 'support' || part?.role === 'wheel', loose: () => false },
-  unsupport: { forbids: (_line, part, object) => carries(part, object), loose: carries },
+  // What is tightened on the ground carries by its shank until then.
+  unsupport: {
+    forbids: (_line, part, object) => carries(part, object),
+    loose: (part, object, onGround) => !onGround && carries(part, object),
+  },
   energise: {
     forbids: (line, part, energy) => line.pair === 'lock' || line.pair === 'place' || (line.isOff && part?.hazard === energy),
     loose: (part, energy) => part?.hazard === energy,
@@ -146,6 +150,8 @@ export function missingAt(step: PlanStep, isIn: (temporary: string) => boolean):
 export interface Loose {
   readonly part: string;
   readonly fitted: PlanStep;
+  /** Whether what is left to do needs the vehicle on its wheels. */
+  readonly onGround: boolean;
 }
 
 export interface GateView {
@@ -213,9 +219,9 @@ function stands(line: Line, step: PlanStep, gate: Gate | undefined, { isOpen, is
 export const isInTheWay = (line: Line, step: PlanStep, view: GateView): boolean => stands(line, step, gates[step.verb], view);
 
 /** Whether a part that is on but not tightened forbids a step. */
-function isLooseFor({ part: id }: Loose, step: PlanStep, gate: Gate): boolean {
+function isLooseFor({ part: id, onGround }: Loose, step: PlanStep, gate: Gate): boolean {
   const part = step.participant.scope.parts.get(id);
-  for (const object of step.objects) if (gate.loose(part, object)) return true;
+  for (const object of step.objects) if (gate.loose(part, object, onGround)) return true;
   return false;
 }
 

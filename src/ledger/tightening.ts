@@ -1,6 +1,7 @@
 import type { Facts } from '../library/variants.js';
 import { once } from '../once.js';
 import type { PlanStep } from '../plan/plan.js';
+import type { Fastener } from '../schema/generated/types.js';
 import type { Loose } from './gates.js';
 import {
   comesWithinJob,
@@ -22,6 +23,8 @@ export interface Fitted {
   readonly fitted: PlanStep;
   /** The step since which it is tight, or its part off again; null where it never is. */
   readonly tight: PlanStep | null;
+  /** The step since which all that is left to do needs the vehicle on its wheels; null where that is never so. */
+  readonly onGround: PlanStep | null;
 }
 
 interface LetGo extends Fitted {
@@ -29,6 +32,7 @@ interface LetGo extends Fitted {
 }
 
 interface Owed extends LetGo {
+  onGround: PlanStep | null;
   stages: readonly number[];
   /** Stages with `after:`; owed to the end of the job, or to a slip. */
   later: readonly number[];
@@ -101,7 +105,8 @@ export class Tightening {
   private owe(step: PlanStep, joint: Joint): void {
     const fastener = fastenerOf(step.participant.scope, joint, this.facts);
     if (!fastener || fastener.method) return;
-    const owed: Owed = { joint, fitted: step, tight: null, stages: stagesNow(fastener), later: stagesLater(fastener) };
+    const owed: Owed = { joint, fitted: step, tight: null, onGround: null, stages: stagesNow(fastener), later: stagesLater(fastener) };
+    if (areOnGround(fastener, owed.stages)) owed.onGround = step;
     this.owed.set(joint.key, owed);
     this.all.push(owed);
   }
@@ -135,7 +140,7 @@ export class Tightening {
     this.done.delete(joint.key);
     this.moved.add(joint.key);
     if (!comesOff || this.letGo.has(joint.key)) return;
-    const one: LetGo = { joint, fitted: step, tight: null };
+    const one: LetGo = { joint, fitted: step, tight: null, onGround: null };
     this.letGo.set(joint.key, one);
     this.all.push(one);
   }
@@ -187,6 +192,7 @@ export class Tightening {
         done[stage] = step;
       }
       if (owed && owed.stages.length === 0) owed.tight ??= step;
+      else if (owed && fastener && areOnGround(fastener, owed.stages)) owed.onGround ??= step;
     }
     // A name may stand for joints of which one was done before, and the others are done now.
     if (again && !isNew) problems.push({ kind: 'tightened-again', step, ...again });
@@ -218,8 +224,8 @@ export class Tightening {
   /** The parts that are on and not tight. */
   loose(): readonly Loose[] {
     const found: Loose[] = [];
-    for (const { joint, fitted, stages } of this.owed.values())
-      if (stages.length > 0 && joint.part !== '') found.push({ part: joint.part, fitted });
+    for (const { joint, fitted, stages, onGround } of this.owed.values())
+      if (stages.length > 0 && joint.part !== '') found.push({ part: joint.part, fitted, onGround: onGround !== null });
     return found;
   }
 
@@ -242,6 +248,12 @@ export class Tightening {
     for (const { joint, later: toCome } of this.stillToCome.values()) for (const stage of toCome) later.push({ joint, stage });
     return { never, later };
   }
+}
+
+/** Whether all of these stages are done on the ground. */
+function areOnGround(fastener: Fastener, stages: readonly number[]): boolean {
+  for (const stage of stages) if (!fastener.stages?.[stage - 1]?.wheels) return false;
+  return stages.length > 0;
 }
 
 const noStages: readonly number[] = [];

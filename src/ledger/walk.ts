@@ -138,7 +138,7 @@ export class Ledger {
    */
   private needsIgnition({ verb, moment }: PlanStep): boolean {
     if (talksToControlUnits.has(verb)) return true;
-    if (moment !== 'running' || !seenOnlyLive.has(verb)) return false;
+    if (moment !== 'running' || !onlyLive.has(verb)) return false;
     for (const { pair } of this.openLines.values()) if (pair === 'isolate') return false;
     return true;
   }
@@ -346,8 +346,8 @@ const shuts: ReadonlySet<VerbName> = new Set(['fit', 'return', 'close']);
 /** What needs the ignition on. */
 const talksToControlUnits: ReadonlySet<string> = new Set(['read', 'erase', 'reset']);
 
-/** What is seen of a system only while it has its current. */
-const seenOnlyLive: ReadonlySet<string> = new Set(['check', 'test', 'measure', 'inspect', 'confirm', 'adjust']);
+/** What is seen of a system, or done to it, only while it has its current. */
+const onlyLive: ReadonlySet<string> = new Set(['check', 'test', 'measure', 'inspect', 'confirm', 'adjust', 'bleed']);
 
 const ignitionOff = lineName('switch-off', 'ignition');
 
