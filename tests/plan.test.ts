@@ -464,6 +464,23 @@ describe('the order', () => {
     expect(live.slice(2)).toEqual(['measure insulation', 'energise pack', 'switch-on ignition', 'check lamps']);
   });
 
+  it('looks at what is to be seen on the ground when the vehicle is down, and before a system is energised', () => {
+    const up = preparation('up', 'steps:\n  - raise: vehicle\nfinal:\n  ground:\n    - lower: vehicle\n');
+    const of = (...documents: readonly string[]) => order(library(up, ...documents), ['top']);
+    const top = (work: string) => procedure('top', `needs: [up]\n${work}`);
+    expect(of(top('steps:\n  - clean: shoes\nfinal:\n  ground:\n    - test: pedal\n'))).toEqual([
+      ...['raise vehicle', 'clean shoes', 'lower vehicle', 'test pedal'],
+    ]);
+    // What goes on from beneath goes on before; a document that lowers it itself says when it looks.
+    expect(of(top('steps:\n  - remove: tray\nfinal:\n  ground:\n    - fit: tray\n'))).toEqual([
+      ...['raise vehicle', 'remove tray', 'fit tray', 'lower vehicle'],
+    ]);
+    const alone = 'steps:\n  - raise: vehicle\nfinal:\n  ground:\n    - check: level\n    - lower: vehicle\n';
+    expect(order(library(procedure('top', alone)), ['top'])).toEqual(['raise vehicle', 'check level', 'lower vehicle']);
+    const live = 'steps:\n  - isolate: pack\nfinal:\n  ground:\n    - measure: insulation\n    - energise: pack\n    - test: lamps\n';
+    expect(of(top(live)).slice(2)).toEqual(['measure insulation', 'energise pack', 'lower vehicle', 'test lamps']);
+  });
+
   it('opens first what has the engine run: after what switches it off, or takes it apart, it could not', () => {
     const oil = preparation(
       'oil-warm',

@@ -125,11 +125,22 @@ export class Ledger {
     }
     if (this.engine.holdsUp(step, comes, own)) return false;
     if (this.openLines.has(ignitionOff.key) && this.needsIgnition(step) && comes(closing(ignitionOff))) return false;
+    if (step.moment === 'ground' && onlyInUse.has(step.verb) && this.isStillUp(comes)) return false;
     for (const object of step.objects) {
       const line = this.shutIn(step, object);
       if (line && comes(closing(line))) return false;
     }
     return true;
+  }
+
+  /** Whether something is raised that another document still lowers; not before a system is energised. */
+  private isStillUp(comes: (deed: string) => boolean): boolean {
+    let isUp = false;
+    for (const line of this.openLines.values()) {
+      if (line.pair === 'isolate') return false;
+      if (line.pair === 'raise' && comes(closing(line))) isUp = true;
+    }
+    return isUp;
   }
 
   /**
@@ -138,7 +149,7 @@ export class Ledger {
    */
   private needsIgnition({ verb, moment }: PlanStep): boolean {
     if (talksToControlUnits.has(verb)) return true;
-    if (moment !== 'running' || !onlyLive.has(verb)) return false;
+    if (moment !== 'running' || !onlyInUse.has(verb)) return false;
     for (const { pair } of this.openLines.values()) if (pair === 'isolate') return false;
     return true;
   }
@@ -346,8 +357,8 @@ const shuts: ReadonlySet<VerbName> = new Set(['fit', 'return', 'close']);
 /** What needs the ignition on. */
 const talksToControlUnits: ReadonlySet<string> = new Set(['read', 'erase', 'reset']);
 
-/** What is seen of a system, or done to it, only while it has its current. */
-const onlyLive: ReadonlySet<string> = new Set(['check', 'test', 'measure', 'inspect', 'confirm', 'adjust', 'bleed']);
+/** What is seen of a system, or done to it, only as it is in use: with its current, on its wheels. */
+const onlyInUse: ReadonlySet<string> = new Set(['check', 'test', 'measure', 'inspect', 'confirm', 'adjust', 'bleed']);
 
 const ignitionOff = lineName('switch-off', 'ignition');
 
