@@ -395,6 +395,8 @@ describe('what stands where keys with values belong', () => {
     [vehicle('parts: [alternator]\n'), 'alternator: { … }'],
     [vehicle('parts: [[]]\n'), 'name-of-it: { … }'],
     [vehicle('parts: { cover: { behind: belt } }\n'), '[belt]'],
+    [vehicle('parts: { shoes: { material: friction lining } }\n'), '[friction-lining]'],
+    [procedure('  - clean: drum\n    wear: dust mask\n'), '[mask]'],
     [vehicle('fasteners: { bolts: { stages: 45 Nm } }\n'), '[{ torque: 45 Nm }]'],
     [procedure('labour: 1.5 h\n'), '{ work: { time: 1.5 h } }'],
     [procedure('close-up: put on the cover\n'), '- fit: cover'],

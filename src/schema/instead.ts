@@ -1,9 +1,10 @@
+import { nearest } from '../findings/suggest.js';
 import { parseQuantity } from '../quantity/quantity.js';
 import { isVerb, verbNames } from '../ledger/verbs.js';
 import type { SyntaxNode } from '../syntax/node.js';
 import { asList } from '../library/scope.js';
 import { resolve } from './lookup.js';
-import { meantBy } from './meant.js';
+import { meantBy, valueMeantBy } from './meant.js';
 import type { SchemaNode } from './node.js';
 
 /**
@@ -32,6 +33,10 @@ function madeOf(text: string, schema: SchemaNode): string | null {
   // What may be keys or a list of such is mostly the keys.
   if (schema.items && !takesAnyName(schema)) {
     const entry = resolve(schema.items);
+    if (entry.enum) {
+      const meant = valueMeantBy(text, entry.enum)[0] ?? nearest(slug(text), entry.enum);
+      return meant === undefined ? null : `[${meant}]`;
+    }
     if (asList(entry.type).includes('string')) return `[${text}]`;
     const made = madeOf(text, entry);
     return made && (entry.title === 'Step' ? `- ${made}` : `[${made}]`);
