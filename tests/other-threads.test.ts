@@ -61,6 +61,23 @@ describe('threads that are none of a bolt', () => {
     expect([of('drain plug', '30 N·m'), of('clamp nut', '30 N·m')]).toEqual([[], ['torque/too-low']]);
     expect([of('drain plug', '35 lbf·in'), of('Ölablassschraube', '35 lbf·in')]).toEqual([['torque/too-low'], ['torque/too-low']]);
     expect(of('Ölablassschraube', '30 N·m')).toEqual([]);
+    // By the name of the part that it holds, too.
+    const thread = (part: string) =>
+      found(
+        demoWith(
+          [
+            '/shop/vehicles/sillane-16.yaml',
+            'battery-clamp-nut: { name: battery clamp nut, count: 1, thread: M6x1, class: "8.8", drive: 10 AF, reuse: always, threads: dry, stages: [{ torque: 5 N·m }]',
+            'thread: { count: 1, thread: M20x1.5, class: "5.8", drive: 19 AF, reuse: always, threads: dry, stages: [{ torque: 30 N·m }]',
+          ],
+          [
+            '/shop/vehicles/sillane-16.yaml',
+            'battery negative clamp, role: battery, fasteners: battery-clamp-nut',
+            `${part}, fasteners: thread`,
+          ],
+        ),
+      ).flatMap(({ rule }) => (/^(torque|fastener)\/(too-low|head-size)/.test(rule) ? [rule] : []));
+    expect([thread('drain plug'), thread('clamp')]).toEqual([[], ['fastener/head-size', 'torque/too-low']]);
   });
 
   it.each(none)('%s does not exist, and that is told', (thread) => {

@@ -14,13 +14,14 @@ export const rule: Rule = {
   bad: fastener('count: 2, thread: M6, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 9 N·m }]'),
   good: fastener('count: 2, thread: M8, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
   check(context, tell) {
-    for (const { id, group } of context.fasteners) {
-      if (isScrewedIn(id, group.name)) continue;
+    for (const place of context.fasteners) {
+      const { group } = place;
       const drive = group.drive ? parseDrive(group.drive) : null;
       if (!drive || !group.thread || !group.class) continue;
       const usual = usualSizes(group.thread, drive.grip);
       // A size between the usual ones is some head standard of its own; one far outside belongs to another thread.
       if (!usual || (drive.size >= Math.min(...usual) - 1 && drive.size <= Math.max(...usual) + 1)) continue;
+      if (isScrewedIn(place)) continue;
       const sizes = usual.map((size) => (group.drive ?? '').replace(/\d+(\.\d+)?/, String(size)));
       const meant = otherGrip(group.thread, drive);
       tell({

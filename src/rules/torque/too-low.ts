@@ -14,10 +14,11 @@ export const rule: Rule = {
   bad: fastener('count: 2, thread: M12, class: "10.9", drive: 18 AF, reuse: always, threads: dry, stages: [{ torque: 9 N·m }]'),
   good: fastener('count: 2, thread: M12, class: "10.9", drive: 18 AF, reuse: always, threads: dry, stages: [{ torque: 90 N·m }]'),
   check(context, tell) {
-    for (const { id, group } of context.fasteners) {
+    for (const place of context.fasteners) {
+      const { id, group } = place;
       const ratio = loadRatio(group);
-      const enough = isScrewedIn(id, group.name) ? thresholds.lowOfPlug : thresholds.low;
-      if (ratio === null || ratio >= enough || group.stages?.some((stage) => stage.angle || stage['back-off'])) continue;
+      if (ratio === null || ratio >= thresholds.low || group.stages?.some((stage) => stage.angle || stage['back-off'])) continue;
+      if (ratio >= thresholds.lowOfPlug && isScrewedIn(place)) continue;
       const stage = group.stages?.find((one) => one.torque);
       if (stage?.torque)
         tell({
