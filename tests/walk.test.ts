@@ -949,6 +949,10 @@ describe('a vehicle may be left', () => {
     expect([safe([['loosen', 'nuts@wheel']]), safe([['loosen', 'nuts@cover']]), safe([['loosen', 'nuts']])]).toEqual([false, true, true]);
     // What carries something, and what is heavy and overhead, falls; a heavy thing that lies on the engine does not.
     expect(['mount', 'case', 'head'].map((part) => safe([], false, [part]))).toEqual([false, false, true]);
+    // Fuel and gas: what is on is taken for tight.
+    expect([safe([], false, ['gas-filter']), safe([['loosen', 'nuts@gas-filter']]), safe([['remove', 'gas-filter']])]).toEqual([
+      ...[false, false, true],
+    ]);
     expect(
       safe([
         ['remove', 'cover'],
