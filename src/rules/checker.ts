@@ -44,9 +44,9 @@ export function checkDocuments(library: Library, share: Share = whole, each: () 
   const { standing } = library;
   const looked = standing.filter((_, n) => hasPlace(share, n, standing.length));
   return [
-    ...looked.flatMap(({ document }) => {
+    ...looked.flatMap((one) => {
       each();
-      return document ? findingsIn(shared, document).findings : [];
+      return findingsIn(shared, one).findings;
     }),
     ...(share.index === 1 ? findingsOfAll(shared) : []),
   ];
@@ -139,7 +139,7 @@ export class Checker {
 
   private look(shared: Shared, one: LibraryFile): void {
     this.looked = true;
-    const { findings, asked } = one.document ? findingsIn(shared, one.document) : { findings: [], asked: [] };
+    const { findings, asked } = findingsIn(shared, one);
     const names = one.document ? new Set([...namesAsked(shared, one.document), ...asked]) : [];
     this.looks.set(one, { findings, asked: Array.from(names, (name) => once(this.numbers, name, () => this.numbers.size)), stale: false });
   }
@@ -198,32 +198,50 @@ export interface Earlier {
 const nameOf = ({ kind, id }: Pick<Card, 'kind' | 'id'>): string =>
   kind === 'shop' ? 'shop' : `${kind === 'procedure' || kind === 'preparation' ? 'work' : kind} ${id}`;
 
-/** What is found in one document, and what was asked of all. */
-function findingsIn(shared: Shared, document: AnyDocument): { readonly findings: Finding[]; readonly asked: Iterable<string> } {
+/** What is found in the document of a file, and what was asked of all. */
+function findingsIn(shared: Shared, file: LibraryFile): { readonly findings: readonly Finding[]; readonly asked: Iterable<string> } {
+  const { document } = file;
+  if (!document) return { findings: [], asked: [] };
   const context = new RuleContext(shared, [document]);
   const { path } = fileOf(document);
-  const findings: Finding[] = [];
-  let asking: Rule | undefined;
-  const tell: Tell = (found) => {
-    if (asking) findings.push(findingOf(asking, found));
-  };
-  for (const [looksAt, rules] of single) {
-    if (looksAt !== undefined && context[looksAt].length === 0) continue;
-    for (const { rule, look } of rules) {
-      asking = rule;
-      look(context, tell);
-    }
-  }
-  const compiled =
-    document.kind === 'job'
-      ? findingsOfJob(shared.library, document, context.plans.find(({ settled }) => settled)?.plan, (name) => context.asked.add(name))
-      : [];
+  const found = document.kind === 'job' ? foundInOrder(context, document, file) : foundBy(context, single);
   const here = (one: Finding): Finding => {
     if (one.span.file.path === path) return one;
     const asked = isWork(document) && one.span.file.path.startsWith(shippedAs) ? [whereNeeded(document, shared.library, one)] : [];
     return { ...one, from: [path], ...(asked.length > 0 && { related: [...(one.related ?? []), ...asked] }) };
   };
-  return { findings: [...findings, ...compiled].map(here), asked: context.asked };
+  return { findings: found.map(here), asked: context.asked };
+}
+
+/** What rules find in what a context looks at. */
+function foundBy(context: RuleContext, rules: Iterable<readonly [Rule['looksAt'], readonly Looking[]]>): Finding[] {
+  const findings: Finding[] = [];
+  let asking: Rule | undefined;
+  const tell: Tell = (found) => {
+    if (asking) findings.push(findingOf(asking, found));
+  };
+  for (const [looksAt, looking] of rules) {
+    if (looksAt !== undefined && context[looksAt].length === 0) continue;
+    for (const { rule, look } of looking) {
+      asking = rule;
+      look(context, tell);
+    }
+  }
+  return findings;
+}
+
+/** What is found in a job order; what others find in its plan and its figures may be known from another that is alike. */
+function foundInOrder(context: RuleContext, job: JobDocument, file: LibraryFile): Finding[] {
+  const { shared } = context;
+  const own = foundBy(context, ofOrders);
+  const { findings, asked } = shared.alike.foundIn(file, () => {
+    const found = foundBy(context, ofAllElse);
+    const plan = context.plans.find(({ settled }) => settled)?.plan;
+    found.push(...findingsOfJob(shared.library, job, plan, (name) => context.asked.add(name)));
+    return { findings: found, asked: [...context.asked] };
+  });
+  for (const name of asked) context.asked.add(name);
+  return [...own, ...findings];
 }
 
 /**
@@ -248,12 +266,19 @@ function findingsOfAll(shared: Shared, isWanted: (one: LibraryFile) => boolean =
   return findings;
 }
 
+interface Looking {
+  readonly rule: Rule;
+  readonly look: NonNullable<Rule['check']>;
+}
+
 /**
  * Rules that look at one document at a time, by what they look at, and those that compare documents; in one form each, as they
  * are asked for each document.
  */
-const single = new Map<Rule['looksAt'], { readonly rule: Rule; readonly look: NonNullable<Rule['check']> }[]>();
+const single = new Map<Rule['looksAt'], Looking[]>();
 for (const rule of allRules) if (rule.check) once(single, rule.looksAt, () => []).push({ rule, look: rule.check });
+const ofOrders = [...single].filter(([looksAt]) => looksAt === 'jobs');
+const ofAllElse = [...single].filter(([looksAt]) => looksAt !== 'jobs');
 const comparing = allRules.flatMap((rule) => (rule.compare ? [{ rule, look: rule.compare }] : []));
 
 const findingOf = (rule: Rule, { severity, message, span, about, related, fix }: Found): Finding => ({

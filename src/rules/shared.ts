@@ -3,14 +3,17 @@ import type { Card } from '../library/card.js';
 import type { LibraryFile } from '../library/document.js';
 import { type Library, unreadKinds, vehiclesAstray } from '../library/library.js';
 import { once } from '../once.js';
+import { AlikeOrders } from './alike.js';
 
 /** What rules ask of a whole library, made once for all of its documents, and without reading them. */
 export class Shared {
   private readonly madeNames = new Map<SharedKind, Names>();
+  readonly alike: AlikeOrders;
   /** Ids of vehicles on which jobs ask for a work, by the work's id. */
   readonly vehiclesOfJobs: ReadonlyMap<string, readonly string[]>;
 
   constructor(readonly library: Library) {
+    this.alike = new AlikeOrders(library);
     const asked = new Map<string, string[]>();
     this.vehiclesOfJobs = asked;
     if (library.jobs.size === 0) return;

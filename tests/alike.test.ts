@@ -1,0 +1,133 @@
+// Job orders that differ only in whose they are: what is found in one is known of the others, and is the same as if it were not.
+import { describe, expect, it } from 'vitest';
+import type { Finding } from '../src/findings/finding.js';
+import type { LibraryFile, ShopDocument } from '../src/library/document.js';
+import { AlikeOrders } from '../src/rules/alike.js';
+import { Checker } from '../src/rules/checker.js';
+import { demoTexts, libraryOf } from './helpers/shop.js';
+
+const texts = demoTexts();
+const orders = Object.entries(texts).filter(([path]) => path.startsWith('/shop/jobs/'));
+const without = (folders: RegExp) => Object.fromEntries(Object.entries(texts).filter(([path]) => !folders.test(path)));
+/** With catalogues that lack the offers, things are told at places of other documents. */
+const libraries = [
+  without(/^.shop.jobs/),
+  { ...without(/^.shop.(jobs|parts)/), '/shop/parts/bare.yaml': 'kind: parts\nid: bare\nitems: {}\noffers: []\n' },
+];
+
+/** The same order for another vehicle of the kind, in other hands. */
+const forAnother = (text: string): string =>
+  text
+    .replace(/^id: .*$/m, 'id: other')
+    .replace(/^number: .*$/m, 'number: "9999"')
+    .replace(/^(plate|unit): .*$/gm, '$1: ZZ 99')
+    .replace(/^date: .*$/m, 'date: 2026-11-27')
+    .replace(/^promised: .*$/m, 'promised: "2026-12-24"')
+    .replace(/^customer: .*$/m, 'customer: "Somebody else, Inc."')
+    .replace(/^complaint: .*$/m, 'complaint: Same here')
+    .replace(/^(technician|checker): (\w+)$/gm, '$1: X$2')
+    .replace(/^odometer: \d+/m, 'odometer: 77777');
+
+const shown = ({ rule, severity, message, span, related = [], from }: Finding) => ({
+  ...{ rule, severity, message, from },
+  places: [span, ...related.map((one) => one.span)].map(({ file, start, end }) => `${file.path} ${start} ${end}`),
+});
+
+/** What is found in an order, after another was looked at, if there is one. */
+function foundIn(others: Readonly<Record<string, string>>, other: string, first?: string) {
+  const library = libraryOf({
+    ...others,
+    ...(first === undefined ? {} : { '/shop/jobs/first.yaml': first }),
+    '/shop/jobs/other.yaml': other,
+  });
+  const files = library.standing.filter(({ file }) => file.path.startsWith('jobs/'));
+  const { foundIn: found } = new Checker().checkSome(library, (one) => files.includes(one));
+  return files.filter(({ file }) => file.path.endsWith('other.yaml')).flatMap((one) => found(one).map(shown));
+}
+
+it.each(orders)('the same is found whether or not an alike order was looked at before: %s, with each of its lines left out', (_, text) => {
+  const lines = text.trimEnd().split('\n');
+  const told = libraries.map((others) => {
+    let count = 0;
+    for (let n = 0; n <= lines.length; n++) {
+      const left = `${lines.filter((_line, index) => index !== n).join('\n')}\n`;
+      const alone = foundIn(others, forAnother(left));
+      count += alone.length;
+      expect(foundIn(others, forAnother(left), left), `without ${lines[n]}`).toEqual(alone);
+    }
+    return count;
+  });
+  expect(told[1]).toBeGreaterThan(0);
+});
+
+describe('what was found is known of orders that are alike', () => {
+  const shop = { tools: { 'W-1': { due: '2027-03-01' }, 'W-2': { due: '2026-12-31' }, lift: {} } } as unknown as ShopDocument;
+  const order = `id: a\nnumber: "1"\nvehicle: v\ndate: "2026-11-30"\nplate: AB 1\nodometer: 100 km\ncustomer: 'Depot'\nwork: [w]\n`;
+  const fileOf = (text: string, more: Partial<LibraryFile> = {}): LibraryFile =>
+    ({ document: { kind: 'job' }, file: { path: text, text }, findings: [], ...more }) as unknown as LibraryFile;
+  const finding = (path: string): Finding =>
+    ({ rule: 'r', severity: 'error', message: '', span: { file: { path }, start: 0, end: 1 } }) as Finding;
+  /** How often a list of orders is looked at. */
+  function looks(files: readonly LibraryFile[], found: (file: LibraryFile) => readonly Finding[] = () => []) {
+    const alike = new AlikeOrders({ shop });
+    let count = 0;
+    const answers = files.map((file) =>
+      alike.foundIn(file, () => {
+        count++;
+        return { findings: found(file), asked: ['vehicle v'] };
+      }),
+    );
+    return { count, answers };
+  }
+  const both = (other: string) => looks([fileOf(order), fileOf(other)]).count;
+
+  it('whoever it is for, and whatever it has run', () => {
+    expect(both(order.replace('id: a', 'id: "b"').replace('plate: AB 1', 'plate: CD 2').replace("'Depot'", 'Parks'))).toBe(1);
+    expect(both(order.replace('100 km', '2345 km'))).toBe(1);
+    expect(both(order.replace('"2026-11-30"', '2026-12-31'))).toBe(1);
+    const late = order.replace('2026-11-30', '2027-01-01');
+    expect(looks([fileOf(late), fileOf(late.replace('AB 1', 'CD 2')), fileOf(late.replace('01-01', '01-02'))]).count).toBe(2);
+    expect(both(order.replaceAll('\n', '\r\n'))).toBe(1);
+    expect(looks([fileOf(order), fileOf(order.replace('id: a', 'id: b'))]).answers.map(({ asked }) => asked)).toEqual([
+      ['vehicle v'],
+      ['vehicle v'],
+    ]);
+  });
+
+  it.each([
+    ['vehicle: v', 'vehicle: u'],
+    ['work: [w]', 'work: [x]'],
+    ['100 km', '100 mi'],
+    // A wrench is out of date by then; it is told with the day.
+    ['date: "2026-11-30"', 'date: "2027-01-01"'],
+    ['date: "2026-11-30"', 'date: "2026-11-31x"'],
+    ['plate: AB 1\n', ''],
+    // What may mean more than it says.
+    ["customer: 'Depot'", 'customer: &one Depot'],
+    ["customer: 'Depot'", 'customer: "D\\u00e9p\\u00f4t"'],
+    ["customer: 'Depot'", 'customer: Dépôt'],
+    ["customer: 'Depot'", 'customer: >\n  Depot'],
+    ["customer: 'Depot'", 'customer: \'Depot"'],
+    ['plate: AB 1', 'plate: AB 1 # baywright: allow job/vin — why'],
+  ])('but not with %j as %j', (from, to) => {
+    expect(order).toContain(from);
+    expect(both(order.replace(from, to))).toBe(2);
+  });
+
+  it('but not where something is told in the order itself, or could not be read', () => {
+    const other = fileOf(order.replace('id: a', 'id: b'));
+    const at = (path: (file: LibraryFile) => string) => looks([fileOf(order), other], (file) => [finding(path(file))]).count;
+    expect(at(() => 'vehicles/v.yaml')).toBe(1);
+    expect(at(({ file }) => file.path)).toBe(2);
+    const behind = (file: LibraryFile): Finding => ({ ...finding('v.yaml'), related: [{ ...finding(file.file.path) }] });
+    expect(looks([fileOf(order), other], (file) => [behind(file)]).count).toBe(2);
+    const mended = (file: LibraryFile): Finding => ({
+      ...finding('v.yaml'),
+      fix: { title: '', edits: [{ span: finding(file.file.path).span, text: '' }] },
+    });
+    expect(looks([fileOf(order), other], (file) => [mended(file)]).count).toBe(2);
+    expect(looks([fileOf(order, { findings: [finding('x')] }), other]).count).toBe(2);
+    expect(looks([fileOf(order), { ...other, findings: [finding('x')] }]).count).toBe(2);
+    expect(looks([fileOf(order), { ...other, document: { kind: 'vehicle' } } as unknown as LibraryFile]).count).toBe(2);
+  });
+});
