@@ -703,6 +703,18 @@ describe('the walk of the ledger', () => {
     expect(worked(step('loosen', 'wheel-bolts'), ...out, step('tighten', 'wheel-bolts'))).toEqual(both.map((key) => `tighten ${key} 1`));
   });
 
+  it('says how often a joint was tight and let go before', () => {
+    const times = (...steps: PlanStep[]) => walk([off, ...steps, on]).tightened.map(({ letGo }) => letGo);
+    const put = [step('remove', 'pump'), step('fit', 'pump')];
+    const [tight, first] = [step('tighten', 'pump'), step('tighten', 'pump', { stages: [1] })];
+    expect(times(...put, first, step('tighten', 'pump', { stages: [2] }))).toEqual([0, 0]);
+    expect(times(...put, tight, ...put, tight, ...put, tight)).toEqual([0, 1, 2]);
+    expect(times(...put, first, ...put, tight)).toEqual([0, 0]);
+    expect(times(...put, tight, step('loosen', 'pump'), tight)).toEqual([0, 1]);
+    expect(times(...put, first, step('loosen', 'pump'), tight)).toEqual([0, 0]);
+    expect(times(step('loosen', 'pump'), ...put, tight)).toEqual([0]);
+  });
+
   it('takes the stages of the variant', () => {
     const variant = scopeOf({ ...pump, parts: { case: { fasteners: 'case-bolts' } } });
     const there = stepIn(variant);
