@@ -1,7 +1,8 @@
 import { type Names, nearest } from '../findings/suggest.js';
 import type { VerbName } from '../ledger/verbs.js';
 import type { Line } from '../ledger/ledger.js';
-import type { Problem, Walk } from '../ledger/walk.js';
+import type { Problem } from '../ledger/problem.js';
+import type { Walk } from '../ledger/walk.js';
 import { isWork, type JobDocument, type PartsDocument, type VehicleDocument, type WorkDocument } from '../library/document.js';
 import { vehiclesSaid } from '../library/card.js';
 import { isShipped, type Library } from '../library/library.js';

@@ -4,6 +4,7 @@ import { once } from '../../once.js';
 import type { Plan, PlanStep } from '../../plan/plan.js';
 import { spanOfObject, stepSpan } from '../context.js';
 import { flangeOn } from '../examples.js';
+import type { PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
 
 /** A new one that goes in, and that one like it went in before. */
@@ -23,41 +24,47 @@ export const rule: Rule = {
   bad: flangeOn('', ' # <-'),
   good: flangeOn('\n    new: false', ''),
   check(context, tell) {
-    for (const { plan } of context.plans)
-      for (const { first, step, object } of [...jointsAgain(plan), ...partsAgain(plan)])
-        tell({
-          span: spanOfObject(plan, step, object),
-          about: object,
-          message: `${called(step, object)} goes in new here for the second time in this work, so that two are ordered. If the first time is a trial with the old one, write \`new: false\` there.`,
-          related: [{ span: stepSpan(first), message: 'the first time' }],
-        });
+    const found = [...context.plans.flatMap(({ plan }) => jointsAgain(plan)), ...partsAgain(context.placesOf('fit'))];
+    for (const { plan, first, step, object } of found)
+      tell({
+        span: spanOfObject(plan, step, object),
+        about: object,
+        message: `${called(step, object)} goes in new here for the second time in this work, so that two are ordered. If the first time is a trial with the old one, write \`new: false\` there.`,
+        related: [{ span: stepSpan(first), message: 'the first time' }],
+      });
   },
 };
 
 /** Joints that were tight, were let go, and are tightened with new fasteners once more. */
-function jointsAgain(plan: Plan): Again[] {
+function jointsAgain(plan: Plan): readonly Again[] {
   const { tightened } = plan.walk;
-  if (!tightened.some(({ letGo }) => letGo > 0)) return [];
+  if (!tightened.some(({ letGo }) => letGo > 0)) return none;
   const firsts = new Map<string, { readonly step: PlanStep; readonly letGo: number }>();
   return tightened.flatMap(({ step, joint, letGo }) => {
     const group = fastenerOf(step.participant.scope, joint, plan.facts);
-    if (step.verb !== 'tighten' || step.step.new === false || step.conditional || group?.reuse !== 'never') return [];
+    if (step.verb !== 'tighten' || step.step.new === false || step.conditional || group?.reuse !== 'never') return none;
     const first = once(firsts, joint.key, () => ({ step, letGo }));
     return first.letGo === letGo || first.step.participant !== step.participant
-      ? []
-      : [{ plan, first: first.step, step, object: joint.group }];
+      ? none
+      : { plan, first: first.step, step, object: joint.group };
   });
 }
 
-function partsAgain(plan: Plan): Again[] {
-  const firsts = new Map<string, PlanStep>();
-  const again: Again[] = [];
-  for (const step of plan.steps)
-    if (step.verb === 'fit' && step.step.new !== false && !step.conditional)
-      for (const object of step.objects) {
-        if (step.participant.scope.parts.get(object)?.reuse !== 'never') continue;
-        const first = once(firsts, object, () => step);
-        if (first !== step && first.participant === step.participant) again.push({ plan, first, step, object });
-      }
-  return again;
+function partsAgain(places: readonly PlanPlace[]): Again[] {
+  const firsts = new Map<Plan, Map<string, PlanStep>>();
+  return places.flatMap(({ plan, planned: step }) =>
+    step.step.new === false || step.conditional
+      ? none
+      : step.objects.flatMap((object) => {
+          if (step.participant.scope.parts.get(object)?.reuse !== 'never') return none;
+          const first = once(
+            once(firsts, plan, () => new Map<string, PlanStep>()),
+            object,
+            () => step,
+          );
+          return first === step || first.participant !== step.participant ? none : { plan, first, step, object };
+        }),
+  );
 }
+
+const none: readonly Again[] = [];

@@ -1,5 +1,5 @@
 import { called } from '../../ledger/called.js';
-import type { Problem } from '../../ledger/walk.js';
+import type { Problem } from '../../ledger/problem.js';
 import { fastenerOf, stagesNow } from '../../ledger/joints.js';
 import { once } from '../../once.js';
 import { spanOf } from '../../schema/origin.js';
