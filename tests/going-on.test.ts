@@ -111,6 +111,9 @@ it('bolts that are never used again go in new each time that they were tight, an
   const tried = never(trial + off + on);
   expect(taken(tried)).toEqual({ ...usual, 'pump-bolt': 5 });
   expect(rules(tried)).toEqual([]);
+  // By the name of the group, too.
+  expect(rules(never(trial.replace('tighten: coolant-pump', 'tighten: pump-bolts') + off + on))).toEqual([]);
+  expect(rules(never(trial + off + on.replace('tighten: coolant-pump', 'tighten: pump-bolts')))).toEqual([]);
   const steps = compiled(tried, '3001-pump').steps.filter(({ objects }) => objects.some(({ id }) => id === 'coolant-pump'));
   expect(steps.map(({ verb, trial: isTrial, parts }) => [verb, isTrial, parts.length > 0])).toEqual([
     ['remove', false, false],

@@ -705,7 +705,7 @@ describe('the walk of the ledger', () => {
   });
 
   it('says how often a joint was tight and let go before', () => {
-    const times = (...steps: PlanStep[]) => walk([off, ...steps, on]).tightened.map(({ letGo }) => letGo);
+    const times = (...steps: PlanStep[]) => walk([off, ...steps, on]).tightened.map(({ timesLetGo }) => timesLetGo);
     const put = [step('remove', 'pump'), step('fit', 'pump')];
     const [tight, first] = [step('tighten', 'pump'), step('tighten', 'pump', { stages: [1] })];
     expect(times(...put, first, step('tighten', 'pump', { stages: [2] }))).toEqual([0, 0]);

@@ -133,11 +133,18 @@ function* wantsOf(context: JobContext, joints: CompiledJoints, choices: Readonly
       for (const [item, count] of Object.entries(part.seals ?? {}))
         yield* want(step, item, count, reason, () => spanOf(part.seals ?? part, item, 'key'));
     }
-    for (const { joint, letGo } of joints.byStep.get(step) ?? []) {
+    for (const { joint, timesLetGo } of joints.byStep.get(step) ?? []) {
       // What stayed tight and is tightened again keeps its bolts; a trial is made with the old ones.
       const fastener = step.verb === 'tighten' && step.step.new !== false ? joints.fasteners.get(joint) : undefined;
       if (fastener?.reuse === 'never' && fastener.item)
-        yield* want(step, fastener.item, fastener.count ?? 1, fastener.name ?? joint, () => spanOf(fastener, 'item'), `${joint}/${letGo}`);
+        yield* want(
+          step,
+          fastener.item,
+          fastener.count ?? 1,
+          fastener.name ?? joint,
+          () => spanOf(fastener, 'item'),
+          `${joint}/${timesLetGo}`,
+        );
     }
   }
 }

@@ -19,7 +19,7 @@ export interface StepTorque {
   readonly joint: string;
   readonly stages: readonly number[];
   /** How often it was tight and let go again until then. */
-  readonly letGo: number;
+  readonly timesLetGo: number;
 }
 
 export interface CompiledJoints {
@@ -44,7 +44,7 @@ export function compileJoints(context: JobContext): CompiledJoints {
   const { plan, walk } = context;
   const drafts = new Map<string, Draft>();
   const byStep = new Map<PlanStep, StepTorque[]>();
-  for (const { step, joint: key, stages, letGo } of walk.tightened) {
+  for (const { step, joint: key, stages, timesLetGo } of walk.tightened) {
     const { scope } = step.participant;
     const fastener = fastenerOf(scope, key, plan.facts);
     if (!fastener) continue;
@@ -54,7 +54,7 @@ export function compileJoints(context: JobContext): CompiledJoints {
     const done = step.verb === 'tighten' && hasMethodAlone(fastener) ? [1] : stages;
     draft.steps.push(step);
     draft.stages.push(...done);
-    once(byStep, step, () => []).push({ joint: draft.code, stages: done, letGo });
+    once(byStep, step, () => []).push({ joint: draft.code, stages: done, timesLetGo });
   }
   const joints = [...drafts.values()].map((draft) => compileJoint(context, draft));
   return {

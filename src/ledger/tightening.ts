@@ -44,7 +44,7 @@ export interface Tightened {
   readonly joint: Joint;
   readonly stages: readonly number[];
   /** How often the joint was tight and let go again until then: each time, what is never used again goes in new once more. */
-  readonly letGo: number;
+  readonly timesLetGo: number;
 }
 
 /** A stage of a joint that comes after the job. */
@@ -78,7 +78,7 @@ export class Tightening {
   /** The joints, by key, that were let go since the job began: their part went on, or they were loosened. */
   private readonly moved = new Set<string>();
   /** How often each joint was tight in this job and was let go again. */
-  private readonly times = new Map<string, number>();
+  private readonly tightBefore = new Map<string, number>();
   /** What is still to come at joints that are re-torqued and stayed tight. */
   private readonly stillToCome = new Map<string, { readonly joint: Joint; later: readonly number[] }>();
   private readonly work: Tightened[] = [];
@@ -146,10 +146,10 @@ export class Tightening {
   }
 
   private countAgain({ key }: Joint): void {
-    if (this.owed.get(key)?.stages.length === 0) this.times.set(key, this.timesOf(key) + 1);
+    if (this.owed.get(key)?.stages.length === 0) this.tightBefore.set(key, this.timesLetGo(key) + 1);
   }
 
-  private timesOf = (key: string): number => this.times.get(key) ?? 0;
+  private timesLetGo = (key: string): number => this.tightBefore.get(key) ?? 0;
 
   private isHeld(step: PlanStep, { key }: Joint): void {
     const one = this.letGo.get(key);
@@ -174,7 +174,7 @@ export class Tightening {
       const owed = this.owed.get(joint.key);
       const done = once(this.done, joint.key, noneDone);
       const stages = fastener ? stagesOfStep(fastener, step.step) : noStages;
-      this.work.push({ step, joint, stages, letGo: this.timesOf(joint.key) });
+      this.work.push({ step, joint, stages, timesLetGo: this.timesLetGo(joint.key) });
       this.isHeld(step, joint);
       // All of it needs the ground, and the step does not say that it stands there: that is told of the step.
       if (owed && stages.length === 0 && !step.step.stages) owed.stages = [];
@@ -217,7 +217,7 @@ export class Tightening {
       const round = roundOf(fastener, step.step, due.later, owed !== undefined);
       if (round.length === 0) problems.push({ kind: 're-torque-early', step, joint, after: distanceOf(fastener) });
       due.later = due.later.filter((stage) => !round.includes(stage));
-      this.work.push({ step, joint, stages: round, letGo: this.timesOf(joint.key) });
+      this.work.push({ step, joint, stages: round, timesLetGo: this.timesLetGo(joint.key) });
     }
   }
 

@@ -38,13 +38,13 @@ export const rule: Rule = {
 /** Joints that were tight, were let go, and are tightened with new fasteners once more. */
 function jointsAgain(plan: Plan): readonly Again[] {
   const { tightened } = plan.walk;
-  if (!tightened.some(({ letGo }) => letGo > 0)) return none;
-  const firsts = new Map<string, { readonly step: PlanStep; readonly letGo: number }>();
-  return tightened.flatMap(({ step, joint, letGo }) => {
+  if (!tightened.some(({ timesLetGo }) => timesLetGo > 0)) return none;
+  const firsts = new Map<string, { readonly step: PlanStep; readonly timesLetGo: number }>();
+  return tightened.flatMap(({ step, joint, timesLetGo }) => {
     const group = fastenerOf(step.participant.scope, joint, plan.facts);
     if (step.verb !== 'tighten' || step.step.new === false || step.conditional || group?.reuse !== 'never') return none;
-    const first = once(firsts, joint.key, () => ({ step, letGo }));
-    return first.letGo === letGo || first.step.participant !== step.participant
+    const first = once(firsts, joint.key, () => ({ step, timesLetGo }));
+    return first.timesLetGo === timesLetGo || first.step.participant !== step.participant
       ? none
       : { plan, first: first.step, step, object: joint.group };
   });

@@ -1,5 +1,7 @@
 import { called } from '../../ledger/called.js';
+import { jointsNamed } from '../../ledger/joints.js';
 import type { VerbName } from '../../ledger/verbs.js';
+import type { PlanStep } from '../../plan/plan.js';
 import { isNewEachTime } from '../../plan/trial.js';
 import { spanOfObject } from '../context.js';
 import { flangeOn } from '../examples.js';
@@ -21,7 +23,7 @@ export const rule: Rule = {
       const later = plan.steps.slice(plan.steps.indexOf(planned) + 1);
       for (const object of planned.objects) {
         if (!isNewEachTime(planned.participant.scope, planned.verb, object)) continue;
-        if (later.some(({ verb, step, objects }) => verb === planned.verb && step.new !== false && objects.includes(object))) continue;
+        if (later.some((step) => step.verb === planned.verb && step.step.new !== false && isDoneTo(step, object))) continue;
         tell({
           span: spanOfObject(plan, planned, object),
           about: object,
@@ -31,3 +33,12 @@ export const rule: Rule = {
     }
   },
 };
+
+/** Whether a step does what it does to an object; a joint may be called by its group or by what it holds. */
+function isDoneTo({ verb, objects, participant: { scope } }: PlanStep, object: string): boolean {
+  if (objects.includes(object)) return true;
+  if (verb !== 'tighten') return false;
+  const done = new Set(objects.flatMap((one) => jointsNamed(scope, one).map(({ key }) => key)));
+  const joints = jointsNamed(scope, object);
+  return joints.length > 0 && joints.every(({ key }) => done.has(key));
+}
