@@ -125,3 +125,19 @@ it('bolts that are never used again go in new each time that they were tight, an
   ]);
   expect(rules(never(trial))).toEqual(expect.arrayContaining(['parts/trial-stays', 'parts/trial-stays']));
 });
+
+it('an old part that is put on for a trial and stays is told, whoever says that it is to be new; what is renewed is new', () => {
+  const rules = (library: ReturnType<typeof libraryOf>) => checkLibrary(library).map(({ rule }) => rule);
+  const old = fit.replace('new: true', 'new: false');
+  const renewed = shopWith([procedure, fit, old], [procedure, 'steps:\n', 'renew: [coolant-pump]\nsteps:\n']);
+  expect(taken(renewed)).not.toHaveProperty('coolant-pump');
+  expect(rules(renewed)).toContain('parts/trial-stays');
+  const seals = shopWith([procedure, fit, old]);
+  expect(taken(seals)).not.toHaveProperty('pump-gasket');
+  expect(rules(seals)).toContain('parts/trial-stays');
+  // Of what takes nothing new it says nothing.
+  expect(rules(shopWith([procedure, '  - fit: drive-belt\n', '  - fit: drive-belt\n    new: false\n']))).toEqual([]);
+  const both = shopWith([procedure, fit, '  - renew: coolant-pump\n    new: false\n  - fit: coolant-pump\n']);
+  expect(taken(both)).toEqual(usual);
+  expect(rules(both)).toEqual([]);
+});

@@ -1,5 +1,5 @@
 import { once } from '../once.js';
-import { goingOnIn, isItsOwnFastener, type PlanStep } from '../plan/plan.js';
+import { goingOnIn, isItsOwnFastener, type PlanStep, putsOnOld } from '../plan/plan.js';
 import { unitsIn } from '../quantity/quantity.js';
 import { isDamaged, spanOf } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
@@ -129,13 +129,13 @@ function* wantsOf(context: JobContext, joints: CompiledJoints, choices: Readonly
           );
         if (part.waste) gone.push(...want(step, part.waste, part.count ?? 1, reason, () => spanOf(part, 'waste')));
       }
-      if (step.step.new === false) continue;
+      if (putsOnOld(step)) continue;
       for (const [item, count] of Object.entries(part.seals ?? {}))
         yield* want(step, item, count, reason, () => spanOf(part.seals ?? part, item, 'key'));
     }
     for (const { joint, timesLetGo } of joints.byStep.get(step) ?? []) {
       // What stayed tight and is tightened again keeps its bolts; a trial is made with the old ones.
-      const fastener = step.verb === 'tighten' && step.step.new !== false ? joints.fasteners.get(joint) : undefined;
+      const fastener = step.verb === 'tighten' && !putsOnOld(step) ? joints.fasteners.get(joint) : undefined;
       if (fastener?.reuse === 'never' && fastener.item)
         yield* want(
           step,

@@ -115,7 +115,7 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
         ) ?? null,
       secondPerson: step['second-person'] ? { code: `H-${String(++holds).padStart(2, '0')}`, look: step['second-person'] } : null,
       authority: step.authority ? { code: `A-${String(++authorities).padStart(2, '0')}`, why: step.authority } : null,
-      trial: isTrial(planned),
+      trial: isTrial(context.plan, planned),
       qualification: step.qualification ?? null,
       sublet: step.for ? step.for.replaceAll('-', ' ') : null,
       openAfter: open.size,

@@ -82,10 +82,16 @@ export class Plan {
 export const asWritten = ({ unnamed }: PlanStep, object: string): string =>
   unnamed.find(({ meant }) => meant === object)?.written ?? object;
 
+/** Whether a step puts on the old one, whatever else is said of it: for a trial. What is renewed is new. */
+export const putsOnOld = ({ verb, step }: PlanStep): boolean => step.new === false && verb !== 'renew';
+
 /** Whether a part that a step puts on is a new one. */
-export const goesOnNew = ({ renewed }: Pick<Plan, 'renewed'>, { verb, step, participant: { scope } }: PlanStep, part: string): boolean =>
-  step.new !== false &&
-  (verb === 'renew' || step.new === true || scope.parts.get(part)?.reuse === 'never' || renewed.has(part) || isItsOwnFastener(scope, part));
+export const goesOnNew = ({ renewed }: Pick<Plan, 'renewed'>, step: PlanStep, part: string): boolean =>
+  !putsOnOld(step) && (step.verb === 'renew' || step.step.new === true || isNewPart({ renewed }, step, part));
+
+/** Whether the profile or the work says of a part that it goes on new. */
+export const isNewPart = ({ renewed }: Pick<Plan, 'renewed'>, { participant: { scope } }: PlanStep, part: string): boolean =>
+  scope.parts.get(part)?.reuse === 'never' || renewed.has(part) || isItsOwnFastener(scope, part);
 
 const puttingOn: ReadonlySet<VerbName> = new Set<VerbName>(['fit', 'renew', 'close', 'connect']);
 

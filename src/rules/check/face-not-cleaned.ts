@@ -1,7 +1,7 @@
 import { clampsGasket } from '../../ledger/joints.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
-import type { PlanStep } from '../../plan/plan.js';
+import { type PlanStep, putsOnOld } from '../../plan/plan.js';
 import type { PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
 
@@ -46,7 +46,8 @@ close-up:
 /** Whether its document cleans anything before the part goes back; on for a trial it had no gasket. */
 function isCleaned({ planned, before, after }: PlanPlace, object: string): boolean {
   const fits = (step: PlanStep) => step.verb === 'fit' && step.objects.includes(object);
-  if (before.findLast(fits)?.step.new === false) return true;
+  const last = before.findLast(fits);
+  if (last && putsOnOld(last)) return true;
   const back = after.findIndex(fits);
   return after
     .slice(0, back < 0 ? after.length : back)

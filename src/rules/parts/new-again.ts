@@ -1,7 +1,7 @@
 import { called } from '../../ledger/called.js';
 import { fastenerOf } from '../../ledger/joints.js';
 import { once } from '../../once.js';
-import type { Plan, PlanStep } from '../../plan/plan.js';
+import { type Plan, type PlanStep, putsOnOld } from '../../plan/plan.js';
 import { spanOfObject, stepSpan } from '../context.js';
 import { flangeOn } from '../examples.js';
 import type { PlanPlace } from '../places.js';
@@ -42,7 +42,7 @@ function jointsAgain(plan: Plan): readonly Again[] {
   const firsts = new Map<string, { readonly step: PlanStep; readonly timesLetGo: number }>();
   return tightened.flatMap(({ step, joint, timesLetGo }) => {
     const group = fastenerOf(step.participant.scope, joint, plan.facts);
-    if (step.verb !== 'tighten' || step.step.new === false || step.conditional || group?.reuse !== 'never') return none;
+    if (step.verb !== 'tighten' || putsOnOld(step) || step.conditional || group?.reuse !== 'never') return none;
     const first = once(firsts, joint.key, () => ({ step, timesLetGo }));
     return first.timesLetGo === timesLetGo || first.step.participant !== step.participant
       ? none
@@ -53,7 +53,7 @@ function jointsAgain(plan: Plan): readonly Again[] {
 function partsAgain(places: readonly PlanPlace[]): Again[] {
   const firsts = new Map<Plan, Map<string, PlanStep>>();
   return places.flatMap(({ plan, planned: step }) =>
-    step.step.new === false || step.conditional
+    putsOnOld(step) || step.conditional
       ? none
       : step.objects.flatMap((object) => {
           if (step.participant.scope.parts.get(object)?.reuse !== 'never') return none;

@@ -1,8 +1,8 @@
 import { called } from '../../ledger/called.js';
 import { jointsNamed } from '../../ledger/joints.js';
 import type { VerbName } from '../../ledger/verbs.js';
-import type { PlanStep } from '../../plan/plan.js';
-import { isNewEachTime } from '../../plan/trial.js';
+import { type PlanStep, putsOnOld } from '../../plan/plan.js';
+import { takesNew } from '../../plan/trial.js';
 import { spanOfObject } from '../context.js';
 import { flangeOn } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -12,22 +12,22 @@ const puttingOn: readonly VerbName[] = ['fit', 'connect', 'close', 'tighten'];
 export const rule: Rule = {
   name: 'parts/trial-stays',
   severity: 'error',
-  finds: 'An old part, seal, nut or bolt that goes on for a trial (`new: false`), is never used again by the profile, and stays.',
+  finds: 'An old part, seal, nut or bolt that goes on for a trial (`new: false`) and stays, though it is to be new.',
   why: 'The trial is over, and what should have been new drives away old.',
   mend: 'Take it off again and put the new one on; or delete `new: false`.',
   bad: flangeOn(' # <-\n    new: false', null),
   good: flangeOn('\n    new: false', ''),
   check(context, tell) {
     for (const { plan, planned } of context.placesOf(puttingOn)) {
-      if (planned.step.new !== false) continue;
+      if (!putsOnOld(planned)) continue;
       const later = plan.steps.slice(plan.steps.indexOf(planned) + 1);
       for (const object of planned.objects) {
-        if (!isNewEachTime(planned.participant.scope, planned.verb, object)) continue;
-        if (later.some((step) => step.verb === planned.verb && step.step.new !== false && isDoneTo(step, object))) continue;
+        if (!takesNew(plan, planned, object)) continue;
+        if (later.some((step) => step.verb === planned.verb && !putsOnOld(step) && isDoneTo(step, object))) continue;
         tell({
           span: spanOfObject(plan, planned, object),
           about: object,
-          message: `${called(planned, object)} goes in new each time, and here the old one goes on for a trial (\`new: false\`) and stays. Take it off again and put the new one on after the trial, or delete \`new: false\`.`,
+          message: `${called(planned, object)} goes in new, and here the old one goes on for a trial (\`new: false\`) and stays. Take it off again and put the new one on after the trial, or delete \`new: false\`.`,
         });
       }
     }
