@@ -61,6 +61,15 @@ describe('threads that are none of a bolt', () => {
     expect([of('drain plug', '30 N·m'), of('clamp nut', '30 N·m')]).toEqual([[], ['torque/too-low']]);
     expect([of('drain plug', '35 lbf·in'), of('Ölablassschraube', '35 lbf·in')]).toEqual([['torque/too-low'], ['torque/too-low']]);
     expect(of('Ölablassschraube', '30 N·m')).toEqual([]);
+    // What holds one is a bolt.
+    for (const name of [
+      'sensor bracket bolt',
+      'exhaust pipe nuts',
+      'injector clamp bolt',
+      'spark plug cover screws',
+      'Geberhalterschraube',
+    ])
+      expect(of(name, '30 N·m'), name).toEqual(['torque/too-low']);
     // By the name of the part that it holds, too.
     const thread = (part: string) =>
       found(

@@ -2,7 +2,7 @@ import { loadRatio, thresholds } from '../../resolve/torque/plausibility.js';
 import { spanOf } from '../../schema/origin.js';
 import { fastener } from '../examples.js';
 import type { Rule } from '../rule.js';
-import { isScrewedIn } from '../screwed-in.js';
+import { isPlug } from '../screwed-in.js';
 
 export const rule: Rule = {
   name: 'torque/too-low',
@@ -18,7 +18,7 @@ export const rule: Rule = {
       const { id, group } = place;
       const ratio = loadRatio(group);
       if (ratio === null || ratio >= thresholds.low || group.stages?.some((stage) => stage.angle || stage['back-off'])) continue;
-      if (ratio >= thresholds.lowOfPlug && isScrewedIn(place)) continue;
+      if (ratio >= thresholds.lowOfPlug && isPlug(place)) continue;
       const stage = group.stages?.find((one) => one.torque);
       if (stage?.torque)
         tell({
