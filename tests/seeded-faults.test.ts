@@ -533,6 +533,14 @@ describe('seeded faults', () => {
     expect(swapped('tighten: engine-mount-bolts', 'unsupport: engine')).toEqual(['gate/not-tightened @ - unsupport: engine']);
   });
 
+  it('a pin that is not taken out before the engine turns is told there, and not where it goes in again', () => {
+    const belt = '/shop/procedures/timing-belt-off.yaml';
+    const told = found(demoWith([belt, '  - clear: [crank-pin, cam-pin]\n  - turn: engine', '  - turn: engine']));
+    expect(told.map(({ rule, line }) => `${rule} @ ${line}`)).toEqual(['gate/too-early @ - turn: engine']);
+    const twice = found(demoWith([belt, '  - loosen: tensioner-bolt\n', '  - place: cam-pin\n  - loosen: tensioner-bolt\n']));
+    expect(twice.map(({ message }) => message)).toEqual([expect.stringMatching(/^`cam-pin` \(camshaft locking pin\) is in already\. /)]);
+  });
+
   it('two procedures that each open the same are told once, in the job, with what to do', () => {
     const cover = (id: string) =>
       `kind: procedure\nid: ${id}\nname: ${id}\nfor: marn-20\nneeds: [vehicle-received]\nsteps:\n  - switch-off: ignition\n  - inspect: plugs\nclose-up:\n  - switch-on: ignition\n`;
@@ -545,12 +553,12 @@ describe('seeded faults', () => {
     });
     const told = found(library).filter(({ rule }) => /^(ledger|gate|order)/.test(rule));
     expect(
-      told.map(({ rule, place, message }) => [rule, place.split(':')[0], message.replace(/`(one|two)` opens/, '`other` opens')]),
+      told.map(({ rule, place, message }) => [rule, place.split(':')[0], message.replace(/`(one|two)` does/, '`other` does')]),
     ).toEqual([
       [
         'ledger/opened-twice',
         expect.stringMatching(/procedures.(one|two)\.yaml/),
-        '`ignition` is off already. `other` opens it as well. Put `switch-off: ignition` and `switch-on: ignition` into a preparation that both need: a job then does them once.',
+        '`ignition` is off already. `other` does it as well. Put `switch-off: ignition` and `switch-on: ignition` into a preparation that both need: a job then does them once.',
       ],
     ]);
   });

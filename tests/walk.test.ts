@@ -466,6 +466,10 @@ describe('the walk of the ledger', () => {
       'opened-twice: cover at 3',
     ]);
     expect(told([step('disconnect', 'lid'), step('fit', 'lid'), step('connect', 'lid')])).toEqual(['never-opened: lid at 2']);
+    // What should have been closed before is told at the gate, and once.
+    const again = step('remove', 'cover');
+    expect(told([off, step('drive', 'vehicle'), again, on])).toEqual(['late: cover before 2']);
+    expect(told([off, again, step('drive', 'vehicle'), on])).toEqual(['opened-twice: cover at 2', 'late: cover before 3']);
   });
 
   it('counts what goes in and comes out', () => {

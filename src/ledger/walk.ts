@@ -190,7 +190,8 @@ export class Ledger {
     const { key, pair, object } = name;
     const already = this.openLines.get(key);
     if (already) {
-      already.again.push(step);
+      // What should have been closed for a step before is told there.
+      if (!this.endangered.has(already)) already.again.push(step);
       if (already.opened.participant !== step.participant) this.shared.add(key);
       return;
     }

@@ -1,6 +1,6 @@
 import { called } from '../../ledger/called.js';
 import type { Line } from '../../ledger/ledger.js';
-import { closerOf } from '../../ledger/verbs.js';
+import { closerOf, type Pair } from '../../ledger/verbs.js';
 import type { PlanStep } from '../../plan/plan.js';
 import { type RuleContext, stepSpan } from '../context.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
@@ -19,11 +19,28 @@ export const rule: Rule = {
     for (const { step, line } of context.problems('opened-twice')) {
       tell({
         span: context.objectSpan(step, line.object),
-        message: `${called(step, line.object)} is ${line.pair === 'loosen' ? 'loose' : 'off'} already. ${whatToDo(context, step, line)}`,
-        related: [{ span: stepSpan(line.opened), message: 'opened here' }],
+        message: `${called(step, line.object)} is ${states[line.pair]} already. ${whatToDo(context, step, line)}`,
+        related: [{ span: stepSpan(line.opened), message: 'since here' }],
       });
     }
   },
+};
+
+/** What is so since a step that begins a line. */
+const states: Readonly<Record<Pair, string>> = {
+  remove: 'off',
+  disconnect: 'disconnected',
+  open: 'open',
+  drain: 'drained',
+  raise: 'raised',
+  loosen: 'loose',
+  support: 'supported',
+  compress: 'compressed',
+  lock: 'locked',
+  place: 'in',
+  'move-aside': 'moved aside',
+  'switch-off': 'off',
+  isolate: 'isolated',
 };
 
 /** Documents that are right each on its own share what they open. */
@@ -33,5 +50,5 @@ function whatToDo(context: RuleContext, step: PlanStep, { opened, object, pair }
   const [opener, closer] = [`\`${pair}: ${object}\``, `\`${closerOf(pair)}: ${object}\``];
   if (context.troubled.some(({ asked, plan }) => asked.length === 1 && asked[0] === own.id && plan.steps.includes(step)))
     return `\`${other.id}\`, which \`${own.id}\` needs, does ${opener} and ${closer}. Delete both here, with what tightens it.`;
-  return `\`${other.id}\` opens it as well. Put ${opener} and ${closer} into a preparation that both need: a job then does them once.`;
+  return `\`${other.id}\` does it as well. Put ${opener} and ${closer} into a preparation that both need: a job then does them once.`;
 }
