@@ -403,7 +403,7 @@ for (const name of ['statSync', 'lstatSync']) {
 });
 
 describe('new and explain', () => {
-  it('writes a shop, a vehicle, a procedure, a preparation, a catalogue and a job that check clean, and never overwrites', () => {
+  it('writes a shop, a vehicle, a procedure, a preparation, a catalogue and a job in which only what is to be written is found, and never overwrites', () => {
     const shop = path.join(work, 'fresh');
     fs.mkdirSync(shop);
     for (const [kind, id] of [
@@ -415,7 +415,18 @@ describe('new and explain', () => {
       ['job', 'first'],
     ] as const)
       expect(run(['new', kind, id], shop).status).toBe(0);
-    expect(run(['check'], shop)).toMatchObject({ status: 0, stdout: '6 files checked: clean.\n' });
+    const foundNow = (): string[] => {
+      const { status, stdout } = run(['check', '--format', 'json'], shop);
+      expect(status).toBe(0);
+      return JSON.parse(stdout).findings.map(({ rule, file }: { rule: string; file: string }) => `${rule} ${file}`);
+    };
+    expect(foundNow()).toEqual([
+      'paper/unfinished jobs/first.yaml',
+      'paper/unfinished procedures/look.yaml',
+      'paper/unfinished procedures/look.yaml',
+      'paper/unfinished procedures/opened.yaml',
+      ...Array(4).fill('paper/unfinished vehicles/van.yaml'),
+    ]);
     // Elsewhere by the full path, in a folder beside the tool by the way to it.
     const leadsTo = (file: string) => {
       const [, line = ''] = /^# yaml-language-server: \$schema=(\S+)\n/.exec(fs.readFileSync(file, 'utf8')) ?? [];
@@ -429,7 +440,7 @@ describe('new and explain', () => {
     // Names that are a number, a state or a day to a reader of YAML are written in quotes, and clean too.
     for (const id of ['301', '007', '1e5', '0x10', 'true', 'null', 'y', '2026-11-30', '2042-x'])
       for (const kind of ['vehicle', 'job']) expect(run(['new', kind, id], shop).status).toBe(0);
-    expect(run(['check'], shop)).toMatchObject({ status: 0, stdout: '24 files checked: clean.\n' });
+    expect(new Set(foundNow().map((one) => one.split(' ')[0]))).toEqual(new Set(['paper/unfinished']));
     const job = fs.readFileSync(path.join(shop, 'jobs/2042-x.yaml'), 'utf8');
     expect(job).toContain('\nid: 2042-x\nnumber: "2042"\n');
     expect(run(['new', 'job', 'another'], shop).status).toBe(0);

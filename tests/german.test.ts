@@ -164,3 +164,26 @@ it('what no document names is a noun, with a capital; what the tool knows has it
   const sentences = compiled(libraryOf(named), '4001-pumpe').steps.map((step) => step.sentence);
   expect(sentences).toEqual(expect.arrayContaining(['Besichtigen: Ausleger', 'Besichtigen: Bremspedal']));
 });
+
+it('what cannot be ticked, and what stands for steps or pictures that are not there, is told of German words too', () => {
+  const told = (says: string) =>
+    found(demoWith(['/shop/procedures/undertray-off.yaml', 'steps:\n', `steps:\n  - inspect: leaks\n    says: ${says}\n`]))
+      .map(({ rule }) => rule)
+      .filter((rule) => rule.startsWith('step/'));
+  for (const says of [
+    'Bei Bedarf nachfüllen.',
+    'Reinigen, falls nötig.',
+    'Wenn erforderlich, nacharbeiten.',
+    'Darauf achten, dass nichts klemmt.',
+  ])
+    expect(told(says), says).toEqual(['step/vague']);
+  expect(told('Einbau in umgekehrter Reihenfolge.')).toEqual(['step/in-words']);
+  expect(told('Einbauen wie abgebildet.')).toEqual(['step/points-nowhere']);
+  expect(told('Ein Tropfen in 30 s, siehe Abb. 4.')).toEqual(['step/points-nowhere']);
+  for (const says of [
+    'Von oben und von unten ansehen; nichts tropft.',
+    'Ein Bild der Lage machen.',
+    'Wie nötig die Reinigung ist, zeigt die Probe.',
+  ])
+    expect(told(says), says).toEqual([]);
+});

@@ -3,7 +3,9 @@ import { usualSizes } from '../src/resolve/torque/head-sizes.js';
 import { isOtherThread } from '../src/resolve/torque/other-threads.js';
 import { proofTorque } from '../src/resolve/torque/plausibility.js';
 import { parseThread } from '../src/resolve/torque/threads.js';
-import { demoWith, found } from './helpers/shop.js';
+import { baySheet } from '../src/layout/bay-sheet.js';
+import { measure, wordsOn } from './helpers/paper.js';
+import { compiled, demoWith, found } from './helpers/shop.js';
 
 // Sizes by ISO 228-1, ISO 7-1, ASME B1.20.1 and ISO 1478, all from memory.
 const threads = [
@@ -47,6 +49,19 @@ describe('threads that are none of a bolt', () => {
     expect(of('A2-70', '5 N·m')).toEqual([]);
     expect(of('A2-50', '12 N·m')).toEqual([expect.stringMatching(/^torque\/cannot-hold: .*M6x1 of class A2-50/)]);
     expect(of('A2-60', '5 N·m')).toEqual([expect.stringMatching(/^fastener\/unknown-class: There is no property class A2-60.*A2-[58]0/)]);
+  });
+
+  it('what has none, as a hose clamp, says so, and is asked neither for one nor for how it is wetted', () => {
+    const was = 'count: 1, thread: M6x1, class: "8.8", drive: 10 AF, reuse: always, threads: dry,';
+    const shop = demoWith(['/shop/vehicles/sillane-16.yaml', was, 'count: 1, thread: none, drive: 10 AF, reuse: always,']);
+    expect(found(shop)).toEqual([]);
+    const [joint] = compiled(shop, '2046-timing-belt').joints.filter(({ group }) => group === 'battery-clamp-nut');
+    expect([joint?.thread, joint?.threads]).toEqual([null, null]);
+    const words = wordsOn(baySheet(compiled(shop, '2046-timing-belt'), measure));
+    expect(words).toContain('1 × 10 AF');
+    expect(words).not.toMatch(/× ?none/);
+    const unsaid = demoWith(['/shop/vehicles/sillane-16.yaml', was, 'count: 1, drive: 10 AF, reuse: always, threads: dry,']);
+    expect(found(unsaid).map(({ rule }) => rule)).toEqual(['fastener/no-thread']);
   });
 
   it('a plug only has to keep tight: what is little for a bolt is usual for it, and a slip of the unit is told of both', () => {

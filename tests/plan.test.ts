@@ -505,6 +505,15 @@ describe('the order', () => {
     ]);
   });
 
+  it('confirms which vehicle it is before anything else, where nothing else is needed for that', () => {
+    const release = preparation('fuel-off', 'steps:\n  - start: engine\n  - stop: engine\n');
+    const service = procedure('service', 'needs: [fuel-off, tray-off, received]\nsteps:\n  - inspect: s\n');
+    const of = (received: string) => order(library(release, trayOff, service, preparation('received', received)), ['service']).slice(0, 4);
+    expect(of('steps:\n  - confirm: vehicle\n  - read: codes\n')).toEqual(['confirm vehicle', 'read codes', 'start engine', 'stop engine']);
+    // One that opens something as well stays where it is asked for.
+    expect(of('steps:\n  - confirm: vehicle\n  - open: bonnet\nclose-up:\n  - close: bonnet\n')[0]).toBe('start engine');
+  });
+
   it('does the steps of a partial change as often as the new share asks', () => {
     // 80 % new with half of it changed each time: 50, 75, 87.5 %.
     const made = library(

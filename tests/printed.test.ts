@@ -62,3 +62,15 @@ it('the number of what has no identification number: whole to compare on page on
   expect(words).toContain('serial number LRN40-22-01931');
   expect(words.split('serial no. …22-01931').length - 1).toBe(sheet.paper.pages.length + 1);
 });
+
+it('what the customer is told is in sentences, also where nobody ended them', () => {
+  const job = compiled(
+    demoWith([
+      '/shop/procedures/receiver.yaml',
+      '"Renew the receiver of the air conditioning, evacuate and charge it.", why: It was open to the air and holds no more water.',
+      'Renew the receiver, why: It was open to the air',
+    ]),
+    '2049-receiver',
+  );
+  expect(job.work.map(({ what, why }) => `${what} ${why}`)).toEqual(['Renew the receiver. It was open to the air.']);
+});

@@ -6,6 +6,7 @@ import { asList, type NameKind, namesOf, mergeScopes, type Scope, tableOf } from
 import { bothTorques, limitText } from '../job/format.js';
 import { stageFromContact } from '../resolve/torque/contact.js';
 import { loadRatio, preloadOf } from '../resolve/torque/plausibility.js';
+import { threadOf } from '../resolve/torque/threads.js';
 import type { Fastener } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
 import { placeOf, type Span } from '../source/source.js';
@@ -186,7 +187,7 @@ function jointWords(id: string, group: Fastener, unit: string): string {
       ? ''
       : `\n\nLoads the bolt to about ${(ratio * 100).toFixed(0)} % of its proof load${estimate ? ` (${(estimate.band.leastShare * 100).toFixed(0)} to ${(estimate.band.mostShare * 100).toFixed(0)} % over the friction of ${group.threads ?? 'any state'})` : ''}. An estimate; the maker’s figure stands.`;
   const head = [
-    `${group.count ?? 1} × ${group.thread ?? ''}${group.class ? ` (${group.class})` : ''}`,
+    `${group.count ?? 1} × ${threadOf(group) ?? ''}${group.class ? ` (${group.class})` : ''}`.trim(),
     group.drive,
     group.reuse === 'never' ? 'new each time' : null,
     group.threads ? `threads ${group.threads}` : null,

@@ -14,7 +14,7 @@ import { D } from '../quantity/units.js';
 import { moneyText } from '../resolve/price/money.js';
 import type { CompiledJob, Working } from '../schema/generated/compiled-job.js';
 import { fileWith } from '../schema/origin.js';
-import { languageOf, wordsOf } from '../words/words.js';
+import { asSentence, languageOf, wordsOf } from '../words/words.js';
 import type { JobContext } from './context.js';
 import { digestOf } from './digest.js';
 import { compileCharges } from './charges.js';
@@ -237,8 +237,8 @@ export function compileJob(
             {
               id: procedure.id,
               name: procedure.name,
-              what: procedure.customer?.what ?? `${procedure.name}.`,
-              why: procedure.customer?.why ?? null,
+              what: asSentence(procedure.customer?.what ?? procedure.name),
+              why: procedure.customer?.why ? asSentence(procedure.customer.why) : null,
             },
           ]
         : [];

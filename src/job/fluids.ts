@@ -3,7 +3,7 @@ import { whereIs } from '../findings/finding.js';
 import { openingPairs } from '../ledger/verbs.js';
 import { asList } from '../library/scope.js';
 import { notTold } from '../plan/cast.js';
-import type { PlanStep } from '../plan/plan.js';
+import { isPouredBack, type PlanStep, poursBack } from '../plan/plan.js';
 import { limitsIn, nominalOf } from '../quantity/quantity.js';
 import { D } from '../quantity/units.js';
 import { freezingPoint } from '../resolve/fluids/freezing.js';
@@ -48,14 +48,22 @@ export function compileFluids(context: JobContext): CompiledFluids {
     if (drains.length > 0 && !way) continue;
     const changes = howMany(context, drains.length > 0 ? drains : steps);
     const rounds = drains.length > 0 ? Math.max(1, changes.most) : 1;
+    // What comes out may be what goes in again: then nothing is taken, and nothing is waste.
+    const taken = steps.some(poursBack)
+      ? howMany(
+          context,
+          steps.filter((step) => step.verb === 'fill' && !poursBack(step)),
+        )
+      : changes;
     // How often it is changed whatever the outcomes are.
-    const certain = Math.min(changes.least, rounds);
+    const certain = Math.min(taken.least, rounds);
     const capacity = litres(fluid.capacity);
     const drained = way ? litres(way.gives) : fluid['dry-fill'] ? litres(fluid['dry-fill']) : capacity;
     const recovered = way?.recovers ? litres(way.recovers) : drained;
     const limits = way ? limitsIn(way.gives, 'L') : { low: null, high: null };
-    const mix = fluid.form === 'concentrate' && fluid.target ? compileMix(context, id, fluid, capacity, drained) : null;
-    checkReady(context, id, fluid, capacity, drained);
+    const pouredBack = isPouredBack(context.plan, id);
+    const mix = !pouredBack && fluid.form === 'concentrate' && fluid.target ? compileMix(context, id, fluid, capacity, drained) : null;
+    if (!pouredBack) checkReady(context, id, fluid, capacity, drained);
     workFluid(context, id, fluid, way, { capacity, drained, rounds });
     const n = fluids.length;
     fluids.push({
@@ -75,6 +83,7 @@ export function compileFluids(context: JobContext): CompiledFluids {
       tolerance: limits.low && limits.high ? context.words.limit.range(plainNumber(limits.low, 2), plainNumber(limits.high, 2), 'L') : null,
       recovered: plainNumber(recovered, 2),
       residue: plainNumber(D.max(capacity.minus(drained), 0), 2),
+      pouredBack,
       rounds,
       shares: fluid['new-share']
         ? Array.from({ length: roundsFor(fluid, way) }, (_, i) => plainNumber(shareAfter(capacity, drained, i + 1).times(100), 2))
@@ -93,7 +102,7 @@ export function compileFluids(context: JobContext): CompiledFluids {
         'warning',
       );
     }
-    if (certain < Math.min(changes.most, rounds) && fluid.item)
+    if (certain < Math.min(taken.most, rounds) && fluid.item)
       tellPerhaps(context, first, fluid.item, 'items', 1, `${plainNumber(mix?.concentrate ?? drained, 2)} L`);
     if (certain === 0) continue;
     if (mix) {

@@ -4,6 +4,7 @@ import { isWhole } from '../library/written.js';
 import { once } from '../once.js';
 import { numberIn } from '../quantity/quantity.js';
 import { tighteningOrder } from '../resolve/torque/sequence.js';
+import { threadOf } from '../resolve/torque/threads.js';
 import type { Joint, Stage } from '../schema/generated/compiled-job.js';
 import type { Fastener } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
@@ -96,7 +97,7 @@ function compileJoint(context: JobContext, { fastener, key, code, steps, stages 
     part: key.part || null,
     name: nameWithPlace(context, scope, key.key),
     count,
-    thread: fastener.thread ?? null,
+    thread: threadOf(fastener),
     class: fastener.class ?? null,
     drive: fastener.drive ?? null,
     leftHand: fastener.hand === 'left',

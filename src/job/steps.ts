@@ -10,7 +10,7 @@ import type { VerbName } from '../ledger/verbs.js';
 import { asList, type Scope } from '../library/scope.js';
 import { isLost } from '../library/written.js';
 import { once } from '../once.js';
-import { asWritten, type PlanStep } from '../plan/plan.js';
+import { asWritten, isPouredBack, type PlanStep, poursBack } from '../plan/plan.js';
 import { isTrial } from '../plan/trial.js';
 import { parseQuantity } from '../quantity/quantity.js';
 import type { Charge, Fluid, Step } from '../schema/generated/compiled-job.js';
@@ -116,6 +116,7 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
       secondPerson: step['second-person'] ? { code: `H-${String(++holds).padStart(2, '0')}`, look: step['second-person'] } : null,
       authority: step.authority ? { code: `A-${String(++authorities).padStart(2, '0')}`, why: step.authority } : null,
       trial: isTrial(context.plan, planned),
+      pouredBack: poursBack(planned),
       qualification: step.qualification ?? null,
       sublet: step.for ? step.for.replaceAll('-', ' ') : null,
       openAfter: open.size,
@@ -239,8 +240,9 @@ export function checkWaits(context: JobContext): void {
 }
 
 function vesselOf(context: JobContext, planned: PlanStep): string | null {
-  if (planned.verb !== 'drain') return null;
-  const waste = context.plan.scope.fluids.get(planned.objects[0] ?? '')?.waste;
+  const [fluid = ''] = planned.objects;
+  if (planned.verb !== 'drain' || isPouredBack(context.plan, fluid)) return null;
+  const waste = context.plan.scope.fluids.get(fluid)?.waste;
   const vessel = waste ? context.shop.waste?.[waste]?.vessel : undefined;
   return vessel ? quantityText(vessel, context.words) : null;
 }

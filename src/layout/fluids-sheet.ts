@@ -64,7 +64,7 @@ function circuit(set: Setting, job: CompiledJob, fluid: Fluid, width: number): B
     say(words.mix(unitOf(fluid), figure(mix.target), mix.range && figure(mix.range), mix.protects), strongStyle);
     blocks.push(...mixtureTable(set, fluid, mix, width));
     if (mix.readyMix) say(words.readyMix(figure(mix.readyMix.strength), figure(mix.readyMix.gives), mix.readyMix.inRange), smallStyle);
-  } else say(words.pour(size('pour'), fluid.rounds), strongStyle);
+  } else say(fluid.pouredBack ? words.pourBack(size('pour')) : words.pour(size('pour'), fluid.rounds), strongStyle);
   if (fluid.shares.length > 0) say(words.shares(fluid.shares.map((share) => `${figure(share)} %`).join(', ')));
   if (fluid.level) say(filling.level(null, figure(fluid.level)));
   return section(set, titleOf(fluid), width, blocks, 10);

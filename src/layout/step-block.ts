@@ -263,7 +263,7 @@ function fillBlock(set: Setting, job: CompiledJob, fluid: Fluid, step: Step, wid
     const each = fluid.rounds > 1 ? Number(fluid.pour) / fluid.rounds : Number(fluid.pour);
     // What is poured each time is what came out.
     say(`${volume(set, each.toFixed(each % 1 === 0 ? 0 : 1), fluid.inShopUnit?.drained)} ${fluid.spec ?? fluid.name}`, figureStyle);
-    say(words.pourWhatCame, smallStyle);
+    say(step.pouredBack ? words.pourBack : words.pourWhatCame, step.pouredBack ? strongStyle : smallStyle);
   }
   if (fluid.shares.length > 0) {
     // Of changes after different outcomes only one is done.

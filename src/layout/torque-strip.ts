@@ -28,10 +28,11 @@ const present = (parts: readonly (string | null | undefined)[]): string[] => par
  */
 function jointWords(set: Setting, joint: Joint, isAgain: boolean): string {
   const { torque, threads, reuse } = set.words;
+  const drive = joint.drive ? set.words.drive(joint.drive) : null;
   return present([
-    `${joint.count} × ${joint.thread ?? ''}${joint.class ? ` (${joint.class})` : ''}`.trim(),
+    `${joint.count} × ${joint.thread ?? drive ?? ''}${joint.class ? ` (${joint.class})` : ''}`.trim(),
     joint.leftHand ? torque.leftHand : null,
-    joint.drive ? set.words.drive(joint.drive) : null,
+    joint.thread ? drive : null,
     isAgain ? null : joint.renew ? torque.fresh : joint.reuse && torque.usedAgain(joint.reuse === 'always' ? null : reuse(joint.reuse)),
     joint.threads && !isAgain ? torque.threads(threads[joint.threads] ?? joint.threads) : null,
     joint.counterHold ? torque.counterHold(joint.counterHold) : null,

@@ -173,7 +173,7 @@ export function castOf(library: Library, request: CastRequest): Cast {
     );
   }
   return new Cast(
-    runningFirst(members, library),
+    confirmingFirst(runningFirst(members, library)),
     documents,
     request.vehicle,
     new Set([...(request.renew ?? []), ...documents.flatMap((one) => one.renew ?? [])]),
@@ -199,6 +199,17 @@ function runningFirst(members: readonly Member[], library: Library): readonly Me
   }
   const isFirst = ({ participant }: Member): boolean => first.has(participant.document.id);
   return [...members.filter(isFirst), ...members.filter((one) => !isFirst(one))];
+}
+
+/** Which vehicle it is, is confirmed before anything is done to it, where that needs nothing else. */
+function confirmingFirst(members: readonly Member[]): readonly Member[] {
+  const isFirst = ({ participant, steps: { steps } }: Member): boolean =>
+    (participant.document.needs ?? []).length === 0 &&
+    steps.some(({ verb, objects }) => verb === 'confirm' && objects.includes('vehicle')) &&
+    steps.every(({ does, section }) => section === 'preparation' && does.opens === undefined);
+  const at = members.findIndex(isFirst);
+  const first = members[at];
+  return first && at > 0 ? [first, ...members.slice(0, at), ...members.slice(at + 1)] : members;
 }
 
 const helpers = new WeakMap<WorkDocument, WeakMap<object, Map<string, Member>>>();

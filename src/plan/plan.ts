@@ -85,6 +85,15 @@ export const asWritten = ({ unnamed }: PlanStep, object: string): string =>
 /** Whether a step puts on the old one, whatever else is said of it: for a trial. What is renewed is new. */
 export const putsOnOld = ({ verb, step }: PlanStep): boolean => step.new === false && verb !== 'renew';
 
+/** Whether a step fills in what came out before. */
+export const poursBack = ({ verb, step }: PlanStep): boolean => verb === 'fill' && step.new === false;
+
+/** Whether what comes out of a circuit is what goes in again, each time. */
+export function isPouredBack({ steps }: Pick<Plan, 'steps'>, fluid: string): boolean {
+  const fills = steps.filter(({ verb, objects }) => verb === 'fill' && objects.includes(fluid));
+  return fills.length > 0 && fills.every(poursBack);
+}
+
 /** Whether a part that a step puts on is a new one. */
 export const goesOnNew = ({ renewed }: Pick<Plan, 'renewed'>, step: PlanStep, part: string): boolean =>
   !putsOnOld(step) && (step.verb === 'renew' || step.step.new === true || isNewPart({ renewed }, step, part));

@@ -275,6 +275,7 @@ export const de: Words = {
     sockets: (drives) => `Einsätze und Schlüssel: ${drives}`,
     fluids: 'Betriebsstoffe',
     fluid: (name, pour, out) => `${name}: ${pour}; heraus ${out}.`,
+    fluidBack: (name, out) => `${name}: ${out} heraus, und dasselbe wieder hinein; dafür ein sauberes Gefäß.`,
     mixed: (concentrate, water) => `${concentrate} Konzentrat + ${water} Wasser`,
     codes: 'Kennzahlen der Teile',
     stops: 'Haltepunkte',
@@ -394,6 +395,7 @@ export const de: Words = {
     readyRounds: (rounds) => `außerhalb des Bereichs; es braucht ${rounds} Wechsel`,
     readyNever: 'außerhalb des Bereichs: nicht verwenden',
     accepted: (specs) => `${specs}: ebenfalls zugelassen.`,
+    pourBack: 'Was herauskam, kommt wieder hinein, aus einem sauberen Gefäß; dann nach Füllstand.',
     pourWhatCame: 'Einfüllen, was herauskam, und nicht die Gesamtmenge; dann nach Füllstand.',
     change: (n, of, share) => `Wechsel ${n} von ${of}: danach ${share} % neu.`,
     level: (fluid, text) => `Füllstand${fluid ? `, ${fluid}` : ''}: ${text}`,
@@ -415,6 +417,7 @@ export const de: Words = {
       `Konzentrat / Wasser in ${unit} für ${target} %${range ? ` (${range})` : ''}${protects ? `, schützt bis ${protects}` : ''}:`,
     readyMix: (strength, gives, inside) => `Fertigmischung mit ${strength} % ergäbe ${gives} %${inside ? '' : ', außerhalb des Bereichs'}.`,
     pour: (amount, rounds) => `${amount} einfüllen${rounds > 1 ? ` in ${rounds} Wechseln` : ''}: was herauskam, dann nach Füllstand.`,
+    pourBack: (amount) => `${amount}: was herauskam, kommt wieder hinein, aus einem sauberen Gefäß; dann nach Füllstand.`,
     shares: (shares) => `Anteil neu nach jedem Wechsel: ${shares}.`,
     charge: (charge, lost, share, bottle) =>
       `Füllung ${charge}${lost ? `; ${lost} fehlten (${share} %)` : ''}${bottle ? `; Flaschenbuch ${bottle}` : ''}.`,

@@ -280,6 +280,7 @@ export const en = {
     sockets: (drives: string) => `sockets and keys: ${drives}`,
     fluids: 'Fluids',
     fluid: (name: string, pour: string, out: string) => `${name}: ${pour}; out ${out}.`,
+    fluidBack: (name: string, out: string) => `${name}: ${out} out, and the same in again; a clean vessel for it.`,
     mixed: (concentrate: string, water: string) => `${concentrate} concentrate + ${water} water`,
     codes: 'Codes of the parts',
     stops: 'Stops',
@@ -387,6 +388,7 @@ export const en = {
     readyRounds: (rounds: number) => `outside the range; it takes ${rounds} changes`,
     readyNever: 'outside the range: do not use it',
     accepted: (specs: string) => `${specs} may be used as well.`,
+    pourBack: 'What came out goes in again, out of a clean vessel; then by the level.',
     pourWhatCame: 'Pour what came out, and not the capacity; then by the level.',
     change: (n: number, of: number, share: string) => `Change ${n} of ${of}: ${share} % new fluid after it.`,
     level: (fluid: string | null, text: string) => `Level${fluid ? `, ${fluid}` : ''}: ${text}`,
@@ -411,6 +413,7 @@ export const en = {
       `Ready mixture of ${strength} % would make ${gives} %${inside ? '' : ', outside the range'}.`,
     pour: (amount: string, rounds: number) =>
       `Pour ${amount}${rounds > 1 ? ` in ${rounds} changes` : ''}: what came out, then by the level.`,
+    pourBack: (amount: string) => `${amount}: what came out goes in again, out of a clean vessel; then by the level.`,
     shares: (shares: string) => `New fluid after each change: ${shares}.`,
     charge: (charge: string, lost: string | null, share: string | null, bottle: string | null) =>
       `Charge ${charge}${lost ? `; ${lost} were missing (${share} %)` : ''}${bottle ? `; bottle ledger ${bottle}` : ''}.`,

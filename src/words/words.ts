@@ -19,6 +19,9 @@ export const languageOf = (locale: string): Language => {
   return Object.hasOwn(catalogues, language) ? (language as Language) : 'en';
 };
 
+/** What somebody wrote, as a sentence that another may follow: with a full stop where nothing ends it. */
+export const asSentence = (text: string): string => (/[.!?…]["”’»“)]?$/.test(text) ? text : `${text}.`);
+
 /** A sentence from a verb and its objects. */
 export const sentence = (words: Words, verb: VerbName, objects: readonly string[]): string =>
   words.actions[verb].replace('{x}', () => words.list(objects));

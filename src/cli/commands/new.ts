@@ -19,7 +19,7 @@ const folders: Readonly<Record<string, string>> = {
   job: 'jobs',
 };
 
-/** Writes a commented starting file that checks clean, with the line by which an editor finds its schema. */
+/** Writes a commented starting file, in which a check finds what is still to be written, with the line by which an editor finds its schema. */
 export function newDocument(kind: string, id: string, today: string, write: (text: string) => void): number {
   if (!isDocumentKind(kind)) throw new CannotRun(`There is no kind “${kind}”.${didYouMeanOf(kind, documentKinds)}`);
   if (!/^[a-z0-9][a-z0-9-]{0,79}$/.test(id))
@@ -45,7 +45,7 @@ function schemaFor(file: string, root: string, kind: string): string {
   return `file://${full.startsWith('/') ? '' : '/'}${full}`;
 }
 
-/** What a new job begins with, so that it checks clean from the start. */
+/** What a new job begins with, so that nothing else is found in it. */
 function beginningFor(root: string, id: string): JobBeginning {
   const library = loadLibrary(realWorld, root, shippedFolder);
   return { ...workIn(library), number: numberFor(id, new Set([...library.jobs.values()].map((job) => job.number))) };

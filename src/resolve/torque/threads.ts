@@ -43,6 +43,15 @@ const coarse: Readonly<Record<string, number>> = bare({
 /** Diameters of numbered unified threads, in: 0.060 + 0.013 × number. Source: ASME B1.1. */
 const numberedInch = (number: number): number => 0.06 + 0.013 * number;
 
+/** What is tightened by a torque and has no thread of a bolt, as a hose clamp or a bayonet ring, says so: `thread: none`. */
+const none = 'none';
+
+/** The thread of a group; null where nobody says one, or that there is none. */
+export const threadOf = ({ thread }: { readonly thread?: string }): string | null => (thread === none ? null : (thread ?? null));
+
+/** Whether a group says that it has no thread. */
+export const hasNoThread = ({ thread }: { readonly thread?: string }): boolean => thread === none;
+
 /**
  * Reads a thread as the trade writes it: `M10`, `M10x1.25`, `M12×1.5×150` (with the length), `7/16-14`, `1/4-20 UNC`, `#10-24`.
  * @returns null where it is not a thread

@@ -1,5 +1,5 @@
 import { isOtherThread } from '../../resolve/torque/other-threads.js';
-import { parseThread } from '../../resolve/torque/threads.js';
+import { parseThread, threadOf } from '../../resolve/torque/threads.js';
 import { spanOf } from '../../schema/origin.js';
 import { fastener } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -15,13 +15,15 @@ export const rule: Rule = {
   good: fastener('count: 2, thread: M8x1, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
   check(context, tell) {
     for (const { group } of context.fasteners)
-      for (const one of [group, ...(group.variants ?? [])])
-        if (one.thread && !parseThread(one.thread) && !isOtherThread(one.thread))
+      for (const one of [group, ...(group.variants ?? [])]) {
+        const thread = threadOf(one);
+        if (thread && !parseThread(thread) && !isOtherThread(thread))
           tell({
             span: spanOf(one, 'thread'),
-            message: /^M/.test(one.thread)
-              ? `There is no thread ${one.thread}: the pitch must be given where it is not the usual coarse one, and cannot be that coarse. Write, for example, M10x1.25.`
-              : `There is no thread ${one.thread}. Write it as it is marked: 7/16-14, G1/4, 1/8-27 NPT, ST4.8x16.`,
+            message: /^M/.test(thread)
+              ? `There is no thread ${thread}: the pitch must be given where it is not the usual coarse one, and cannot be that coarse. Write, for example, M10x1.25.`
+              : `There is no thread ${thread}. Write it as it is marked: 7/16-14, G1/4, 1/8-27 NPT, ST4.8x16.`,
           });
+      }
   },
 };

@@ -8,7 +8,7 @@ export const rule: Rule = {
   looksAt: 'fasteners',
   finds: 'A tightened group without its thread.',
   why: 'One head size fits two threads; without the thread nobody notices a value meant for another bolt.',
-  mend: 'Write `thread:`, with pitch and length.',
+  mend: 'Write `thread:`, with pitch and length; `thread: none` for a hose clamp or a bayonet ring.',
   bad: fastener('count: 2, drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
   good: fastener('count: 2, thread: M8x1.25x30, class: "8.8", drive: 13 AF, reuse: always, threads: dry, stages: [{ torque: 20 N·m }]'),
   check(context, tell) {
@@ -17,7 +17,7 @@ export const rule: Rule = {
       if (hasTorque(group.stages) && !group.thread && !everywhere)
         tell({
           span: at(),
-          message: `\`${id}\` has a torque but no thread, so nobody can notice a value meant for another bolt. Write \`thread:\`, for example M8x1.25x30.`,
+          message: `\`${id}\` has a torque but no thread, so nobody can notice a value meant for another bolt. Write \`thread:\`, for example M8x1.25x30, or \`thread: none\` for what has none, as a hose clamp or a bayonet ring.`,
         });
     }
   },

@@ -1,6 +1,6 @@
 import { inWords } from '../../library/names-in-words.js';
 import { asList } from '../../library/scope.js';
-import { goesOnNew, goingOnIn } from '../../plan/plan.js';
+import { goesOnNew, goingOnIn, isPouredBack } from '../../plan/plan.js';
 import { stepSpan } from '../context.js';
 import { exampleLibrary } from '../example-library.js';
 import { procedure } from '../examples.js';
@@ -52,7 +52,7 @@ function isOld(place: PlanPlace, object: string): boolean {
   const circuits = asList(scope.parts.get(object)?.circuit);
   // What was renewed before is in hand.
   return (
-    circuits.some((one) => did(plan.steps, 'fill', one)) &&
+    circuits.some((one) => did(plan.steps, 'fill', one) && !isPouredBack(plan, one)) &&
     goingOnIn(plan)
       .get(planned)
       ?.some((one) => one.object === object) === true

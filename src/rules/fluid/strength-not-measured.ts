@@ -1,3 +1,4 @@
+import { isPouredBack } from '../../plan/plan.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -23,7 +24,7 @@ export const rule: Rule = {
         if (planned.verb !== 'drain') continue;
         for (const object of planned.objects) {
           const strength = planned.participant.scope.fluids.get(object)?.strength;
-          if (strength && !taken.has(strength))
+          if (strength && !taken.has(strength) && !isPouredBack(plan, object))
             tell({
               span: stepSpan(planned),
               message: `The strength of \`${object}\` is not measured before it is drained; what stays in would be unknown. Put \`measure: ${strength}\` before this step.`,

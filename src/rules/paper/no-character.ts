@@ -1,10 +1,11 @@
 import { mayLack, notInFont } from '../../layout/characters.js';
 import { fileOf } from '../../library/document.js';
 import { codeOf } from '../../lookalikes.js';
-import { isPlaced, spanOf } from '../../schema/origin.js';
+import { spanOf } from '../../schema/origin.js';
 import { unseenOf } from '../../syntax/unseen.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
+import { textsIn } from '../texts.js';
 
 export const rule: Rule = {
   name: 'paper/no-character',
@@ -45,16 +46,3 @@ const named = (missing: readonly string[]): string =>
     .slice(0, 5)
     .map((one) => `“${one}” (${codeOf(one)})`)
     .join(', ');
-
-interface Text {
-  readonly holder: object;
-  readonly key: string;
-  readonly text: string;
-}
-
-function* textsIn(holder: object): Iterable<Text> {
-  for (const [key, value] of Object.entries(holder)) {
-    if (typeof value === 'string') yield { holder, key, text: value };
-    else if (isPlaced(value)) yield* textsIn(value);
-  }
-}

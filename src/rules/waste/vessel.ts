@@ -1,3 +1,4 @@
+import { isPouredBack } from '../../plan/plan.js';
 import { numberIn } from '../../quantity/quantity.js';
 import { stepSpan } from '../context.js';
 import { exampleLibrary } from '../example-library.js';
@@ -19,10 +20,11 @@ export const rule: Rule = {
     'shop.yaml': (exampleLibrary['shop.yaml'] ?? '').replace('{ name: coolant, per: L }', '{ name: coolant, per: L, vessel: 10 L }'),
   },
   check(context, tell) {
-    for (const { planned } of context.placesOf('drain')) {
+    for (const { plan, planned } of context.placesOf('drain')) {
       for (const object of planned.objects) {
         const fluid = planned.participant.scope.fluids.get(object);
-        const vessel = planned.step.into ?? context.library.shop?.waste?.[fluid?.waste ?? '']?.vessel;
+        const vessel =
+          planned.step.into ?? (isPouredBack(plan, object) ? undefined : context.library.shop?.waste?.[fluid?.waste ?? '']?.vessel);
         if (!vessel) continue;
         const most = Math.max(0, ...(fluid?.drains ?? []).map((way) => numberIn(way.recovers ?? way.gives, 'L')));
         if (numberIn(vessel, 'L') < most * 1.25 - 1e-9)
