@@ -1143,3 +1143,32 @@ it('what a preparation calls by a name that the vehicle has not: how to say its 
   expect(needed).toContain('radiator-drane');
   expect(needed).not.toContain('NAME');
 });
+
+it('what hangs in straps is carried before they come off, where it is heavy or a tank', () => {
+  const of = (tank: string, strap: string, support = '') =>
+    rulesAt(
+      demoWith(
+        [
+          '/shop/vehicles/marn-20.yaml',
+          'parts:\n',
+          `parts:\n  strap: { name: ${strap}, seal: used-again }\n  tank: { ${tank}, beneath: true, behind: [strap] }\n`,
+        ],
+        ['/shop/procedures/clutch.yaml', 'steps:\n', `steps:\n${support}  - remove: [strap]\n  - remove: [tank]\n`],
+        [
+          '/shop/procedures/clutch.yaml',
+          'close-up:\n',
+          `close-up:\n  - fit: [tank]\n  - fit: [strap]\n${support && '  - unsupport: tank\n'}`,
+        ],
+      ),
+    ).filter((one) => one.startsWith('hazard/unsupported'));
+  const told = ['hazard/unsupported @ - remove: [strap]'];
+  for (const [tank, strap] of [
+    ['name: reservoir, mass: 14 kg', 'strap'],
+    ['name: fuel tank', 'front strap'],
+    ['name: Kraftstofftank', 'Spannband'],
+  ] as const) {
+    expect(of(tank, strap), tank).toEqual(told);
+    expect(of(tank, strap, '  - support: tank\n'), tank).toEqual([]);
+  }
+  expect(of('name: washer tank, mass: 2 kg', 'strap')).toEqual([]);
+});

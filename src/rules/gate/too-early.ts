@@ -86,7 +86,13 @@ function wayOut(library: Library, gate: PlanStep, lines: readonly Line[]): strin
         ? `Preparations are done before any work. Write what is done while the engine runs as a preparation that \`${id}\` needs: such a one comes before the others. Or give this work a job of its own.`
         : `\`${other}\`, which has that open, comes first in the \`work:\` of this job. Put \`${id}\` before it, or give it a job of its own.`;
     const moment = laterMoment(gate);
-    if (moment) return `Move it to \`final: ${moment}:\`, which comes after ${closing}.`;
+    if (moment) {
+      const before =
+        gate.section === 'work' && runsEngine.has(gate.verb)
+          ? ` Where it must run before, write that as a preparation that \`${id}\` needs.`
+          : '';
+      return `Move it to \`final: ${moment}:\`, which comes after ${closing}.${before}`;
+    }
   }
   return `Move ${closing} before this one.`;
 }
