@@ -104,7 +104,16 @@ function faultsOf(page: Page): string[] {
       if (a.left < b.right - 0.5 && b.left < a.right - 0.5) over.push(`“${a.text.text}” and “${b.text.text}” lie on each other`);
     }
   });
-  return [...off, ...lines, ...over];
+  const crossed = marks.flatMap((mark) =>
+    mark.kind === 'box'
+      ? boxes.flatMap(({ text, left, right, top, bottom }) =>
+          bottom > mark.y + 1 && top < mark.y + mark.h - 1 && [mark.x, mark.x + mark.w].some((edge) => left < edge - 1 && right > edge + 1)
+            ? [`“${text.text}” crosses the edge of a box`]
+            : [],
+        )
+      : [],
+  );
+  return [...off, ...lines, ...over, ...crossed];
 }
 
 let demo: ReturnType<typeof libraryOf>;
@@ -128,11 +137,37 @@ const papersOf = (library: ReturnType<typeof libraryOf>, id: string) => {
   };
 };
 
+it('what lies on something else is seen', () => {
+  const text = (x: number, words: string): Mark => ({ kind: 'text', x, y: 20, size: 10, weight: 'regular', text: words });
+  const box: Mark = { kind: 'box', x: 30, y: 15, w: 40, h: 20, width: 0.7 };
+  const faults = (...pieces: Mark[]) => faultsOf({ width: 200, height: 100, pieces });
+  expect(faults(box, text(32, 'in it'), text(80, 'beside it'))).toEqual([]);
+  expect(faults(box, text(62, 'out of it'))).toEqual(['“out of it” crosses the edge of a box']);
+  expect(faults(text(10, 'one word'), text(20, 'another'))).toEqual(['“one word” and “another” lie on each other']);
+  expect(faults(text(190, 'too long'))).toEqual(['off the page: too long']);
+});
+
 it('all paper of the demo', () => {
   for (const id of demo.jobs.keys()) {
     for (const paper of papersOf(demo, id).papers)
       for (const [index, page] of paper.pages.entries()) expect(faultsOf(page), `${paper.title}, page ${index + 1}`).toEqual([]);
   }
+});
+
+it.each([
+  ['US qt', 'oz', 'en', 'Letter'],
+  ['US gal', 'lb', 'de', 'A4'],
+  ['imp pt', 'kg', 'en', 'A4'],
+  ['imp gal', 'oz', 'de', 'Letter'],
+] as const)('all paper of the demo in %s and %s, %s, on %s', (volume, mass, language, paper) => {
+  const shop = demoTexts()['/shop/shop.yaml']?.replace(/^(?:volume-unit|mass-unit|language|paper):.*\n/gm, '') ?? '';
+  const library = libraryOf({
+    ...demoTexts(),
+    '/shop/shop.yaml': `${shop}volume-unit: ${volume}\nmass-unit: ${mass}\nlanguage: ${language}\npaper: ${paper}\n`,
+  });
+  for (const id of library.jobs.keys())
+    for (const sheet of papersOf(library, id).papers)
+      for (const [index, page] of sheet.pages.entries()) expect(faultsOf(page), `${sheet.title}, page ${index + 1}`).toEqual([]);
 });
 
 it('the foot has room for the longest state of the ledger, in both languages and on both papers', () => {

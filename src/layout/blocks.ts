@@ -306,7 +306,7 @@ export function blank(measure: Measure, { key, width = box.blankWidth, says, lim
   };
 }
 
-const blankWidthOf = (measure: Measure, { label, unit = '', width = box.blankWidth }: Blank): number =>
+export const blankWidthOf = (measure: Measure, { label, unit = '', width = box.blankWidth }: Blank): number =>
   labelWidth(measure, label) + width + (unit ? measure.width(unit, sizes.text, 'regular') + 6 : 0) + 6;
 
 /** Blanks in lines, as many in a line as fit. */

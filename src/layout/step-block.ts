@@ -3,6 +3,7 @@ import {
   type Blank,
   type Block,
   blank,
+  blankWidthOf,
   blanks,
   figureStyle,
   flow,
@@ -279,7 +280,7 @@ function fillBlock(set: Setting, job: CompiledJob, fluid: Fluid, step: Step, wid
   parts.push(
     flow(
       [
-        { width: set.width(written.label, sizes.small, 'semibold') + box.blankWidth + 30, block: blank(set, written) },
+        { width: blankWidthOf(set, written) + 6, block: blank(set, written) },
         { width: 230, block: paragraph(set, less, 220, smallStyle) },
       ],
       inner,

@@ -60,7 +60,7 @@ close-up:
           if (left > 0)
             tell({
               span: stepSpan(place.planned),
-              message: `${group.threads === 'sealant' ? 'The sealant' : 'The threadlocker'} of this joint needs ${group.cure.text}, and “${planned.verb}: ${planned.objects.join(', ')}” comes ${Math.ceil(left)} min too early. Add \`wait: ${Math.ceil(left)} min\` before that.`,
+              message: `${group.threads === 'sealant' ? 'The sealant' : 'The threadlocker'} of this joint needs ${group.cure.text}, and “${planned.verb}: ${planned.objects.join(', ')}” comes ${timeText(left)} too early. Add \`wait: ${timeText(left)}\` before that.`,
               related: [{ span: stepSpan(planned), message: 'it is loaded here' }],
             });
           break;
@@ -68,3 +68,9 @@ close-up:
       }
   },
 };
+
+/** A time as people say it: in hours, where those are whole. */
+function timeText(minutes: number): string {
+  const whole = Math.ceil(minutes);
+  return whole >= 120 && whole % 60 === 0 ? `${whole / 60} h` : `${whole} min`;
+}
