@@ -1,13 +1,11 @@
 // What documents say to people stands on some paper: nothing that somebody wrote for the bay or the counter is lost on the way.
-import path from 'node:path';
 import { expect, it } from 'vitest';
-import { openFaces } from '../src/emit/pdf/fonts.js';
 import { papersOf } from '../src/emit/outputs.js';
+import { toolList } from '../src/layout/tool-list.js';
 import type { SyntaxNode } from '../src/syntax/node.js';
 import { parse } from '../src/syntax/parse.js';
-import { readFonts } from '../src/world/fonts.js';
-import { wordsOn } from './helpers/paper.js';
-import { compiled, demoTexts, demoWith, found, libraryOf, projectFolder } from './helpers/shop.js';
+import { measure, wordsOn } from './helpers/paper.js';
+import { compiled, demoTexts, demoWith, found, libraryOf } from './helpers/shop.js';
 
 /** Keys of what is said to people, wherever they stand; what `labour:` says is for the advisor, `params:` for who writes. */
 const said = new Set([
@@ -27,7 +25,6 @@ const plain = (text: string): string =>
 it('in the demo shop', () => {
   const texts = demoTexts();
   const library = libraryOf(texts);
-  const { measure } = openFaces(readFonts(path.join(projectFolder, 'dist/fonts')));
   const papers: string[] = [];
   for (const id of library.jobs.keys())
     for (const { paper } of papersOf(compiled(library, id), measure, { format: 'pdf', workings: false, after: null }))
@@ -54,7 +51,6 @@ it('in the demo shop', () => {
 it('the number of what has no identification number: whole to compare on page one, its end on every page', () => {
   const library = demoWith(['/shop/jobs/2042-hub-bearing.yaml', 'vin: BLTPN14A2MA300931', 'serial: LRN40-22-01931']);
   expect(found(library)).toEqual([]);
-  const { measure } = openFaces(readFonts(path.join(projectFolder, 'dist/fonts')));
   const of = compiled(library, '2042-hub-bearing');
   const [sheet] = papersOf(of, measure, { format: 'pdf', workings: false, after: null });
   if (!sheet) throw new Error('no sheet');
@@ -73,4 +69,11 @@ it('what the customer is told is in sentences, also where nobody ended them', ()
     '2049-receiver',
   );
   expect(job.work.map(({ what, why }) => `${what} ${why}`)).toEqual(['Renew the receiver. It was open to the air.']);
+});
+
+it('pieces of special tools are counted before the engine turns; where it does not, before the vehicle is released', () => {
+  const before = (id: string) =>
+    /come back: \d+\. Count them before ([^.]*)/.exec(wordsOn(toolList(compiled(libraryOf(demoTexts()), id), measure)))?.[1];
+  expect(before('2041-head-gasket')).toBe('the engine is turned');
+  expect(before('2049-receiver')).toBe('the vehicle is released');
 });

@@ -1172,3 +1172,20 @@ it('what hangs in straps is carried before they come off, where it is heavy or a
   }
   expect(of('name: washer tank, mass: 2 kg', 'strap')).toEqual([]);
 });
+
+it('a set that is ordered twice is asked about, but not one that its name says is for one side', () => {
+  const of = (name: string) =>
+    found(
+      demoWith(
+        ['/shop/vehicles/pellan-estate.yaml', 'item: pad-set }', 'item: pad-set, count: 2 }'],
+        [
+          '/shop/parts/pellan-estate.yaml',
+          /pad-set: \{ name: [^,}]+/.exec(demoTexts()['/shop/parts/pellan-estate.yaml'] ?? '')?.[0] ?? '',
+          `pad-set: { name: ${name} `,
+        ],
+      ),
+    ).map(({ rule }) => rule);
+  expect(of('front pad set')).toContain('parts/several-sets');
+  for (const name of ['pad set of one side', 'pad set per wheel', 'Belagsatz einer Seite'])
+    expect(of(name), name).not.toContain('parts/several-sets');
+});

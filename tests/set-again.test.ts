@@ -92,6 +92,22 @@ it.each([
   expect(asked(name, `final:\n  ground:\n    - ${step}\n`, true)).toEqual([]);
 });
 
+it.each([
+  ['rear brake shoes', true, 'adjust: shoes\n      says: The wheel just drags.'],
+  ['Bremsbacken links', true, 'adjust: radbremse\n      says: Das Rad läuft gerade frei.'],
+  ['parking brake cable', false, 'adjust: lever\n      says: 5 notches.'],
+  ['Handbremsseil', false, 'check: hebelweg\n      says: Fünf Rasten.'],
+  ['clutch cable', false, 'measure: free-play\n      says: 10 to 15 mm at the lever.'],
+  ['drive chain', false, 'adjust: chain\n      says: 30 mm of slack.'],
+] as const)('%s is adjusted by “%s”', (name, isNew, step) => {
+  expect(asked(name, '', isNew)).toContain('check/no-calibration');
+  expect(asked(name, `final:\n  ground:\n    - ${step}\n`, isNew)).not.toContain('check/no-calibration');
+});
+
+it.each(['brake shoe spring', 'chain guard', 'timing chain', 'cable clip', 'battery cable'])('%s is not adjusted', (name) => {
+  expect(asked(name, '', true)).toEqual([]);
+});
+
 it.each(['injector seals', 'cabin filter', 'oil filter', 'throttle cable'])('%s is nothing that a vehicle knows', (name) => {
   expect(asked(name, '', true)).toEqual([]);
 });

@@ -81,9 +81,13 @@ export function gatherDemand(
 /** What is sold as enough for several, by its name; in the languages of the tool. */
 const soldAsSet = /\b(sets?|kits?|pairs?)\b|satz\b|s(ä|ae)tze\b|\bpaare?\b/;
 
+/** Enough for one of several, by its name: then as many are meant. */
+const forEach = /\b(per|each|one|single) (side|wheel|axle|caliper|cylinder)\b|\b(je|pro|einer?) (seite|rad|achse|zylinder)\b/;
+
 /** Asks whether several sets are meant: mostly one is enough for all parts, and stands at each. */
 function tellSets(context: JobContext, { item, count, for: reasons, place }: Omit<Demand, 'choice'>, name: string | undefined): void {
-  if (count < 2 || !soldAsSet.test(inWords(item, name))) return;
+  const words = inWords(item, name);
+  if (count < 2 || !soldAsSet.test(words) || forEach.test(words)) return;
   context.report(
     'parts/several-sets',
     `\`${item}\`${name === undefined ? '' : ` (${name})`} is ordered ${count} times, for ${reasons.join(' and ')}. Where one is enough, name it at one part alone, and leave out its \`count:\`.`,

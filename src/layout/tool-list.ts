@@ -6,6 +6,9 @@ import { contentWidth } from './paginate.js';
 import { paperOf } from './paper.js';
 import { settingOf } from './setting.js';
 
+/** What is left behind in the engine is found by this. */
+const turning: ReadonlySet<string> = new Set(['turn', 'crank', 'start']);
+
 /** The tool list by drawer, with a tick when a tool is taken and one when it is back: nothing stays in the engine. */
 export function toolList(job: CompiledJob, measure: Measure): Paper {
   const width = contentWidth(job.shop.paper);
@@ -66,6 +69,17 @@ export function toolList(job: CompiledJob, measure: Measure): Paper {
   ];
   if (blocks.length === 0) blocks.push(paragraph(set, words.none, width));
   const pieces = special.reduce((sum, tool) => sum + tool.pieces, 0);
-  if (pieces > 0) blocks.push(paragraph(set, words.count(pieces), width, smallStyle));
+  if (pieces > 0)
+    blocks.push(
+      paragraph(
+        set,
+        words.count(
+          pieces,
+          job.steps.some(({ verb }) => turning.has(verb)),
+        ),
+        width,
+        smallStyle,
+      ),
+    );
   return paperOf(job, set, 'tool-list', blocks);
 }

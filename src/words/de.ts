@@ -530,7 +530,8 @@ export const de: Words = {
     },
     unknown: 'nicht bekannt',
     none: 'Dieser Auftrag braucht kein Werkzeug, das verzeichnet ist.',
-    count: (pieces) => `Stücke Sonderwerkzeug, die hinausgehen und wiederkommen: ${pieces}. Vor dem Drehen des Motors zählen.`,
+    count: (pieces, turns) =>
+      `Stücke Sonderwerkzeug, die hinausgehen und wiederkommen: ${pieces}. Vor ${turns ? 'dem Drehen des Motors' : 'der Freigabe des Fahrzeugs'} zählen.`,
   },
   quote: {
     customer: (name) => `Für ${name}`,

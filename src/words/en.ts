@@ -528,7 +528,8 @@ export const en = {
     },
     unknown: 'not known',
     none: 'This job needs no tool that is listed.',
-    count: (pieces: number) => `Pieces of special tools that go out and come back: ${pieces}. Count them before the engine is turned.`,
+    count: (pieces: number, turns: boolean) =>
+      `Pieces of special tools that go out and come back: ${pieces}. Count them before the ${turns ? 'engine is turned' : 'vehicle is released'}.`,
   },
   quote: {
     customer: (name: string) => `For ${name}`,

@@ -10,8 +10,8 @@ export const rule: Rule = {
   name: 'check/no-calibration',
   severity: 'info',
   finds:
-    'A headlamp, a camera, the windscreen before one, a radar or a tyre was off, or an injector, a particle filter or a throttle body is new, and no step after that aims, calibrates, inflates or teaches it in (common practice, no source).',
-  why: 'It dazzles who comes the other way, brakes for what is not there, runs flat, or runs rough.',
+    'A headlamp, a camera, the windscreen before one, a radar, a tyre, a drive chain or the cable of a brake or clutch was off, or brake shoes, an injector, a particle filter or a throttle body are new, and no step after that aims, calibrates, inflates, adjusts or teaches in (common practice, no source).',
+  why: 'It dazzles who comes the other way, brakes for what is not there, runs flat or rough, or rolls away.',
   mend: 'Add the setting to `final: ground:`, or `send:` the vehicle to be calibrated.',
   bad: lamp(''),
   good: lamp('final:\n  ground:\n    - adjust: headlamp-beam\n      says: To the mark of the beam setter.\n'),
@@ -21,7 +21,7 @@ export const rule: Rule = {
         tell({
           span: spanOfObject(place.plan, place.planned, object),
           about: object,
-          message: `\`${object}\` is ${wanted.whereNew ? 'renewed' : 'off'} here, and no step after it ${what}. Where the maker or the law asks for that, add it to \`final: ground:\`.`,
+          message: `\`${object}\` is ${wanted.whereNew ? 'renewed' : 'off'} here, and no step after it ${what}. Where the maker or the law asks for that, add it to the close-up or to \`final: ground:\`.`,
         });
   },
 };
@@ -53,6 +53,30 @@ const kinds: readonly (readonly [what: string, wanted: SetAgain])[] = [
   [
     'calibrates the camera that looks through it',
     { parts: (scope) => (cameras(scope).size > 0 ? windscreens(scope) : none), isOf: calibrates },
+  ],
+  [
+    'adjusts their clearance',
+    {
+      parts: partsCalled(/\bshoes?\b(?! (spring|retainer|pin|clip)s?\b)|\bbremsbacken?\b(?! ?feder)/),
+      isOf: (words) => /clearance|\bshoes?\b|\bdrums?\b|\bbrakes?\b|backen|trommel|\w*bremse\b/i.test(words),
+      whereNew: true,
+    },
+  ],
+  [
+    'adjusts its travel',
+    {
+      parts: partsCalled(
+        /\b(brake|clutch) cable\b(?! (bracket|clip|guide|holder))|\b(hand|park|feststell)?bremsseil(zug)?\b|\bkupplungs(seil|zug)\b/,
+      ),
+      isOf: (words) => /travel|cable|clearance|free ?play|lever|pedal|notch|\w*bremse\b|seil|\w*weg\b|spiel|rasten?\b/i.test(words),
+    },
+  ],
+  [
+    'sets its slack',
+    {
+      parts: partsCalled(/\b(drive|final) chain\b(?! (guard|guide|oiler|cover))|\bantriebskette\b/),
+      isOf: (words) => /slack|tension|sag\b|chain|durchhang|spannung|kette/i.test(words),
+    },
   ],
   [
     'writes its code',
