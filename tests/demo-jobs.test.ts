@@ -647,7 +647,11 @@ describe('air conditioning', () => {
     });
     // Second witness: (540 − 410) / 540.
     expect(((540 - 410) / 540) * 100).toBeCloseTo(24.07, 2);
-    expect(receiver.parts.fluids).toMatchObject([{ number: 'RF-0010', count: 54 }]);
+    // Of the oil 32 of 250 mL: 16.50 × 32 / 250 = 2.112.
+    expect(receiver.parts.fluids).toMatchObject([
+      { number: 'RF-0010', count: 54 },
+      { number: 'RF-0046', drawn: '32 mL', amount: '2.11' },
+    ]);
   });
   it('is for those qualified: a step without it is found', () => {
     const wrong = found(

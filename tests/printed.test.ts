@@ -77,3 +77,11 @@ it('pieces of special tools are counted before the engine turns; where it does n
   expect(before('2041-head-gasket')).toBe('the engine is turned');
   expect(before('2049-receiver')).toBe('the vehicle is released');
 });
+
+it('a mass is printed in pounds as people write them, and read in either way', () => {
+  const at = (mass: string) => {
+    const job = compiled(demoWith(['/shop/vehicles/marn-20.yaml', 'mass: 14 kg', `mass: ${mass}`]), '2047-clutch');
+    return job.steps.flatMap(({ masses }) => masses).find(({ name }) => name.includes('flywheel'))?.mass;
+  };
+  expect([at('31 lb'), at('31 lb(mass)'), at('500 oz(mass)'), at('14 kg')]).toEqual(['31 lb', '31 lb', '500 oz', '14 kg']);
+});

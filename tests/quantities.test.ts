@@ -126,3 +126,23 @@ describe('below zero', () => {
     expect(rules(shop('-45 mm'))).toEqual(['quantity/wrong-dimension']);
   });
 });
+
+it('an instrument is held against the size of a limit: below nothing as above it, and nothing at all is read at the first mark', () => {
+  const told = (limit: string, resolution: string) =>
+    found(
+      demoWith([
+        '/shop/vehicles/pellan-14.yaml',
+        'limit: max 5 mbar, with: refrigerant station, resolution: 1 mbar',
+        `limit: ${limit}, with: refrigerant station, resolution: ${resolution}`,
+      ]),
+    ).map(({ rule }) => rule);
+  for (const [limit, fine, coarse] of [
+    ['max -0.7 bar', '0.1 bar', '0.3 bar'],
+    ['min -950 mbar', '50 mbar', '500 mbar'],
+    ['-0.9..-0.7 bar', '0.02 bar', '0.1 bar'],
+  ] as const) {
+    expect(told(limit, fine), limit).toEqual([]);
+    expect(told(limit, coarse), limit).toEqual(['measurement/coarse-instrument']);
+  }
+  for (const limit of ['max 0 mbar', '0 mbar']) expect(told(limit, '1 mbar'), limit).toEqual([]);
+});

@@ -1,3 +1,4 @@
+import type { Decimal } from 'decimal.js';
 import { whereIs } from '../findings/finding.js';
 import { inUnit, limitsIn, type Quantity } from '../quantity/quantity.js';
 import { D, unitOf } from '../quantity/units.js';
@@ -16,6 +17,8 @@ export interface CompiledCharges {
   readonly charges: CompiledCharge[];
   /** Grams to buy, by catalogue item. */
   readonly demand: ReadonlyMap<string, number>;
+  /** Litres of the oil that goes in with them, by catalogue item. */
+  readonly oils: ReadonlyMap<string, Decimal>;
 }
 
 /** Circuits that are filled by mass: what was recovered, what is missing, what goes in, and the oil with it. */
@@ -25,6 +28,7 @@ export function compileCharges(context: JobContext): CompiledCharges {
   ];
   const charges: CompiledCharge[] = [];
   const demand = new Map<string, number>();
+  const oils = new Map<string, Decimal>();
   for (const id of ids) {
     const charge = context.plan.scope.charges.get(id);
     if (!charge) continue;
@@ -32,6 +36,7 @@ export function compileCharges(context: JobContext): CompiledCharges {
     const recovered = readIn(context, charge.recovered, 'g');
     const balance = recovered ? weigh(inUnit(charge.charge, 'g'), inUnit(recovered, 'g')) : null;
     const limits = limitsIn(charge.charge, 'g');
+    const oil = oilOf(context, id, charge);
     const n = charges.length;
     if (recovered && balance) work(context, id, charge, recovered, plainNumber(balance.lost, 1));
     charges.push({
@@ -43,18 +48,20 @@ export function compileCharges(context: JobContext): CompiledCharges {
       lost: balance ? `${plainNumber(balance.lost, 1)} g` : null,
       lostShare: balance ? plainNumber(balance.share.times(100), 1) : null,
       bottle: balance ? plainNumber(balance.bottle, 1) : null,
-      oil: oilOf(context, id, charge),
+      oil: oil?.compiled ?? null,
       ...chargeInShopUnit(context, { charge: inUnit(charge.charge, 'g'), lost: balance?.lost, bottle: balance?.bottle }, limits),
       blanks: { recovered: `K-${String(2 * n + 1).padStart(2, '0')}`, charged: `K-${String(2 * n + 2).padStart(2, '0')}` },
       steps: steps.map(context.numberOf),
     });
     const fills = steps.filter((step) => step.verb === 'fill');
     const [first] = fills;
+    const certain = howMany(context, fills).least > 0;
+    if (certain && oil && charge['oil-item']) oils.set(charge['oil-item'], oil.total.div(1000));
     if (!charge.item || !first) continue;
-    if (howMany(context, fills).least > 0) demand.set(charge.item, Math.ceil(inUnit(charge.charge, 'g').toNumber()));
+    if (certain) demand.set(charge.item, Math.ceil(inUnit(charge.charge, 'g').toNumber()));
     else tellPerhaps(context, first, charge.item, 'items', 1, `${plainNumber(inUnit(charge.charge, 'g'), 0)} g`);
   }
-  return { charges, demand };
+  return { charges, demand, oils };
 }
 
 function work(context: JobContext, id: string, charge: Charge, recovered: Quantity, lost: string): void {
@@ -85,7 +92,11 @@ function readIn(context: JobContext, name: string | undefined, symbol: string): 
 }
 
 /** Oil that came out and oil for each part of the circuit that is renewed. */
-function oilOf(context: JobContext, id: string, charge: Charge): CompiledCharge['oil'] {
+function oilOf(
+  context: JobContext,
+  id: string,
+  charge: Charge,
+): { readonly compiled: NonNullable<CompiledCharge['oil']>; readonly total: Decimal } | null {
   const { scope } = context.plan;
   const parts = [...goingOnIn(context.plan).values()].flat().flatMap(({ object, isNew }) => {
     const part = scope.parts.get(object);
@@ -106,10 +117,13 @@ function oilOf(context: JobContext, id: string, charge: Charge): CompiledCharge[
     rounding: '0.1 mL',
   }));
   return {
-    spec: charge.oil ?? null,
-    recovered: plainNumber(recovered, 1),
-    parts: plainNumber(forParts, 1),
-    total: plainNumber(total, 1),
-    ...oilInShopUnit(context, { recovered, parts: forParts, total }),
+    compiled: {
+      spec: charge.oil ?? null,
+      recovered: plainNumber(recovered, 1),
+      parts: plainNumber(forParts, 1),
+      total: plainNumber(total, 1),
+      ...oilInShopUnit(context, { recovered, parts: forParts, total }),
+    },
+    total,
   };
 }

@@ -18,6 +18,7 @@ import { asSentence, languageOf, wordsOf } from '../words/words.js';
 import type { JobContext } from './context.js';
 import { digestOf } from './digest.js';
 import { compileCharges } from './charges.js';
+import { addedUp } from './fluid-purchase.js';
 import { compileFluids } from './fluids.js';
 import { quantityText } from './format.js';
 import { compileJoints, pinned } from './joints.js';
@@ -48,7 +49,7 @@ function figuresOf(context: JobContext) {
   const charges = compileCharges(context);
   const { measurements, codes } = compileMeasurements(context);
   const { choices, byName } = compileChoices(context, codes);
-  const parts = compileParts(context, { joints, fluids: fluids.demand, charges: charges.demand, choices: byName });
+  const parts = compileParts(context, { joints, fluids: addedUp(fluids.demand, charges.oils), charges: charges.demand, choices: byName });
   const labour = compileLabour(context);
   const { quote, waste } = compileQuote(context, labour, parts, fluids.waste);
   return { joints, fluids, charges, parts, labour, quote, waste, measurements, codes, choices, byName };

@@ -56,7 +56,15 @@ export function buyFluids(context: JobContext, demand: ReadonlyMap<string, numbe
   return { cover, drawn, leftovers };
 }
 
-const inLitres = (amount: number): string => `${new D(amount).div(1000).toString()} L`;
+/** Millilitres in words; as they are where they are few. */
+const inLitres = (amount: number): string => (amount < 100 ? `${amount} mL` : `${new D(amount).div(1000).toString()} L`);
+
+/** Two amounts of each item together. */
+export function addedUp(some: ReadonlyMap<string, Decimal>, more: ReadonlyMap<string, Decimal>): ReadonlyMap<string, Decimal> {
+  const all = new Map(some);
+  for (const [item, amount] of more) all.set(item, (all.get(item) ?? new D(0)).plus(amount));
+  return all;
+}
 
 /** What is left over, the volumes before the masses. */
 export function fluidsLeft(
@@ -75,7 +83,9 @@ export function fluidsLeft(
 function whereNamed({ fluids = {}, charges = {} }: VehicleDocument, item: string): Span | undefined {
   const places = [
     ...Object.values(fluids).map((fluid) => [fluid, fluid.item === item ? 'item' : fluid.water === item ? 'water' : null] as const),
-    ...Object.values(charges).map((charge) => [charge, charge.item === item ? 'item' : null] as const),
+    ...Object.values(charges).map(
+      (charge) => [charge, charge.item === item ? 'item' : charge['oil-item'] === item ? 'oil-item' : null] as const,
+    ),
   ];
   for (const [holder, key] of places) if (key) return spanOf(holder, key);
   return undefined;

@@ -1,6 +1,6 @@
 import type { Decimal } from 'decimal.js';
 import { inUnit, limitsIn, type Quantity, nominalOf } from '../quantity/quantity.js';
-import { convert, D, unitOf } from '../quantity/units.js';
+import { convert, D, shownUnit, unitOf } from '../quantity/units.js';
 import { once } from '../once.js';
 import { en } from '../words/en.js';
 import type { Words } from '../words/words.js';
@@ -70,9 +70,10 @@ export function limitText(quantity: Quantity, { limit }: Words = en): string {
   );
   const fractions = fractionsIn(quantity);
   const shown = (value: Decimal | null, n = 0) => fractions?.[n] ?? value?.toFixed(decimals) ?? '';
-  if (low && high) return limit.range(shown(low), shown(high, 1), unit.symbol);
-  if (nominal) return `${shown(nominal)} ${unit.symbol}`;
-  return high ? limit.most(`${shown(high)} ${unit.symbol}`) : limit.least(`${shown(low)} ${unit.symbol}`);
+  const symbol = shownUnit(unit);
+  if (low && high) return limit.range(shown(low), shown(high, 1), symbol);
+  if (nominal) return `${shown(nominal)} ${symbol}`;
+  return high ? limit.most(`${shown(high)} ${symbol}`) : limit.least(`${shown(low)} ${symbol}`);
 }
 
 /** Its numbers where it was written with a fraction (`4/32 in`), as the instrument shows it too. */

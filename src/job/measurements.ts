@@ -1,7 +1,7 @@
 import type { Decimal } from 'decimal.js';
 import { shippedAs } from '../library/root.js';
 import { nominalOf } from '../quantity/quantity.js';
-import { convert, convertDifference, type Unit } from '../quantity/units.js';
+import { convert, convertDifference, shownUnit, type Unit } from '../quantity/units.js';
 import type { Choice, Measurement } from '../schema/generated/compiled-job.js';
 import type { Measurement as Declared, Choice as RawChoice } from '../schema/generated/types.js';
 import { fileWith, spanOf } from '../schema/origin.js';
@@ -32,7 +32,7 @@ export function compileMeasurements(context: JobContext): CompiledMeasurements {
         id,
         name: one.name,
         limit: one.limit ? limitText(one.limit, context.words) : null,
-        unit: one.limit?.unit.symbol ?? one.unit ?? '',
+        unit: one.limit ? shownUnit(one.limit.unit) : (one.unit ?? ''),
         // By the name that the tool list has for it; what has no key there stays as it is written.
         with: one.with === undefined ? null : (context.shop.tools?.[one.with]?.name ?? one.with),
         resolution: one.resolution ? limitText(one.resolution, context.words) : null,

@@ -251,6 +251,9 @@ export const foldUnit = (text: string): string =>
 /** By its symbol, in which capitals count (mΩ, MΩ), or as people spell it. */
 export const findUnit = (text: string): Unit | undefined => bySymbol.get(text.replace('\u2126', 'Ω')) ?? bySpelling.get(foldUnit(text));
 
+/** How a unit is printed: beside a figure of mass, `lb` and `oz` can be nothing else. */
+export const shownUnit = ({ symbol }: Unit): string => symbol.replace('(mass)', '');
+
 export function unitOf(symbol: string): Unit {
   const found = bySymbol.get(symbol);
   if (!found) throw new Error(`no unit ${symbol}`);

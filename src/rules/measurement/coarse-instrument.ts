@@ -21,7 +21,9 @@ export const rule: Rule = {
       for (const one of Object.values(document.measurements ?? {})) {
         const { limit, resolution } = one;
         if (!limit || !resolution || limit.unit.dimension !== resolution.unit.dimension || limit.unit.dimension === 'temperature') continue;
-        const span = limit.low && limit.high ? limit.high.minus(limit.low) : (limit.high ?? limit.low ?? nominalOf(limit));
+        const span = limit.low && limit.high ? limit.high.minus(limit.low) : (limit.high ?? limit.low ?? nominalOf(limit)).abs();
+        // Nothing at all, as of a pressure that is gone, is read at the first mark.
+        if (span.isZero()) continue;
         if (convert(nominalOf(resolution), resolution.unit, limit.unit).times(4).gt(span))
           tell({
             span: spanOf(one, 'resolution'),
