@@ -79,11 +79,30 @@ it('what is drained and filled stands on paper in the unit of the shop’s jugs 
   expect(units(inQuarts)?.every((blank) => blank.endsWith(' US qt'))).toBe(true);
   expect(units(litres)?.every((blank) => blank.endsWith(' L'))).toBe(true);
   const words = wordsOn(baySheet(inQuarts, measure)).replaceAll('\u00a0', ' ');
-  expect(words).toContain(`${oil?.drained} L (${oil?.inShopUnit?.drained}) expected`);
-  expect(words).toContain(`${Number(coolant?.mix?.water).toFixed(2)} L (${mixed?.water}) water`);
+  expect(words).toContain(`${oil?.inShopUnit?.drained} (${oil?.drained} L) expected`);
+  expect(words).toContain(`${mixed?.water} (${Number(coolant?.mix?.water).toFixed(2)} L) water`);
   expect(words).toContain(`${table?.rows[1]?.drained} US qt ${table?.rows[1]?.cells[0]}`);
   expect(words).toContain('concentrate / water in US qt');
-  expect(words).toContain(`out ${oil?.recovered} L (${oil?.inShopUnit?.recovered})`);
+  expect(words).toContain(`out ${oil?.inShopUnit?.recovered} (${oil?.recovered} L)`);
+});
+
+it('what a profile writes in quarts stands alone in a shop with quarts, and beside the litres in another', () => {
+  const profile = [
+    '/shop/vehicles/marn-20.yaml',
+    'capacity: 2.1 L\n    drains: [{ through: [gearbox-drain-plug], gives: 1.9 ±0.1 L }]',
+    'capacity: 2.2 US qt\n    drains: [{ through: [gearbox-drain-plug], gives: 2 ±0.1 US qt }]',
+  ] as const;
+  const words = (...changes: readonly (readonly [string, string, string])[]) =>
+    wordsOn(fluidsSheet(compiled(demoWith(profile, ...changes), '2047-clutch'), measure)).replaceAll('\u00a0', ' ');
+  const quarts = words(['/shop/shop.yaml', 'torque-unit: ', 'volume-unit: US qt\ntorque-unit: ']);
+  expect(quarts).toContain('Holds 2.2 US qt. Through gearbox drain plug 2 US qt come out (1.9 to 2.1 US qt); 0.2 US qt stay in.');
+  expect(quarts).toContain('F-01 recovered US qt');
+  // A quart is 0.946352946 L: NIST HB 44, appendix C.
+  const litres = words();
+  expect(litres).toContain(
+    'Holds 2.08 L (2.2 US qt). Through gearbox drain plug 1.89 L (2 US qt) come out (1.8 to 1.99 L; 1.9 to 2.1 US qt)',
+  );
+  expect(litres).toContain('F-01 recovered L');
 });
 
 it('what is charged by mass stands on paper as the station of the shop shows it too; the factors are those of NIST HB 44, appendix C', () => {
@@ -111,10 +130,10 @@ it('what is charged by mass stands on paper as the station of the shop shows it 
       expect(numbers(said)).toEqual(numbers(inGrams)?.map((value) => expect.closeTo(value / gramsEach, places - 0.3)));
     const words = wordsOn(baySheet(one, measure)).replaceAll('\u00a0', ' ');
     expect(words.match(/K-0[12] (recovered|charged) \S+/g)).toEqual([`K-01 recovered ${unit}`, `K-02 charged ${unit}`]);
-    expect(words).toContain(`${charge.charge}; ${inShopUnit?.charge} when full`);
-    expect(words).toContain(`Bottle ledger of this job: ${charge.bottle} g (${inShopUnit?.bottle}).`);
+    expect(words).toContain(`${inShopUnit?.charge}; ${charge.charge} when full`);
+    expect(words).toContain(`Bottle ledger of this job: ${inShopUnit?.bottle} (${charge.bottle} g).`);
     const fluids = wordsOn(fluidsSheet(one, measure)).replaceAll('\u00a0', ' ');
-    expect(fluids).toContain(`${charge.lost} (${inShopUnit?.lost}) were missing`);
+    expect(fluids).toContain(`${inShopUnit?.lost} (${charge.lost}) were missing`);
     expect(fluids).toContain(`bottle after ${unit}`);
   }
   // Oil and waste go by the unit of the bottles: a US gallon is 3.785411784 L, and 128 fluid ounces.
@@ -136,7 +155,7 @@ it('what is charged by mass stands on paper as the station of the shop shows it 
   expect([gallons?.unit, gallons?.inShopUnit]).toEqual(['US gal', undefined]);
   expect(Number(gallons?.amount)).toBeCloseTo(Number(litres?.amount) / 3.785411784, 1.7);
   expect(Number(gallons?.fee)).toBeCloseTo((0.8 * Number(litres?.amount)) / 3.785411784, 1.7);
-  expect(wordsOn(baySheet(wasteOf, measure)).replaceAll('\u00a0', ' ')).toContain(`${inLitres[0]?.amount} L (${inLitres[0]?.inShopUnit})`);
+  expect(wordsOn(baySheet(wasteOf, measure)).replaceAll('\u00a0', ' ')).toContain(`${inLitres[0]?.inShopUnit} (${inLitres[0]?.amount} L)`);
 });
 
 it('a machine is read by its hour meter: on the first page, the quote and where something falls due', () => {

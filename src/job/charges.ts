@@ -49,7 +49,12 @@ export function compileCharges(context: JobContext): CompiledCharges {
       lostShare: balance ? plainNumber(balance.share.times(100), 1) : null,
       bottle: balance ? plainNumber(balance.bottle, 1) : null,
       oil: oil?.compiled ?? null,
-      ...chargeInShopUnit(context, { charge: inUnit(charge.charge, 'g'), lost: balance?.lost, bottle: balance?.bottle }, limits),
+      ...chargeInShopUnit(
+        context,
+        charge.charge.unit,
+        { charge: inUnit(charge.charge, 'g'), lost: balance?.lost, bottle: balance?.bottle },
+        limits,
+      ),
       blanks: { recovered: `K-${String(2 * n + 1).padStart(2, '0')}`, charged: `K-${String(2 * n + 2).padStart(2, '0')}` },
       steps: steps.map(context.numberOf),
     });

@@ -74,6 +74,7 @@ export function compileFluids(context: JobContext): CompiledFluids {
       capacity: plainNumber(capacity, 2),
       ...inShopUnit(
         context,
+        fluid.capacity.unit,
         { capacity, drained, recovered, residue: D.max(capacity.minus(drained), 0), pour: drained.times(rounds) },
         limits,
         mix,

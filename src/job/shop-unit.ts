@@ -1,5 +1,5 @@
 import type { Decimal } from 'decimal.js';
-import { convert, unitOf } from '../quantity/units.js';
+import { convert, shownUnit, type Unit, unitOf } from '../quantity/units.js';
 import type { Charge, Fluid } from '../schema/generated/compiled-job.js';
 import type { JobContext } from './context.js';
 import { plainNumber } from './format.js';
@@ -10,29 +10,50 @@ type InShopUnit = NonNullable<Fluid['inShopUnit']>;
 export const shopUnitOf = ({ shop }: JobContext): string | null =>
   shop['volume-unit'] === undefined || shop['volume-unit'] === 'L' ? null : shop['volume-unit'];
 
+/** Units of the metric system, and of the sheets where nothing else is asked for. */
+const metric: ReadonlySet<string> = new Set(['L', 'mL', 'cL', 'dL', 'mm³', 'g', 'kg', 't']);
+
+interface Standing {
+  readonly unit: string;
+  /** It stands before the litres or grams: it is the shop's. */
+  readonly leads: boolean;
+  /** It stands for itself: it is as it was written. */
+  readonly alone: boolean;
+}
+
+/** The unit in which amounts stand beside litres or grams, if any: the shop's, else that in which they were written. */
+function standingOf(shop: string | null, written: Unit): Standing | null {
+  const symbol = shownUnit(written);
+  if (shop !== null) return { unit: shop, leads: true, alone: symbol === shop };
+  return metric.has(symbol) ? null : { unit: symbol, leads: false, alone: false };
+}
+
 /** An amount in another unit than it is known in, as a number. */
 const figureIn = (unit: string, amount: Decimal, from: string, places = 2): string =>
   plainNumber(convert(amount, unitOf(from), unitOf(unit)), places);
 
 /**
- * The same amounts by the jugs and bottles of the shop.
+ * The same amounts by the jugs and bottles of the shop, else as they were written.
+ * @param written the unit of the profile
  * @param amounts @param limits in L; the limits are of what comes out
  */
 export function inShopUnit(
   context: JobContext,
+  written: Unit,
   amounts: Readonly<Record<'capacity' | 'drained' | 'recovered' | 'residue' | 'pour', Decimal>>,
   limits: { readonly low: Decimal | null; readonly high: Decimal | null },
   mix: { readonly concentrate: Decimal; readonly water: Decimal; readonly tableInShopUnit: InShopUnit['table'] | null } | null,
 ): { readonly inShopUnit?: InShopUnit } {
-  const unit = shopUnitOf(context);
-  if (unit === null) return {};
+  const standing = standingOf(shopUnitOf(context), written);
+  if (standing === null) return {};
+  const { unit } = standing;
   const figure = (amount: Decimal): string => figureIn(unit, amount, 'L');
   const said = (amount: Decimal): string => `${figure(amount)} ${unit}`;
   const { capacity, drained, recovered, residue, pour } = amounts;
   const { low, high } = limits;
   return {
     inShopUnit: {
-      unit,
+      ...standing,
       capacity: said(capacity),
       drained: said(drained),
       ...(low && high && { tolerance: context.words.limit.range(figure(low), figure(high), unit) }),
@@ -55,24 +76,28 @@ export function volumeInShopUnit(context: JobContext, amount: Decimal): { readon
 const masses: Readonly<Record<string, string>> = { oz: 'oz(mass)', lb: 'lb(mass)' };
 
 /**
- * The same masses as the refrigerant station of the shop shows them.
+ * The same masses as the refrigerant station of the shop shows them, else as they were written.
+ * @param written the unit of the profile
  * @param amounts in g; what is not known is left out
  * @param limits of the charge, in g
  */
 export function chargeInShopUnit(
   { shop, words }: JobContext,
+  written: Unit,
   { charge, ...known }: { readonly charge: Decimal; readonly lost?: Decimal | undefined; readonly bottle?: Decimal | undefined },
   { low, high }: { readonly low: Decimal | null; readonly high: Decimal | null },
 ): { readonly inShopUnit?: NonNullable<Charge['inShopUnit']> } {
-  const unit = shop['mass-unit'] ?? 'g';
-  if (unit === 'g') return {};
+  const { 'mass-unit': asked = 'g' } = shop;
+  const standing = standingOf(asked === 'g' ? null : asked, written);
+  if (standing === null) return {};
+  const { unit } = standing;
   // A station shows hundredths of a pound and of an ounce, and grams as thousandths of a kilogram.
   const places = unit === 'kg' ? 3 : 2;
   const figure = (amount: Decimal): string => figureIn(masses[unit] ?? unit, amount, 'g', places);
   const said = (amount: Decimal): string => `${figure(amount)} ${unit}`;
   return {
     inShopUnit: {
-      unit,
+      ...standing,
       charge: `${said(charge)}${low && high ? ` (${words.limit.range(figure(low), figure(high), unit)})` : ''}`,
       ...(known.lost && { lost: said(known.lost) }),
       ...(known.bottle && { bottle: said(known.bottle) }),

@@ -139,12 +139,13 @@ function wasteTable(job: CompiledJob, set: Setting, width: number): Block[] {
 export function wasteRows(job: CompiledJob, set: Setting, middle: (one: CompiledJob['waste'][number]) => string[]): (string | Block)[][] {
   return job.waste.map((one) => {
     const unit = set.words.unit[one.unit] ?? one.unit;
+    const amount = `${one.amount} ${unit}`;
     const key = `waste/${one.class}`;
     const measured = blanks(set, [{ key, label: '', unit: '', width: 50, says: one.name }], 60);
     return [
       one.name,
       one.code ?? '',
-      beside(set, `${one.amount} ${unit}`, one.inShopUnit?.replaceAll(' ', '\u00a0')),
+      one.inShopUnit === undefined ? set.figure(amount) : beside(set, one.inShopUnit.replaceAll(' ', '\u00a0'), amount),
       ...middle(one),
       measured,
     ];

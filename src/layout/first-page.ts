@@ -196,8 +196,8 @@ function toolWords(job: CompiledJob, set: Setting): string[] {
 function fluidWords(set: Setting, fluid: CompiledJob['fluids'][number]): string {
   const { first } = set.words;
   const name = `${fluid.name}${fluid.spec ? ` ${fluid.spec}` : ''}`;
-  const out = volume(set, fluid.recovered, fluid.inShopUnit?.recovered);
+  const out = volume(set, fluid, fluid.recovered, fluid.inShopUnit?.recovered);
   if (fluid.pouredBack) return first.fluidBack(name, out);
-  const pour = fluid.mix ? mixture(set, fluid, fluid.mix) : volume(set, fluid.pour, fluid.inShopUnit?.pour);
+  const pour = fluid.mix ? mixture(set, fluid, fluid.mix) : volume(set, fluid, fluid.pour, fluid.inShopUnit?.pour);
   return first.fluid(name, pour, out);
 }

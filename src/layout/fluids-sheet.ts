@@ -5,7 +5,7 @@ import { mixtureTable } from './mixture-table.js';
 import type { Measure, Paper } from './page.js';
 import { contentWidth } from './paginate.js';
 import { paperOf } from './paper.js';
-import { beside, bottleOf, chargeOf, massUnitOf, oilSize, toleranceOf, unitOf, volume } from './amounts.js';
+import { lostOf, bottleOf, chargeOf, massUnitOf, oilSize, toleranceOf, unitOf, volume } from './amounts.js';
 import { type Setting, settingOf } from './setting.js';
 import { codesOf } from './times.js';
 
@@ -46,7 +46,7 @@ function circuit(set: Setting, job: CompiledJob, fluid: Fluid, width: number): B
   const { figure } = set;
   const { mix } = fluid;
   const { recovered, poured } = fluid.blanks;
-  const size = (of: 'capacity' | 'drained' | 'residue' | 'pour') => volume(set, fluid[of], fluid.inShopUnit?.[of]);
+  const size = (of: 'capacity' | 'drained' | 'residue' | 'pour') => volume(set, fluid, fluid[of], fluid.inShopUnit?.[of]);
   const strength = (when: string, label: string): Blank[] => (mix ? [{ key: `${fluid.id}/strength-${when}`, label, unit: '%' }] : []);
   const written: Blank[] = [
     ...each(job, recovered, filling.recovered, unitOf(fluid)),
@@ -74,8 +74,8 @@ function byMass(set: Setting, job: CompiledJob, charge: Charge, width: number): 
   const { fluidsSheet: words, fluid: filling } = set.words;
   const { figure } = set;
   const { recovered, charged } = charge.blanks;
-  const { oil, lostShare, inShopUnit } = charge;
-  const lost = charge.lost && beside(set, charge.lost, inShopUnit?.lost);
+  const { oil, lostShare } = charge;
+  const lost = lostOf(set, charge);
   const unit = massUnitOf(charge);
   const written: Blank[] = [
     ...each(job, recovered, filling.recovered, unit),

@@ -22,7 +22,7 @@ import {
 import type { VerbName } from '../ledger/verbs.js';
 import { mixtureTable } from './mixture-table.js';
 import { element, type Limit, type Mark, shift } from './page.js';
-import { beside, bottleOf, chargeOf, massUnitOf, mixture, oilSize, toleranceOf, unitOf, volume } from './amounts.js';
+import { lostOf, bottleOf, chargeOf, massUnitOf, mixture, oilSize, toleranceOf, unitOf, volume } from './amounts.js';
 import type { Setting } from './setting.js';
 import { caution } from './signs.js';
 import { box, rule, sizes } from './style.js';
@@ -223,10 +223,10 @@ function drainBlock(set: Setting, fluid: Fluid, step: Step, width: number): Bloc
   const words = set.words.fluid;
   const says = words.drain(
     fluid.name,
-    volume(set, fluid.drained, fluid.inShopUnit?.drained),
+    volume(set, fluid, fluid.drained, fluid.inShopUnit?.drained),
     toleranceOf(set, fluid),
     set.words.list(fluid.through),
-    volume(set, fluid.residue, fluid.inShopUnit?.residue),
+    volume(set, fluid, fluid.residue, fluid.inShopUnit?.residue),
   );
   const recovered = codeAt(step, fluid.blanks.recovered);
   const out = blank(set, { key: recovered, label: words.recovered(recovered), unit: unitOf(fluid) });
@@ -245,7 +245,7 @@ function fillBlock(set: Setting, job: CompiledJob, fluid: Fluid, step: Step, wid
     say(
       words.mixRight({
         spec: fluid.spec ?? fluid.name,
-        drained: volume(set, fluid.drained, fluid.inShopUnit?.drained),
+        drained: volume(set, fluid, fluid.drained, fluid.inShopUnit?.drained),
         unit: unitOf(fluid),
         initial: mix.initial && figure(mix.initial),
         target: figure(mix.target),
@@ -263,7 +263,7 @@ function fillBlock(set: Setting, job: CompiledJob, fluid: Fluid, step: Step, wid
   } else {
     const each = fluid.rounds > 1 ? Number(fluid.pour) / fluid.rounds : Number(fluid.pour);
     // What is poured each time is what came out.
-    say(`${volume(set, each.toFixed(each % 1 === 0 ? 0 : 1), fluid.inShopUnit?.drained)} ${fluid.spec ?? fluid.name}`, figureStyle);
+    say(`${volume(set, fluid, each.toFixed(each % 1 === 0 ? 0 : 1), fluid.inShopUnit?.drained)} ${fluid.spec ?? fluid.name}`, figureStyle);
     say(step.pouredBack ? words.pourBack : words.pourWhatCame, step.pouredBack ? strongStyle : smallStyle);
   }
   if (fluid.shares.length > 0) {
@@ -276,7 +276,7 @@ function fillBlock(set: Setting, job: CompiledJob, fluid: Fluid, step: Step, wid
   const drained = job.steps.findLast((one) => one.verb === 'drain' && one.fluid === fluid.id && one.n < step.n);
   const recovered = drained ? codeAt(drained, fluid.blanks.recovered) : fluid.blanks.recovered;
   const written: Blank = { key: poured, label: words.poured(poured), unit: unitOf(fluid) };
-  const less = words.less(recovered, volume(set, fluid.drained, undefined), toleranceOf(set, fluid));
+  const less = words.less(recovered, volume(set, fluid, fluid.drained, fluid.inShopUnit?.drained), toleranceOf(set, fluid));
   parts.push(
     flow(
       [
@@ -299,7 +299,7 @@ function chargeBlock(set: Setting, charge: Charge, step: Step, width: number): B
   const charged = codeAt(step, charge.blanks.charged);
   if (step.verb === 'drain') {
     const before = charge.recovered
-      ? words.weighed(figure(charge.recovered), beside(set, charge.lost ?? '', charge.inShopUnit?.lost), figure(charge.lostShare ?? ''))
+      ? words.weighed(figure(charge.recovered), lostOf(set, charge) ?? '', figure(charge.lostShare ?? ''))
       : null;
     const says = words.weigh(charge.name, chargeOf(set, charge), before);
     const out = blank(set, { key: recovered, label: words.recovered(recovered), unit: massUnitOf(charge) });

@@ -27,8 +27,8 @@ locale: en-GB
 currency: EUR            # ISO 4217
 paper: A4                # or Letter
 torque-unit: N·m         # or lbf·ft; values as written stand beside it
-# volume-unit: US qt     # printed beside litres, where jugs and bottles have other marks
-# mass-unit: oz          # printed beside grams, where the refrigerant station shows another
+# volume-unit: US qt     # where jugs and bottles have other marks than litres
+# mass-unit: oz          # where the refrigerant station shows another than grams
 rates:                   # labour, per hour, by grade
   mechanic: 60.00
 taxes:
