@@ -88,6 +88,19 @@ describe('formats', () => {
   });
 });
 
+it('what the README shows is what is found', () => {
+  const folder = shop(
+    'readme',
+    ['procedures/clutch.yaml', '  - close: gearbox-drain-plug\n', ''],
+    ['vehicles/marn-20.yaml', 'stages: [{ torque: 5 N·m }]', 'stages: [{ torque: 89 lbf·ft }]'],
+  );
+  const readme = fs.readFileSync(path.join(projectFolder, 'README.md'), 'utf8');
+  const shown = [...readme.matchAll(/^error .*\n(?:.+\n)+?(?=\n|```)/gm)].map(([text]) => text);
+  expect(shown).toHaveLength(2);
+  const { stdout } = run(['check'], folder);
+  for (const text of shown) expect(stdout).toContain(text);
+});
+
 describe('control', () => {
   it('severities of shop.yaml: a warning becomes an error, or is silenced; an error stays one', () => {
     const strict = shop(
