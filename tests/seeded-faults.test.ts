@@ -324,7 +324,7 @@ describe('seeded faults', () => {
         [
           pellan,
           'fasteners:\n',
-          `fluids:\n  ${fluid}, item: pad-set, capacity: 0.8 L, drains: [{ through: [hose-left], gives: 0.2 L }], waste: used-oil }\nfasteners:\n`,
+          `fluids:\n  ${fluid}, item: pad-set, capacity: 0.8 L, bleeding: 0.3 L, drains: [{ through: [hose-left], gives: 0.2 L }], waste: used-oil }\nfasteners:\n`,
         ],
         [pellan, 'parts:\n', `parts:\n  hose-left: { name: left hose, circuit: ${fluid.split(':')[0]} }\n`],
         [brakes, '  - remove: pads-left\n', '  - disconnect: hose-left\n  - remove: pads-left\n'],
@@ -345,7 +345,7 @@ describe('seeded faults', () => {
 
     it('are bled by their fluid or by their place, and not by what bleeds another fluid', () => {
       const both =
-        'brake-fluid: { spec: DOT 4, item: pad-set, capacity: 0.8 L, drains: [{ through: [hose-left], gives: 0.2 L }], waste: used-oil }\n  coolant: { spec: S-1';
+        'brake-fluid: { spec: DOT 4, item: pad-set, capacity: 0.8 L, bleeding: 0.3 L, drains: [{ through: [hose-left], gives: 0.2 L }], waste: used-oil }\n  coolant: { spec: S-1';
       const rules = (step: string) => rulesAt(hoseOff(both, step)).filter((one) => one.startsWith('fluid/'));
       expect(rules('bleed: brake-fluid')).toEqual([]);
       expect(rules('bleed: left-caliper')).toEqual([]);

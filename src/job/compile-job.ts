@@ -6,7 +6,7 @@ import { numberOfJob } from '../library/card.js';
 import type { JobDocument, ShopDocument } from '../library/document.js';
 import type { Library } from '../library/library.js';
 import { waysOf } from '../library/variants.js';
-import { wantedOf } from '../plan/cast.js';
+import { wantedOf } from '../plan/needs.js';
 import { otherWays, planJob } from '../plan/merge.js';
 import { outcomesOf } from '../plan/outcomes.js';
 import type { Plan, PlanStep } from '../plan/plan.js';
@@ -17,6 +17,7 @@ import { fileWith } from '../schema/origin.js';
 import { asSentence, languageOf, wordsOf } from '../words/words.js';
 import type { JobContext } from './context.js';
 import { digestOf } from './digest.js';
+import { compileBleeding } from './bleeding.js';
 import { compileCharges } from './charges.js';
 import { addedUp } from './fluid-purchase.js';
 import { compileFluids } from './fluids.js';
@@ -46,13 +47,19 @@ function figuresOf(context: JobContext) {
   checkWaits(context);
   const joints = compileJoints(context);
   const fluids = compileFluids(context);
+  const bleeding = compileBleeding(context);
   const charges = compileCharges(context);
   const { measurements, codes } = compileMeasurements(context);
   const { choices, byName } = compileChoices(context, codes);
-  const parts = compileParts(context, { joints, fluids: addedUp(fluids.demand, charges.oils), charges: charges.demand, choices: byName });
+  const parts = compileParts(context, {
+    joints,
+    fluids: addedUp(fluids.demand, bleeding.demand, charges.oils),
+    charges: charges.demand,
+    choices: byName,
+  });
   const labour = compileLabour(context);
-  const { quote, waste } = compileQuote(context, labour, parts, fluids.waste);
-  return { joints, fluids, charges, parts, labour, quote, waste, measurements, codes, choices, byName };
+  const { quote, waste } = compileQuote(context, labour, parts, addedUp(fluids.waste, bleeding.waste));
+  return { joints, fluids, bled: bleeding.bled, charges, parts, labour, quote, waste, measurements, codes, choices, byName };
 }
 
 /** A job with all that it comes to, and what was found meanwhile. */
@@ -172,7 +179,7 @@ export function compileJob(
   const workings = [...computed.workings];
   const context: JobContext = { ...computed.context, report: () => undefined, working: (make) => void workings.push(make) };
   const { plan, shop, vehicle, words } = context;
-  const { joints, fluids, charges, parts, labour, quote, waste, measurements, codes, choices, byName } = figures;
+  const { joints, fluids, bled, charges, parts, labour, quote, waste, measurements, codes, choices, byName } = figures;
   const language = languageFor(job, shop);
   const unit = distanceUnit(context, joints);
   const gates = plan.steps.filter(isGateByTable).length;
@@ -230,7 +237,7 @@ export function compileJob(
       source: sourceOf(document),
       checked: document.checked ? { by: document.checked.by, on: document.checked.on } : null,
     })),
-    cited: citedIn(context, { fluids: fluids.fluids, charges: charges.charges, measurements: codes, choices: byName }),
+    cited: citedIn(context, { fluids: [...fluids.fluids, ...bled], charges: charges.charges, measurements: codes, choices: byName }),
     work: job.work.flatMap((one) => {
       const procedure = library.procedures.get(wantedOf(one, library).id);
       return procedure
@@ -250,6 +257,7 @@ export function compileJob(
     measurements,
     choices,
     fluids: fluids.fluids,
+    bled,
     charges: charges.charges,
     codes: Object.entries(job.codes ?? {}).map(([part, code]) => ({ part, code })),
     parts: parts.parts,

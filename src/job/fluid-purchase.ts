@@ -59,10 +59,10 @@ export function buyFluids(context: JobContext, demand: ReadonlyMap<string, numbe
 /** Millilitres in words; as they are where they are few. */
 const inLitres = (amount: number): string => (amount < 100 ? `${amount} mL` : `${new D(amount).div(1000).toString()} L`);
 
-/** Two amounts of each item together. */
-export function addedUp(some: ReadonlyMap<string, Decimal>, more: ReadonlyMap<string, Decimal>): ReadonlyMap<string, Decimal> {
-  const all = new Map(some);
-  for (const [item, amount] of more) all.set(item, (all.get(item) ?? new D(0)).plus(amount));
+/** Amounts of the same things together. */
+export function addedUp(...several: readonly ReadonlyMap<string, Decimal>[]): ReadonlyMap<string, Decimal> {
+  const all = new Map<string, Decimal>();
+  for (const [item, amount] of several.flatMap((one) => [...one])) all.set(item, (all.get(item) ?? new D(0)).plus(amount));
   return all;
 }
 

@@ -1,7 +1,8 @@
 import type { Decimal } from 'decimal.js';
 import { fileOf, type WorkDocument } from '../library/document.js';
 import { once } from '../once.js';
-import { castOf, neededBy, wantedOf } from '../plan/cast.js';
+import { castOf } from '../plan/cast.js';
+import { neededBy, wantedOf } from '../plan/needs.js';
 import type { Participant } from '../plan/plan.js';
 import { didYouMean } from '../findings/suggest.js';
 import { inUnit, numberIn } from '../quantity/quantity.js';

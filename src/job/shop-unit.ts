@@ -1,8 +1,9 @@
 import type { Decimal } from 'decimal.js';
+import { inUnit, type Quantity } from '../quantity/quantity.js';
 import { convert, shownUnit, type Unit, unitOf } from '../quantity/units.js';
 import type { Charge, Fluid } from '../schema/generated/compiled-job.js';
 import type { JobContext } from './context.js';
-import { plainNumber } from './format.js';
+import { plainNumber, quantityText } from './format.js';
 
 type InShopUnit = NonNullable<Fluid['inShopUnit']>;
 
@@ -70,6 +71,13 @@ export function inShopUnit(
 export function volumeInShopUnit(context: JobContext, amount: Decimal): { readonly inShopUnit?: string } {
   const unit = shopUnitOf(context);
   return unit === null ? {} : { inShopUnit: `${figureIn(unit, amount, 'L')} ${unit}` };
+}
+
+/** An amount of the profile as it stands on paper: in the shop's unit, with what was written beside it where that is another. */
+export function volumeText(context: JobContext, written: Quantity): string {
+  const unit = shopUnitOf(context);
+  const text = quantityText(written, context.words);
+  return unit === null || shownUnit(written.unit) === unit ? text : `${figureIn(unit, inUnit(written, 'L'), 'L')} ${unit} (${text})`;
 }
 
 /** What a scale or station calls a unit of mass that has another reading elsewhere. */

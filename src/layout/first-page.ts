@@ -1,4 +1,4 @@
-import type { CompiledJob } from '../schema/generated/compiled-job.js';
+import type { Bled, CompiledJob } from '../schema/generated/compiled-job.js';
 import { type Block, framed, heading, inset, paragraph, smallStyle, space, stack, strongStyle, table, tickRows } from './blocks.js';
 import { mixture, volume } from './amounts.js';
 import { spelt } from './characters.js';
@@ -26,7 +26,9 @@ export function firstPage(job: CompiledJob, set: Setting, width: number): Block[
   list(first.fetch, tickRows(set, keyed('fetch', toolWords(job, set)), width, 2));
   list(
     first.fluids,
-    job.fluids.map((fluid) => paragraph(set, fluidWords(set, fluid), width)),
+    [...job.fluids.map((fluid) => fluidWords(set, fluid)), ...job.bled.map((one) => bleedingWords(set, one))].map((one) =>
+      paragraph(set, one, width),
+    ),
   );
   const codes = job.codes.map((one) => `${one.part.replaceAll('-', ' ')}: ${one.code}`);
   list(first.codes, tickRows(set, keyed('code', codes), width, 2));
@@ -192,6 +194,10 @@ function toolWords(job: CompiledJob, set: Setting): string[] {
   );
   return [...special, ...torque, ...(job.tools.drives.length > 0 ? [first.sockets(job.tools.drives.map(set.words.drive).join(', '))] : [])];
 }
+
+/** What bleeding takes, with its specification. */
+const bleedingWords = (set: Setting, { name, spec, amount }: Bled): string =>
+  set.words.first.fluidBleeding(`${name}${spec ? ` ${spec}` : ''}`, set.figure(amount));
 
 function fluidWords(set: Setting, fluid: CompiledJob['fluids'][number]): string {
   const { first } = set.words;

@@ -17,6 +17,15 @@ export function fluidsSheet(job: CompiledJob, measure: Measure): Paper {
   const blocks = [
     ...job.fluids.flatMap((fluid) => circuit(set, job, fluid, width)),
     ...job.charges.flatMap((charge) => byMass(set, job, charge, width)),
+    ...job.bled.flatMap((one) =>
+      section(
+        set,
+        titleOf(one),
+        width,
+        [paragraph(set, set.words.fluid.bleeding(set.figure(one.amount), one.spec ?? one.name), width)],
+        10,
+      ),
+    ),
   ];
   if (blocks.length === 0) blocks.push(paragraph(set, words.nothing, width));
   if (job.waste.length > 0) {

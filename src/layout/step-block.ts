@@ -68,6 +68,8 @@ export function stepBlocks(set: Setting, job: CompiledJob, step: Step, width: nu
   if (choice) under(choiceBlock(set, choice, codeAt(step, choice.code), inner));
   const charge = job.charges.find((one) => one.steps.includes(step.n));
   if (charge) under(chargeBlock(set, charge, step, inner));
+  for (const { amount, spec, name } of job.bled.filter(({ steps }) => steps.includes(step.n)))
+    text(set.words.fluid.bleeding(set.figure(amount), spec ?? name), smallStyle);
   const fluid = job.fluids.find((one) => one.id === step.fluid);
   if (fluid) under(step.verb === 'drain' ? drainBlock(set, fluid, step, inner) : fillBlock(set, job, fluid, step, inner));
   for (const { joint: code, stages } of step.torque) {

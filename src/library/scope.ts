@@ -136,3 +136,7 @@ export function spoken(scope: Scope, id: string, { objects, unnamed }: Language 
 
 export const asList = (value: string | readonly string[] | undefined): readonly string[] =>
   value === undefined ? [] : typeof value === 'string' ? [value] : value;
+
+/** The circuits that a name stands for: its own, or those of a part. */
+export const circuitsOf = ({ fluids, parts }: Scope, name: string): readonly string[] =>
+  fluids.has(name) ? [name] : asList(parts.get(name)?.circuit);

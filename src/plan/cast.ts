@@ -13,81 +13,12 @@ import { once } from '../once.js';
 import { roundsFor } from '../resolve/fluids/rounds.js';
 import { wayThrough } from '../resolve/fluids/ways.js';
 import { hasLost } from '../schema/origin.js';
-import type { Needs, Step, StepWhen, When } from '../schema/generated/types.js';
+import type { Step, StepWhen, When } from '../schema/generated/types.js';
 import type { Participant, PlanStep, Section } from './plan.js';
+import { type Gathered, Gatherer, neededBy, type Wanted, wantedOf } from './needs.js';
+import { inOpeningOrder } from './opening-order.js';
 import { asMeant, unnamedIn } from './unnamed.js';
 import { type WrittenStep, writtenIn } from './written.js';
-
-export interface Wanted {
-  readonly id: string;
-  readonly params: Readonly<Record<string, readonly string[]>>;
-}
-
-/** `wheels-off: [front-right]` gives the one parameter of a preparation; the long form names each. */
-export function wantedOf(need: Needs[number], library: Library): Wanted {
-  if (typeof need === 'string') return { id: need, params: {} };
-  const id = neededId(need);
-  const value = need[id] ?? '';
-  if (typeof value === 'string' || Array.isArray(value)) {
-    const document = workDocument(library, id);
-    const only = document?.kind === 'preparation' ? Object.keys(document.params ?? {})[0] : undefined;
-    return { id, params: { [only ?? 'values']: asList(value) } };
-  }
-  return { id, params: Object.fromEntries(Object.entries(value).map(([name, one]) => [name, asList(one)])) };
-}
-
-interface Gathered {
-  readonly document: WorkDocument;
-  readonly params: Map<string, Set<string>>;
-}
-
-/** Documents in the order in which they open: what is needed comes before what needs it. */
-class Gatherer {
-  readonly found = new Map<string, Gathered>();
-  incomplete = false;
-  private readonly visiting = new Set<string>();
-
-  constructor(private readonly library: Library) {}
-
-  need(wanted: Wanted): void {
-    const document = workDocument(this.library, wanted.id);
-    const full = this.found.size + this.visiting.size >= mostMembers && !this.found.has(wanted.id);
-    if (!document || full || this.visiting.has(wanted.id)) {
-      this.incomplete = true;
-      return;
-    }
-    if (!this.found.has(wanted.id)) {
-      this.visiting.add(wanted.id);
-      for (const need of document.needs ?? []) this.need(wantedOf(need, this.library));
-      this.visiting.delete(wanted.id);
-      this.found.set(wanted.id, { document, params: new Map() });
-    }
-    const gathered = this.found.get(wanted.id);
-    for (const [name, values] of Object.entries(wanted.params)) {
-      const known = gathered?.params.get(name) ?? new Set<string>();
-      for (const value of values) known.add(value);
-      gathered?.params.set(name, known);
-    }
-  }
-}
-
-/** More documents than these take part in no job: a library where one stands on more is refused, and looked at no further. */
-export const mostMembers = 100;
-
-/** What some documents stand on, directly and through others; once there are too many, no more are looked for. */
-export function neededBy(library: Library, ids: readonly string[]): ReadonlySet<string> {
-  const needed = new Set<string>();
-  const open = [...ids].reverse();
-  for (let id = open.pop(); id !== undefined && needed.size <= mostMembers; id = open.pop()) {
-    for (const need of workDocument(library, id)?.needs ?? []) {
-      const wanted = wantedOf(need, library);
-      if (needed.has(wanted.id)) continue;
-      needed.add(wanted.id);
-      open.push(wanted.id);
-    }
-  }
-  return needed;
-}
 
 export interface CastRequest {
   readonly work: readonly Wanted[];
@@ -122,7 +53,7 @@ export class Cast {
   }
 }
 
-interface Member {
+export interface Member {
   readonly participant: Participant;
   /** Its steps, before the close-up, have the engine run or the vehicle driven. */
   readonly runs: boolean;
@@ -173,43 +104,13 @@ export function castOf(library: Library, request: CastRequest): Cast {
     );
   }
   return new Cast(
-    confirmingFirst(runningFirst(members, library)),
+    inOpeningOrder(members, library),
     documents,
     request.vehicle,
     new Set([...(request.renew ?? []), ...documents.flatMap((one) => one.renew ?? [])]),
     request.vehicleMissing === true || gatherer.incomplete || documents.some(hasHoles),
     request.vehicle === null || documents.every((one) => isFor(one, request.vehicle?.id ?? '')),
   );
-}
-
-/**
- * What has the engine run or the vehicle driven while it opens (oil that is drained warm) comes before all that opens something
- * and that it does not need: after that the battery may be off, and what was measured cold would be warm.
- */
-function runningFirst(members: readonly Member[], library: Library): readonly Member[] {
-  const running = members.flatMap(({ runs, participant }) => (runs ? [participant.document.id] : []));
-  if (running.length === 0) return members;
-  const first = new Set([...running, ...neededBy(library, running)]);
-  const last = members.findLastIndex(({ runs }) => runs);
-  for (const { participant, steps } of members.slice(0, last)) {
-    const { id, needs = [] } = participant.document;
-    // What only looks and reads stays where it is; what is measured is meant as it is after that.
-    const looks = steps.steps.every(({ does, verb }) => does.opens === undefined && verb !== 'measure');
-    if (looks && needs.every((need) => first.has(neededId(need)))) first.add(id);
-  }
-  const isFirst = ({ participant }: Member): boolean => first.has(participant.document.id);
-  return [...members.filter(isFirst), ...members.filter((one) => !isFirst(one))];
-}
-
-/** Which vehicle it is, is confirmed before anything is done to it, where that needs nothing else. */
-function confirmingFirst(members: readonly Member[]): readonly Member[] {
-  const isFirst = ({ participant, steps: { steps } }: Member): boolean =>
-    (participant.document.needs ?? []).length === 0 &&
-    steps.some(({ verb, objects }) => verb === 'confirm' && objects.includes('vehicle')) &&
-    steps.every(({ does, section }) => section === 'preparation' && does.opens === undefined);
-  const at = members.findIndex(isFirst);
-  const first = members[at];
-  return first && at > 0 ? [first, ...members.slice(0, at), ...members.slice(at + 1)] : members;
 }
 
 const helpers = new WeakMap<WorkDocument, WeakMap<object, Map<string, Member>>>();

@@ -4,7 +4,8 @@ import type { JobDocument } from '../library/document.js';
 import type { Library } from '../library/library.js';
 import type { Facts } from '../library/variants.js';
 import { keepOrigin } from '../schema/origin.js';
-import { type Cast, castOf, stepsIn, wantedOf } from './cast.js';
+import { type Cast, castOf, stepsIn } from './cast.js';
+import { wantedOf } from './needs.js';
 import { Plan, type PlanStep } from './plan.js';
 import { chainsOfEach } from './written.js';
 

@@ -7,7 +7,7 @@ import { index, type Library, workDocument } from '../library/library.js';
 import { shippedAs } from '../library/root.js';
 import { asList } from '../library/scope.js';
 import { once } from '../once.js';
-import { neededBy } from '../plan/cast.js';
+import { neededBy } from '../plan/needs.js';
 import type { AnyDocument, Needs } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
 import { RuleContext } from './context.js';

@@ -42,7 +42,7 @@ export const rule: Rule = {
             tell({
               span: spanOf(document.fasteners ?? document, name, 'key'),
               about: id,
-              message: `\`${name}\` counts ${count}, and \`${id}\` are ${pieces}: not as many for each. If ${count} hold each of them, write \`count: ${count * pieces}\`; if one has more than the other, let each be a part of its own.`,
+              message: `\`${name}\` counts ${count}, and \`${id}\` are ${pieces}: not as many for each. If ${count} ${count === 1 ? 'holds' : 'hold'} each of them, write \`count: ${count * pieces}\`; if one has more than the other, let each be a part of its own.`,
               related: [{ span: spanOf(part, 'count'), message: 'so many pieces' }],
             });
         }

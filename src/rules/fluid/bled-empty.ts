@@ -1,8 +1,7 @@
 import { called } from '../../ledger/called.js';
-import { asList } from '../../library/scope.js';
+import { circuitsOf } from '../../library/scope.js';
 import { spanOfObject, stepWords } from '../context.js';
 import { procedure } from '../examples.js';
-import type { PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
 import { isOpenAt } from '../steps.js';
 
@@ -29,7 +28,7 @@ export const rule: Rule = {
     for (const place of context.placesOf('bleed')) {
       const { plan, planned } = place;
       for (const object of planned.objects) {
-        const empty = fluidsIn(place, object).find((fluid) => isOpenAt(place, fluid));
+        const empty = circuitsOf(planned.participant.scope, object).find((fluid) => isOpenAt(place, fluid));
         const later = place.after.find(({ verb, objects }) => verb === 'fill' && empty !== undefined && objects.includes(empty));
         if (empty === undefined || !later) continue;
         tell({
@@ -40,10 +39,4 @@ export const rule: Rule = {
       }
     }
   },
-};
-
-/** What is bled: a fluid, or that of a part. */
-const fluidsIn = ({ planned }: PlanPlace, object: string): readonly string[] => {
-  const { fluids, parts } = planned.participant.scope;
-  return fluids.has(object) ? [object] : asList(parts.get(object)?.circuit);
 };

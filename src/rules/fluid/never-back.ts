@@ -9,7 +9,7 @@ const van = (exampleLibrary['vehicles/sample-van.yaml'] ?? '')
   .replace('parts:\n', 'parts:\n  nipple: { name: bleed nipple, circuit: brake-fluid, may-stay: [fill brake-fluid] }\n')
   .replace(
     'fluids:\n',
-    'fluids:\n  brake-fluid: { spec: DOT 4, item: coolant-ready, capacity: 0.8 L, drains: [{ through: [nipple], gives: 0.2 L }], waste: antifreeze }\n',
+    'fluids:\n  brake-fluid: { spec: DOT 4, item: coolant-ready, capacity: 0.8 L, bleeding: 0.3 L, drains: [{ through: [nipple], gives: 0.2 L }], waste: antifreeze }\n',
   );
 
 const filled = (fresh: string): Readonly<Record<string, string>> => ({

@@ -11,7 +11,7 @@ const van = (exampleLibrary['vehicles/sample-van.yaml'] ?? '')
   .replace('parts:\n', 'parts:\n  hose: { name: brake hose, circuit: brake-fluid }\n')
   .replace(
     'fluids:\n',
-    'fluids:\n  brake-fluid: { spec: DOT 4, item: coolant-ready, capacity: 0.8 L, drains: [{ through: [hose], gives: 0.2 L }], waste: antifreeze }\n',
+    'fluids:\n  brake-fluid: { spec: DOT 4, item: coolant-ready, capacity: 0.8 L, bleeding: 0.3 L, drains: [{ through: [hose], gives: 0.2 L }], waste: antifreeze }\n',
   );
 
 const closedAgain = (closeUp: string): Readonly<Record<string, string>> => ({

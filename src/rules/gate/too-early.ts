@@ -6,7 +6,7 @@ import { called } from '../../ledger/called.js';
 import type { Library } from '../../library/library.js';
 import { inWords } from '../../library/names-in-words.js';
 import { asList } from '../../library/scope.js';
-import { neededBy } from '../../plan/cast.js';
+import { neededBy } from '../../plan/needs.js';
 import type { Moment, PlanStep } from '../../plan/plan.js';
 import { spanOf } from '../../schema/origin.js';
 import { stepSpan, stepWords } from '../context.js';

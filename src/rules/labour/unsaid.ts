@@ -1,6 +1,6 @@
 import { fileOf } from '../../library/document.js';
 import { workDocument } from '../../library/library.js';
-import { wantedOf } from '../../plan/cast.js';
+import { wantedOf } from '../../plan/needs.js';
 import { inEachWay } from '../../plan/merge.js';
 import { isDamaged, spanOf } from '../../schema/origin.js';
 import { job } from '../examples.js';

@@ -1,4 +1,5 @@
-import { notTold, wantedOf } from '../../plan/cast.js';
+import { notTold } from '../../plan/cast.js';
+import { wantedOf } from '../../plan/needs.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';

@@ -1,4 +1,4 @@
-import { mostMembers, neededBy, wantedOf } from '../../plan/cast.js';
+import { mostMembers, neededBy, wantedOf } from '../../plan/needs.js';
 import { inEachWay } from '../../plan/merge.js';
 import { spanOf } from '../../schema/origin.js';
 import type { Rule } from '../rule.js';

@@ -1,7 +1,7 @@
 import { didYouMean, thereAre } from '../../findings/suggest.js';
 import { renameFix } from '../../findings/fixes.js';
 import { workDocument } from '../../library/library.js';
-import { wantedOf } from '../../plan/cast.js';
+import { wantedOf } from '../../plan/needs.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';

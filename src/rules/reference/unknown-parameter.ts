@@ -2,7 +2,7 @@ import { didYouMean, Names, oneOf } from '../../findings/suggest.js';
 import type { WorkDocument } from '../../library/document.js';
 import { once } from '../../once.js';
 import { workDocument } from '../../library/library.js';
-import { wantedOf } from '../../plan/cast.js';
+import { wantedOf } from '../../plan/needs.js';
 import { isParameter } from '../../library/scope.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';

@@ -1,7 +1,7 @@
 import { renameFix } from '../../findings/fixes.js';
 import { didYouMeanOf } from '../../findings/suggest.js';
 import { workDocument } from '../../library/library.js';
-import { wantedOf } from '../../plan/cast.js';
+import { wantedOf } from '../../plan/needs.js';
 import { spanOf } from '../../schema/origin.js';
 import { job } from '../examples.js';
 import type { Rule } from '../rule.js';
