@@ -46,6 +46,20 @@ describe('each reading chooses its own', () => {
     expect(wordsOn(partsList(compiled(shopWith(), 'example-job'), measure))).toMatch(/P-8 4 thin shim 8\.00/);
   });
 
+  it('what is within its limit may stay: nothing is ordered for it, and the sheet says so', () => {
+    const stays = [work, 'gives: shim-thick', 'gives: none'] as const;
+    const library = shopWith(stays, [order, expects, 'measured: { gaps: [0.11 mm, 0.25 mm, 0.22 mm, 0.15 mm] }\n']);
+    expect(found(library)).toEqual([]);
+    expect(demandOf(library)).toEqual(['2 shim-thin']);
+    const job = compiled(library, 'example-job');
+    expect(job.parts.buy.flatMap(({ hold }) => hold)).toEqual([]);
+    const text = wordsOn(baySheet(job, measure));
+    expect(text).toContain('what is in stays (expected at 2, 3)');
+    expect(text).toContain('thin shim (expected at 1, 4)');
+    // Nothing new is expected before it is measured.
+    expect(demandOf(shopWith(stays, [order, expects, 'expect: { shim: none }\n']))).toEqual([]);
+  });
+
   it('several go to each reading', () => {
     const library = shopWith([work, 'count: 4', 'count: 8'], [order, expects, 'measured: { gaps: [0.11 mm, 0.25 mm, 0.2 mm, 0.15 mm] }\n']);
     expect(found(library)).toEqual([]);

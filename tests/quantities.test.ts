@@ -146,3 +146,20 @@ it('an instrument is held against the size of a limit: below nothing as above it
   }
   for (const limit of ['max 0 mbar', '0 mbar']) expect(told(limit, '1 mbar'), limit).toEqual([]);
 });
+
+it('a feeler gauge goes in or does not: a leaf within the limit is enough', () => {
+  const told = (tool: string, limit: string, resolution: string) =>
+    found(
+      demoWith([
+        '/shop/vehicles/sillane-16.yaml',
+        'measurements:\n',
+        `measurements:\n  valve-gap: { code: M-90, name: valve clearance, limit: ${limit}, with: ${tool}, resolution: ${resolution}, outside: Set it. }\n`,
+      ]),
+    ).flatMap(({ rule }) => (rule === 'measurement/coarse-instrument' ? [rule] : []));
+  const coarse = ['measurement/coarse-instrument'];
+  for (const tool of ['feeler gauges', 'Fühlerlehre', 'Ventillehre', 'plug gauge', 'thickness gauges']) {
+    expect(told(tool, '0.004..0.006 in', '0.001 in'), tool).toEqual([]);
+    expect(told(tool, '0.10..0.15 mm', '0.1 mm'), tool).toEqual(coarse);
+  }
+  for (const tool of ['dial gauge', 'micrometer', 'height gauge']) expect(told(tool, '0.004..0.006 in', '0.001 in'), tool).toEqual(coarse);
+});

@@ -1,3 +1,4 @@
+import { staysIn } from '../resolve/measure/judge.js';
 import { once } from '../once.js';
 import { goingOnIn, isItsOwnFastener, type PlanStep, putsOnOld } from '../plan/plan.js';
 import { unitsIn } from '../quantity/quantity.js';
@@ -113,7 +114,9 @@ function* wantsOf(context: JobContext, joints: CompiledJoints, choices: Readonly
         place(),
       );
     const each = Math.ceil(count / items.length);
-    return items.map((item) => ({ step, item: item ?? named, choice: choices.get(id) ?? id, count: each, reason, joint, place }));
+    return items.flatMap((item) =>
+      item === staysIn ? [] : { step, item: item ?? named, choice: choices.get(id) ?? id, count: each, reason, joint, place },
+    );
   };
   const goingOn = goingOnIn(context.plan);
   for (const step of context.plan.steps) {

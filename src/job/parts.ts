@@ -1,3 +1,4 @@
+import { staysIn } from '../resolve/measure/judge.js';
 import type { Decimal } from 'decimal.js';
 import type { ShopDocument } from '../library/document.js';
 import { cataloguesFor } from '../library/library.js';
@@ -196,7 +197,7 @@ function buy(context: JobContext, demand: readonly Demand[], offers: readonly Of
       tellNoOffer(
         context,
         item,
-        `Which \`${item}\` it will be is chosen by \`${id}\`. Say in the job which one is expected: \`expect: { ${id}: ${choice.table[0]?.gives} }\`; the others are held until it is measured.`,
+        `Which \`${item}\` it will be is chosen by \`${id}\`. Say in the job which one is expected: \`expect: { ${id}: ${choice.table.find(({ gives }) => gives !== staysIn)?.gives} }\`; the others are held until it is measured.`,
         spanOf(context.job, 'work', 'key'),
         null,
       );
@@ -254,7 +255,7 @@ function holdForChoices(context: JobContext, demand: readonly Demand[], offers: 
     const holder = bought.buy.find(({ id }) => offers.find((offer) => offer.id === id)?.contains.has(expected.item));
     if (!holder) continue;
     const others = choice.table
-      .filter((row) => !demand.some(({ item }) => item === row.gives))
+      .filter((row) => row.gives !== staysIn && !demand.some(({ item }) => item === row.gives))
       .flatMap((row) => {
         const other = cheapestCover(new Map(demand.map((one) => [one.item === expected.item ? row.gives : one.item, one.count])), offers);
         return other.ok

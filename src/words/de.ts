@@ -373,6 +373,7 @@ export const de: Words = {
   choice: {
     from: (code, name, from) => `${code}  ${name}, aus ${from}`,
     gives: 'ergibt',
+    staysIn: 'bleibt, wie es ist',
     tick: 'Haken',
     expected: '(erwartet)',
     expectedAt: (readings) => `(erwartet bei ${readings})`,

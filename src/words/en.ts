@@ -357,6 +357,7 @@ export const en = {
   choice: {
     from: (code: string, name: string, from: string) => `${code}  ${name}, from ${from}`,
     gives: 'gives',
+    staysIn: 'what is in stays',
     tick: 'tick',
     expected: '(expected)',
     expectedAt: (readings: string) => `(expected at ${readings})`,

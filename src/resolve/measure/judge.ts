@@ -77,6 +77,9 @@ export interface Row {
   readonly to: Quantity;
 }
 
+/** What a row of a table of choices gives where what is in stays. */
+export const staysIn = 'none';
+
 /** The row of a table of choices that holds a value (`over < value ≤ to`); null outside the table. A row of another kind holds none. */
 export const rowFor = <T extends Row>(table: readonly T[], value: Decimal, unit: Quantity['unit']): T | null =>
   table.find(

@@ -33,7 +33,7 @@ export const rule: Rule = {
           if (apart !== 0)
             tell({
               span: spanOf(row, 'over'),
-              message: `There is ${apart > 0 ? 'a gap' : 'an overlap'} between ${before.to.text} and ${row.over.text}. Let this row begin where the one before ends.`,
+              message: `There is ${apart > 0 ? 'a gap' : 'an overlap'} between ${before.to.text} and ${row.over.text}. Let this row begin where the one before ends${apart > 0 ? ', or write one between them with `gives: none` where what is in stays' : ''}.`,
             });
         }
       }

@@ -1,3 +1,4 @@
+import { staysIn } from '../../resolve/measure/judge.js';
 import { unknownItem } from '../../job/no-offer.js';
 import { spanOf } from '../../schema/origin.js';
 import type { Rule } from '../rule.js';
@@ -29,6 +30,7 @@ export const rule: Rule = {
           if (unknown(item)) tell({ span: spanOf(part.seals ?? part, item, 'key'), message: told(item) });
     for (const vehicle of context.vehicles)
       for (const { table } of Object.values(vehicle.choices ?? {}))
-        for (const row of table) if (unknown(row.gives)) tell({ span: spanOf(row, 'gives'), message: told(row.gives) });
+        for (const row of table)
+          if (row.gives !== staysIn && unknown(row.gives)) tell({ span: spanOf(row, 'gives'), message: told(row.gives) });
   },
 };
