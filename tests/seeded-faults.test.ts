@@ -1138,7 +1138,14 @@ it('what a preparation calls by a name that the vehicle has not: how to say its 
   const messages = (...changes: readonly (readonly [string, string, string])[]) =>
     found(demoWith(...changes)).flatMap(({ rule, message }) => (rule === 'reference/unknown-name' ? [message] : []));
   expect(demoTexts()[vehicle]).toContain(cap);
-  expect(messages([vehicle, cap, 'tank-cap: {']).join()).toContain('where the preparation is needed: `coolant-drained: { cap: NAME }`.');
+  expect(messages([vehicle, cap, 'tank-cap: {']).join()).toContain(
+    'where the preparation is needed: `coolant-drained: { cap: tank-cap }`.',
+  );
+  // By what it is for, where that is one; else it is left to people.
+  const both = messages([vehicle, cap, 'other-cap: { name: other cap, role: fill-point, circuit: coolant }\n  tank-cap: {']);
+  expect(both.join()).toContain('`coolant-drained: { cap: NAME }`.');
+  expect(both).toHaveLength(1);
+  expect(messages([vehicle, 'battery-negative: {', 'minus: {']).join()).toContain('`battery-isolated: { pole: minus }`.');
   const needed = messages([head, 'openings: [radiator-drain, block-plug]', 'openings: [radiator-drane, block-plug]']).join();
   expect(needed).toContain('radiator-drane');
   expect(needed).not.toContain('NAME');

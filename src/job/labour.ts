@@ -1,9 +1,10 @@
 import type { Decimal } from 'decimal.js';
 import { fileOf, type WorkDocument } from '../library/document.js';
 import { once } from '../once.js';
+import { minutesAlone } from '../plan/alone.js';
 import { castOf } from '../plan/cast.js';
 import { neededBy, wantedOf } from '../plan/needs.js';
-import type { Participant } from '../plan/plan.js';
+import type { Participant, PlanStep } from '../plan/plan.js';
 import { didYouMean } from '../findings/suggest.js';
 import { inUnit, numberIn } from '../quantity/quantity.js';
 import { D } from '../quantity/units.js';
@@ -48,6 +49,7 @@ export function compileLabour(context: JobContext): CompiledLabour {
   const found = foundIn(context).flatMap((one) => operationFor(context, one));
   const operations = [...context.plan.participants.flatMap((one) => operationsOf(context, one, untimed)), ...found];
   if (untimed.length > 0) reportUntimed(context, untimed);
+  for (const one of context.plan.participants) tellWaits(context, one, operations);
   const handsOf = (one: Operation) => one.hours.times(one.people);
   const billedOf = (one: Operation) => handsOf(one).times(one.factor ?? 1);
   const together = sum(operations.map(handsOf));
@@ -106,6 +108,26 @@ function reportUntimed(context: JobContext, untimed: readonly (readonly [documen
     'labour/no-time',
     `Nobody says how long ${listWith('and')(names)} ${names.length > 1 ? 'take' : 'takes'} on this vehicle. Add \`times: { ${times.join(', ')} }\` to ${fileOf(context.vehicle).path}, with its own times; until then ${names.length > 1 ? 'they are' : 'it is'} not billed.`,
     spanOf(context.job, 'vehicle'),
+    'warning',
+  );
+}
+
+/** What nobody counts on and is no longer than this makes no promise wrong, min. */
+const noMatter = 30;
+
+/** Tells where the steps of a document wait much longer than its labour says: the vehicle would be promised too early. */
+function tellWaits(context: JobContext, participant: Participant, operations: readonly Operation[]): void {
+  const { document } = participant;
+  const waiting = context.plan.steps.filter((step) => step.participant === participant && !step.conditional && minutesAlone(step) > 0);
+  const longest = waiting.reduce<PlanStep | null>((most, step) => (most && minutesAlone(most) >= minutesAlone(step) ? most : step), null);
+  const all = waiting.reduce((minutes, step) => minutes + minutesAlone(step), 0);
+  const own = new Set(operationsIn(document));
+  const said = operations.reduce((minutes, { id, passive }) => minutes + (own.has(id) ? passive : 0), 0);
+  if (!longest || all - said <= noMatter || isDamaged(document)) return;
+  context.report(
+    'labour/waits-unsaid',
+    `The steps of \`${document.id}\` take ${Math.round(all)} min by themselves, and its \`labour:\` counts ${said === 0 ? 'none' : `${Math.round(said)}`} of them: the vehicle would be promised too early. Write \`unattended: ${Math.round(all)} min\` at its operation, or as much as nothing else can be done in.`,
+    spanOf(longest.step, longest.verb),
     'warning',
   );
 }

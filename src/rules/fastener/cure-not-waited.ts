@@ -3,7 +3,7 @@ import type { VerbName } from '../../ledger/verbs.js';
 import { asList, type Scope } from '../../library/scope.js';
 import type { PlanStep } from '../../plan/plan.js';
 import { numberIn } from '../../quantity/quantity.js';
-import { minutesAlone } from '../curing.js';
+import { minutesAlone } from '../../plan/alone.js';
 import { stepSpan } from '../context.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';

@@ -1,6 +1,6 @@
 import { called } from '../../ledger/called.js';
 import { spanOfObject, stepSpan, stepWords } from '../context.js';
-import { minutesAlone } from '../curing.js';
+import { minutesAlone } from '../../plan/alone.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 

@@ -18,10 +18,17 @@ export const rule: Rule = {
   good: procedure(lookBehindTheCover),
   check(context, tell) {
     for (const { plan } of context.plans) {
+      // What a parameter stands for by itself is told at its first step: it is put right in one place.
+      const usual = new Set<string>();
       for (const planned of plan.steps)
         for (const one of planned.unnamed) {
+          const parameter = parameterOf(planned, one.written);
+          const key = `${planned.participant.document.id} ${parameter}`;
+          if (parameter !== null && usual.has(key)) continue;
           const found = told(plan, planned, one);
-          if (found) tell(found);
+          if (!found) continue;
+          if (parameter !== null) usual.add(key);
+          tell(found);
         }
     }
   },
@@ -53,13 +60,32 @@ function told(plan: Plan, planned: PlanStep, { written: object, meant }: Unnamed
   };
 }
 
-/** What a parameter stands for by itself can be told otherwise where its preparation is needed. */
-function unlessTold({ step, verb, participant: { document } }: PlanStep, object: string): string {
+/** The parameter of a preparation that stands for this name by itself; null where it is written, or told by who needs it. */
+function parameterOf({ step, verb, participant: { document } }: PlanStep, object: string): string | null {
   const params = document.kind === 'preparation' ? Object.entries(document.params ?? {}) : [];
-  const [name] = params.find(([one, { default: usual }]) => asList(step[verb]).includes(`$${one}`) && asList(usual).includes(object)) ?? [];
-  return name === undefined
+  const [name = null] =
+    params.find(([one, { default: usual }]) => asList(step[verb]).includes(`$${one}`) && asList(usual).includes(object)) ?? [];
+  return name;
+}
+
+/** What a parameter stands for by itself can be told otherwise where its preparation is needed. */
+function unlessTold(planned: PlanStep, object: string): string {
+  const name = parameterOf(planned, object);
+  return name === null
     ? ''
-    : ` If it is called otherwise on this vehicle, say so where the preparation is needed: \`${document.id}: { ${name}: NAME }\`.`;
+    : ` If it is called otherwise on this vehicle, say so where the preparation is needed: \`${planned.participant.document.id}: { ${name}: ${calledThere(planned, object) ?? 'NAME'} }\`.`;
+}
+
+/** What this vehicle has in its place, by what the profile says that it is for; only where that is one. */
+function calledThere({ participant: { scope, document } }: PlanStep, usual: string): string | undefined {
+  const filled = new Set([...(document['close-up'] ?? [])].flatMap((step) => asList(step.fill)));
+  const those = [...scope.parts].flatMap(([id, { role, circuit }]) =>
+    (role === 'battery' && usual.includes('battery')) ||
+    (role === 'fill-point' && usual.endsWith('cap') && asList(circuit).some((one) => filled.has(one)))
+      ? [id]
+      : [],
+  );
+  return those.length === 1 ? those[0] : undefined;
 }
 
 const slip = (plan: Plan, planned: PlanStep, object: string, name: string): Found => ({

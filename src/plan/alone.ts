@@ -1,5 +1,5 @@
-import type { PlanStep } from '../plan/plan.js';
 import { numberIn, parseQuantity } from '../quantity/quantity.js';
+import type { PlanStep } from './plan.js';
 
 /** Minutes that pass at a step without work on it: waiting, and what runs by itself. */
 export function minutesAlone({ verb, objects, step, participant }: PlanStep): number {
