@@ -1,6 +1,7 @@
 // What documents say to people stands on some paper: nothing that somebody wrote for the bay or the counter is lost on the way.
 import { expect, it } from 'vitest';
 import { papersOf } from '../src/emit/outputs.js';
+import { baySheet } from '../src/layout/bay-sheet.js';
 import { toolList } from '../src/layout/tool-list.js';
 import type { SyntaxNode } from '../src/syntax/node.js';
 import { parse } from '../src/syntax/parse.js';
@@ -84,4 +85,11 @@ it('a mass is printed in pounds as people write them, and read in either way', (
     return job.steps.flatMap(({ masses }) => masses).find(({ name }) => name.includes('flywheel'))?.mass;
   };
   expect([at('31 lb'), at('31 lb(mass)'), at('500 oz(mass)'), at('14 kg')]).toEqual(['31 lb', '31 lb', '500 oz', '14 kg']);
+});
+
+it('old parts are shown where any are renewed', () => {
+  const job = compiled(libraryOf(demoTexts()), '2052-hub-adjustment');
+  const asked = (buy: typeof job.parts.buy) =>
+    wordsOn(baySheet({ ...job, parts: { ...job.parts, buy } }, measure)).includes('old parts shown');
+  expect([asked(job.parts.buy), asked([])]).toEqual([true, false]);
 });

@@ -41,7 +41,7 @@ export function closingPage(job: CompiledJob, set: Setting, width: number): Bloc
     ...testedAgain(job, set, width),
     flow(
       [
-        { width: half, block: tickLine(set, 'closing/parts-shown', closing.partsShown, half) },
+        ...(job.parts.buy.length > 0 ? [{ width: half, block: tickLine(set, 'closing/parts-shown', closing.partsShown, half) }] : []),
         { width: half, block: tickLine(set, 'closing/nothing-left', closing.nothingLeft, half - 6) },
       ],
       width,
