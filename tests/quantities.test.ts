@@ -144,7 +144,7 @@ it('an instrument is held against the size of a limit: below nothing as above it
     expect(told(limit, fine), limit).toEqual([]);
     expect(told(limit, coarse), limit).toEqual(['measurement/coarse-instrument']);
   }
-  for (const limit of ['max 0 mbar', '0 mbar']) expect(told(limit, '1 mbar'), limit).toEqual([]);
+  expect(told('max 0 mbar', '1 mbar')).toEqual([]);
 });
 
 it('a feeler gauge goes in or does not: a leaf within the limit is enough', () => {
