@@ -163,3 +163,44 @@ it('a feeler gauge goes in or does not: a leaf within the limit is enough', () =
   }
   for (const tool of ['dial gauge', 'micrometer', 'height gauge']) expect(told(tool, '0.004..0.006 in', '0.001 in'), tool).toEqual(coarse);
 });
+
+describe('one value, where one belongs', () => {
+  const [tarrock, marn, clutch] = ['/shop/vehicles/tarrock-35.yaml', '/shop/vehicles/marn-20.yaml', '/shop/procedures/clutch.yaml'];
+  const told = (...change: readonly [string, string, string]) => found(demoWith(change)).map(({ rule, message }) => `${rule} ${message}`);
+
+  it.each([
+    [marn, 'torque: 35 N·m', 'torque: max 35 N·m', '“max 35 N·m” is a limit.*Write the value itself, 35 N·m'],
+    [marn, 'angle: 50 deg', 'angle: min 50 deg', '“min 50 deg” is a limit.*the value itself, 50 deg'],
+    [marn, 'capacity: 2.1 L', 'capacity: ≤ 2.1 L', '“≤ 2.1 L” is a limit'],
+    [tarrock, 'target: 50 %', 'target: 45..55 %', '“45..55 %” is a range.*for example 50 %'],
+    [clutch, 'alone: 40 min', 'alone: 40 ±5 min', '“40 ±5 min” has a tolerance.*Write 40 min'],
+    [
+      '/shop/jobs/2047-clutch.yaml',
+      'odometer: 164900 km',
+      'odometer: min 164900 km',
+      '“min 164900 km” is a limit, and one value.*Write 164900 km, if that is it',
+    ],
+    [
+      '/shop/jobs/2049-receiver.yaml',
+      'refrigerant-recovered: 410 g',
+      'refrigerant-recovered: 400..420 g',
+      '“400..420 g” is a range.*410 g',
+    ],
+    ['/shop/parts/marn.yaml', 'gearbox-oil: 1 L', 'gearbox-oil: max 1 L', '“max 1 L” is a limit'],
+    ['/shop/shop.yaml', 'validity: 30 d', 'validity: max 30 d', '“max 30 d” is a limit'],
+  ])('%s: %s, not %s', (file, from, to, message) => {
+    expect(told(file, from, to).filter((one) => one.startsWith('quantity/'))).toEqual([
+      expect.stringMatching(`^quantity/not-one ${message}`),
+    ]);
+  });
+
+  it.each([
+    [marn, 'torque: 35 N·m', 'torque: 33..37 N·m'],
+    [marn, 'capacity: 2.1 L', 'capacity: 2.1 ±0.1 L'],
+    [marn, 'ignition-off: 3 min', 'ignition-off: min 3 min'],
+    [marn, 'mass: 1490 kg', 'mass: max 1490 kg'],
+    ['/shop/shop.yaml', 'lift: 4500 kg', 'lift: max 4500 kg'],
+  ])('%s: %s, and %s as well', (file, from, to) => {
+    expect(told(file, from, to)).toEqual([]);
+  });
+});

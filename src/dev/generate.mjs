@@ -19,7 +19,7 @@ const limitLength = ofLength.default;
 const limitProperties = ofProperties.default;
 
 /** Keywords of ours, for the decoder and the type maker; JSON Schema itself ignores them. */
-const ownKeywords = ['quantity', 'signed', 'tsType'];
+const ownKeywords = ['quantity', 'signed', 'extent', 'tsType'];
 
 export const documentKinds = ['shop', 'vehicle', 'procedure', 'preparation', 'parts', 'job'];
 
@@ -45,7 +45,7 @@ function bundle(root) {
 }
 
 /** What says something to people and nothing to a validator. */
-const annotations = new Set(['description', 'examples', 'title', 'tsType', 'quantity', 'signed', 'default', 'deprecated']);
+const annotations = new Set(['description', 'examples', 'title', 'tsType', 'quantity', 'signed', 'extent', 'default', 'deprecated']);
 
 /**
  * The schemas as a validator needs them: without what is for people, and with one definition for what stands in many
@@ -265,7 +265,7 @@ function formsOf($defs) {
   const lines = [];
   const formOf = (schema) => {
     if (schema.$ref) return formOf($defs[schema.$ref.replace('#/$defs/', '')]);
-    const { quantity, signed, properties, items, additionalProperties: others } = schema;
+    const { quantity, signed, extent, properties, items, additionalProperties: others } = schema;
     const keys = Object.entries(properties ?? {}).flatMap(([key, one]) => {
       const form = formOf(one);
       return form ? [`${JSON.stringify(key)}: ${form}`] : [];
@@ -276,7 +276,7 @@ function formsOf($defs) {
       typeof others === 'object' ? formOf(others) : undefined,
     ];
     if (quantity === undefined && inside.every((one) => one === undefined)) return undefined;
-    const parts = [JSON.stringify(quantity), signed === true, ...inside];
+    const parts = [JSON.stringify(quantity), signed === true, JSON.stringify(extent), ...inside];
     const made = `new Form(${parts.map(String).join(', ')})`;
     if (!names.has(made)) {
       names.set(made, `f${names.size}`);

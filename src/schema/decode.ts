@@ -1,6 +1,7 @@
 import { InDocument } from '../bare.js';
 import type { Finding, Fix } from '../findings/finding.js';
 import { quoteFix } from '../findings/fixes.js';
+import { notOne } from '../quantity/extent.js';
 import { type Amount, parseQuantity, whyNot } from '../quantity/quantity.js';
 import { withPoint } from '../quantity/unread.js';
 import { D, type Dimension } from '../quantity/units.js';
@@ -59,14 +60,14 @@ class Unreadable {
 
 type Scalar = string | number | boolean | null;
 
-type Figure = Pick<SchemaNode, 'quantity' | 'signed' | 'examples'> | Form;
+type Figure = Pick<SchemaNode, 'quantity' | 'signed' | 'extent' | 'examples'> | Form;
 
 /**
  * What a scalar means whose schema asks for a figure: a quantity, an amount, a number that keeps all its digits.
  * @param written the same, as its author wrote it
  */
 function figureOf(value: Scalar, written: string, figure: Figure, key: string | number): unknown {
-  const { quantity, signed } = figure;
+  const { quantity, signed, extent } = figure;
   if (quantity === 'money' || quantity === 'factor') return decimalOf(written.trim(), quantity, key);
   if (quantity === 'amount' && typeof value === 'number') return { pieces: value } satisfies Amount;
   const text = String(value);
@@ -75,6 +76,8 @@ function figureOf(value: Scalar, written: string, figure: Figure, key: string | 
   const [example] = (!read.ok && 'examples' in figure && figure.examples) || [];
   const result = example === undefined ? read : whyNot(text, dimension, signed ?? false, String(example));
   if (!result.ok) return new Unreadable(`quantity/${result.problem}`, quantity === 'amount' ? noAmount(result) : result.message);
+  const wrong = extent && notOne(result.quantity, extent);
+  if (wrong) return new Unreadable('quantity/not-one', wrong);
   return quantity === 'amount' ? ({ quantity: result.quantity } satisfies Amount) : result.quantity;
 }
 

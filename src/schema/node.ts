@@ -1,3 +1,5 @@
+import type { Extent } from '../quantity/extent.js';
+
 /** The part of JSON Schema that the documents use, plus `quantity`, which names what a text must measure. */
 export interface SchemaNode {
   readonly $ref?: string;
@@ -14,6 +16,8 @@ export interface SchemaNode {
   readonly quantity?: string;
   /** Of a quantity: it may be below zero. */
   readonly signed?: boolean;
+  /** Of a quantity: what it may be where it stands. */
+  readonly extent?: Extent;
   readonly tsType?: string;
   readonly pattern?: string;
   readonly examples?: readonly unknown[];
