@@ -188,6 +188,8 @@ describe('one value, where one belongs', () => {
     ],
     ['/shop/parts/marn.yaml', 'gearbox-oil: 1 L', 'gearbox-oil: max 1 L', '“max 1 L” is a limit'],
     ['/shop/shop.yaml', 'validity: 30 d', 'validity: max 30 d', '“max 30 d” is a limit'],
+    [marn, 'ignition-off: 3 min', 'ignition-off: max 3 min', '“max 3 min” says when it is over.*Write 3 min'],
+    ['/shop/shop.yaml', 'lift: 4500 kg', 'lift: min 4500 kg', '“min 4500 kg” says the least.*Write 4500 kg'],
   ])('%s: %s, not %s', (file, from, to, message) => {
     expect(told(file, from, to).filter((one) => one.startsWith('quantity/'))).toEqual([
       expect.stringMatching(`^quantity/not-one ${message}`),
