@@ -206,3 +206,29 @@ describe('one value, where one belongs', () => {
     expect(told(file, from, to)).toEqual([]);
   });
 });
+
+// A unit that is a slip of another: what no vehicle, no part and no operation has; common practice, no source.
+describe('a unit that cannot be', () => {
+  const told = (...change: readonly [string, string, string]) => found(demoWith(change)).map(({ rule }) => rule);
+  const [tarrock, marn, pellan, estate] = ['tarrock-35', 'marn-20', 'pellan-14', 'pellan-estate'].map((id) => `/shop/vehicles/${id}.yaml`);
+
+  it.each([
+    [pellan, 'charge: 540 ±15 g', 'charge: 540 ±15 kg', 'fluid/unlikely-charge'],
+    [pellan, 'oil: 20 mL', 'oil: 20 L', 'fluid/unlikely-charge'],
+    ['/shop/jobs/2049-receiver.yaml', 'refrigerant-recovered: 410 g', 'refrigerant-recovered: 410 kg', 'fluid/unlikely-charge'],
+    [tarrock, 'dry-fill: 9.6 L', 'dry-fill: 9.6 mL', 'fluid/capacity'],
+    [tarrock, 'dry-fill: 9.6 L', 'dry-fill: 9.6 imp gal', 'fluid/capacity'],
+    [tarrock, 'recovers: 8.0 L', 'recovers: 8.0 mL', 'fluid/capacity'],
+    [tarrock, 'mass: 31 kg', 'mass: 31 t', 'hazard/unlikely-mass'],
+    [marn, 'mass: 14 kg', 'mass: 14 g', 'hazard/unlikely-mass'],
+    ['/shop/vehicles/liddel-e.yaml', 'high-voltage: 10 min', 'high-voltage: 10 s', 'hazard/short-wait'],
+    ['/shop/procedures/clutch.yaml', 'time: 25 min', 'time: 25 d', 'labour/unlikely-time'],
+    ['/shop/procedures/coolant-plate.yaml', 'time: 3.2 h', 'time: 3.2 d', 'labour/unlikely-time'],
+    ['/shop/procedures/coolant-plate.yaml', 'time: 3.2 h', 'time: 3.2 s', 'labour/unlikely-time'],
+    ['/shop/jobs/2047-clutch.yaml', 'odometer: 164900 km', 'odometer: 164900 m', 'job/odometer'],
+    ['/shop/parts/liddel.yaml', 'battery-coolant: 5 L', 'battery-coolant: 5 mL', 'parts/unlikely-count'],
+    [estate, '{ torque: 110 N·m, after: distance', '{ torque: 110 lbf·in, after: distance', 'torque/stage-order'],
+  ])('%s: %s, not %s', (file = '', from, to, rule) => {
+    expect([...new Set(told(file, from, to))]).toContain(rule);
+  });
+});

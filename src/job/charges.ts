@@ -35,6 +35,12 @@ export function compileCharges(context: JobContext): CompiledCharges {
     const steps = context.plan.steps.filter((step) => (step.verb === 'drain' || step.verb === 'fill') && step.objects.includes(id));
     const recovered = readIn(context, charge.recovered, 'g');
     const balance = recovered ? weigh(inUnit(charge.charge, 'g'), inUnit(recovered, 'g')) : null;
+    if (balance?.lost.lt(inUnit(charge.charge, 'g').neg()))
+      context.report(
+        'fluid/unlikely-charge',
+        `${recovered?.text} were recovered of a circuit that takes ${charge.charge.text}. Is the unit right?`,
+        spanOf(context.job.measured ?? context.job, charge.recovered ?? ''),
+      );
     const limits = limitsIn(charge.charge, 'g');
     const oil = oilOf(context, id, charge);
     const n = charges.length;

@@ -81,6 +81,7 @@ export function compileParts(context: JobContext, { joints, fluids: fluidDemand,
   }
   const fluidOffers = { containers: whole, drums: priced.filter(isDrum) };
   const fluids = buyFluids(context, fluidUnits, fluidOffers, weighed);
+  for (const { id, count } of [...(bought?.buy ?? []), ...fluids.cover]) tellCount(context, byNumber.get(id), count);
   const total = sum(purchases.map((one) => new D(one.amount)));
   const fluidPurchases = [
     ...fluids.cover.map(({ id, count }) => purchase(context, byNumber.get(id), count, names)),
@@ -265,6 +266,19 @@ function holdForChoices(context: JobContext, demand: readonly Demand[], offers: 
     held.set(holder.id, [...new Set(others)]);
   }
   return held;
+}
+
+/** More of one offer than these no job buys: millilitres for litres are a thousand. */
+const mostOfOne = 200;
+
+function tellCount(context: JobContext, offer: CatalogueOffer | undefined, count: number): void {
+  if (!offer || count <= mostOfOne) return;
+  context.report(
+    'parts/unlikely-count',
+    `This job would buy \`${offer.number}\` ${count} times. Is what it contains right, with its unit?`,
+    spanOf(offer, 'contains'),
+    'warning',
+  );
 }
 
 function purchase(context: JobContext, offer: CatalogueOffer | undefined, count: number, names: ReadonlyMap<string, string>): Purchase {

@@ -29,9 +29,12 @@ export const rule: Rule = {
   },
 };
 
-/** Whether two steps say the same. What opens and closes a line, and what is tightened or new twice, other rules tell. */
+/** Of these other rules tell: what is tightened, new or sent out twice. */
+const told: ReadonlySet<VerbName> = new Set<VerbName>(['tighten', 'renew', 'send']);
+
+/** Whether two steps say the same; what opens and closes a line, the ledger tells. */
 function isSame(verb: VerbName, before: Step, step: Step): boolean {
   const { opens, closes } = verbOf(verb);
-  if ((opens && verb !== 'loosen') || closes || verb === 'tighten' || verb === 'renew') return false;
+  if ((opens && verb !== 'loosen') || closes || told.has(verb)) return false;
   return asList(before[verb])[0] === asList(step[verb])[0] && JSON.stringify(before) === JSON.stringify(step);
 }

@@ -4,6 +4,9 @@ import { spanOf } from '../../schema/origin.js';
 import { fastener } from '../examples.js';
 import type { Rule } from '../rule.js';
 
+/** Of what it was tightened to (common practice, no source). */
+const leastAgain = 0.5;
+
 export const rule: Rule = {
   name: 'torque/stage-order',
   severity: 'error',
@@ -23,7 +26,15 @@ export const rule: Rule = {
       let highest = 0;
       let turned = false;
       for (const stage of group.stages ?? []) {
-        if (stage.after) continue;
+        if (stage.after) {
+          // Again later, as much as it was: much less does nothing, and looks as if it were tight.
+          if (stage.torque && !turned && numberIn(stage.torque, 'N·m') < leastAgain * highest)
+            tell({
+              span: spanOf(stage, 'torque'),
+              message: `${stage.torque.text} later is much less than it was tightened to, and does nothing. Is the unit right?`,
+            });
+          continue;
+        }
         if (stage['back-off']) {
           highest = 0;
           turned = false;
