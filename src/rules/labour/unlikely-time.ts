@@ -31,16 +31,19 @@ export const rule: Rule = {
   },
 };
 
+/** Units in which work is billed, h. All times are looked at, so this is done without exact numbers. */
+const inHours: Readonly<Record<string, number>> = { h: 1, min: 1 / 60, s: 1 / 3600 };
+
 function wrongOf(time: Quantity): { readonly message: string; readonly severity?: 'warning' } | null {
-  const hours = numberIn(time, 'h');
-  if (!['h', 'min', 's'].includes(time.unit.symbol))
+  const each = inHours[time.unit.symbol];
+  if (each === undefined)
     return {
-      message: `“${time.text}” would be billed as ${Math.round(hours)} hours. Write the hours that are worked, for example 8 h for a day.`,
+      message: `“${time.text}” would be billed as ${Math.round(numberIn(time, 'h'))} hours. Write the hours that are worked, for example 8 h for a day.`,
     };
-  if (hours > most || (hours > 0 && hours < least))
-    return {
-      message: `“${time.text}” is ${hours > most ? 'more' : 'less'} than any operation takes. Is the unit right?`,
-      severity: 'warning',
-    };
-  return null;
+  const hours = Number(time.nominal ?? 1) * each;
+  if (hours <= most && (hours >= least || hours === 0)) return null;
+  return {
+    message: `“${time.text}” is ${hours > most ? 'more' : 'less'} than any operation takes. Is the unit right?`,
+    severity: 'warning',
+  };
 }

@@ -18,7 +18,7 @@ export const rule: Rule = {
   check(context, tell) {
     let before: (typeof context.steps)[number] | undefined;
     for (const one of context.steps) {
-      if (before && one.verb && isSame(one.verb, before.step, one.step))
+      if (before?.verb === one.verb && one.verb && isSame(one.verb, before.step, one.step))
         tell({
           span: spanOf(one.step, one.verb),
           message: 'This step is the same as the one before it. Delete one of the two, or write what this one was to be.',
