@@ -1,5 +1,6 @@
 import type { Decimal } from 'decimal.js';
 import { fileOf, type WorkDocument } from '../library/document.js';
+import { isShipped } from '../library/library.js';
 import { once } from '../once.js';
 import { minutesAlone } from '../plan/alone.js';
 import { castOf } from '../plan/cast.js';
@@ -123,7 +124,8 @@ function tellWaits(context: JobContext, participant: Participant, operations: re
   const all = waiting.reduce((minutes, step) => minutes + minutesAlone(step), 0);
   const own = new Set(operationsIn(document));
   const said = operations.reduce((minutes, { id, passive }) => minutes + (own.has(id) ? passive : 0), 0);
-  if (!longest || all - said <= noMatter || isDamaged(document)) return;
+  // Of a shipped preparation nobody here writes the labour.
+  if (!longest || all - said <= noMatter || isDamaged(document) || isShipped(document)) return;
   context.report(
     'labour/waits-unsaid',
     `The steps of \`${document.id}\` take ${Math.round(all)} min by themselves, and its \`labour:\` counts ${said === 0 ? 'none' : `${Math.round(said)}`} of them: the vehicle would be promised too early. Write \`unattended: ${Math.round(all)} min\` at its operation, or as much as nothing else can be done in.`,

@@ -33,6 +33,7 @@ export const rule: Rule = {
         if (its !== undefined && (its > Math.min(mass ?? most, most) || its < leastOfPart))
           tell({
             span: spanOf(part, 'mass'),
+            ...(its < leastOfPart && { severity: 'warning' as const }),
             message: `\`${id}\` weighs ${part.mass?.text}${its < leastOfPart ? '' : ', more than the whole vehicle'}. Is the unit right?`,
           });
       }
