@@ -12,7 +12,7 @@ const waiting = (wait: string, mark = ''): Readonly<Record<string, string>> => (
 
 export const rule: Rule = {
   name: 'hazard/short-wait',
-  severity: 'error',
+  severity: 'warning',
   looksAt: 'vehicles',
   finds: 'A waiting time of a high-voltage part that is shorter than a minute.',
   why: 'Its capacitors are still charged, and kill.',
