@@ -21,6 +21,27 @@ interface Locked {
 }
 const packages = Object.entries(lock.packages as Record<string, Locked>).filter(([name]) => name !== '');
 
+it('every script of the package runs on a fresh clone: what it imports before it has installed anything is Node’s own', () => {
+  const scripts = Object.values(manifest.scripts as Record<string, string>).flatMap(
+    (script) => /^node (src\/dev\/\S+\.mjs)/.exec(script)?.[1] ?? [],
+  );
+  expect(scripts).toContain('src/dev/bench.mjs');
+  expect(scripts).toContain('src/dev/build.mjs');
+  const importedBy = (file: string, seen = new Set<string>()): string[] => {
+    if (seen.has(file)) return [];
+    seen.add(file);
+    const text = fs.readFileSync(path.join(projectFolder, file), 'utf8').replace(/`[^`]*`/g, '');
+    return [...text.matchAll(/^import [^;]*?from '([^']+)';$/gm)].flatMap(([, from = '']) =>
+      from.startsWith('.') ? importedBy(path.posix.join(path.posix.dirname(file), from), seen) : [from],
+    );
+  };
+  for (const file of new Set(scripts))
+    expect(
+      importedBy(file).filter((one) => !one.startsWith('node:')),
+      file,
+    ).toEqual([]);
+});
+
 it('the lock file names no host, and every package has its checksum', () => {
   expect(JSON.stringify(lock)).not.toMatch(/https?:\/\/[^"]*\.tgz/);
   expect(packages.filter(([, one]) => !one.integrity).map(([name]) => name)).toEqual([]);

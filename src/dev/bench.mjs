@@ -4,13 +4,14 @@ import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
-import { load } from 'js-yaml';
-import { LineCounter, parseDocument } from 'yaml';
 import { setup } from './setup.mjs';
 import { pagesOf, typstIn } from './typst.mjs';
 
 const root = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../..');
 setup();
+// On a fresh clone they are there only now.
+const { load } = await import('js-yaml');
+const { LineCounter, parseDocument } = await import('yaml');
 const module = (name) => import(pathToFileURL(path.join(root, 'dist', name)).href);
 const { memoryWorld } = await module('world/memory.js');
 const { realWorld } = await module('world/real.js');

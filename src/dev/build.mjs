@@ -5,8 +5,12 @@ import fs from 'node:fs';
 import os from 'node:os';
 import path from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
-import { makeBundles } from './bundles.mjs';
-import { generate } from './generate.mjs';
+import { install } from './setup.mjs';
+
+install();
+// On a fresh clone what these need is there only now.
+const { makeBundles } = await import('./bundles.mjs');
+const { generate } = await import('./generate.mjs');
 
 const root = path.resolve(path.dirname(fileURLToPath(import.meta.url)), '../..');
 const at = (...parts) => path.join(root, ...parts);

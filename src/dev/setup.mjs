@@ -18,8 +18,10 @@ function newest(folder) {
   return time;
 }
 
-export function setup() {
-  const lock = fs.statSync(path.join(root, 'package-lock.json')).mtimeMs;
+const lock = fs.statSync(path.join(root, 'package-lock.json')).mtimeMs;
+
+/** Installs the packages, where that is not done yet. */
+export function install() {
   if (!fs.existsSync(stamp) || fs.statSync(stamp).mtimeMs < lock) {
     console.error('Installing packages (npm ci --ignore-scripts) …');
     const npm = process.env.npm_execpath;
@@ -27,6 +29,10 @@ export function setup() {
     execFileSync(command[0], [...command[1], 'ci', '--ignore-scripts', '--no-audit', '--no-fund'], { cwd: root, stdio: ['ignore', 2, 2] });
     fs.utimesSync(stamp, new Date(), new Date());
   }
+}
+
+export function setup() {
+  install();
   const built = path.join(root, 'dist/fonts/LICENSE');
   const sources = Math.max(newest(path.join(root, 'src')), newest(path.join(root, 'schemas')), lock);
   if (!fs.existsSync(built) || fs.statSync(path.join(root, 'dist')).mtimeMs < sources) {
