@@ -499,6 +499,17 @@ describe('the order', () => {
     expect(of(preparation('received', 'needs: [tray-off]\nsteps:\n  - confirm: vehicle\n'), service, other).slice(0, 5)).toEqual([
       ...['remove tray', 'confirm vehicle', 'start engine', 'stop engine', 'remove filter'],
     ]);
+    // What only looks and reads stays where it is asked for; what is measured is meant as it is after the run.
+    const asking = (...needs: readonly string[]) => procedure('other', `needs: [${needs.join(', ')}]\nsteps:\n  - inspect: o\n`);
+    const looked = preparation('looked', 'steps:\n  - read: codes\n');
+    const gauged = preparation('gauged', 'steps:\n  - measure: oil-level\n');
+    expect(of(received, looked, gauged, service, asking('looked', 'gauged', 'tray-off')).slice(0, 7)).toEqual([
+      ...['confirm vehicle', 'read codes', 'start engine', 'stop engine', 'remove filter', 'measure oil-level', 'remove tray'],
+    ]);
+    const behindTray = preparation('looked', 'needs: [tray-off]\nsteps:\n  - read: codes\n');
+    expect(of(received, behindTray, service, asking('looked')).slice(0, 6)).toEqual([
+      ...['confirm vehicle', 'start engine', 'stop engine', 'remove filter', 'remove tray', 'read codes'],
+    ]);
     // The work itself comes after all preparations, and the walk tells what is in its way.
     const running = procedure('service', 'steps:\n  - start: engine\n  - stop: engine\n');
     expect(of(received, running, other).slice(0, 6)).toEqual([
@@ -511,8 +522,13 @@ describe('the order', () => {
     const service = procedure('service', 'needs: [fuel-off, tray-off, received]\nsteps:\n  - inspect: s\n');
     const of = (received: string) => order(library(release, trayOff, service, preparation('received', received)), ['service']).slice(0, 4);
     expect(of('steps:\n  - confirm: vehicle\n  - read: codes\n')).toEqual(['confirm vehicle', 'read codes', 'start engine', 'stop engine']);
-    // One that opens something as well stays where it is asked for.
+    // What confirms something else, or does something else with the vehicle, stays where it is asked for,
+    for (const other of ['confirm: key', 'inspect: vehicle']) expect(of(`steps:\n  - ${other}\n`)[0], other).toBe('start engine');
+    // and so does one that opens something as well, one that needs something first, and the work itself.
     expect(of('steps:\n  - confirm: vehicle\n  - open: bonnet\nclose-up:\n  - close: bonnet\n')[0]).toBe('start engine');
+    expect(of('needs: [tray-off]\nsteps:\n  - confirm: vehicle\n')[0]).toBe('start engine');
+    const work = procedure('service', 'needs: [fuel-off]\nsteps:\n  - confirm: vehicle\n');
+    expect(order(library(release, work), ['service'])).toEqual(['start engine', 'stop engine', 'confirm vehicle']);
   });
 
   it('does the steps of a partial change as often as the new share asks', () => {
