@@ -2,7 +2,7 @@ import type { Decimal } from 'decimal.js';
 import { whereIs } from '../findings/finding.js';
 import { inUnit, limitsIn, type Quantity } from '../quantity/quantity.js';
 import { D, unitOf } from '../quantity/units.js';
-import { oilToAdd, weigh } from '../resolve/fluids/charge.js';
+import { isLikelyCharge, oilToAdd, weigh } from '../resolve/fluids/charge.js';
 import type { Charge as CompiledCharge } from '../schema/generated/compiled-job.js';
 import type { Charge } from '../schema/generated/types.js';
 import { asList } from '../library/scope.js';
@@ -66,6 +66,8 @@ export function compileCharges(context: JobContext): CompiledCharges {
     });
     const fills = steps.filter((step) => step.verb === 'fill');
     const [first] = fills;
+    // A charge that cannot be is told where it stands, and nothing is bought by it.
+    if (!isLikelyCharge(inUnit(charge.charge, 'kg').toNumber())) continue;
     const certain = howMany(context, fills).least > 0;
     if (certain && oil && charge['oil-item']) oils.set(charge['oil-item'], oil.total.div(1000));
     if (!charge.item || !first) continue;

@@ -46,9 +46,9 @@ tools: {}
 `,
   vehicle: (id) => `kind: vehicle
 id: ${inYaml(id)}
-name: TODO maker and model
+name: maker and model ??
 revision: "1"
-source: { document: TODO the book that the figures come from, edition: TODO its date }
+source: { document: the book that the figures come from ??, edition: its date ?? }
 # Variants, and how to tell them at the vehicle:
 # features:
 #   engine: { values: [A1, A2], tell: On the plate beside the lock. }
@@ -62,7 +62,7 @@ parts:
 
 fluids:
   coolant:
-    spec: TODO the specification, not a colour
+    spec: the specification, not a colour ??
     item: coolant-ready          # in the parts catalogue
     form: ready                  # or concentrate, with target, range and water
     hazard: hot                  # every step that opens it must then warn, protect, and come after:
@@ -86,7 +86,7 @@ waits:
 `,
   procedure: (id) => `kind: procedure
 id: ${inYaml(id)}
-name: TODO what is done, in the infinitive
+name: what is done, in the infinitive ??
 revision: "1"
 # for: the id of the vehicle profile
 
@@ -98,7 +98,7 @@ revision: "1"
 #   - coolant-drained: { openings: [radiator-drain] }
 
 labour:
-  work: { says: TODO what it covers, time: 0.5 h }
+  work: { says: what it covers ??, time: 0.5 h }
 
 # One action a step: a verb and its object. An editor completes the verbs.
 steps:
@@ -112,7 +112,7 @@ steps:
 `,
   preparation: (id) => `kind: preparation
 id: ${inYaml(id)}
-name: TODO the state that it makes
+name: the state that it makes ??
 revision: "1"
 # params: { covers: { says: the covers to take off } }     # used as $covers
 labour:
@@ -142,7 +142,7 @@ vehicle: ${inYaml(vehicle)}     # the vehicle profile
 plate: "AB 123"
 odometer: 100000 km
 road-test: 10 km
-complaint: TODO in the customer's words
+complaint: in the words of the customer ??
 # features: { engine: { is: A1, by: read on the plate } }
 work: [${inYaml(procedure)}]     # procedures, in the order in which they are worked
 `,

@@ -28,3 +28,9 @@ export function oilToAdd(recovered: Decimal, parts: readonly Decimal[]): { reado
   const forParts = parts.reduce((sum, one) => sum.plus(one), new D(0));
   return { forParts, total: recovered.plus(forParts) };
 }
+
+/** kg of refrigerant: from a small cabin to a bus (common practice, no source). */
+const [least, most] = [0.05, 30];
+
+/** Whether an air conditioning of a vehicle can take so much. @param mass in kg */
+export const isLikelyCharge = (mass: number): boolean => mass >= least && mass <= most;

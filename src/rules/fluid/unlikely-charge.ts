@@ -1,9 +1,8 @@
 import { numberIn } from '../../quantity/quantity.js';
+import { isLikelyCharge } from '../../resolve/fluids/charge.js';
 import { spanOf } from '../../schema/origin.js';
 import type { Rule } from '../rule.js';
 
-/** kg of refrigerant: from a small cabin to a bus (common practice, no source). */
-const [least, most] = [0.05, 30];
 /** L of oil that a part of the circuit takes when it is new (common practice, no source). */
 const mostOil = 2;
 
@@ -24,11 +23,12 @@ export const rule: Rule = {
     for (const vehicle of context.vehicles) {
       for (const charge of Object.values(vehicle.charges ?? {})) {
         const mass = numberIn(charge.charge, 'kg');
-        if (mass < least || mass > most)
-          tell({
-            span: spanOf(charge, 'charge'),
-            message: `No air conditioning of a vehicle takes ${charge.charge.text}. Is the unit right?`,
-          });
+        if (isLikelyCharge(mass)) continue;
+        const meant = charge.charge.unit.symbol === 'kg' && isLikelyCharge(mass / 1000) ? charge.charge.text.replace('kg', 'g') : null;
+        tell({
+          span: spanOf(charge, 'charge'),
+          message: `No air conditioning of a vehicle takes ${charge.charge.text}. ${meant ? `Did you mean ${meant}?` : 'Is the unit right?'}`,
+        });
       }
       for (const part of Object.values(vehicle.parts ?? {}))
         if (part.oil && numberIn(part.oil, 'L') > mostOil)
