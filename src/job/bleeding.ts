@@ -1,10 +1,10 @@
 import type { Decimal } from 'decimal.js';
 import { circuitsOf } from '../library/scope.js';
-import { D } from '../quantity/units.js';
 import { once } from '../once.js';
 import type { PlanStep } from '../plan/plan.js';
 import type { Bled } from '../schema/generated/compiled-job.js';
 import type { JobContext } from './context.js';
+import { addTo } from './fluid-purchase.js';
 import { litres, plainNumber } from './format.js';
 import { howMany, tellPerhaps } from './perhaps.js';
 import { volumeText } from './shop-unit.js';
@@ -23,8 +23,6 @@ export function compileBleeding(context: JobContext): CompiledBleeding {
   const bled: Bled[] = [];
   const demand = new Map<string, Decimal>();
   const waste = new Map<string, Decimal>();
-  const add = (to: Map<string, Decimal>, key: string | undefined, amount: Decimal) =>
-    key && to.set(key, (to.get(key) ?? new D(0)).plus(amount));
   for (const [id, steps] of bleedingOf(context)) {
     const fluid = plan.scope.fluids.get(id);
     const [first] = steps;
@@ -39,8 +37,8 @@ export function compileBleeding(context: JobContext): CompiledBleeding {
     });
     const { least, most } = howMany(context, steps);
     if (least > 0) {
-      add(demand, fluid.item, amount);
-      add(waste, fluid.waste, amount);
+      addTo(demand, fluid.item, amount);
+      addTo(waste, fluid.waste, amount);
     } else if (most > 0 && fluid.item) tellPerhaps(context, first, fluid.item, 'items', 1, `${plainNumber(amount, 2)} L`);
   }
   return { bled, demand, waste };

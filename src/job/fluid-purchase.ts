@@ -59,10 +59,15 @@ export function buyFluids(context: JobContext, demand: ReadonlyMap<string, numbe
 /** Millilitres in words; as they are where they are few. */
 const inLitres = (amount: number): string => (amount < 100 ? `${amount} mL` : `${new D(amount).div(1000).toString()} L`);
 
+/** Adds an amount to what there is of a thing; nothing where nobody names it. */
+export function addTo(all: Map<string, Decimal>, name: string | undefined, amount: Decimal): void {
+  if (name) all.set(name, (all.get(name) ?? new D(0)).plus(amount));
+}
+
 /** Amounts of the same things together. */
 export function addedUp(...several: readonly ReadonlyMap<string, Decimal>[]): ReadonlyMap<string, Decimal> {
   const all = new Map<string, Decimal>();
-  for (const [item, amount] of several.flatMap((one) => [...one])) all.set(item, (all.get(item) ?? new D(0)).plus(amount));
+  for (const one of several) for (const [item, amount] of one) addTo(all, item, amount);
   return all;
 }
 

@@ -15,6 +15,7 @@ import type { Fluid } from '../schema/generated/types.js';
 import { isDamaged, spanOf } from '../schema/origin.js';
 import type { Words } from '../words/words.js';
 import { type JobContext, readingsOf } from './context.js';
+import { addTo } from './fluid-purchase.js';
 import { limitText, litres, plainNumber, quantityText } from './format.js';
 import { mixtureTable } from './mixture-table.js';
 import { howMany, tellPerhaps } from './perhaps.js';
@@ -36,8 +37,6 @@ export function compileFluids(context: JobContext): CompiledFluids {
   const fluids: CompiledFluid[] = [];
   const demand = new Map<string, Decimal>();
   const waste = new Map<string, Decimal>();
-  const add = (to: Map<string, Decimal>, key: string | undefined, amount: Decimal) =>
-    key && to.set(key, (to.get(key) ?? new D(0)).plus(amount));
   for (const id of ids) {
     const fluid = context.plan.scope.fluids.get(id);
     const steps = context.plan.steps.filter((step) => (step.verb === 'drain' || step.verb === 'fill') && step.objects.includes(id));
@@ -107,10 +106,10 @@ export function compileFluids(context: JobContext): CompiledFluids {
       tellPerhaps(context, first, fluid.item, 'items', 1, `${plainNumber(mix?.concentrate ?? drained, 2)} L`);
     if (certain === 0) continue;
     if (mix) {
-      add(demand, fluid.item, mix.concentrate);
-      add(demand, fluid.water, mix.water);
-    } else add(demand, fluid.item, drained.times(certain));
-    if (way) add(waste, fluid.waste, recovered.times(certain));
+      addTo(demand, fluid.item, mix.concentrate);
+      addTo(demand, fluid.water, mix.water);
+    } else addTo(demand, fluid.item, drained.times(certain));
+    if (way) addTo(waste, fluid.waste, recovered.times(certain));
   }
   return { fluids, demand, waste };
 }
