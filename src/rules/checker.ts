@@ -202,15 +202,29 @@ const nameOf = ({ kind, id }: Pick<Card, 'kind' | 'id'>): string =>
 function findingsIn(shared: Shared, file: LibraryFile): { readonly findings: readonly Finding[]; readonly asked: Iterable<string> } {
   const { document } = file;
   if (!document) return { findings: [], asked: [] };
-  const context = new RuleContext(shared, [document]);
   const { path } = fileOf(document);
-  const found = document.kind === 'job' ? foundInOrder(context, document, file) : foundBy(context, single);
+  const { found, asked } = document.kind === 'job' ? foundInOrder(shared, document, file) : foundInDocument(shared, document);
   const here = (one: Finding): Finding => {
     if (one.span.file.path === path) return one;
-    const asked = isWork(document) && one.span.file.path.startsWith(shippedAs) ? [whereNeeded(document, shared.library, one)] : [];
-    return { ...one, from: [path], ...(asked.length > 0 && { related: [...(one.related ?? []), ...asked] }) };
+    const needed = isWork(document) && one.span.file.path.startsWith(shippedAs) ? [whereNeeded(document, shared.library, one)] : [];
+    return { ...one, from: [path], ...(needed.length > 0 && { related: [...(one.related ?? []), ...needed] }) };
   };
-  return { findings: found.map(here), asked: context.asked };
+  return { findings: found.map(here), asked };
+}
+
+/** What a look found, and what it asked of all documents. */
+interface Looked {
+  readonly found: readonly Finding[];
+  readonly asked: Iterable<string>;
+}
+
+/** What is found in a document that is no order. Where work has faults on one vehicle, others that are alike may have others. */
+function foundInDocument(shared: Shared, document: AnyDocument): Looked {
+  const few = new RuleContext(shared, [document], false);
+  const found = foundBy(few, single);
+  if (found.length === 0 || !few.passesOver) return { found, asked: few.asked };
+  const all = new RuleContext(shared, [document]);
+  return { found: foundBy(all, single), asked: all.asked };
 }
 
 /** What rules find in what a context looks at. */
@@ -231,8 +245,8 @@ function foundBy(context: RuleContext, rules: Iterable<readonly [Rule['looksAt']
 }
 
 /** What is found in a job order; what others find in its plan and its figures may be known from another that is alike. */
-function foundInOrder(context: RuleContext, job: JobDocument, file: LibraryFile): Finding[] {
-  const { shared } = context;
+function foundInOrder(shared: Shared, job: JobDocument, file: LibraryFile): Looked {
+  const context = new RuleContext(shared, [job]);
   const own = foundBy(context, ofOrders);
   const { findings, asked } = shared.alike.foundIn(file, () => {
     const found = foundBy(context, ofAllElse);
@@ -241,7 +255,7 @@ function foundInOrder(context: RuleContext, job: JobDocument, file: LibraryFile)
     return { findings: found, asked: [...context.asked] };
   });
   for (const name of asked) context.asked.add(name);
-  return [...own, ...findings];
+  return { found: [...own, ...findings], asked: context.asked };
 }
 
 /**

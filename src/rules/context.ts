@@ -19,6 +19,7 @@ import type { AnyDocument, Fastener } from '../schema/generated/types.js';
 import type { DocumentKind } from '../schema/lookup.js';
 import { isDamaged, spanOf, spanOfName } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
+import { unlikeTo } from './alike-vehicles.js';
 import { withoutFigure } from './figures.js';
 import { type Phrased, phrasedIn } from './phrases.js';
 import { byVerb, type PlanPlace, placesIn } from './places.js';
@@ -64,14 +65,19 @@ export class RuleContext {
   private madeTroubled: readonly WalkedPlan[] | undefined;
   private madePlaces: readonly PlanPlace[] | undefined;
   private readonly madeVehicles = new Map<WorkDocument, readonly VehicleDocument[]>();
+  private readonly madeUnlike = new Map<WorkDocument, readonly VehicleDocument[]>();
   private readonly madeScopes = new Map<WorkDocument, readonly Scope[]>();
   private placesByVerbs: Map<VerbName | readonly VerbName[], PlanPlace[]> | undefined;
   /** What was asked of all documents together: `items seal`, `any items`, `all items`. Where that changes, so may what is found. */
   readonly asked = new Set<string>();
-  /** @param subjects the documents that are looked at */
+  /**
+   * @param subjects the documents that are looked at
+   * @param onEach work is looked at on each vehicle that it is for; else, of those that are alike to it, on one
+   */
   constructor(
     readonly shared: Shared,
     readonly subjects: readonly AnyDocument[],
+    private readonly onEach = true,
   ) {
     this.library = shared.library;
     this.works = subjects.filter(isWork);
@@ -209,13 +215,24 @@ export class RuleContext {
     );
   }
 
+  /** Those on which a work is looked at. */
+  private vehiclesUnlike(work: WorkDocument): readonly VehicleDocument[] {
+    const all = this.vehiclesFor(work);
+    return this.onEach ? all : once(this.madeUnlike, work, () => unlikeTo(this.library, work, all));
+  }
+
+  /** Whether there are vehicles on which it does not look at a work, as it looks at it on one that is alike. */
+  get passesOver(): boolean {
+    return this.works.some((work) => this.vehiclesUnlike(work).length < this.vehiclesFor(work).length);
+  }
+
   scopesOf(work: WorkDocument): readonly Scope[] {
-    return once(this.madeScopes, work, () => this.vehiclesFor(work).map((vehicle) => mergeScopes([work], vehicle)));
+    return once(this.madeScopes, work, () => this.vehiclesUnlike(work).map((vehicle) => mergeScopes([work], vehicle)));
   }
 
   private *plansOfWork(): Iterable<WalkedPlan> {
     for (const work of this.works) {
-      const vehicles = this.vehiclesFor(work);
+      const vehicles = this.vehiclesUnlike(work);
       // Where nobody says which vehicle, what is opened and closed is walked all the same; what others need, with them, as only
       // with their vehicle it is known what may stay, and what is filled through.
       const without = work.for === undefined && vehicles.length === 0 && !isShipped(work) && !this.isShared('needed', work.id);

@@ -3,7 +3,7 @@ import type { Card } from '../library/card.js';
 import type { LibraryFile } from '../library/document.js';
 import { type Library, unreadKinds, vehiclesAstray } from '../library/library.js';
 import { once } from '../once.js';
-import { AlikeOrders } from './alike.js';
+import { AlikeOrders } from './alike-orders.js';
 
 /** What rules ask of a whole library, made once for all of its documents, and without reading them. */
 export class Shared {

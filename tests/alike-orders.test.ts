@@ -2,7 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Finding } from '../src/findings/finding.js';
 import type { LibraryFile, ShopDocument } from '../src/library/document.js';
-import { AlikeOrders } from '../src/rules/alike.js';
+import { AlikeOrders } from '../src/rules/alike-orders.js';
 import { Checker } from '../src/rules/checker.js';
 import { demoTexts, libraryOf } from './helpers/shop.js';
 
