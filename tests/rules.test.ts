@@ -44,7 +44,7 @@ describe.each(allRules.map((rule) => [rule.name, rule] as const))('%s', (_name, 
 it('a rule that says what it looks at goes through nothing else', () => {
   const library = libraryOf(demoTexts());
   const shared = new Shared(library);
-  const lists = ['works', 'steps', 'phrased', 'plans', 'places', 'placesOf', 'fasteners', 'vehicles', 'jobs', 'catalogues'];
+  const lists = ['subjects', 'works', 'steps', 'phrased', 'plans', 'places', 'placesOf', 'fasteners', 'vehicles', 'jobs', 'catalogues'];
   /** What is wrong in walks is only in plans that have trouble. */
   const ofTroubled = ['troubled', 'problems', 'leftOpen'];
   let looked = 0;

@@ -10,10 +10,11 @@ export interface FoundInOrder {
 }
 
 /**
- * Whose order it is, and for which of many alike vehicles: keys of which only the rules that look at job orders alone find
- * anything. Each on a line of its own, and in plain letters: others are looked at by other rules too, or mean more than they say.
+ * Whose order it is, and for which of many alike vehicles: keys of which only the rules that look at job orders alone, or at
+ * what each document says, find anything. Each on a line of its own, and in letters and signs that mean no more than they say.
  */
-const whose = /^(id|number|plate|unit|vin|serial|customer|complaint|confirmed|promised|technician|checker): +(["']?)[\w ,;:.()/+-]*\2 *$/gm;
+const whose =
+  /^(id|number|plate|unit|vin|serial|customer|complaint|confirmed|promised|technician|checker): +(["']?)(?:[\w(À-ÖØ-öø-ÿ][\w ,;:.()/+%&?!°–—À-ÖØ-öø-ÿ-]*)?\2 *$/gm;
 
 /** How far it has come is of no account, only in what it is counted. */
 const howFar = /^(odometer|hours): +(["']?)\d+ ?(\w+)\2 *$/gm;

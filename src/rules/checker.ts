@@ -291,8 +291,9 @@ interface Looking {
  */
 const single = new Map<Rule['looksAt'], Looking[]>();
 for (const rule of allRules) if (rule.check) once(single, rule.looksAt, () => []).push({ rule, look: rule.check });
-const ofOrders = [...single].filter(([looksAt]) => looksAt === 'jobs');
-const ofAllElse = [...single].filter(([looksAt]) => looksAt !== 'jobs');
+const isOfOrders = (looksAt: Rule['looksAt']): boolean => looksAt === 'jobs' || looksAt === 'subjects';
+const ofOrders = [...single].filter(([looksAt]) => isOfOrders(looksAt));
+const ofAllElse = [...single].filter(([looksAt]) => !isOfOrders(looksAt));
 const comparing = allRules.flatMap((rule) => (rule.compare ? [{ rule, look: rule.compare }] : []));
 
 const findingOf = (rule: Rule, { severity, message, span, about, related, fix }: Found): Finding => ({

@@ -18,8 +18,11 @@ export interface Rule {
    * nobody can what could not be read.
    */
   readonly leavesGap?: Gap;
-  /** All that its check goes through; documents that have none of these are passed over. */
-  readonly looksAt?: 'fasteners' | 'vehicles' | 'jobs' | 'catalogues' | 'troubled' | 'phrased';
+  /**
+   * All that its check goes through; documents that have none of these are passed over. Where that is jobs, or the subjects, it
+   * looks at each document by itself.
+   */
+  readonly looksAt?: 'subjects' | 'fasteners' | 'vehicles' | 'jobs' | 'catalogues' | 'troubled' | 'phrased';
   /** What it finds, one sentence. */
   readonly finds: string;
   /** Why it matters in the bay. */

@@ -17,6 +17,7 @@ export const rule: Rule = {
   mend: 'Write it in other letters.',
   bad: procedure('steps:\n  - inspect: leaks\n    says: Dry, \u2705. # <-\n'),
   good: procedure('steps:\n  - inspect: leaks\n    says: Dry, 0 °C to 40 °C.\n'),
+  looksAt: 'subjects',
   check({ subjects }, tell) {
     for (const document of subjects) {
       const whole = fileOf(document).text;

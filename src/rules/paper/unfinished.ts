@@ -17,6 +17,7 @@ export const rule: Rule = {
   mend: 'Write what belongs there, or delete the key.',
   bad: procedure('steps:\n  - inspect: leaks\n    says: TODO where to look # <-\n'),
   good: procedure('steps:\n  - inspect: leaks # TODO another picture\n    says: Look beneath the sump.\n'),
+  looksAt: 'subjects',
   check({ subjects }, tell) {
     for (const document of subjects) {
       if (!anywhere.test(fileOf(document).text)) continue;
