@@ -11,7 +11,7 @@ import { placeOf } from '../src/source/source.js';
 import { memoryWorld } from '../src/world/memory.js';
 import { forward } from '../src/world/paths.js';
 import { realWorld } from '../src/world/real.js';
-import { compiled, demoTexts, libraryOf, projectFolder, textsOf } from './helpers/shop.js';
+import { compiled, demoTexts, found, libraryOf, projectFolder, textsOf } from './helpers/shop.js';
 
 const texts = demoTexts();
 const changed = (change: (text: string) => string) => Object.fromEntries(Object.entries(texts).map(([file, text]) => [file, change(text)]));
@@ -70,6 +70,34 @@ it('a shop in other letters, which only some systems take for the same, is told 
   fs.rmSync(folder, { recursive: true });
   if (isSame) expect(status).toBe(0);
   else expect([status, stderr]).toEqual([2, expect.stringMatching(/its shop is called shop\.yaml\. Call .*\/Shop\.yaml so\./)]);
+});
+
+it.runIf(process.platform !== 'win32')('what is called shop.yaml and is no file is told as what it is', () => {
+  const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-no-shop-'));
+  const shop = path.join(folder, 'shop.yaml');
+  const said = (make: () => void) => {
+    make();
+    const { status, stderr } = spawnSync(process.execPath, [path.join(projectFolder, 'bin/baywright.js'), 'check'], {
+      cwd: folder,
+      encoding: 'utf8',
+    });
+    fs.rmSync(shop, { recursive: true, force: true });
+    return [status, stderr];
+  };
+  expect(said(() => {})).toEqual([2, expect.stringMatching(/no shop\.yaml in this folder or in one above it/)]);
+  expect(said(() => fs.mkdirSync(shop))).toEqual([2, expect.stringMatching(/shop\.yaml is not a file/)]);
+  expect(said(() => void spawnSync('mkfifo', [shop]))).toEqual([2, expect.stringMatching(/shop\.yaml is not a file/)]);
+  expect(said(() => fs.symlinkSync('gone', shop))).toEqual([2, expect.stringMatching(/shop\.yaml is a link to a file that there is not/)]);
+  expect(said(() => fs.writeFileSync(`${shop}.txt`, ''))).toEqual([2, expect.stringMatching(/Call .*shop\.yaml\.txt so/)]);
+  fs.rmSync(folder, { recursive: true });
+});
+
+it('a document that an editor for plain text has called otherwise is told, and nothing that follows from it', () => {
+  const { '/shop/vehicles/marn-20.yaml': text = '', ...others } = texts;
+  const all = found(libraryOf({ ...others, '/shop/vehicles/marn-20.yaml.txt': text }));
+  expect(all.map(({ rule, place, message }) => `${rule} ${place} ${message}`)).toEqual([
+    'yaml/ending vehicles/marn-20.yaml.txt:1 This file is called marn-20.yaml.txt, and so it is no document; where endings are hidden, nobody sees that. Call it marn-20.yaml.',
+  ]);
 });
 
 it('no name of a file that is shipped is one that Windows cannot have', () => {

@@ -2,7 +2,7 @@ import crypto from 'node:crypto';
 import type { Finding } from '../findings/finding.js';
 import { revived, type StoredFinding, stored } from '../findings/stored.js';
 import type { LibraryFile } from '../library/document.js';
-import { fullPath, liesIn, shippedAs, yamlEndings } from '../library/root.js';
+import { fileEndings, fullPath, liesIn, shippedAs } from '../library/root.js';
 import { cannotBeRead, type SourceFile, withoutMark } from '../source/source.js';
 import { realWorld } from '../world/real.js';
 import type { Stamp } from '../world/world.js';
@@ -100,7 +100,7 @@ export interface Listing {
 export function listingOf(place: Root): Listing {
   const made = Date.now();
   const { folder: root } = place;
-  const files = listedIn(place)(root, yamlEndings).filter((file) => !liesIn(file, outOf(root)));
+  const files = listedIn(place)(root, fileEndings).filter((file) => !liesIn(file, outOf(root)));
   return { files, stamps: files.map((file) => realWorld.stamp(file)), made };
 }
 

@@ -1,5 +1,5 @@
 import path from 'node:path';
-import { findRoot, yamlEndings } from '../library/root.js';
+import { fileEndings, findRoot, yamlEndings } from '../library/root.js';
 import { forward } from '../world/paths.js';
 import { realWorld } from '../world/real.js';
 import { CannotRun, type World } from '../world/world.js';
@@ -40,10 +40,17 @@ export function libraryAt(from: string | undefined): string {
 
 /** @param folder where one was looked for; some systems take `Shop.yaml` for `shop.yaml`, and others do not */
 function noLibrary(folder: string): CannotRun {
-  const other = realWorld.filesIn(folder, yamlEndings).find((file) => /^shop\.ya?ml$/i.test(path.basename(file)));
+  const wrong = yamlEndings.map((ending) => `${folder}/shop${ending}`).find((file) => realWorld.kindOf(file) !== 'nothing');
+  if (wrong !== undefined)
+    return new CannotRun(`There is no library here: ${wrong} is not a file. Put the file of the shop there, or go into another folder.`);
+  const other = realWorld.filesIn(folder, fileEndings).find((file) => /^shop\.ya?ml(\.txt)?$/i.test(path.basename(file)));
+  if (other === undefined)
+    return new CannotRun(
+      'There is no library here: no shop.yaml in this folder or in one above it. Go into a library, name one (`baywright check PATH`), or make one with `baywright new shop ID`.',
+    );
   return new CannotRun(
-    other === undefined
-      ? 'There is no library here: no shop.yaml in this folder or in one above it. Go into a library, name one (`baywright check PATH`), or make one with `baywright new shop ID`.'
+    /^shop\.ya?ml$/.test(path.basename(other))
+      ? `There is no library here: ${other} is a link to a file that there is not. Mend the link, or put the file of the shop there.`
       : `There is no library here: its shop is called shop.yaml. Call ${other} so.`,
   );
 }

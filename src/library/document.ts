@@ -20,6 +20,7 @@ import { parse } from '../syntax/parse.js';
 import { asMeant } from '../syntax/structure.js';
 import { valueIn } from '../syntax/values.js';
 import { type Card, cardOf } from './card.js';
+import { nameMeant } from './root.js';
 
 export type WorkDocument = ProcedureDocument | PreparationDocument;
 
@@ -165,6 +166,8 @@ class LateFile<F extends FileFacts> implements SourceFile {
 /** file → syntax → schema → document. Never throws for what a user wrote. */
 export function readDocument(file: SourceFile, shipped: boolean): LibraryFile {
   if (isSaidToBeNone(file.text)) return new ReadFile(file, shipped, []);
+  const name = nameMeant(file.path);
+  if (name !== null) return new ReadFile(file, shipped, [misnamed(file, name)]);
   const read = asWritten(file, shipped);
   const meant = errorsIn(read) > 0 ? asMeant(file) : null;
   if (!meant) return read;
@@ -172,6 +175,17 @@ export function readDocument(file: SourceFile, shipped: boolean): LibraryFile {
   const other = asWritten({ path: file.path, text: meant.text }, shipped);
   const isIt = (other.document !== null && read.document === null) || errorsIn(other) < errorsIn(read);
   return isIt ? new ReadFile(file, shipped, meant.findings) : read;
+}
+
+/** What is told of a file whose name hides it. */
+function misnamed(file: SourceFile, name: string): Finding {
+  const [was, is] = [file.path, name].map((path) => path.slice(path.lastIndexOf('/') + 1));
+  return {
+    rule: 'yaml/ending',
+    severity: 'error',
+    message: `This file is called ${was}, and so it is no document; where endings are hidden, nobody sees that. Call it ${is}.`,
+    span: { file, start: 0, end: 0 },
+  };
 }
 
 /** `# baywright: not a document`, above all that is no remark: a file of another tool, in whatever YAML that writes. */

@@ -3,7 +3,7 @@ import type { AnyDocument } from '../schema/generated/types.js';
 import { type DocumentKind, documentKinds } from '../schema/lookup.js';
 import { once } from '../once.js';
 import { cannotBeRead, type SourceFile, withoutMark } from '../source/source.js';
-import { liesIn, shippedAs, yamlEndings } from './root.js';
+import { fileEndings, liesIn, shippedAs, yamlEndings } from './root.js';
 import { languageOf } from '../words/words.js';
 import { CannotRun, type World } from '../world/world.js';
 import type { Card } from './card.js';
@@ -84,7 +84,7 @@ export function loadLibrary(world: World, root: string, shippedFolder: string, i
     };
     return new ReadFile(file, shipped, [finding], null, false);
   };
-  const own = world.files(root, yamlEndings).filter((path) => !ignore.some((folder) => liesIn(path, folder)));
+  const own = world.files(root, fileEndings).filter((path) => !ignore.some((folder) => liesIn(path, folder)));
   const files = own.map((path) => read(path, false));
   const shop = files.find((file) => file.card?.kind === 'shop')?.document;
   const language = shop?.kind === 'shop' ? (shop.language ?? languageOf(shop.locale ?? 'en')) : 'en';

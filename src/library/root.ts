@@ -1,3 +1,4 @@
+import { endsIn } from '../world/paths.js';
 import type { World } from '../world/world.js';
 
 /** Before the name of a file that comes with the tool, in findings. */
@@ -12,6 +13,15 @@ export const nameOfPath = (path: string, root: string, shippedFolder: string): s
   path.startsWith(`${shippedFolder}/`) ? `${shippedAs}${path.slice(shippedFolder.length + 1)}` : path.slice(root.length + 1);
 
 export const yamlEndings = ['.yaml', '.yml'] as const;
+
+/** What a file of YAML is called where an editor for plain text gave it its own ending, which some systems hide. */
+const endingsOfText = yamlEndings.map((ending) => `${ending}.txt`);
+
+/** The name that a file was to have; null where it has it. */
+export const nameMeant = (path: string): string | null => (endsIn(path, endingsOfText) ? path.slice(0, -'.txt'.length) : null);
+
+/** The endings of all files of a library that are looked at, if only to say that they are called otherwise. */
+export const fileEndings: readonly string[] = [...yamlEndings, ...endingsOfText];
 
 /** Whether a path is that of a folder or lies below it. */
 export const liesIn = (path: string, folder: string): boolean =>
