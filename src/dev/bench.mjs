@@ -260,6 +260,28 @@ for (const [says, ofOrder] of [
   row('each', `${(check / orders.length).toFixed(2)} ms`);
 }
 
+console.log('\nCheck of 500 procedures, each for 20 vehicles, in memory, everything anew');
+for (const [says, ofProfile] of [
+  ['whose profiles are alike, against the same for one', (text) => text],
+  [
+    'that differ in a torque that each comes to, against the same for one',
+    (text, n) => text.replace('torque: 65 N·m', `torque: ${50 + n} N·m`),
+  ],
+]) {
+  const one = texts(500);
+  const { [`/shop/vehicles/${shapes.usual.vehicle}.yaml`]: profile } = one;
+  const ids = Array.from({ length: 20 }, (_, n) => `vehicle-${n}`);
+  const all = Object.fromEntries(
+    Object.entries(one).map(([name, text]) => [
+      name,
+      name.startsWith('/shop/p') ? text.replace(/^for: .*$/m, `for: [${ids.join(', ')}]`) : text,
+    ]),
+  );
+  for (const [n, id] of ids.entries()) all[`/shop/vehicles/${id}.yaml`] = ofProfile(profile.replace(/^id: .*$/m, `id: ${id}`), n);
+  const check = (library) => () => checkLibrary(loadLibrary(memoryWorld(library), '/shop', '/shipped'));
+  row(says, inTurn({ one: check(one), all: check(all) }, 3)('all', 'one'));
+}
+
 console.log('\nCheck of 10,000 files on disk');
 {
   const folder = onDisk(10_000);

@@ -21,21 +21,21 @@ interface Shape {
 
 const shapes = new WeakMap<VehicleDocument, Shape>();
 
-const isQuantity = (value: object): value is Quantity => 'nominal' in value && 'unit' in value && 'text' in value;
+const isQuantity = (value: unknown): value is Quantity =>
+  typeof value === 'object' && value !== null && 'nominal' in value && 'unit' in value && 'text' in value;
+
+const withoutQuantities = (_: string, value: unknown): unknown => (isQuantity(value) ? undefined : value);
 
 const shapeOf = (vehicle: VehicleDocument): Shape =>
   once(shapes, vehicle, () => {
     let whole = true;
     const asWritten = (_: string, value: unknown): unknown => {
-      if (typeof value !== 'object' || value === null) return value;
       if (isQuantity(value)) return value.text;
-      whole &&= !isDamaged(value) && !hasLost(value);
+      if (typeof value === 'object' && value !== null) whole &&= !isDamaged(value) && !hasLost(value);
       return value;
     };
     const withoutFigures = (_: string, value: unknown): unknown =>
-      typeof value === 'object' && value !== null && isQuantity(value)
-        ? [value.unit.symbol, value.nominal !== null, value.low !== null, value.high !== null]
-        : value;
+      isQuantity(value) ? [value.unit.symbol, value.nominal !== null, value.low !== null, value.high !== null] : value;
     const entries = new Map<string, string>();
     const inTables = tables.map((table) => {
       for (const [name, entry] of Object.entries(vehicle[table] ?? {})) entries.set(`${table} ${name}`, JSON.stringify(entry, asWritten));
@@ -47,18 +47,16 @@ const shapeOf = (vehicle: VehicleDocument): Shape =>
     return { form: whole && !isDamaged(vehicle) && !hasLost(vehicle) ? form : null, entries };
   });
 
-const differences = new WeakMap<VehicleDocument, WeakMap<VehicleDocument, readonly string[] | null>>();
+const differences = new WeakMap<VehicleDocument, WeakMap<VehicleDocument, readonly string[]>>();
 
-/** The entries in whose figures two profiles differ; null where they differ in more. */
-const differencesOf = (one: VehicleDocument, other: VehicleDocument): readonly string[] | null =>
+/** The entries in whose figures two profiles of one form differ. */
+const differencesOf = (one: VehicleDocument, other: VehicleDocument): readonly string[] =>
   once(
     once(differences, one, () => new WeakMap()),
     other,
     () => {
-      const [a, b] = [shapeOf(one), shapeOf(other)];
-      return a.form === null || a.form !== b.form
-        ? null
-        : [...a.entries].flatMap(([key, text]) => (b.entries.get(key) === text ? [] : [key]));
+      const others = shapeOf(other).entries;
+      return [...shapeOf(one).entries].flatMap(([key, text]) => (others.get(key) === text ? [] : [key]));
     },
   );
 
@@ -68,27 +66,32 @@ const differencesOf = (one: VehicleDocument, other: VehicleDocument): readonly s
  */
 export function unlikeTo(library: Library, work: WorkDocument, vehicles: readonly VehicleDocument[]): readonly VehicleDocument[] {
   if (vehicles.length < 2) return vehicles;
-  let reached: ReadonlySet<string> | undefined;
-  const isAlike = (one: VehicleDocument, other: VehicleDocument): boolean => {
-    const differing = differencesOf(one, other);
-    if (differing === null || differing.length === 0) return differing !== null;
-    reached ??= reachedBy(library, work, one);
-    return !differing.some((entry) => reached?.has(entry));
-  };
-  const unlike: VehicleDocument[] = [];
-  for (const vehicle of vehicles) if (!unlike.some((one) => isAlike(one, vehicle))) unlike.push(vehicle);
-  return unlike;
+  const byForm = new Map<string, VehicleDocument[]>();
+  const reachedIn = new Map<string, ReadonlySet<string>>();
+  return vehicles.filter((vehicle) => {
+    const { form } = shapeOf(vehicle);
+    if (form === null) return true;
+    const unlike = once(byForm, form, () => []);
+    const isAlike = unlike.some((one) => {
+      const differing = differencesOf(one, vehicle);
+      if (differing.length === 0) return true;
+      // The same in all of one form.
+      const reached = once(reachedIn, form, () => reachedBy(library, work, one));
+      return !differing.some((entry) => reached.has(entry));
+    });
+    if (!isAlike && unlike.length < mostCompared) unlike.push(vehicle);
+    return !isAlike;
+  });
 }
+
+/** So many of one form have different figures at what a work comes to, that the next has others again. */
+const mostCompared = 8;
 
 const words = new WeakMap<object, ReadonlySet<string>>();
 
 /** All that may be a name in a document, or in one of its entries. */
 const wordsIn = (value: object): ReadonlySet<string> =>
-  once(
-    words,
-    value,
-    () => new Set(JSON.stringify(value, (_, one: object) => (one && isQuantity(Object(one)) ? '' : one)).match(/[a-z0-9][a-z0-9-]*/g)),
-  );
+  once(words, value, () => new Set(JSON.stringify(value, withoutQuantities).match(/[a-z0-9][a-z0-9-]*/g)));
 
 /** The entries of a profile that a work, and all that it needs, comes to: by their names, or by those of others that it comes to. */
 function reachedBy(library: Library, work: WorkDocument, vehicle: VehicleDocument): ReadonlySet<string> {
