@@ -245,7 +245,10 @@ for (const [says, shape] of [
 }
 
 for (const [says, ofOrder] of [
-  ['each another, and so each compiled', (text, n) => text.replace(/^road-test: .*$/m, `road-test: ${n + 1} km`)],
+  [
+    'each another, and so each compiled',
+    (text, n) => `${text}access: [{ operation: clutch/driveshafts, factor: ${1 + (n + 1) / 10_000}, reason: rust }]\n`,
+  ],
   ['alike but for whose they are', (text) => text],
 ]) {
   console.log(`\nCheck of 2,000 job orders in memory, ${says}, everything anew`);

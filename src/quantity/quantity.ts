@@ -17,6 +17,10 @@ export interface Quantity {
   readonly text: string;
 }
 
+/** Whether a value of a document is a quantity. */
+export const isQuantity = (value: unknown): value is Quantity =>
+  typeof value === 'object' && value !== null && 'nominal' in value && 'unit' in value && 'text' in value;
+
 /** What an offer contains: a number of pieces, or a quantity. */
 export type Amount = { readonly pieces: number } | { readonly quantity: Quantity };
 

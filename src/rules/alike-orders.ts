@@ -1,7 +1,8 @@
 import type { Finding } from '../findings/finding.js';
-import type { LibraryFile } from '../library/document.js';
+import type { JobDocument, LibraryFile } from '../library/document.js';
 import type { Library } from '../library/library.js';
 import { Few } from '../once.js';
+import { isQuantity } from '../quantity/quantity.js';
 
 /** What the plan and the figures of a job order find, and the names of other documents that decide it. */
 export interface FoundInOrder {
@@ -10,28 +11,34 @@ export interface FoundInOrder {
 }
 
 /**
- * Whose order it is, and for which of many alike vehicles: keys of which only the rules that look at job orders alone, or at
- * what each document says, find anything. Each on a line of its own, and in letters and signs that mean no more than they say.
+ * Whose order it is, and for which of many alike vehicles: of these only the rules that look at job orders alone, or at what
+ * each document says, find anything.
  */
-const whose =
-  /^(id|number|plate|unit|vin|serial|customer|complaint|confirmed|promised|technician|checker): +(["']?)(?:[\w(À-ÖØ-öø-ÿ][\w ,;:.()/+%&?!°–—À-ÖØ-öø-ÿ-]*)?\2 *$/gm;
+const whose: ReadonlySet<string> = new Set([
+  ...['id', 'number', 'promised', 'unit', 'plate', 'vin', 'serial', 'customer', 'complaint', 'confirmed', 'technician', 'checker'],
+  ...['not-wanted', 'codes'],
+]);
 
-/** How far it has come is of no account, only in what it is counted. */
-const howFar = /^(odometer|hours): +(["']?)\d+ ?(\w+)\2 *$/gm;
-
-/** Its day is of account where the calibration of a tool is over by then. */
-const day = /^date: +(["']?)(\d{4}-\d\d-\d\d)\1 *$/gm;
+/** How far is of no account, only in what it is counted. */
+const howFar: ReadonlySet<string> = new Set(['odometer', 'hours', 'road-test']);
 
 /**
  * What decides what the plan and the figures of a job order find.
  * @param until the day up to which every tool of the shop is calibrated
  */
-const decidingIn = (text: string, until: string): string =>
-  text
-    .replaceAll('\r', '')
-    .replace(whose, '$1:')
-    .replace(howFar, '$1: $3')
-    .replace(day, (written, _quote, on) => (on <= until ? 'date:' : written));
+function decidingIn(job: JobDocument, until: string): string {
+  const deciding = Object.entries(job).map(([key, value]: [string, unknown]): readonly unknown[] => {
+    if (whose.has(key)) return [key];
+    // A day is of account where the calibration of a tool is over by then.
+    if (key === 'date' && String(value) <= until) return [key];
+    if (howFar.has(key) && isQuantity(value)) return [key, value.unit.symbol];
+    // How it was told is not.
+    if (key === 'features') return [key, Object.entries(job.features ?? {}).map(([name, { is }]) => [name, is])];
+    if (key === 'access') return [key, job.access?.map(({ operation, factor }) => [operation, factor])];
+    return [key, value];
+  });
+  return JSON.stringify(deciding, (_, value: unknown) => (isQuantity(value) ? value.text : value));
+}
 
 /** The day up to which every tool of a shop is calibrated, as far as it says. */
 function calibratedUntil(shop: Library['shop']): string {
@@ -56,7 +63,7 @@ export class AlikeOrders {
   foundIn({ document, file, findings }: LibraryFile, find: () => FoundInOrder): FoundInOrder {
     // What could not be read says nothing of others.
     if (document?.kind !== 'job' || findings.length > 0) return find();
-    const deciding = decidingIn(file.text, this.until);
+    const deciding = decidingIn(document, this.until);
     const known = this.known.get(deciding);
     if (known) return known;
     const found = find();

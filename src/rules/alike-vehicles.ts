@@ -2,7 +2,7 @@ import type { VehicleDocument, WorkDocument } from '../library/document.js';
 import { type Library, workDocument } from '../library/library.js';
 import { once } from '../once.js';
 import { neededBy } from '../plan/needs.js';
-import type { Quantity } from '../quantity/quantity.js';
+import { isQuantity } from '../quantity/quantity.js';
 import { hasLost, isDamaged } from '../schema/origin.js';
 
 /** What a profile says of itself alone. */
@@ -20,9 +20,6 @@ interface Shape {
 }
 
 const shapes = new WeakMap<VehicleDocument, Shape>();
-
-const isQuantity = (value: unknown): value is Quantity =>
-  typeof value === 'object' && value !== null && 'nominal' in value && 'unit' in value && 'text' in value;
 
 const withoutQuantities = (_: string, value: unknown): unknown => (isQuantity(value) ? undefined : value);
 
