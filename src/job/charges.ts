@@ -8,7 +8,8 @@ import type { Charge } from '../schema/generated/types.js';
 import { asList } from '../library/scope.js';
 import { goingOnIn } from '../plan/plan.js';
 import { spanOf } from '../schema/origin.js';
-import { type JobContext, readingsOf } from './context.js';
+import type { JobContext } from './context.js';
+import { readingsOf } from './readings.js';
 import { plainNumber } from './format.js';
 import { howMany, tellPerhaps } from './perhaps.js';
 import { chargeInShopUnit, oilInShopUnit } from './shop-unit.js';
@@ -92,7 +93,7 @@ function work(context: JobContext, id: string, charge: Charge, recovered: Quanti
 
 /** What was read before the job, if it is of the kind that is weighed or poured; else that is told, where its limit does not tell it. */
 function readIn(context: JobContext, name: string | undefined, symbol: string): Quantity | undefined {
-  const [reading] = name === undefined ? [] : readingsOf(context.job, name);
+  const [reading] = name === undefined ? [] : readingsOf(context.job, name, context.plan.scope.measurements);
   if (name === undefined || !reading || reading.unit.dimension === unitOf(symbol).dimension) return reading;
   const { limit, 'max-spread': spread } = context.plan.scope.measurements.get(name) ?? {};
   if (!limit && !spread)

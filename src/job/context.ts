@@ -5,10 +5,8 @@ import { type Scope, spoken } from '../library/scope.js';
 import type { Facts } from '../library/variants.js';
 import { jointsNamed } from '../ledger/joints.js';
 import type { Walk } from '../ledger/walk.js';
-import type { Quantity } from '../quantity/quantity.js';
 import type { Plan, PlanStep } from '../plan/plan.js';
 import type { Step, Working } from '../schema/generated/compiled-job.js';
-import { isDamaged } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
 import type { Words } from '../words/words.js';
 
@@ -35,13 +33,6 @@ export interface JobContext {
   /** Notes names of other documents that decide what is found here, as rules ask for them (`RuleContext.asked`): `all items`. */
   readonly asks: (...names: readonly string[]) => void;
 }
-
-/** Readings taken before the job; none where it was not measured, or where one of them could not be read. */
-export const readingsOf = (job: JobDocument, id: string): readonly Quantity[] => {
-  const value = job.measured?.[id];
-  if (value === undefined || isDamaged(value)) return [];
-  return Array.isArray(value) ? value : [value];
-};
 
 export type CompiledStep = Step;
 

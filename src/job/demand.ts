@@ -106,7 +106,7 @@ function* wantsOf(context: JobContext, joints: CompiledJoints, choices: Readonly
     const made = byItem.get(named);
     if (!made) return [{ step, item: named, choice: null, count, reason, joint, place }];
     const { id, choice } = made;
-    const items = expectedOf(context.job, id, choice, context.plan.scope.measurements.get(choice.from));
+    const items = expectedOf(context.job, id, choice, context.plan.scope.measurements);
     if (count % items.length !== 0)
       context.report(
         'parts/count-chosen',

@@ -14,7 +14,8 @@ import type { Fluid as CompiledFluid } from '../schema/generated/compiled-job.js
 import type { Fluid } from '../schema/generated/types.js';
 import { isDamaged, spanOf } from '../schema/origin.js';
 import type { Words } from '../words/words.js';
-import { type JobContext, readingsOf } from './context.js';
+import type { JobContext } from './context.js';
+import { readingsOf } from './readings.js';
 import { addTo } from './fluid-purchase.js';
 import { limitText, litres, plainNumber, quantityText } from './format.js';
 import { mixtureTable } from './mixture-table.js';
@@ -194,7 +195,7 @@ function compileMix(context: JobContext, id: string, fluid: Fluid, capacity: Dec
   const { target: written } = fluid;
   if (!written) return null;
   const target = nominalOf(written).div(100);
-  const [measured] = fluid.strength ? readingsOf(context.job, fluid.strength) : [];
+  const [measured] = fluid.strength ? readingsOf(context.job, fluid.strength, context.plan.scope.measurements) : [];
   const initial = measured ? nominalOf(measured).div(100) : target;
   const result = refill(capacity, drained, initial, target);
   const percent = (share: Decimal) => plainNumber(share.times(100), 2);
@@ -292,7 +293,7 @@ function readyMixOf(fluid: Fluid, mix: NonNullable<Fluid['ready-mix']>, capacity
 /** A ready mixture is poured as it is: what is left in the system decides what comes of it. */
 function checkReady(context: JobContext, id: string, fluid: Fluid, capacity: Decimal, drained: Decimal): void {
   if (fluid.form !== 'ready' || !fluid.target || !fluid.product) return;
-  const [measured] = fluid.strength ? readingsOf(context.job, fluid.strength) : [];
+  const [measured] = fluid.strength ? readingsOf(context.job, fluid.strength, context.plan.scope.measurements) : [];
   if (!measured) return;
   const { gives, inRange, rounds } = readyMixOf(
     fluid,

@@ -2,11 +2,13 @@ import type { Decimal } from 'decimal.js';
 import { shippedAs } from '../library/root.js';
 import { nominalOf } from '../quantity/quantity.js';
 import { convert, convertDifference, shownUnit, type Unit } from '../quantity/units.js';
+import { staysIn } from '../resolve/measure/judge.js';
 import type { Choice, Measurement } from '../schema/generated/compiled-job.js';
 import type { Measurement as Declared, Choice as RawChoice } from '../schema/generated/types.js';
 import { fileWith, spanOf } from '../schema/origin.js';
 import type { Quantity } from '../quantity/quantity.js';
-import { type JobContext, readingsOf } from './context.js';
+import type { JobContext } from './context.js';
+import { constantIn, readingsOf, unitOfReading } from './readings.js';
 import { gradeName } from './item-names.js';
 import { chosen, expectedOf, judged } from './settled.js';
 import { limitText, plainNumber, quantityText } from './format.js';
@@ -25,7 +27,7 @@ export function compileMeasurements(context: JobContext): CompiledMeasurements {
     const one = context.plan.scope.measurements.get(id);
     const code = codes.get(id);
     if (!one || code === undefined) return [];
-    const readings = readingsOf(context.job, id);
+    const readings = readingsOf(context.job, id, context.plan.scope.measurements);
     return [
       {
         code,
@@ -37,6 +39,7 @@ export function compileMeasurements(context: JobContext): CompiledMeasurements {
         with: one.with === undefined ? null : (context.shop.tools?.[one.with]?.name ?? one.with),
         resolution: one.resolution ? limitText(one.resolution, context.words) : null,
         points: one.points ?? 1,
+        calculated: calculatedBy(one, codes),
         takes: one.takes ?? null,
         outside: one.outside ?? null,
         expected: readings.length > 0 ? readings.map((reading) => quantityText(reading, context.words)).join(', ') : null,
@@ -47,6 +50,22 @@ export function compileMeasurements(context: JobContext): CompiledMeasurements {
     ];
   });
   return { measurements, codes };
+}
+
+/** How a reading is worked out, in the codes of the sheet; null where it is taken, or where nothing says in what it is counted. */
+function calculatedBy(one: Declared, codes: ReadonlyMap<string, string>): Measurement['calculated'] {
+  const { calculated: by } = one;
+  const unit = unitOfReading(one);
+  if (!by || !unit) return null;
+  const coded = (names: readonly string[] = []) => names.map((name) => codes.get(name) ?? name);
+  const [plus, minus] = [coded(by.plus), coded(by.minus)];
+  const constant = constantIn(by, unit);
+  const formula = [
+    plus.join(' + '),
+    ...minus.map((code) => ` \u2212 ${code}`),
+    constant.isZero() ? '' : ` ${constant.isNegative() ? '\u2212' : '+'} ${by.constant?.text.replace(/^[-+\u2212]\s*/, '')}`,
+  ].join('');
+  return { formula, plus, minus, constant: constant.toString() };
 }
 
 /** The limits as numbers, in the unit of the blank. */
@@ -105,17 +124,17 @@ function verdictOf(context: JobContext, id: string, one: Declared, readings: rea
 /** Tells where readings from before the job choose nothing, or something else than the job expects. */
 function tellChosenBefore(context: JobContext, id: string, choice: RawChoice): void {
   const span = spanOf(context.job.measured ?? context.job, choice.from);
-  for (const { value, unit, row } of chosen(readingsOf(context.job, choice.from), choice, context.plan.scope.measurements.get(choice.from)))
-    if (!row)
+  for (const { value, unit, gives } of chosen(context.job, choice, context.plan.scope.measurements))
+    if (gives === null)
       context.report(
         'measurement/outside-table',
         `${plainNumber(value, 4)} ${unit.symbol} lies outside the table of \`${id}\`. ${choice.outside ?? 'Stop and ask.'}`,
         span,
       );
-    else if (context.job.expect?.[id] !== undefined && context.job.expect[id] !== row.gives)
+    else if (context.job.expect?.[id] !== undefined && context.job.expect[id] !== gives)
       context.report(
         'measurement/expects-another',
-        `${plainNumber(value, 4)} ${unit.symbol} gives \`${row.gives}\`, but this job expects \`${context.job.expect[id]}\`. Correct one of them.`,
+        `${plainNumber(value, 4)} ${unit.symbol} gives \`${gives}\`, but this job expects \`${context.job.expect[id]}\`. Correct one of them.`,
         spanOf(context.job.expect, id),
       );
 }
@@ -176,23 +195,28 @@ export function compileChoices(
     const code = byName.get(id);
     if (!one || code === undefined) return [];
     tellChosenBefore(context, id, one);
-    const unit = context.plan.scope.measurements.get(one.from)?.limit?.unit;
+    const measurement = context.plan.scope.measurements.get(one.from);
+    const unit = measurement && unitOfReading(measurement);
     const inItsUnit = (end: Quantity): string => numberIn(unit, nominalOf(end), end.unit);
-    const rows = one.table.map((row) => ({
+    const stays = one.stays === undefined ? null : (codes.get(one.stays) ?? one.stays);
+    const rows: Choice['rows'] = one.table.map((row) => ({
       range: context.words.limit.over(row.over.text, row.to.text),
       name: gradeName(context, context.plan.scope, row),
       item: row.gives,
       over: inItsUnit(row.over),
       to: inItsUnit(row.to),
     }));
+    const { inside, staysIn: says } = context.words.choice;
+    if (stays !== null) rows.unshift({ range: inside(stays), name: says, item: staysIn, over: null, to: null });
     return [
       {
         code,
         id,
         name: one.name,
         from: codes.get(one.from) ?? one.from,
+        stays,
         rows,
-        expected: expectedOf(context.job, id, one, context.plan.scope.measurements.get(one.from)),
+        expected: expectedOf(context.job, id, one, context.plan.scope.measurements),
         outside: one.outside ?? null,
       },
     ];

@@ -251,10 +251,11 @@ function buyWithCompanions(
 function holdForChoices(context: JobContext, demand: readonly Demand[], offers: readonly Offer[], bought: Cover): Map<string, string[]> {
   const held = new Map<string, string[]>();
   for (const [, choice] of context.plan.scope.choices) {
-    const expected = demand.find((one) => one.choice !== null && choice.table.some((row) => row.gives === one.item));
+    const those = demand.filter((one) => one.choice !== null && choice.table.some((row) => row.gives === one.item));
+    const [expected] = those;
     if (!expected) continue;
-    const holder = bought.buy.find(({ id }) => offers.find((offer) => offer.id === id)?.contains.has(expected.item));
-    if (!holder) continue;
+    const holders = bought.buy.filter(({ id }) => those.some(({ item }) => offers.find((offer) => offer.id === id)?.contains.has(item)));
+    if (holders.length === 0) continue;
     const others = choice.table
       .filter((row) => row.gives !== staysIn && !demand.some(({ item }) => item === row.gives))
       .flatMap((row) => {
@@ -263,7 +264,7 @@ function holdForChoices(context: JobContext, demand: readonly Demand[], offers: 
           ? other.cover.buy.filter(({ id }) => offers.find((offer) => offer.id === id)?.contains.has(row.gives)).map(({ id }) => id)
           : [];
       });
-    held.set(holder.id, [...new Set(others)]);
+    for (const { id } of holders) held.set(id, [...new Set(others)]);
   }
   return held;
 }

@@ -106,7 +106,8 @@ function keptBlanks(job: CompiledJob, set: Setting): Blank[] {
   const { closing } = set.words;
   const each = (code: string, unit: string): Blank[] => codesOf(job, code).map((one) => ({ key: one, label: one, unit }));
   return [
-    ...job.measurements.flatMap((one) => each(one.code, one.unit)),
+    // Where each of several readings counts, none of them stands for all.
+    ...job.measurements.flatMap((one) => (one.points > 1 && (one.takes ?? 'each') === 'each' ? [] : each(one.code, one.unit))),
     ...job.fluids.flatMap((fluid) => [fluid.blanks.recovered, fluid.blanks.poured].flatMap((code) => each(code, unitOf(fluid)))),
     ...job.charges.flatMap((charge) => [charge.blanks.recovered, charge.blanks.charged].flatMap((code) => each(code, massUnitOf(charge)))),
     ...meters(job, ['odometer-out', closing.odometerOut], ['hours-out', closing.hourMeterOut]),

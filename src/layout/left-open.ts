@@ -1,6 +1,7 @@
 import type { Decimal } from 'decimal.js';
 import { once } from '../once.js';
 import { D } from '../quantity/units.js';
+import { calculated } from '../resolve/measure/calculated.js';
 import { type Judged, judgeValues, type Takes } from '../resolve/measure/judge.js';
 import type { Choice, CompiledJob, Measurement, Step } from '../schema/generated/compiled-job.js';
 import type { Words } from '../words/words.js';
@@ -80,7 +81,14 @@ class Review {
 
   open(): string[] {
     const due = this.asked.filter((one) => this.isDue(one));
-    return [...this.unticked(due), ...this.unwritten(due), ...this.outside(), ...this.wrongChoices(), ...this.samePersons(due)];
+    return [
+      ...this.unticked(due),
+      ...this.unwritten(due),
+      ...this.miscalculated(),
+      ...this.outside(),
+      ...this.wrongChoices(),
+      ...this.samePersons(due),
+    ];
   }
 
   private isTicked = (key: string): boolean => isTicked(this.record, key);
@@ -91,8 +99,9 @@ class Review {
 
   private read(): void {
     const groups = new Map<string, { readonly step: number | null; readonly fields: Field[] }>();
+    // What counts of several readings has a blank of its own at the end.
     for (const { field, step } of this.asked)
-      if (field.kind === 'blank' && this.measurements.has(codeOf(field.key)))
+      if (step !== null && field.kind === 'blank' && this.measurements.has(codeOf(field.key)))
         once(groups, field.key.replace(/\/.*$/, ''), () => ({ step, fields: [] })).fields.push(field);
     for (const [at, { step, fields }] of groups) {
       const one = this.measurements.get(codeOf(at));
@@ -173,6 +182,36 @@ class Review {
     }
   }
 
+  /** What was worked out otherwise than the readings of the record give it; the last place that is written may be rounded. */
+  private *miscalculated(): Iterable<string> {
+    for (const [code, all] of this.readings) {
+      const by = this.measurements.get(code)?.calculated;
+      const last = all.at(-1);
+      if (!by || !last) continue;
+      const { figure } = this.set;
+      // What is measured again afterwards is another reading.
+      const before = (code: string) => this.readings.get(code)?.findLast(({ step }) => (step ?? 0) <= (last.step ?? 0));
+      const terms = [...by.plus, ...by.minus].map((term, n) => ({ of: before(term), minus: n >= by.plus.length }));
+      if (terms.some(({ of }) => of?.one.unit !== last.one.unit)) continue;
+      const right = calculated(
+        terms.map(({ of, minus }) => ({ values: of?.values ?? [], minus })),
+        new D(by.constant),
+      );
+      const isRight = (value: Decimal, n: number): boolean =>
+        right === null ||
+        value
+          .minus(right[n] ?? value)
+          .abs()
+          .lt(new D(10).pow(-value.decimalPlaces()));
+      if (right?.length === last.values.length && !last.values.every(isRight))
+        yield this.words.miscalculated(
+          `${last.at} ${last.one.name}`,
+          figure(by.formula),
+          right.map((value) => figure(`${value} ${last.one.unit}`)).join(', '),
+        );
+    }
+  }
+
   /** What lies outside its limit as the job leaves it, and nothing was done about: of what is measured again the last reading counts. */
   private *outside(): Iterable<string> {
     const { figure } = this.set;
@@ -209,7 +248,10 @@ class Review {
     const [reading] = this.readings.get(choice.from) ?? [];
     if (!reading) return;
     const { at, one, judged } = reading;
-    const row = choice.rows.find(({ over, to }) => judged.value.gt(over) && judged.value.lte(to));
+    const [inside] = (choice.stays !== null && this.readings.get(choice.stays)) || [];
+    const row = choice.rows.find(({ over, to }) =>
+      over === null || to === null ? inside?.judged.inside : judged.value.gt(over) && judged.value.lte(to),
+    );
     const value = this.set.figure(`${judged.value} ${one.unit}`);
     const name = `${choice.code} ${choice.name}`;
     if (row && row.item !== ticked.item) yield this.words.otherChosen(name, `${at} ${value}`, row.name, ticked.name);

@@ -1,3 +1,4 @@
+import { once } from '../once.js';
 import type { CompiledJob, Purchase } from '../schema/generated/compiled-job.js';
 import { type Block, paragraph, section, smallStyle, space, strongStyle, table, tickBlock } from './blocks.js';
 import type { Measure, Paper } from './page.js';
@@ -21,7 +22,12 @@ export function partsList(job: CompiledJob, measure: Measure): Paper {
   const held = parts.buy.filter((one) => one.hold.length > 0);
   if (held.length > 0) {
     const choices = job.choices.map((choice) => `${choice.code} (${choice.name})`).join(', ');
-    const says = held.map((one) => paragraph(set, words.holdWords(one.number, set.words.list(one.hold), choices), width));
+    // Of several that one choice expects, all are held beside the same.
+    const numbers = new Map<string, string[]>();
+    for (const { number, hold } of held) once(numbers, set.words.list(hold), () => []).push(number);
+    const says = Array.from(numbers, ([others, those]) =>
+      paragraph(set, words.holdWords(set.words.list(those), those.length > 1, others, choices), width),
+    );
     put(words.hold, says);
   }
   if (parts.fluids.length > 0) bought(words.fluids, parts.fluids, words.fluidTotal(amount(parts.fluidTotal)));

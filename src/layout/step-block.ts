@@ -176,8 +176,11 @@ function limitOfEach(set: Setting, { points, takes, limit, low, high }: Measurem
 function measurementBlock(set: Setting, one: Measurement, code: string, width: number): Block {
   const { measurement, takes, limit } = set.words;
   const spread = one.spread?.replace(limit.most(''), '');
+  const by = one.calculated && measurement.calculated(set.figure(one.calculated.formula), one.points > 1);
+  const limited = one.limit && set.figure(one.limit);
+  const how = by && limited ? `${by}; ${limited}` : (by ?? limited ?? measurement.writeDown);
   const words = [
-    `${code}  ${one.name}: ${one.limit ? set.figure(one.limit) : measurement.writeDown}${one.takes ? ` (${takes[one.takes] ?? one.takes})` : ''}`,
+    `${code}  ${one.name}: ${how}${one.takes && !(by && one.takes === 'each') ? ` (${takes[one.takes] ?? one.takes})` : ''}`,
     spread ? `; ${measurement.spread(set.figure(spread))}` : '',
     one.with ? `, ${measurement.with(one.with, one.resolution && set.figure(one.resolution))}` : '',
     readBefore(set, one),

@@ -85,6 +85,7 @@ const words = bare<string>({
   limit: 'limits range allowed nominal',
   outside: 'otherwise else if-outside if-not',
   points: 'readings places',
+  calculated: 'computed derived formula sum worked-out',
   gives: 'item part choose use then volume amount',
   from: 'by measurement measured-by based-on',
   over: 'from above more-than greater-than',

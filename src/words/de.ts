@@ -160,6 +160,7 @@ export const de: Words = {
     ladderWritten: (from, step, to) => `${from} je ${step} bis ${to}`,
     paintMark: 'Farbstrich',
     prevailing: (torque, added) => `läuft mit ${torque}, ${added ? 'zum Einstellwert gezählt' : 'in den Werten enthalten'}`,
+    calculate: (names) => `${names} ausrechnen`,
     level: (fluids) => `Füllstand prüfen: ${fluids}`,
     eachPasses: (limit) => `jeder hält ${limit} ein`,
     passes: (value, limit) => `${value} hält ${limit} ein`,
@@ -224,6 +225,7 @@ export const de: Words = {
     outside: (what, read, limit) => `${what}: ${read} VERFEHLT ${limit}.`,
     notChosen: (choice) => `${choice}: nichts ist gewählt`,
     severalChosen: (choice) => `${choice}: mehr als eines ist gewählt`,
+    miscalculated: (what, formula, right) => `${what} ist ${formula}, und das ergibt ${right}`,
     otherChosen: (choice, read, right, wrong) => `${choice}: ${read} ergibt ${right}, abgehakt ist ${wrong}`,
     outsideTable: (choice, read) => `${choice}: ${read} liegt außerhalb der Tabelle.`,
     samePerson: (code) => `${code}: die zweite Person ist die, die die Arbeit gemacht hat`,
@@ -365,6 +367,7 @@ export const de: Words = {
   },
   measurement: {
     writeDown: 'aufschreiben',
+    calculated: (formula, each) => `= ${formula}${each ? ', jeder Messwert mit seinem' : ''}`,
     spread: (limit) => `die Ablesungen weichen höchstens um ${limit} voneinander ab`,
     with: (tool, resolution) => `mit ${tool}${resolution ? ` (${resolution})` : ''}`,
     before: (value) => `vor dem Auftrag ${value}`,
@@ -374,6 +377,7 @@ export const de: Words = {
     from: (code, name, from) => `${code}  ${name}, aus ${from}`,
     gives: 'ergibt',
     staysIn: 'bleibt, wie es ist',
+    inside: (code) => `${code} innerhalb der Grenze`,
     tick: 'Haken',
     expected: '(erwartet)',
     expectedAt: (readings) => `(erwartet bei ${readings})`,
@@ -491,8 +495,8 @@ export const de: Words = {
     total: (total) => `Teile ${total}`,
     none: 'Dieser Auftrag braucht keine Teile.',
     hold: 'Zurückhalten, bis gemessen ist',
-    holdWords: (number, others, choices) =>
-      `${number} wird erwartet; ${others} daneben zurückhalten, bis ${choices} bekannt ist. Dann gehen die anderen zurück.`,
+    holdWords: (numbers, several, others, choices) =>
+      `${numbers} ${several ? 'werden' : 'wird'} erwartet; ${others} daneben zurückhalten, bis ${choices} bekannt ist. Dann gehen die anderen zurück.`,
     fluids: 'Betriebsstoffe nach Gebinde',
     fluidTotal: (total) => `Betriebsstoffe ${total}`,
     perhaps: 'Vielleicht nötig: nicht bestellt',

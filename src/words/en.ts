@@ -174,6 +174,7 @@ export const en = {
     paintMark: 'paint mark',
     prevailing: (torque: string, added: boolean) => `runs with ${torque}, ${added ? 'added to the setting' : 'in the figures already'}`,
     passes: (value: string, limit: string) => `${value} passes ${limit}`,
+    calculate: (names: string) => `Work out ${names}`,
     level: (fluids: string) => `Check the level of ${fluids}`,
     eachPasses: (limit: string) => `each passes ${limit}`,
     fails: (value: string, limit: string) => `${value} FAILS ${limit}`,
@@ -227,6 +228,7 @@ export const en = {
     outside: (what: string, read: string, limit: string) => `${what}: ${read} FAILS ${limit}.`,
     notChosen: (choice: string) => `${choice}: nothing is chosen`,
     severalChosen: (choice: string) => `${choice}: more than one is chosen`,
+    miscalculated: (what: string, formula: string, right: string) => `${what} is ${formula}, and that gives ${right}`,
     otherChosen: (choice: string, read: string, right: string, wrong: string) =>
       `${choice}: ${read} gives ${right}, and ${wrong} is ticked`,
     outsideTable: (choice: string, read: string) => `${choice}: ${read} lies outside the table.`,
@@ -349,6 +351,7 @@ export const en = {
   takes,
   measurement: {
     writeDown: 'write it down',
+    calculated: (formula: string, each: boolean) => `= ${formula}${each ? ', each reading with its own' : ''}`,
     spread: (limit: string) => `the readings differ by no more than ${limit}`,
     with: (tool: string, resolution: string | null) => `with ${tool}${resolution ? ` (${resolution})` : ''}`,
     before: (value: string) => `before the job ${value}`,
@@ -358,6 +361,7 @@ export const en = {
     from: (code: string, name: string, from: string) => `${code}  ${name}, from ${from}`,
     gives: 'gives',
     staysIn: 'what is in stays',
+    inside: (code: string) => `${code} inside its limit`,
     tick: 'tick',
     expected: '(expected)',
     expectedAt: (readings: string) => `(expected at ${readings})`,
@@ -489,8 +493,8 @@ export const en = {
     total: (total: string) => `Parts ${total}`,
     none: 'This job needs no parts.',
     hold: 'Hold until it is measured',
-    holdWords: (number: string, others: string, choices: string) =>
-      `${number} is expected; hold ${others} beside it until ${choices} is known. Then the others go back.`,
+    holdWords: (numbers: string, several: boolean, others: string, choices: string) =>
+      `${numbers} ${several ? 'are' : 'is'} expected; hold ${others} beside ${several ? 'them' : 'it'} until ${choices} is known. Then the others go back.`,
     fluids: 'Fluids by container',
     fluidTotal: (total: string) => `Fluids ${total}`,
     perhaps: 'Might be needed: not ordered',

@@ -22,7 +22,7 @@ steps:
     for (const document of [...context.vehicles, ...context.works]) {
       const all = document.measurements ?? {};
       for (const [id, one] of Object.entries(all))
-        if (one.limit && !one.with && !isDamaged(one))
+        if (one.limit && !one.with && !one.calculated && !isDamaged(one))
           tell({
             span: spanOf(all, id, 'key'),
             message: `\`${id}\` has a limit and names no instrument. Write \`with:\`, and \`resolution:\` where it matters.`,

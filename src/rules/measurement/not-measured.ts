@@ -1,4 +1,5 @@
 import type { Scope } from '../../library/scope.js';
+import { termsOf } from '../../job/readings.js';
 import { waysOf } from '../../library/variants.js';
 import { once } from '../../once.js';
 import type { PlanStep } from '../../plan/plan.js';
@@ -40,6 +41,7 @@ interface Needed {
 
 function dependsOnSomething({ step, verb, objects, participant }: PlanStep): boolean {
   if (step.when !== undefined || verb === 'choose') return true;
+  if (verb === 'measure') return objects.some((one) => participant.scope.measurements.get(one)?.calculated);
   if ((verb !== 'fit' && verb !== 'renew') || participant.scope.choices.size === 0) return false;
   const graded = gradedIn(participant.scope);
   for (const object of objects) if (graded.has(object)) return true;
@@ -79,7 +81,20 @@ function neededBy(planned: PlanStep): Needed[] {
         });
     }
   for (const object of objects) {
-    const from = verb === 'choose' ? choices.get(object)?.from : undefined;
+    const { from, stays } = (verb === 'choose' && choices.get(object)) || {};
+    for (const name of verb === 'measure' ? termsOf(measurements.get(object) ?? { name: '' }) : [])
+      if (!objects.slice(0, objects.indexOf(object)).includes(name))
+        needed.push({
+          name,
+          span: () => stepSpan(planned),
+          message: `\`${object}\` is worked out from \`${name}\`, and no step before this one says \`measure: ${name}\`. Put that before it.`,
+        });
+    if (stays !== undefined)
+      needed.push({
+        name: stays,
+        span: () => stepSpan(planned),
+        message: `\`${stays}\` says whether what is in stays, and no step before this one says \`measure: ${stays}\`. Put that before it.`,
+      });
     if (from !== undefined)
       needed.push({
         name: from,

@@ -19,7 +19,7 @@ export const rule: Rule = {
   check(context, tell) {
     for (const document of [...context.vehicles, ...context.works]) {
       // Most procedures declare nothing of their own.
-      if (document.kind !== 'vehicle' && !document.parts && !document.choices && !document.temporaries) continue;
+      if (document.kind !== 'vehicle' && !document.parts && !document.choices && !document.temporaries && !document.measurements) continue;
       const scopes = document.kind === 'vehicle' ? [] : context.scopesOf(document);
       const namesOf = (table: Table, own: object | undefined): Names =>
         new Names([...namesWritten(own), ...scopes.flatMap((scope) => [...scope[table].keys()])]);
@@ -61,7 +61,10 @@ export const rule: Rule = {
       const measured = (name: string | undefined): readonly string[] =>
         name === undefined || context.isShared('measurements', name) ? [] : [name];
       const measurements = namesOf('measurements', document.measurements);
-      for (const choice of Object.values(document.choices ?? {})) look(choice, 'from', measured(choice.from), measurements, 'measurement');
+      for (const choice of Object.values(document.choices ?? {}))
+        for (const key of ['from', 'stays'] as const) look(choice, key, measured(choice[key]), measurements, 'measurement');
+      for (const { calculated: by } of Object.values(document.measurements ?? {}))
+        if (by) for (const key of ['plus', 'minus'] as const) look(by, key, (by[key] ?? []).flatMap(measured), measurements, 'measurement');
       const charges = document.kind === 'vehicle' ? Object.values(document.charges ?? {}) : [];
       for (const charge of charges)
         for (const key of ['recovered', 'oil-recovered'] as const) look(charge, key, measured(charge[key]), measurements, 'measurement');

@@ -2,6 +2,7 @@ import { didYouMean, oneOf } from '../../findings/suggest.js';
 import type { VehicleDocument } from '../../library/document.js';
 import { asList, type Scope } from '../../library/scope.js';
 import { measuredOutcomes, waysOf } from '../../library/variants.js';
+import { staysIn } from '../../resolve/measure/judge.js';
 import type { When } from '../../schema/generated/types.js';
 import { isWhole } from '../../library/written.js';
 import { spanOf } from '../../schema/origin.js';
@@ -65,7 +66,10 @@ function outcomesIn({ vehicle, measurements, choices }: Scope): Values | null {
   return new Map([
     ...features,
     ...[...measurements.keys()].map((name): [string, readonly string[]] => [name, measuredOutcomes]),
-    ...[...choices].map(([name, { table }]): [string, readonly string[]] => [name, table.map(({ gives }) => gives)]),
+    ...[...choices].map(([name, { table, stays }]): [string, readonly string[]] => [
+      name,
+      [...table.map(({ gives }) => gives), ...(stays === undefined ? [] : [staysIn])],
+    ]),
   ]);
 }
 

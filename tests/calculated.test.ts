@@ -1,0 +1,300 @@
+// Readings that are worked out from others: the shims of valves. New = in + clearance - clearance that is wanted; common
+// practice, no source. The figures are worked out by hand beside each.
+import { describe, expect, it } from 'vitest';
+import { baySheet } from '../src/layout/bay-sheet.js';
+import { leftOpen } from '../src/layout/left-open.js';
+import { partsList } from '../src/layout/parts-list.js';
+import type { JobRecord } from '../src/layout/recorded.js';
+import { settingOf } from '../src/layout/setting.js';
+import { D } from '../src/quantity/units.js';
+import { calculated } from '../src/resolve/measure/calculated.js';
+import { measure, wordsOn } from './helpers/paper.js';
+import { compiled, demoTexts, found, libraryWith } from './helpers/shop.js';
+
+const vehicle = '/shop/vehicles/velm-12.yaml';
+const work = '/shop/procedures/valve-clearance.yaml';
+const order = '/shop/jobs/valves.yaml';
+
+const shop = {
+  '/shop/shop.yaml': demoTexts()['/shop/shop.yaml'] ?? '',
+  [vehicle]: `kind: vehicle
+id: velm-12
+name: Velm 1.2
+source: { document: Velm book }
+parts:
+  cover: { name: camshaft cover, due-before: [start engine], fasteners: cover-clip }
+  shims: { name: shims, count: 4, behind: [cover], item: shim, seal: used-again }
+fasteners:
+  cover-clip: { name: cover clip, count: 1, method: clip, reuse: always }
+measurements:
+  clearance: { code: M-01, name: valve clearance, limit: 0.18..0.24 mm, points: 4, takes: each, with: feeler gauges, outside: Another shim. }
+  shim-in: { code: M-02, name: shim that is in, unit: mm, points: 4, takes: each, with: micrometer }
+  shim-wanted:
+    code: M-03
+    name: shim that is wanted
+    unit: mm
+    points: 4
+    takes: each
+    calculated: { plus: [shim-in, clearance], constant: -0.21 mm }
+choices:
+  shim:
+    code: C-01
+    name: shim
+    from: shim-wanted
+    stays: clearance
+    item: shim
+    table:
+      - { over: 2.475 mm, to: 2.525 mm, gives: shim-250 }
+      - { over: 2.525 mm, to: 2.575 mm, gives: shim-255 }
+      - { over: 2.575 mm, to: 2.625 mm, gives: shim-260 }
+      - { over: 2.625 mm, to: 2.675 mm, gives: shim-265 }
+`,
+  [work]: `kind: procedure
+id: valve-clearance
+name: Adjust the valve clearance
+for: velm-12
+customer: { what: Adjust the valve clearance., why: It is out of its limits. }
+labour: { shims: { says: shims changed, time: 1.6 h } }
+steps:
+  - remove: cover
+  - measure: clearance
+  - remove: shims
+    count: 4
+  - measure: shim-in
+  - measure: shim-wanted
+  - choose: shim
+close-up:
+  - fit: shims
+    count: 4
+    new: true
+  - measure: clearance
+  - fit: cover
+`,
+  '/shop/parts/velm.yaml': `kind: parts
+id: velm
+for: velm-12
+items:
+  shim: { name: shim }
+  shim-250: { name: shim 2.50 }
+  shim-255: { name: shim 2.55 }
+  shim-260: { name: shim 2.60 }
+  shim-265: { name: shim 2.65 }
+offers:
+  - { number: "V-250", contains: { shim-250: 1 }, price: 6.10 }
+  - { number: "V-255", contains: { shim-255: 1 }, price: 6.10 }
+  - { number: "V-260", contains: { shim-260: 1 }, price: 6.10 }
+  - { number: "V-265", contains: { shim-265: 1 }, price: 6.10 }
+`,
+  [order]: `kind: job
+id: valves
+number: "3001"
+date: "2026-11-30"
+vehicle: velm-12
+plate: EF 1
+odometer: 90100 km
+work: [valve-clearance]
+technician: T1
+measured:
+  clearance: [0.20 mm, 0.12 mm, 0.30 mm, 0.24 mm]
+  shim-in: [2.60 mm, 2.65 mm, 2.55 mm, 2.50 mm]
+`,
+};
+const shopWith = (...changes: Parameters<typeof libraryWith>[1]) => libraryWith(shop, changes);
+const rules = (...changes: Parameters<typeof libraryWith>[1]) =>
+  found(shopWith(...changes)).map(({ rule, place, message }) => `${rule} ${place.replace(/^.*\/|:\d+$/g, '')} ${message}`);
+
+describe('readings worked out from others', () => {
+  const values = (...all: readonly number[]) => all.map((one) => new D(one));
+  it.each<[string, Parameters<typeof calculated>, readonly number[] | null]>([
+    [
+      'each with its own',
+      [
+        [
+          { values: values(2.65, 2.55), minus: false },
+          { values: values(0.12, 0.3), minus: false },
+        ],
+        new D('-0.21'),
+      ],
+      [2.56, 2.64],
+    ],
+    [
+      'one with all',
+      [
+        [
+          { values: values(3, 4), minus: false },
+          { values: values(1), minus: true },
+        ],
+        new D(0),
+      ],
+      [2, 3],
+    ],
+    [
+      'one alone',
+      [
+        [
+          { values: values(7.25), minus: false },
+          { values: values(6.9), minus: true },
+        ],
+        new D('0.05'),
+      ],
+      [0.4],
+    ],
+    [
+      'not as many',
+      [
+        [
+          { values: values(1, 2, 3), minus: false },
+          { values: values(1, 2), minus: false },
+        ],
+        new D(0),
+      ],
+      null,
+    ],
+    [
+      'none',
+      [
+        [
+          { values: values(1, 2, 3), minus: false },
+          { values: [], minus: false },
+        ],
+        new D(0),
+      ],
+      null,
+    ],
+  ])('%s', (_, given, gives) => {
+    expect(calculated(...given)?.map(Number) ?? null).toEqual(gives);
+  });
+});
+
+describe('a job whose readings are known before', () => {
+  const job = compiled(shopWith(), 'valves');
+
+  it('nothing is wrong with it, and what is wanted is worked out', () => {
+    expect(rules()).toEqual([]);
+    // 2.60 + 0.20 - 0.21, 2.65 + 0.12 - 0.21, 2.55 + 0.30 - 0.21, 2.50 + 0.24 - 0.21
+    expect(job.measurements.find(({ code }) => code === 'M-03')).toMatchObject({
+      expected: '2.59 mm, 2.56 mm, 2.64 mm, 2.53 mm',
+      calculated: { formula: 'M-02 + M-01 \u2212 0.21 mm', plus: ['M-02', 'M-01'], minus: [], constant: '-0.21' },
+    });
+  });
+
+  it('what is inside its limit stays in; of the others each gets its own, and the rest is held', () => {
+    expect(job.choices[0]?.expected).toEqual(['none', 'shim-255', 'shim-265', 'none']);
+    expect(job.parts.buy.map(({ number, count, hold }) => [number, count, hold])).toEqual([
+      ['V-255', 1, ['V-250', 'V-260']],
+      ['V-265', 1, ['V-250', 'V-260']],
+    ]);
+    expect(wordsOn(partsList(job, measure))).toContain(
+      'V-255 and V-265 are expected; hold V-250 and V-260 beside them until C-01 (shim) is known.',
+    );
+  });
+
+  it('the sheet says how it is worked out, and what lets the old one stay', () => {
+    const text = wordsOn(baySheet(job, measure));
+    expect(text).toContain('Work out shim that is wanted');
+    expect(text).toContain('M-03 shim that is wanted: = M-02 + M-01 \u2212 0.21 mm, each reading with its own; before the job 2.59 mm');
+    expect(text).toContain('M-01 inside its limit what is in stays (expected at 1, 4)');
+    expect(text).not.toContain('M-03 mm');
+    const german = wordsOn(baySheet(compiled(shopWith([order, 'id: valves\n', 'id: valves\nlanguage: de\n']), 'valves'), measure));
+    expect(german).toMatch(/M-03 shim that is wanted: = M-02 \+ M-01 \u2212 0[.,]21 mm, jeder Messwert mit seinem/);
+    expect(german).toContain('M-01 innerhalb der Grenze bleibt, wie es ist');
+  });
+
+  it('in other units, by what is taken off, and not where one is of another kind', () => {
+    const wanted = (...changes: Parameters<typeof libraryWith>[1]) =>
+      compiled(shopWith(...changes), 'valves').measurements.find(({ code }) => code === 'M-03')?.expected;
+    const inches = 'shim-in: [0.1 in, 0.1 in, 0.1 in, 0.1 in]';
+    // 2.54 + 0.20 - 0.21 and so on
+    expect(wanted([order, 'shim-in: [2.60 mm, 2.65 mm, 2.55 mm, 2.50 mm]', inches])).toBe('2.53 mm, 2.45 mm, 2.63 mm, 2.57 mm');
+    expect(wanted([vehicle, 'plus: [shim-in, clearance], constant: -0.21 mm', 'plus: [shim-in], minus: [clearance]'])).toBe(
+      '2.4 mm, 2.53 mm, 2.25 mm, 2.26 mm',
+    );
+    expect(wanted([order, '  shim-in: [2.60 mm, 2.65 mm, 2.55 mm, 2.50 mm]\n', ''])).toBeNull();
+    expect(wanted([order, '2.65 mm', '2.65 bar'])).toBeNull();
+    // What the order has itself counts.
+    expect(wanted([order, 'measured:\n', 'measured:\n  shim-wanted: [1 mm, 2 mm, 3 mm, 4 mm]\n'])).toBe('1 mm, 2 mm, 3 mm, 4 mm');
+  });
+});
+
+describe('a record of it', () => {
+  const job = compiled(shopWith(), 'valves');
+  const sheet = baySheet(job, measure);
+  const each = (code: string, ...all: readonly string[]) => Object.fromEntries(all.map((one, n) => [`${code}/${n + 1}`, one]));
+  const right = {
+    ...each('M-01', '0.20', '0.12', '0.30', '0.24'),
+    ...each('M-02', '2.60', '2.65', '2.55', '2.50'),
+    ...each('M-03', '2.59', '2.56', '2.64', '2.53'),
+    ...each('M-01.2', '0.20', '0.22', '0.20', '0.24'),
+  };
+  const told = (values: Readonly<Record<string, string>>): string[] => {
+    const record = { values: { ...right, ...values }, ticks: {} } as unknown as JobRecord;
+    return leftOpen(job, sheet, record, settingOf(job, measure)).filter((one) => /^M-\d/.test(one));
+  };
+
+  it('is right where it is worked out right; its last place may be rounded', () => {
+    expect(told({})).toEqual([]);
+    expect(told({ 'M-02/2': '2.654', 'M-03/2': '2.57' })).toEqual([]);
+  });
+
+  it('tells what was worked out otherwise', () => {
+    expect(told({ 'M-03/3': '2.46' })).toEqual([
+      'M-03 shim that is wanted is M-02 + M-01 \u2212 0.21 mm, and that gives 2.59 mm, 2.56 mm, 2.64 mm, 2.53 mm',
+    ]);
+    expect(told({ 'M-03/3': '2.65' })).toHaveLength(1);
+  });
+
+  it('tells which of several readings lies outside, as the job leaves it', () => {
+    expect(told({ 'M-01.2/2': '0.26' })).toEqual(['M-01.2 valve clearance: 0.26 mm FAILS 0.18 to 0.24 mm. Outside: Another shim.']);
+  });
+});
+
+describe('what cannot be worked out is told', () => {
+  it.each<[string, readonly Parameters<typeof libraryWith>[1][number][], string]>([
+    [
+      'from itself',
+      [[vehicle, 'plus: [shim-in, clearance]', 'plus: [shim-in, shim-wanted]']],
+      'measurement/cannot-calculate velm-12.yaml `shim-wanted` is itself',
+    ],
+    [
+      'in a circle',
+      [[vehicle, 'name: shim that is in, unit: mm,', 'name: shim that is in, unit: mm, calculated: { plus: [shim-wanted] },']],
+      'measurement/cannot-calculate velm-12.yaml `shim-wanted` is itself worked out from `shim-in`',
+    ],
+    [
+      'from another kind',
+      [[vehicle, 'name: shim that is in, unit: mm', 'name: shim that is in, unit: bar']],
+      'measurement/cannot-calculate velm-12.yaml `shim-in` is in bar',
+    ],
+    [
+      'with another kind',
+      [[vehicle, 'constant: -0.21 mm', 'constant: -0.21 bar']],
+      'measurement/cannot-calculate velm-12.yaml `constant: -0.21 bar` measures',
+    ],
+    [
+      'from another number',
+      [[vehicle, 'unit: mm, points: 4', 'unit: mm, points: 3']],
+      'measurement/cannot-calculate velm-12.yaml `shim-in` has 3 readings',
+    ],
+    [
+      'from what is not there',
+      [[vehicle, 'plus: [shim-in, clearance]', 'plus: [shim-inn, clearance]']],
+      'reference/unknown-in-profile velm-12.yaml There is no measurement `shim-inn`. Did you mean `shim-in`?',
+    ],
+    [
+      'from what is measured later',
+      [[work, '  - measure: shim-in\n  - measure: shim-wanted\n', '  - measure: shim-wanted\n  - measure: shim-in\n']],
+      'measurement/not-measured valve-clearance.yaml `shim-wanted` is worked out from `shim-in`',
+    ],
+    [
+      'by what lets it stay and is not there',
+      [[vehicle, 'stays: clearance', 'stays: clearances']],
+      'reference/unknown-in-profile velm-12.yaml There is no measurement `clearances`. Did you mean `clearance`?',
+    ],
+  ])('%s', (_, changes, message) => {
+    expect(rules(...changes)).toContainEqual(expect.stringContaining(message));
+  });
+
+  it('in one step, what stands first comes first', () => {
+    expect(rules([work, '  - measure: shim-in\n  - measure: shim-wanted\n', '  - measure: [shim-in, shim-wanted]\n'])).toEqual([]);
+  });
+});
