@@ -6,7 +6,7 @@ import type { Field, Piece } from '../src/layout/page.js';
 import type { JobRecord } from '../src/layout/recorded.js';
 import type { CompiledJob } from '../src/schema/generated/compiled-job.js';
 import { measure } from './helpers/paper.js';
-import { compiled, demoTexts, libraryOf } from './helpers/shop.js';
+import { compiled, demoTexts, demoWith, libraryOf } from './helpers/shop.js';
 
 const library = libraryOf(demoTexts());
 const job = (id: string) => compiled(library, id);
@@ -32,7 +32,8 @@ function whole(of: CompiledJob): JobRecord & { ticks: Record<string, true>; valu
   const ticks: Record<string, true> = {};
   const values: Record<string, string> = {};
   for (const field of fieldsOf(of)) {
-    if (field.kind === 'blank') values[field.key] = field.unit === '' ? 'someone' : inside(of, field.key);
+    if (field.kind === 'blank')
+      values[field.key] = field.unit === '' ? 'someone' : (field.key.startsWith('T-') && field.limit?.high) || inside(of, field.key);
     else if (!waits(field.key) && !field.key.startsWith('C-')) ticks[field.key] = true;
   }
   values['signed/done'] = 'T1';
@@ -152,5 +153,85 @@ describe('the largest', () => {
   it('the second person is another', () => {
     expect(writing({ 'H-01/initials': 't1 ' })).toEqual(['H-01: the second person is the one who did the work']);
     expect(writing({ 'signed/H-02': 'T1' })).toEqual(['H-02: the second person is the one who did the work']);
+  });
+});
+
+describe('readings at several points', () => {
+  const of = job('2041-head-gasket');
+
+  it('are held against their limit, whatever stands in the blank for the one that counts', () => {
+    const record = whole(of);
+    for (const key of Object.keys(record.values)) if (key.startsWith('M-05/')) record.values[key] = '0.95';
+    delete record.values['M-05'];
+    expect(openIn(of, record).join('\n')).toMatch(/^M-05 piston protrusion.*: 0\.95 mm FAILS 0\.55 to 0\.85 mm/m);
+  });
+
+  it('of which each counts have no blank for one that does', () => {
+    const injectors = job('2051-injectors');
+    const keys = fieldsOf(injectors).map(({ key }) => key);
+    expect(injectors.measurements.find(({ code }) => code === 'M-01')).toMatchObject({ points: 4, takes: 'each' });
+    expect(keys.filter((key) => key.startsWith('M-01'))).toEqual(['M-01/1', 'M-01/2', 'M-01/3', 'M-01/4']);
+    expect(keys).toContain('M-02');
+  });
+});
+
+describe('a ladder', () => {
+  const of = job('2044-pinion-seal');
+  /** Somebody went so many rows up; what is read at the last of them. */
+  const wentUp = (rows: number, last: string) => {
+    const record = whole(of);
+    for (const key of Object.keys(record.ticks))
+      if (key.startsWith('T-01/1/') && Number(key.split('/')[2]) > rows) delete record.ticks[key];
+    for (const key of Object.keys(record.values)) {
+      const [code, , row] = key.split('/');
+      if (code === 'T-01' && Number(row) > rows) delete record.values[key];
+      else if (code === 'T-01') record.values[key] = Number(row) === rows ? last : '0.9';
+    }
+    return openIn(of, record);
+  };
+
+  it('ends where its end is reached: what is behind that is not asked for', () => {
+    expect(fieldsOf(of).filter(({ key, kind }) => kind === 'tick' && key.startsWith('T-01/1/')).length).toBe(14);
+    expect(wentUp(8, '1.9')).toEqual([]);
+    expect(wentUp(14, '2.3')).toEqual([]);
+  });
+
+  it('is told where its end is not reached, or is passed', () => {
+    const at = (reading: string) =>
+      new RegExp(`^T-01 drag of the pinion with the new sleeve at 285 N·m: ${reading} N·m FAILS 1\\.7 to 2\\.3 N·m\\. Outside: `);
+    expect(wentUp(8, '1.6')).toEqual([expect.stringMatching(at('1\\.6'))]);
+    expect(wentUp(8, '2.4')).toEqual([expect.stringMatching(at('2\\.4'))]);
+    expect(wentUp(0, '')).toEqual([
+      'T-01 pinion nut, stage 1: not ticked 1',
+      expect.stringMatching(/^Nothing is written at drag of the pinion .* at 180 N·m$/),
+    ]);
+  });
+
+  it('on a screen a reading is told where it is too much, and not where the next row follows', () => {
+    const [first] = fieldsOf(of).filter(({ key }) => key === 'T-01/1/1/reading');
+    expect(first).toMatchObject({ kind: 'blank', limit: { low: null, high: '2.3' } });
+  });
+});
+
+describe('a window', () => {
+  const of = compiled(
+    demoWith([
+      '/shop/vehicles/pellan-14.yaml',
+      'threads: dry, stages: [{ torque: 59 lbf·ft }]',
+      'threads: dry, stages: [{ torque: 59 lbf·ft }, { window: 57..66 lbf·ft, outside: A new bolt. }]',
+    ]),
+    '2042-hub-bearing',
+  );
+  const joint = of.joints.find(({ stages }) => stages.some(({ kind }) => kind === 'window'));
+  const key = `${joint?.code}/2`;
+
+  it('each reading must lie in it', () => {
+    const record = whole(of);
+    Object.assign(record.values, { [`${key}/1`]: '77.28', [`${key}/2`]: '89.480' });
+    expect(openIn(of, record)).toEqual([]);
+    const other = { ...record, values: { ...record.values, [`${key}/2`]: '89.5' } };
+    expect(openIn(of, other)).toEqual([`${joint?.code}, stage 2, 2: 89.5 N·m FAILS 77.28 to 89.48 N·m. Outside: A new bolt.`]);
+    const [field] = fieldsOf(of).filter((one) => one.key === `${key}/1`);
+    expect(field).toMatchObject({ limit: { low: '77.28', high: '89.48' } });
   });
 });

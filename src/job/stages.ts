@@ -46,6 +46,8 @@ function plain({ words }: JobContext, stage: RawStage, n: number, count: number)
     onGround: stage.wheels === 'on-ground',
     at: stage.at ? limitText(stage.at, words) : null,
     rotate: stage.rotate ?? null,
+    low: null,
+    high: null,
     outside: stage.outside ?? null,
     ladder: null,
   };
@@ -149,9 +151,12 @@ function window(at: At, range: Quantity, place: () => Span): Compiled {
   const highest = quantityOf(range.high ?? nominalOf(range), range.unit.symbol);
   const { tool, setting } = wrenchFor(at, highest, place);
   const unit = unitToSet(at.context, range, tool);
-  const { low, high } = limitsIn(range, unit);
-  const value = at.context.words.limit.range(torqueNumber(low ?? new D(0)), torqueNumber(high ?? low ?? new D(0)), unit);
-  return { kind: 'window', value, written: range.text, boxes: 0, tool, setting };
+  const limits = limitsIn(range, unit);
+  // Readings are held against what stands on the paper.
+  const low = torqueNumber(limits.low ?? new D(0));
+  const high = torqueNumber(limits.high ?? limits.low ?? new D(0));
+  const value = at.context.words.limit.range(low, high, unit);
+  return { kind: 'window', value, written: range.text, boxes: 0, tool, setting, low, high };
 }
 
 function ladder(at: At, written: NonNullable<RawStage['ladder']>, place: () => Span): Compiled {
@@ -180,6 +185,8 @@ function ladder(at: At, written: NonNullable<RawStage['ladder']>, place: () => S
     written: words.job.ladderWritten(written.from.text, written.step.text, written.to.text),
     tool: tools.join(', ') || null,
     boxes: torques.length,
+    low: measurement?.limit?.low?.toString() ?? null,
+    high: measurement?.limit?.high?.toString() ?? null,
     ladder: {
       torques: torques.map((value) => `${value} ${unit}`),
       until: measurement?.name ?? written.until,

@@ -3,7 +3,7 @@ import { once } from '../once.js';
 import { D } from '../quantity/units.js';
 import { calculated } from '../resolve/measure/calculated.js';
 import { type Judged, judgeValues, type Takes } from '../resolve/measure/judge.js';
-import type { Choice, CompiledJob, Measurement, Step } from '../schema/generated/compiled-job.js';
+import type { Choice, CompiledJob, Measurement, Stage, Step } from '../schema/generated/compiled-job.js';
 import type { Words } from '../words/words.js';
 import type { Field, Paper, Piece } from './page.js';
 import { isTicked, type JobRecord } from './recorded.js';
@@ -61,6 +61,7 @@ class Review {
   private readonly readings = new Map<string, Reading[]>();
   private readonly measurements: ReadonlyMap<string, Measurement>;
   private readonly joints: ReadonlyMap<string, string>;
+  private readonly stages: ReadonlyMap<string, readonly Stage[]>;
   private readonly fluids: ReadonlySet<string>;
 
   constructor(
@@ -72,6 +73,7 @@ class Review {
     this.words = set.words.record;
     this.measurements = new Map(job.measurements.map((one) => [one.code, one]));
     this.joints = new Map(job.joints.map(({ code, name }) => [code, name]));
+    this.stages = new Map(job.joints.map(({ code, stages }) => [code, stages]));
     this.fluids = new Set([
       ...job.fluids.flatMap(({ blanks }) => [blanks.recovered, blanks.poured]),
       ...job.charges.flatMap(({ blanks }) => [blanks.recovered, blanks.charged]),
@@ -86,6 +88,7 @@ class Review {
       ...this.unwritten(due),
       ...this.miscalculated(),
       ...this.outside(),
+      ...this.outsideAtJoints(due),
       ...this.wrongChoices(),
       ...this.samePersons(due),
     ];
@@ -132,8 +135,10 @@ class Review {
     const at = step === null ? undefined : this.job.steps[step - 1];
     if (at && !this.isStepDue(at)) return false;
     const { key } = field;
-    const [kind = '', which = ''] = key.split('/');
+    const [kind = '', which = '', piece = ''] = key.split('/');
     const code = codeOf(key);
+    // Whoever stops at a row of a ladder leaves those behind it.
+    if (this.stageAt(kind, which)?.ladder) return Number(piece) <= Math.max(1, this.lastRow(`${kind}/${which}`));
     if (kind === 'ledger') {
       const opened = this.job.steps[(this.job.ledger.lines[Number(which) - 1]?.opened ?? 0) - 1];
       return opened === undefined || this.isStepDue(opened);
@@ -146,6 +151,19 @@ class Review {
       return ['confirm', 'step'].includes(kind) || (kind === 'closing' && which !== 'parts-shown') || this.joints.has(code);
     if (this.measurements.has(code)) return at !== undefined;
     return this.fluids.has(code) || this.joints.has(code) || which === 'initials' || this.job.choices.some((one) => one.code === code);
+  }
+
+  /** The stage of a joint that a box or blank belongs to. */
+  private stageAt(at: string, n: string): Stage | undefined {
+    return this.stages.get(codeOf(at))?.find((stage) => String(stage.n) === n);
+  }
+
+  /** The last row of a ladder that is ticked; 0 where none is. */
+  private lastRow(place: string): number {
+    const rows = this.asked.flatMap(({ field: { kind, key } }) =>
+      kind === 'tick' && key.startsWith(`${place}/`) && this.isTicked(key) ? [Number(key.slice(place.length + 1))] : [],
+    );
+    return Math.max(0, ...rows);
   }
 
   private *unticked(due: readonly Asked[]): Iterable<string> {
@@ -228,6 +246,21 @@ class Review {
       if (!judged.inside) yield `${this.words.outside(`${at} ${one.name}`, read, figure(one.limit ?? ''))}${told}`;
       else if (!judged.spreadInside)
         yield `${this.words.outside(`${at} ${one.name}`, figure(`${judged.spread} ${one.unit}`), figure(one.spread ?? ''))}${told}`;
+    }
+  }
+
+  /** Readings of joints: each of a window, and of a ladder the last, which says that its end is reached. */
+  private *outsideAtJoints(due: readonly Asked[]): Iterable<string> {
+    const { figure } = this.set;
+    for (const { field } of due) {
+      const [at = '', n = '', piece = ''] = field.key.split('/');
+      const stage = field.kind === 'blank' ? this.stageAt(at, n) : undefined;
+      if (!stage || field.kind !== 'blank' || (stage.ladder && Number(piece) !== this.lastRow(`${at}/${n}`))) continue;
+      const value = this.numberIn(this.written(field.key), field.unit);
+      if (!value || !((stage.low !== null && value.lt(stage.low)) || (stage.high !== null && value.gt(stage.high)))) continue;
+      const told = stage.outside ? ` ${this.set.words.measurement.outside(stage.outside)}` : '';
+      const what = stage.ladder ? `${at} ${field.label}` : field.label;
+      yield `${this.words.outside(what, figure(`${value} ${field.unit}`), figure(stage.ladder?.limit ?? stage.value))}${told}`;
     }
   }
 

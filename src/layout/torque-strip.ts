@@ -16,7 +16,7 @@ import {
 } from './blocks.js';
 import { boltMap, hasMap } from './bolt-map.js';
 import { outlines } from './outlines.js';
-import { element, type Mark, type Piece, shift } from './page.js';
+import { element, type Limit, type Mark, type Piece, shift } from './page.js';
 import type { Setting } from './setting.js';
 import { box, sizes } from './style.js';
 
@@ -165,12 +165,19 @@ function stageRow(set: Setting, joint: Joint, stage: Stage, width: number): Bloc
   const inner = width - 14;
   const key = `${joint.code}/${stage.n}`;
   const outside = stage.outside ? [inset(paragraph(set, set.words.measurement.outside(stage.outside), inner, smallStyle), 14)] : [];
-  if (stage.ladder) return stack([head, inset(ladderGrid(set, key, stage.ladder, inner), 14), ...outside], 2);
+  if (stage.ladder) return stack([head, inset(ladderGrid(set, key, stage, stage.ladder, inner), 14), ...outside], 2);
   if (stage.kind === 'window') {
     const unit = unitOf(stage.value);
+    const limit: Limit = { low: stage.low, high: stage.high, says: set.figure(stage.value) };
     const readings = Array.from({ length: joint.count }, (_, index): Blank => {
       const n = String(index + 1);
-      return { key: `${key}/${n}`, label: joint.count > 1 ? n : '', unit, says: set.words.torque.bolt(joint.code, stage.n, index + 1) };
+      return {
+        key: `${key}/${n}`,
+        label: joint.count > 1 ? n : '',
+        unit,
+        limit,
+        says: set.words.torque.bolt(joint.code, stage.n, index + 1),
+      };
     });
     return stack([head, inset(blanks(set, readings, inner), 14), ...outside], 3);
   }
@@ -194,7 +201,7 @@ function stageRow(set: Setting, joint: Joint, stage: Stage, width: number): Bloc
 const unitOf = (value: string): string => value.split(' ').at(-1) ?? '';
 
 /** The attempts of a ladder: a torque, its tick, and the blank for what was measured. Two beside each other. */
-function ladderGrid(set: Setting, key: string, ladder: NonNullable<Stage['ladder']>, width: number): Block {
+function ladderGrid(set: Setting, key: string, { high }: Stage, ladder: NonNullable<Stage['ladder']>, width: number): Block {
   const { torque } = set.words;
   const words = paragraph(set, torque.ladder(ladder.until, set.figure(ladder.limit)), width, smallStyle);
   const columns = 2;
@@ -206,7 +213,14 @@ function ladderGrid(set: Setting, key: string, ladder: NonNullable<Stage['ladder
     const x = Math.floor(index / perColumn) * (wide + 10);
     const y = (index % perColumn) * rowHeight;
     const shown = set.figure(value);
-    const reading = blank(set, { key: `${key}/${index + 1}/reading`, label: '', unit, says: torque.ladderReading(ladder.until, shown) });
+    const says = torque.ladderReading(ladder.until, shown);
+    const reading = blank(set, {
+      key: `${key}/${index + 1}/reading`,
+      label: '',
+      unit,
+      says,
+      ...(high !== null && { limit: { low: null, high, says: set.figure(ladder.limit) } }),
+    });
     const after = x + 84 + box.side + box.gap + 4;
     const parts = [
       textLine(shown, x, y + 5, figureStyle),
