@@ -294,6 +294,24 @@ describe('what cannot be worked out is told', () => {
     expect(rules(...changes)).toContainEqual(expect.stringContaining(message));
   });
 
+  it('however often one is worked out from another, it is answered', () => {
+    const chain = Array.from(
+      { length: 30 },
+      (_, n) =>
+        `  m-${n}: { name: m${n}, unit: mm, points: 4, takes: each, calculated: { plus: [${Array(8)
+          .fill(`m-${(n + 1) % 30}`)
+          .join(', ')}] } }\n`,
+    ).join('');
+    const round = rules([vehicle, '  shim-wanted:\n', `${chain}  shim-wanted:\n`], [vehicle, 'plus: [shim-in,', 'plus: [m-0, shim-in,']);
+    expect(round.filter((one) => one.startsWith('measurement/cannot-calculate'))).toHaveLength(30);
+    const straight = chain.replace(/m-0, m-0.*(?=\])/, 'shim-in');
+    const [wanted] = compiled(
+      shopWith([vehicle, '  shim-wanted:\n', `${straight}  shim-wanted:\n`], [vehicle, 'plus: [shim-in,', 'plus: [m-0,']),
+      'valves',
+    ).measurements.flatMap(({ code, expected }) => (code === 'M-03' ? [expected] : []));
+    expect(wanted).toMatch(/^\d+\.\d+ mm|^\de\+/);
+  });
+
   it('in one step, what stands first comes first', () => {
     expect(rules([work, '  - measure: shim-in\n  - measure: shim-wanted\n', '  - measure: [shim-in, shim-wanted]\n'])).toEqual([]);
   });

@@ -1,9 +1,12 @@
+import { circlesIn } from '../circles.js';
 import type { JobDocument } from '../library/document.js';
+import { once } from '../once.js';
 import { nominalOf, type Quantity } from '../quantity/quantity.js';
 import { convert, convertDifference, D, findUnit, shownUnit, type Unit } from '../quantity/units.js';
 import { calculated } from '../resolve/measure/calculated.js';
 import type { Measurement } from '../schema/generated/types.js';
 import { isDamaged } from '../schema/origin.js';
+import { plainNumber } from './format.js';
 
 /** The measurements of a plan, by their names. */
 export type Measurements = ReadonlyMap<string, Measurement>;
@@ -22,29 +25,68 @@ export const termsOf = ({ calculated: by }: Measurement): readonly string[] => (
  * Readings from before the job: as the order has them, or worked out from others that it has. None where it was not measured, or
  * where one of them could not be read.
  */
-export function readingsOf(job: JobDocument, id: string, measurements: Measurements, within: readonly string[] = []): readonly Quantity[] {
+export const readingsOf = (job: JobDocument, id: string, measurements: Measurements): readonly Quantity[] =>
+  takenOf(job, id) ?? workedOutIn(job, measurements).get(id) ?? none;
+
+const none: readonly Quantity[] = [];
+
+/** As the order has them; undefined where it does not. */
+function takenOf(job: JobDocument, id: string): readonly Quantity[] | undefined {
   const value = job.measured?.[id];
-  if (value !== undefined) return isDamaged(value) ? [] : Array.isArray(value) ? value : [value];
-  const measurement = measurements.get(id);
-  const by = measurement?.calculated;
-  // What goes round in a circle is told where it is declared.
-  if (!by || within.includes(id)) return [];
-  const read = (names: readonly string[] = []) => names.map((name) => readingsOf(job, name, measurements, [...within, id]));
-  const [plus, minus] = [read(by.plus), read(by.minus)];
+  if (value === undefined) return undefined;
+  return isDamaged(value) ? none : Array.isArray(value) ? value : [value];
+}
+
+const known = new WeakMap<JobDocument, WeakMap<Measurements, ReadonlyMap<string, readonly Quantity[]>>>();
+
+/** What is worked out from the readings of an order, each after all that it is worked out from. */
+const workedOutIn = (job: JobDocument, measurements: Measurements): ReadonlyMap<string, readonly Quantity[]> =>
+  once(
+    once(known, job, () => new WeakMap()),
+    measurements,
+    () => {
+      const worked = new Map<string, readonly Quantity[]>();
+      const read = (names: readonly string[]) => names.map((name) => takenOf(job, name) ?? worked.get(name) ?? none);
+      for (const group of groupsOf(measurements)) {
+        const [id = ''] = group;
+        const measurement = measurements.get(id);
+        const by = measurement?.calculated;
+        // What goes round in a circle is told where it is declared.
+        if (by && !isCircle(group, measurements)) worked.set(id, workedOut(measurement, by, read(by.plus), read(by.minus ?? [])));
+      }
+      return worked;
+    },
+  );
+
+/** Measurements that are worked out from each other, together, and every other alone; what one is worked out from stands before it. */
+export const groupsOf = (measurements: Measurements): readonly (readonly string[])[] =>
+  circlesIn(measurements.keys(), (name) => termsOf(measurements.get(name) ?? { name }));
+
+/** Whether those of a group are worked out from themselves. */
+export const isCircle = (group: readonly string[], measurements: Measurements): boolean =>
+  group.length > 1 || group.some((id) => termsOf(measurements.get(id) ?? { name: id }).includes(id));
+
+/** What readings give together; none where they are of several kinds, or one of them is missing. */
+function workedOut(
+  measurement: Measurement,
+  by: NonNullable<Measurement['calculated']>,
+  plus: readonly (readonly Quantity[])[],
+  minus: readonly (readonly Quantity[])[],
+): readonly Quantity[] {
   const all = [...plus, ...minus].flat();
   const unit = unitOfReading(measurement) ?? all[0]?.unit;
   if (!unit || [...all, ...(by.constant ? [by.constant] : [])].some((one) => one.unit.dimension !== unit.dimension)) return [];
-  const values = (readings: readonly Quantity[]) => readings.map((one) => convert(nominalOf(one), one.unit, unit));
-  const terms = [
-    ...plus.map((one) => ({ values: values(one), minus: false })),
-    ...minus.map((one) => ({ values: values(one), minus: true })),
-  ];
+  const termOf = (readings: readonly Quantity[], isMinus: boolean) => ({
+    values: readings.map((one) => convert(nominalOf(one), one.unit, unit)),
+    minus: isMinus,
+  });
+  const terms = [...plus.map((one) => termOf(one, false)), ...minus.map((one) => termOf(one, true))];
   return (calculated(terms, constantIn(by, unit)) ?? []).map((nominal) => ({
     nominal,
     low: null,
     high: null,
     unit,
-    text: `${nominal} ${shownUnit(unit)}`,
+    text: `${plainNumber(nominal, 4)} ${shownUnit(unit)}`,
   }));
 }
 

@@ -1,4 +1,4 @@
-import { readingsApart, termsOf, unitOfReading } from '../../job/readings.js';
+import { groupsOf, isCircle, readingsApart, unitOfReading } from '../../job/readings.js';
 import type { Scope } from '../../library/scope.js';
 import type { Measurement } from '../../schema/generated/types.js';
 import { isDamaged, spanOf, spanOfName } from '../../schema/origin.js';
@@ -37,14 +37,23 @@ export const rule: Rule = {
       if (own.length === 0) continue;
       const scopes: readonly Pick<Scope, 'measurements'>[] = document.kind === 'vehicle' ? [] : context.scopesOf(document);
       const declared = new Map(Object.entries(document.measurements ?? {}));
-      for (const [id, one] of own)
-        for (const { measurements } of scopes.length > 0 ? scopes : [{ measurements: declared }])
-          for (const found of wrongIn(id, one, measurements)) tell(found);
+      for (const { measurements } of scopes.length > 0 ? scopes : [{ measurements: declared }]) {
+        const circles = groupsOf(measurements).filter((group) => isCircle(group, measurements));
+        const circle = new Map(circles.flatMap((group) => group.map((name) => [name, group])));
+        const isRound = (name: string, id: string): boolean => circle.has(name) && circle.get(name) === circle.get(id);
+        for (const [id, one] of own) for (const found of wrongIn(id, one, measurements, isRound)) tell(found);
+      }
     }
   },
 };
 
-function* wrongIn(id: string, one: Measurement, all: Scope['measurements']): Iterable<Found> {
+/** @param isRound whether a name is itself worked out from another that is worked out from it */
+function* wrongIn(
+  id: string,
+  one: Measurement,
+  all: Scope['measurements'],
+  isRound: (name: string, id: string) => boolean,
+): Iterable<Found> {
   const { calculated: by } = one;
   if (!by) return;
   const unit = unitOfReading(one);
@@ -54,8 +63,7 @@ function* wrongIn(id: string, one: Measurement, all: Scope['measurements']): Ite
       if (!term) continue;
       const at = { span: spanOfName(by, key, name), about: name };
       const other = unitOfReading(term);
-      if (comesTo(name, id, all))
-        yield { ...at, message: `\`${name}\` is itself worked out from \`${id}\`. Take one of the two another way.` };
+      if (isRound(name, id)) yield { ...at, message: `\`${name}\` is itself worked out from \`${id}\`. Take one of the two another way.` };
       else if (unit && other && unit.dimension !== other.dimension)
         yield {
           ...at,
@@ -72,17 +80,4 @@ function* wrongIn(id: string, one: Measurement, all: Scope['measurements']): Ite
       span: spanOf(by, 'constant'),
       message: `\`constant: ${by.constant.text}\` measures something else than ${unit.symbol}. Write it in ${unit.symbol}.`,
     };
-}
-
-/** Whether a measurement is worked out from another, or from one that is. */
-function comesTo(name: string, id: string, all: Scope['measurements']): boolean {
-  const seen = new Set<string>();
-  const open = [name];
-  for (let at = open.pop(); at !== undefined; at = open.pop()) {
-    if (at === id) return true;
-    if (seen.has(at)) continue;
-    seen.add(at);
-    open.push(...termsOf(all.get(at) ?? { name: '' }));
-  }
-  return false;
 }
