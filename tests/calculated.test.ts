@@ -195,8 +195,10 @@ describe('a job whose readings are known before', () => {
     expect(text).toContain('M-03 shim that is wanted: = M-02 + M-01 \u2212 0.21 mm, each reading with its own; before the job 2.59 mm');
     expect(text).toContain('M-01 inside its limit what is in stays (expected at 1, 4)');
     expect(text).not.toContain('M-03 mm');
+    expect(text).toMatch(/M-01\.2 valve clearance: 0\.18 to 0\.24 mm \(each reading counts\), with feeler gauges 1 mm/);
     const german = wordsOn(baySheet(compiled(shopWith([order, 'id: valves\n', 'id: valves\nlanguage: de\n']), 'valves'), measure));
     expect(german).toMatch(/M-03 shim that is wanted: = M-02 \+ M-01 \u2212 0[.,]21 mm, jeder Messwert mit seinem/);
+    expect(german).toContain('Ausrechnen: shim that is wanted');
     expect(german).toContain('M-01 innerhalb der Grenze bleibt, wie es ist');
   });
 

@@ -183,7 +183,8 @@ function measurementBlock(set: Setting, one: Measurement, code: string, width: n
     `${code}  ${one.name}: ${how}${one.takes && !(by && one.takes === 'each') ? ` (${takes[one.takes] ?? one.takes})` : ''}`,
     spread ? `; ${measurement.spread(set.figure(spread))}` : '',
     one.with ? `, ${measurement.with(one.with, one.resolution && set.figure(one.resolution))}` : '',
-    readBefore(set, one),
+    // What is taken again, after the work, is not what was read before it.
+    code === one.code ? readBefore(set, one) : '',
   ].join('');
   const { unit } = one;
   const alone = limitOfEach(set, one);

@@ -160,7 +160,7 @@ export const de: Words = {
     ladderWritten: (from, step, to) => `${from} je ${step} bis ${to}`,
     paintMark: 'Farbstrich',
     prevailing: (torque, added) => `läuft mit ${torque}, ${added ? 'zum Einstellwert gezählt' : 'in den Werten enthalten'}`,
-    calculate: (names) => `${names} ausrechnen`,
+    calculate: (names) => `Ausrechnen: ${names}`,
     level: (fluids) => `Füllstand prüfen: ${fluids}`,
     eachPasses: (limit) => `jeder hält ${limit} ein`,
     passes: (value, limit) => `${value} hält ${limit} ein`,
