@@ -20,7 +20,7 @@ import { beside, massUnitOf, unitOf } from './amounts.js';
 import type { Setting } from './setting.js';
 import { sourcesBlocks } from './sources.js';
 import { box } from './style.js';
-import { codesOf } from './times.js';
+import { codesOf, eachCounts } from './times.js';
 
 /** The end of the sheet: the ledger closed line by line, what is kept, signatures, and the slip to tear off. */
 export function closingPage(job: CompiledJob, set: Setting, width: number): Block[] {
@@ -107,7 +107,7 @@ function keptBlanks(job: CompiledJob, set: Setting): Blank[] {
   const each = (code: string, unit: string): Blank[] => codesOf(job, code).map((one) => ({ key: one, label: one, unit }));
   return [
     // Where each of several readings counts, none of them stands for all.
-    ...job.measurements.flatMap((one) => (one.points > 1 && (one.takes ?? 'each') === 'each' ? [] : each(one.code, one.unit))),
+    ...job.measurements.flatMap((one) => (one.points > 1 && eachCounts(one) ? [] : each(one.code, one.unit))),
     ...job.fluids.flatMap((fluid) => [fluid.blanks.recovered, fluid.blanks.poured].flatMap((code) => each(code, unitOf(fluid)))),
     ...job.charges.flatMap((charge) => [charge.blanks.recovered, charge.blanks.charged].flatMap((code) => each(code, massUnitOf(charge)))),
     ...meters(job, ['odometer-out', closing.odometerOut], ['hours-out', closing.hourMeterOut]),

@@ -26,7 +26,7 @@ import { lostOf, bottleOf, chargeOf, massUnitOf, mixture, oilSize, toleranceOf, 
 import type { Setting } from './setting.js';
 import { caution } from './signs.js';
 import { box, rule, sizes } from './style.js';
-import { codeAt } from './times.js';
+import { codeAt, eachCounts } from './times.js';
 import { torqueStrip } from './torque-strip.js';
 
 const numberWidth = 32;
@@ -166,7 +166,7 @@ function readBefore({ words, figure }: Setting, { expected, verdict }: Measureme
 /** What each of its readings must lie within by itself: of the largest no least, of a mean or a difference nothing. */
 function limitOfEach(set: Setting, { points, takes, limit, low, high }: Measurement): Limit | null {
   if (limit === null) return null;
-  const alone = points < 2 || takes === null || takes === 'each';
+  const alone = points < 2 || eachCounts({ takes });
   const least = alone || takes === 'min' ? low : null;
   const most = alone || takes === 'max' ? high : null;
   return least === null && most === null ? null : { low: least, high: most, says: set.figure(limit) };

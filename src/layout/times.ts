@@ -1,4 +1,4 @@
-import type { CompiledJob, Step } from '../schema/generated/compiled-job.js';
+import type { CompiledJob, Measurement, Step } from '../schema/generated/compiled-job.js';
 
 const coded = (code: string, time: number): string => (time > 1 ? `${code}.${time}` : code);
 
@@ -8,3 +8,6 @@ export const codeAt = (step: Step, code: string): string => coded(code, step.tim
 /** All that stand for a code in a job: as many as it is done. */
 export const codesOf = (job: CompiledJob, code: string): string[] =>
   Array.from({ length: Math.max(1, ...job.steps.map((step) => step.times[code] ?? 1)) }, (_, n) => coded(code, n + 1));
+
+/** Whether each of several readings counts, and none of them stands for all. */
+export const eachCounts = ({ takes }: Pick<Measurement, 'takes'>): boolean => takes === null || takes === 'each';

@@ -1,6 +1,7 @@
 import { readingsApart } from '../../job/readings.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
+import { choicesMade } from '../choosing.js';
 import type { Rule } from '../rule.js';
 
 const choosing = (gap: string, mark = ''): string =>
@@ -29,21 +30,17 @@ export const rule: Rule = {
   bad: choosing('unit: mm', ' # <-'),
   good: choosing('limit: 0.18..0.22 mm, outside: Another shim.'),
   check(context, tell) {
-    for (const { planned } of context.placesOf('choose'))
-      for (const id of planned.objects) {
-        const { choices, measurements } = planned.participant.scope;
-        const choice = choices.get(id);
-        const stays = choice?.stays === undefined ? undefined : measurements.get(choice.stays);
-        const from = choice && measurements.get(choice.from);
-        if (!choice || !stays || !from) continue;
-        const span = spanOf(choice, 'stays');
-        if (!stays.limit)
-          tell({ span, message: `\`${choice.stays}\` has no limit: nothing says where what is in stays. Write its \`limit:\`.` });
-        else if (readingsApart(stays, from))
-          tell({
-            span,
-            message: `\`${choice.stays}\` has ${stays.points ?? 1} readings, and \`${choice.from}\` has ${from.points ?? 1}: nobody knows which stay in. Give both the same \`points:\`.`,
-          });
-      }
+    for (const { choice, from, measurements } of choicesMade(context)) {
+      const stays = choice.stays === undefined ? undefined : measurements.get(choice.stays);
+      if (!stays || !from) continue;
+      const span = spanOf(choice, 'stays');
+      if (!stays.limit)
+        tell({ span, message: `\`${choice.stays}\` has no limit: nothing says where what is in stays. Write its \`limit:\`.` });
+      else if (readingsApart(stays, from))
+        tell({
+          span,
+          message: `\`${choice.stays}\` has ${stays.points ?? 1} readings, and \`${choice.from}\` has ${from.points ?? 1}: nobody knows which stay in. Give both the same \`points:\`.`,
+        });
+    }
   },
 };

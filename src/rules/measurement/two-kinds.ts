@@ -1,6 +1,7 @@
 import type { Quantity } from '../../quantity/quantity.js';
 import { isDamaged, spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
+import { choicesMade } from '../choosing.js';
 import type { Rule } from '../rule.js';
 
 const measuring = (spread: string, mark = ''): string =>
@@ -29,19 +30,16 @@ export const rule: Rule = {
         if (!one.limit || isDamaged(one)) continue;
         for (const key of ['max-spread', 'resolution'] as const) compare(one.limit, one[key], key, one);
       }
-    for (const { planned } of context.placesOf('choose'))
-      for (const id of planned.objects) {
-        const { choices, measurements } = planned.participant.scope;
-        const choice = choices.get(id);
-        const limit = choice && measurements.get(choice.from)?.limit;
-        if (!limit || isDamaged(choice.table)) continue;
-        const isOther = ({ unit }: Quantity): boolean => unit.dimension !== limit.unit.dimension;
-        // A whole table of another kind is told once, where it begins.
-        const isAll = choice.table.every(({ over, to }) => isOther(over) && isOther(to));
-        for (const row of isAll ? choice.table.slice(0, 1) : choice.table) {
-          compare(limit, row.over, 'over', row);
-          if (!isAll) compare(limit, row.to, 'to', row);
-        }
+    for (const { choice, from } of choicesMade(context)) {
+      const limit = from?.limit;
+      if (!limit || isDamaged(choice.table)) continue;
+      const isOther = ({ unit }: Quantity): boolean => unit.dimension !== limit.unit.dimension;
+      // A whole table of another kind is told once, where it begins.
+      const isAll = choice.table.every(({ over, to }) => isOther(over) && isOther(to));
+      for (const row of isAll ? choice.table.slice(0, 1) : choice.table) {
+        compare(limit, row.over, 'over', row);
+        if (!isAll) compare(limit, row.to, 'to', row);
       }
+    }
   },
 };

@@ -1,5 +1,6 @@
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
+import { choicesMade } from '../choosing.js';
 import type { Rule } from '../rule.js';
 
 const chooses = (takes: string, mark = ''): string =>
@@ -16,18 +17,14 @@ export const rule: Rule = {
   bad: chooses('', ' # <-'),
   good: chooses(', takes: max'),
   check(context, tell) {
-    for (const { planned } of context.placesOf('choose'))
-      for (const id of planned.objects) {
-        const { choices, measurements } = planned.participant.scope;
-        const choice = choices.get(id);
-        const measurement = choice && measurements.get(choice.from);
-        if (!measurement || (measurement.points ?? 1) < 2 || measurement.takes) continue;
-        tell({
-          span: spanOf(choice, 'from'),
-          about: id,
-          message: `\`${choice.from}\` has ${measurement.points} readings, and nothing says which of them chooses. Write \`takes: max\`, \`min\` or \`mean\` at it; \`takes: each\` where each reading chooses an item of its own.`,
-          related: [{ span: spanOf(measurement, 'points'), message: 'its readings' }],
-        });
-      }
+    for (const { id, choice, from: measurement } of choicesMade(context)) {
+      if (!measurement || (measurement.points ?? 1) < 2 || measurement.takes) continue;
+      tell({
+        span: spanOf(choice, 'from'),
+        about: id,
+        message: `\`${choice.from}\` has ${measurement.points} readings, and nothing says which of them chooses. Write \`takes: max\`, \`min\` or \`mean\` at it; \`takes: each\` where each reading chooses an item of its own.`,
+        related: [{ span: spanOf(measurement, 'points'), message: 'its readings' }],
+      });
+    }
   },
 };
