@@ -314,6 +314,21 @@ describe('what cannot be worked out is told', () => {
     expect(wanted).toMatch(/^\d+\.\d+ mm|^\de\+/);
   });
 
+  it('and nothing that follows from it', () => {
+    const faults: [string, string, string][] = [
+      [vehicle, 'plus: [shim-in,', 'plus: [shim-inn,'],
+      [vehicle, 'constant: -0.21 mm', 'constant: -0.21'],
+      [vehicle, 'calculated: {', 'computed: {'],
+    ];
+    for (const fault of faults) expect(rules(fault)).toEqual([expect.stringMatching(/^(reference|quantity|schema)\/\S+ velm-12\.yaml /)]);
+  });
+
+  it('what it comes to is told where the readings begin', () => {
+    const [outside] = found(shopWith([order, '2.65 mm', '26.5 mm'])).filter(({ rule }) => rule === 'measurement/outside-table');
+    expect(outside?.message).toMatch(/^`shim-wanted` comes to 26\.41 mm, which lies outside the table of `shim`/);
+    expect(outside?.line).toBe('measured:');
+  });
+
   it('in one step, what stands first comes first', () => {
     expect(rules([work, '  - measure: shim-in\n  - measure: shim-wanted\n', '  - measure: [shim-in, shim-wanted]\n'])).toEqual([]);
   });

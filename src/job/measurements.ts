@@ -8,7 +8,7 @@ import type { Measurement as Declared, Choice as RawChoice } from '../schema/gen
 import { fileWith, spanOf } from '../schema/origin.js';
 import type { Quantity } from '../quantity/quantity.js';
 import type { JobContext } from './context.js';
-import { constantIn, readingsOf, unitOfReading } from './readings.js';
+import { constantIn, placeOfReading, readingsOf, unitOfReading } from './readings.js';
 import { gradeName } from './item-names.js';
 import { chosen, expectedOf, judged } from './settled.js';
 import { limitText, plainNumber, quantityText } from './format.js';
@@ -84,7 +84,7 @@ function verdictOf(context: JobContext, id: string, one: Declared, readings: rea
   const by = limit ?? spread;
   if (readings.length === 0 || !by) return null;
   const unit = by.unit.symbol;
-  const span = spanOf(context.job.measured ?? context.job, id);
+  const span = placeOfReading(context.job, id);
   const result = judged(readings, one);
   const other = readings.find((reading) => reading.unit.dimension !== by.unit.dimension);
   if (!result || other) {
@@ -123,12 +123,13 @@ function verdictOf(context: JobContext, id: string, one: Declared, readings: rea
 
 /** Tells where readings from before the job choose nothing, or something else than the job expects. */
 function tellChosenBefore(context: JobContext, id: string, choice: RawChoice): void {
-  const span = spanOf(context.job.measured ?? context.job, choice.from);
+  const span = placeOfReading(context.job, choice.from);
+  const isWorkedOut = context.job.measured?.[choice.from] === undefined;
   for (const { value, unit, gives } of chosen(context.job, choice, context.plan.scope.measurements))
     if (gives === null)
       context.report(
         'measurement/outside-table',
-        `${plainNumber(value, 4)} ${unit.symbol} lies outside the table of \`${id}\`. ${choice.outside ?? 'Stop and ask.'}`,
+        `${isWorkedOut ? `\`${choice.from}\` comes to ${plainNumber(value, 4)} ${unit.symbol}, which` : `${plainNumber(value, 4)} ${unit.symbol}`} lies outside the table of \`${id}\`. ${choice.outside ?? 'Stop and ask.'}`,
         span,
       );
     else if (context.job.expect?.[id] !== undefined && context.job.expect[id] !== gives)

@@ -1,3 +1,4 @@
+import { isFaulty } from './readings.js';
 import { staysIn } from '../resolve/measure/judge.js';
 import type { Decimal } from 'decimal.js';
 import type { ShopDocument } from '../library/document.js';
@@ -193,8 +194,8 @@ function buy(context: JobContext, demand: readonly Demand[], offers: readonly Of
     if (!line) continue;
     const undecided = [...context.plan.scope.choices].find(([, choice]) => choice.item === item);
     if (undecided) {
-      if (!isWhole(context.job, 'expect')) continue;
       const [id, choice] = undecided;
+      if (!isWhole(context.job, 'expect') || isFaulty(choice.from, context.plan.scope.measurements)) continue;
       tellNoOffer(
         context,
         item,

@@ -5,7 +5,8 @@ import { nominalOf, type Quantity } from '../quantity/quantity.js';
 import { convert, convertDifference, D, findUnit, shownUnit, type Unit } from '../quantity/units.js';
 import { calculated } from '../resolve/measure/calculated.js';
 import type { Measurement } from '../schema/generated/types.js';
-import { isDamaged } from '../schema/origin.js';
+import { isDamaged, spanOf } from '../schema/origin.js';
+import type { Span } from '../source/source.js';
 import { plainNumber } from './format.js';
 
 /** The measurements of a plan, by their names. */
@@ -52,11 +53,22 @@ const workedOutIn = (job: JobDocument, measurements: Measurements): ReadonlyMap<
         const measurement = measurements.get(id);
         const by = measurement?.calculated;
         // What goes round in a circle is told where it is declared.
-        if (by && !isCircle(group, measurements)) worked.set(id, workedOut(measurement, by, read(by.plus), read(by.minus ?? [])));
+        if (by && !isCircle(group, measurements) && !isFaulty(id, measurements))
+          worked.set(id, workedOut(measurement, by, read(by.plus), read(by.minus ?? [])));
       }
       return worked;
     },
   );
+
+/** Where a reading from before the job stands in its order; of one that is worked out, where the readings begin. */
+export const placeOfReading = (job: JobDocument, id: string): Span =>
+  job.measured && id in job.measured ? spanOf(job.measured, id) : spanOf(job, 'measured', 'key');
+
+/** Whether a measurement cannot be worked out as something of it could not be read, or is called otherwise: that is told there. */
+export const isFaulty = (id: string, measurements: Measurements): boolean => {
+  const measurement = measurements.get(id);
+  return measurement !== undefined && (isDamaged(measurement) || termsOf(measurement).some((name) => !measurements.has(name)));
+};
 
 /** Measurements that are worked out from each other, together, and every other alone; what one is worked out from stands before it. */
 export const groupsOf = (measurements: Measurements): readonly (readonly string[])[] =>

@@ -82,14 +82,15 @@ function neededBy(planned: PlanStep): Needed[] {
     }
   for (const object of objects) {
     const { from, stays } = (verb === 'choose' && choices.get(object)) || {};
+    // A name that nobody declares is told where it stands.
     for (const name of verb === 'measure' ? termsOf(measurements.get(object) ?? { name: '' }) : [])
-      if (!objects.slice(0, objects.indexOf(object)).includes(name))
+      if (measurements.has(name) && !objects.slice(0, objects.indexOf(object)).includes(name))
         needed.push({
           name,
           span: () => stepSpan(planned),
           message: `\`${object}\` is worked out from \`${name}\`, and no step before this one says \`measure: ${name}\`. Put that before it.`,
         });
-    if (stays !== undefined)
+    if (stays !== undefined && measurements.has(stays))
       needed.push({
         name: stays,
         span: () => stepSpan(planned),
