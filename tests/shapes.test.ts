@@ -42,11 +42,11 @@ const changed = (name: string, from: string, to: string): Record<string, string>
 
 describe('needs', () => {
   it(
-    'a chain of five thousand is refused where it is longer than a hundred',
+    'a chain of five thousand is refused once, where it is longer than a hundred',
     () => {
       const texts: Record<string, string> = { ...basic };
       for (let n = 0; n < 5000; n++) texts[`/shop/procedures/c${n}.yaml`] = preparation(`c${n}`, n > 0 ? [`c${n - 1}`] : []);
-      expect(rulesIn(texts)).toEqual({ 'reference/too-many-needs': 4900 });
+      expect(rulesIn(texts)).toEqual({ 'reference/too-many-needs': 1 });
     },
     patience,
   );

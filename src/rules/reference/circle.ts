@@ -37,13 +37,19 @@ export const rule: Rule = {
       const circle = shortestCircle(start, (id) => needs(id).filter((need) => members.has(need)));
       tell({
         span: spanOf(work, 'needs', 'key'),
-        message: `These need each other in a circle: ${circle.join(' → ')}. Take one of the needs out.`,
+        message: `These need each other in a circle: ${written(circle)}. Take one of the needs out.`,
       });
     }
   },
 };
 
 const none: readonly string[] = [];
+
+/** A long circle is written by how it begins and how it ends. */
+const written = (circle: readonly string[]): string => {
+  const ends = circle.length > 12 ? [...circle.slice(0, 5), `${circle.length - 8} more`, ...circle.slice(-3)] : circle;
+  return ends.join(' → ');
+};
 
 /** The way from a document back to itself over the fewest others; there is one. */
 function shortestCircle(start: string, needs: (id: string) => readonly string[]): string[] {

@@ -1,4 +1,5 @@
-import { mostMembers, neededBy, wantedOf } from '../../plan/needs.js';
+import { neededId } from '../../library/card.js';
+import { mostMembers, neededBy } from '../../plan/needs.js';
 import { inEachWay } from '../../plan/merge.js';
 import { spanOf } from '../../schema/origin.js';
 import type { Rule } from '../rule.js';
@@ -26,8 +27,15 @@ export const rule: Rule = {
     const { library } = context;
     const tooMany = (ids: readonly string[]) => new Set([...ids, ...neededBy(library, ids)]).size > mostMembers;
     const message = `More than ${mostMembers} documents take part in this, one needing the other. Is one needed by mistake?`;
-    for (const work of context.works) if (work.needs && tooMany([work.id])) tell({ span: spanOf(work, 'needs', 'key'), message });
-    for (const job of context.jobs.flatMap(inEachWay))
-      if (tooMany(job.work.map((one) => wantedOf(one, library).id))) tell({ span: spanOf(job, 'work', 'key'), message });
+    // What needs one of which too much is needed has the fault from there.
+    const isFirst = (needs: readonly string[]) => !needs.some((id) => tooMany([id]));
+    for (const work of context.works) {
+      const needs = (work.needs ?? []).map(neededId);
+      if (tooMany([work.id]) && isFirst(needs)) tell({ span: spanOf(work, 'needs', 'key'), message });
+    }
+    for (const job of context.jobs.flatMap(inEachWay)) {
+      const needs = job.work.map(neededId);
+      if (tooMany(needs) && isFirst(needs)) tell({ span: spanOf(job, 'work', 'key'), message });
+    }
   },
 };
