@@ -227,10 +227,11 @@ describe('a record of it', () => {
     ...each('M-02', '2.60', '2.65', '2.55', '2.50'),
     ...each('M-03', '2.59', '2.56', '2.64', '2.53'),
     ...each('M-01.2', '0.20', '0.22', '0.20', '0.24'),
+    ...each('C-01', 'stays', 'shim 2.55', '2,65', 'what is in stays'),
   };
   const told = (values: Readonly<Record<string, string>>): string[] => {
     const record = { values: { ...right, ...values }, ticks: {} } as unknown as JobRecord;
-    return leftOpen(job, sheet, record, settingOf(job, measure)).filter((one) => /^M-\d/.test(one));
+    return leftOpen(job, sheet, record, settingOf(job, measure)).filter((one) => /^[CM]-\d/.test(one));
   };
 
   it('is right where it is worked out right; its last place may be rounded', () => {
@@ -238,9 +239,19 @@ describe('a record of it', () => {
     expect(told({ 'M-02/2': '2.654', 'M-03/2': '2.57' })).toEqual([]);
   });
 
+  it('tells which reading got another part than the table gives it; what is no word of the table is left to who wrote it', () => {
+    expect(told({ 'C-01/2': '2.60' })).toEqual(['C-01/2 shim: M-03 2.56 mm gives shim 2.55, and shim 2.60 is written']);
+    expect(told({ 'C-01/4': '2.5' })).toEqual(['C-01/4 shim: M-03 2.53 mm gives what is in stays, and shim 2.50 is written']);
+    expect(told({ 'C-01/3': 'stays' })).toEqual(['C-01/3 shim: M-03 2.64 mm gives shim 2.65, and what is in stays is written']);
+    expect(told({ 'C-01/2': 'from the drawer', 'C-01/3': 'shim', 'C-01/1': '' })).toEqual([]);
+    const thick = { 'M-02/3': '2.60', 'M-03/3': '2.69' };
+    expect(told(thick)).toEqual(['C-01/3 shim: M-03 2.69 mm lies outside the table.']);
+  });
+
   it('tells what was worked out otherwise', () => {
     expect(told({ 'M-03/3': '2.46' })).toEqual([
       'M-03 shim that is wanted is M-02 + M-01 \u2212 0.21 mm, and that gives 2.59 mm, 2.56 mm, 2.64 mm, 2.53 mm',
+      'C-01/3 shim: M-03 2.46 mm lies outside the table.',
     ]);
     expect(told({ 'M-03/3': '2.65' })).toHaveLength(1);
   });

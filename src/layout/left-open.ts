@@ -8,6 +8,7 @@ import type { Words } from '../words/words.js';
 import type { Field, Paper, Piece } from './page.js';
 import { isTicked, type JobRecord } from './recorded.js';
 import type { Setting } from './setting.js';
+import { numberIn } from './written-number.js';
 
 /** A box or blank of the sheet, and the step that it belongs to; null on the first and the last pages. */
 interface Asked {
@@ -267,7 +268,11 @@ class Review {
   private *wrongChoices(): Iterable<string> {
     for (const choice of this.job.choices) {
       const step = this.job.steps.find((one) => one.choice === choice.code);
-      if (choice.expected.length > 1 || !step || !this.isStepDue(step)) continue;
+      if (!step || !this.isStepDue(step)) continue;
+      if (choice.expected.length > 1) {
+        yield* this.otherThanEachRead(choice);
+        continue;
+      }
       const ticked = choice.rows.filter(({ item }) => this.isTicked(`${choice.code}/${item}`));
       const name = `${choice.code} ${choice.name}`;
       const [only] = ticked;
@@ -280,15 +285,44 @@ class Review {
   private *otherThanRead(choice: Choice, ticked: Choice['rows'][number]): Iterable<string> {
     const [reading] = this.readings.get(choice.from) ?? [];
     if (!reading) return;
-    const { at, one, judged } = reading;
-    const [inside] = (choice.stays !== null && this.readings.get(choice.stays)) || [];
-    const row = choice.rows.find(({ over, to }) =>
-      over === null || to === null ? inside?.judged.inside : judged.value.gt(over) && judged.value.lte(to),
-    );
-    const value = this.set.figure(`${judged.value} ${one.unit}`);
-    const name = `${choice.code} ${choice.name}`;
-    if (row && row.item !== ticked.item) yield this.words.otherChosen(name, `${at} ${value}`, row.name, ticked.name);
-    if (!row) yield `${this.words.outsideTable(name, `${at} ${value}`)} ${choice.outside ?? ''}`.trim();
+    const { value } = reading.judged;
+    const row = rowFor(choice, value, this.staying(choice)?.judged.inside === true);
+    const [name, read] = [`${choice.code} ${choice.name}`, this.readAt(reading, value)];
+    if (row && row.item !== ticked.item) yield this.words.otherChosen(name, read, row.name, ticked.name);
+    if (!row) yield this.outsideTable(choice, name, read);
+  }
+
+  /** Where each reading chooses its own, what was chosen is written, mostly as the table calls it. */
+  private *otherThanEachRead(choice: Choice): Iterable<string> {
+    const [reading] = this.readings.get(choice.from) ?? [];
+    if (!reading) return;
+    const staying = this.staying(choice);
+    for (const [n, value] of reading.values.entries()) {
+      const kept = staying?.values[n];
+      const row = rowFor(choice, value, kept !== undefined && staying !== undefined && lies(kept, staying.one));
+      const key = `${choice.code}/${n + 1}`;
+      const [written, another] = choice.rows.filter((one) => this.isCalled(this.written(key), one.name));
+      const [name, read] = [`${key} ${choice.name}`, this.readAt(reading, value)];
+      if (row && written && !another && written.item !== row.item) yield this.words.otherWritten(name, read, row.name, written.name);
+      if (!row) yield this.outsideTable(choice, name, read);
+    }
+  }
+
+  /** The reading that lets stay what is in, if it is there. */
+  private staying = ({ stays }: Choice): Reading | undefined => (stays === null ? undefined : this.readings.get(stays)?.[0]);
+
+  private readAt = ({ at, one }: Reading, value: Decimal): string => this.set.figure(`${at} ${value} ${one.unit}`);
+
+  private outsideTable = (choice: Choice, name: string, read: string): string =>
+    `${this.words.outsideTable(name, read)} ${choice.outside ?? ''}`.trim();
+
+  /** Whether somebody wrote the name of a row, or a word of it, if as a number in another way: `2,5` for `shim 2.50`. */
+  private isCalled(text: string, name: string): boolean {
+    const isSame = (word: string): boolean => {
+      const [one, other] = [text, word].map((words) => this.numberIn(words, ''));
+      return one && other ? one.eq(other) : text.toLowerCase() === word.toLowerCase();
+    };
+    return text !== '' && [name, ...name.split(' ')].some(isSame);
   }
 
   private *samePersons(due: readonly Asked[]): Iterable<string> {
@@ -300,18 +334,12 @@ class Review {
   }
 }
 
-/**
- * A number as somebody writes it into a blank, with a comma, as a fraction (`4/32`, `1 3/8`) or with its unit; null where it is
- * none, or where the other sign than that of the region may divide thousands.
- */
-function numberIn(text: string, unit: string, sign: string): Decimal | null {
-  const bare = text.endsWith(unit) ? text.slice(0, text.length - unit.length).trim() : text;
-  const [, whole = '0', top, bottom] = /^(?:(\d{1,4}) )?(\d{1,4})\/([1-9]\d{0,3})$/.exec(bare) ?? [];
-  if (top !== undefined && bottom !== undefined) return new D(whole).plus(new D(top).div(bottom));
-  if (/^[^.,]*[1-9]\d{0,2}[.,]\d{3}$/.test(bare) && bare.at(-4) !== sign) return null;
-  const plain = bare.replace('\u2212', '-').replace(/^([^.,]*),([^.,]*)$/, '$1.$2');
-  return /^[+-]?\d{1,12}(\.\d{1,12})?$/.test(plain) ? new D(plain) : null;
-}
+/** The row of a table that a reading gives. */
+const rowFor = ({ rows }: Choice, value: Decimal, isInside: boolean): Choice['rows'][number] | undefined =>
+  rows.find(({ over, to }) => (over === null || to === null ? isInside : value.gt(over) && value.lte(to)));
+
+const lies = (value: Decimal, { low, high }: Measurement): boolean =>
+  (low === null || value.gte(low)) && (high === null || value.lte(high));
 
 /** Whole numbers in rising order, runs as such: `3, 5–9`. */
 function runsOf(numbers: readonly number[]): string {

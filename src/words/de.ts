@@ -227,6 +227,7 @@ export const de: Words = {
     severalChosen: (choice) => `${choice}: mehr als eines ist gewählt`,
     miscalculated: (what, formula, right) => `${what} ist ${formula}, und das ergibt ${right}`,
     otherChosen: (choice, read, right, wrong) => `${choice}: ${read} ergibt ${right}, abgehakt ist ${wrong}`,
+    otherWritten: (choice, read, right, wrong) => `${choice}: ${read} ergibt ${right}, geschrieben steht ${wrong}`,
     outsideTable: (choice, read) => `${choice}: ${read} liegt außerhalb der Tabelle.`,
     samePerson: (code) => `${code}: die zweite Person ist die, die die Arbeit gemacht hat`,
   },

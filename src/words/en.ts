@@ -231,6 +231,8 @@ export const en = {
     miscalculated: (what: string, formula: string, right: string) => `${what} is ${formula}, and that gives ${right}`,
     otherChosen: (choice: string, read: string, right: string, wrong: string) =>
       `${choice}: ${read} gives ${right}, and ${wrong} is ticked`,
+    otherWritten: (choice: string, read: string, right: string, wrong: string) =>
+      `${choice}: ${read} gives ${right}, and ${wrong} is written`,
     outsideTable: (choice: string, read: string) => `${choice}: ${read} lies outside the table.`,
     samePerson: (code: string) => `${code}: the second person is the one who did the work`,
   },

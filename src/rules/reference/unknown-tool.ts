@@ -1,3 +1,4 @@
+import { bare } from '../../bare.js';
 import { didYouMean, isTypo, Names, nearest } from '../../findings/suggest.js';
 import { toolNames } from '../../job/tools.js';
 import type { ShopDocument, WorkDocument } from '../../library/document.js';
@@ -6,6 +7,7 @@ import { namesWritten } from '../../library/written.js';
 import { once } from '../../once.js';
 import { parseDrive } from '../../resolve/torque/head-sizes.js';
 import { writtenIn } from '../../plan/written.js';
+import { valueMeantBy } from '../../schema/meant.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -35,6 +37,19 @@ function inTheList({ tools }: ShopDocument, name: string): string {
     : `Add it, if only as \`${name}: { type: special }\`.`;
 }
 
+/** What is used up and no tool, and the verb that says where it goes. */
+const agents: Readonly<Record<string, string>> = bare({
+  ...Object.fromEntries(['sealant', 'threadlocker', 'adhesive'].map((agent) => [agent, 'apply'])),
+  ...Object.fromEntries(['mineral-grease', 'silicone-grease', 'copper-paste', 'mineral-oil'].map((agent) => [agent, 'lubricate'])),
+  ...Object.fromEntries(['brake-cleaner', 'solvent', 'soap'].map((agent) => [agent, 'clean'])),
+});
+
+/** What to write for a tool that is none but an agent, whatever it is called. */
+function asAgent(name: string): string | undefined {
+  const agent = name in agents ? name : valueMeantBy(name, Object.keys(agents))[0];
+  return agent === undefined ? undefined : `Write a step \`${agents[agent]}: …\` with \`agent: ${agent}\`.`;
+}
+
 export const rule: Rule = {
   name: 'reference/unknown-tool',
   severity: 'error',
@@ -47,11 +62,16 @@ export const rule: Rule = {
     const { shop } = context.library;
     if (shop?.tools) {
       const known = toolsOf(shop);
-      const told = (name: string) => `The shop has no tool \`${name}\`.${didYouMean(name, known)} Add it under \`tools:\` in shop.yaml.`;
+      const add = 'Add it under `tools:` in shop.yaml.';
+      const told = (name: string) => `The shop has no tool \`${name}\`.${didYouMean(name, known)} ${add}`;
+      const toldOfStep = (name: string) => {
+        const agent = asAgent(name);
+        return agent === undefined ? told(name) : `\`${name}\` is used up, and no tool of the list. ${agent}`;
+      };
       for (const { document, step } of context.steps)
         if (step.with && !isShipped(document))
           for (const [index, name] of step.with.entries())
-            if (!known.has(name)) tell({ span: spanOf(step.with, index), message: told(name) });
+            if (!known.has(name)) tell({ span: spanOf(step.with, index), message: toldOfStep(name) });
       for (const { group } of context.fasteners) {
         if (group.adapter !== undefined && !known.has(group.adapter))
           tell({ span: spanOf(group, 'adapter'), message: told(group.adapter) });
