@@ -33,7 +33,7 @@ function whole(of: CompiledJob): JobRecord & { ticks: Record<string, true>; valu
   const values: Record<string, string> = {};
   for (const field of fieldsOf(of)) {
     if (field.kind === 'blank')
-      values[field.key] = field.unit === '' ? 'someone' : (field.key.startsWith('T-') && field.limit?.high) || inside(of, field.key);
+      values[field.key] ??= field.unit === '' ? 'someone' : (/^[TFK]-/.test(field.key) && field.limit?.high) || inside(of, field.key);
     else if (!waits(field.key) && !field.key.startsWith('C-')) ticks[field.key] = true;
   }
   values['signed/done'] = 'T1';
@@ -172,6 +172,56 @@ describe('readings at several points', () => {
     expect(injectors.measurements.find(({ code }) => code === 'M-01')).toMatchObject({ points: 4, takes: 'each' });
     expect(keys.filter((key) => key.startsWith('M-01'))).toEqual(['M-01/1', 'M-01/2', 'M-01/3', 'M-01/4']);
     expect(keys).toContain('M-02');
+  });
+});
+
+describe('what came out and what went in', () => {
+  const writing = (of: CompiledJob, values: Readonly<Record<string, string>>) => {
+    const record = whole(of);
+    return openIn(of, { ...record, values: { ...record.values, ...values } });
+  };
+
+  it('is held against what the profile says', () => {
+    const of = job('2041-head-gasket');
+    expect(writing(of, { 'F-01': '7,3', 'F-02': '8.3', 'F-03': '7.9', 'F-04': '8.5 L' })).toEqual([]);
+    expect(writing(of, { 'F-02': '6', 'F-03': '9.1' })).toEqual([
+      'F-03 recovered (engine oil): 9.1 L, and 7.9 to 8.5 L is expected. Find out why.',
+      'F-02 poured (coolant): 6 L, and 7.3 to 8.3 L is expected. Find out why.',
+    ]);
+  });
+
+  it('each time that it is changed', () => {
+    expect(writing(job('2043-gearbox-fluid'), { 'F-01.2': '2.9' })).toEqual([
+      'F-01.2 recovered (gearbox fluid): 2.9 L, and 3.2 to 3.6 L is expected. Find out why.',
+    ]);
+  });
+
+  it('by mass, of what is charged: what is missing of what came out has leaked', () => {
+    const of = job('2049-receiver');
+    expect(writing(of, { 'K-01': '300' })).toEqual([]);
+    expect(writing(of, { 'K-02': '600' })).toEqual([
+      'K-02 charged (refrigerant): 600 g, and 540 g (525 to 555 g) is expected. Find out why.',
+    ]);
+  });
+
+  it('in the unit in which it is written down', () => {
+    const quarts = demoWith(['/shop/shop.yaml', 'currency: EUR\n', 'currency: EUR\nvolume-unit: US qt\nmass-unit: oz\n']);
+    const clutch = compiled(quarts, '2047-clutch');
+    // 1.8 and 2 L are 1.90 and 2.11 quarts of 0.946 352 946 L (NIST SP 811, appendix B.8).
+    expect(clutch.fluids[0]).toMatchObject({ low: '1.8', high: '2', inShopUnit: { low: '1.9', high: '2.11' } });
+    expect(writing(clutch, { 'F-01': '1.95' })).toEqual([]);
+    expect(writing(clutch, { 'F-01': '1.8' })).toEqual([
+      expect.stringMatching(/^F-01 recovered \(gearbox oil\): 1\.8 US qt, and 1\.9 to 2\.11 US qt/),
+    ]);
+    // 525 and 555 g are 18.52 and 19.58 ounces of 28.349 52 g (the same).
+    expect(compiled(quarts, '2049-receiver').charges[0]).toMatchObject({ low: '525', inShopUnit: { low: '18.52', high: '19.58' } });
+  });
+
+  it('what is poured back is what came out, and has no limits of its own', () => {
+    const back = demoWith(['/shop/procedures/clutch.yaml', '  - fill: gearbox-oil\n', '  - fill: gearbox-oil\n    new: false\n']);
+    const of = compiled(back, '2047-clutch');
+    expect(writing(of, { 'F-01': '1.8', 'F-02': '1.7' })).toEqual([]);
+    expect(writing(of, { 'F-01': '1.7' })).toHaveLength(1);
   });
 });
 

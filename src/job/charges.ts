@@ -51,6 +51,8 @@ export function compileCharges(context: JobContext): CompiledCharges {
       name: charge.name ?? id.replaceAll('-', ' '),
       spec: charge.spec ?? null,
       charge: `${plainNumber(inUnit(charge.charge, 'g'), 1)} g${limits.low && limits.high ? ` (${context.words.limit.range(plainNumber(limits.low, 1), plainNumber(limits.high, 1), 'g')})` : ''}`,
+      low: limits.low && plainNumber(limits.low, 1),
+      high: limits.high && plainNumber(limits.high, 1),
       recovered: recovered?.text ?? null,
       lost: balance ? `${plainNumber(balance.lost, 1)} g` : null,
       lostShare: balance ? plainNumber(balance.share.times(100), 1) : null,

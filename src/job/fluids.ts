@@ -82,6 +82,8 @@ export function compileFluids(context: JobContext): CompiledFluids {
       through: way ? way.through.map((one) => context.plan.scope.parts.get(one)?.name ?? one) : [],
       drained: plainNumber(drained, 2),
       tolerance: limits.low && limits.high ? context.words.limit.range(plainNumber(limits.low, 2), plainNumber(limits.high, 2), 'L') : null,
+      low: limits.low && plainNumber(limits.low, 2),
+      high: limits.high && plainNumber(limits.high, 2),
       recovered: plainNumber(recovered, 2),
       residue: plainNumber(D.max(capacity.minus(drained), 0), 2),
       pouredBack,

@@ -42,7 +42,7 @@ export function inShopUnit(
   context: JobContext,
   written: Unit,
   amounts: Readonly<Record<'capacity' | 'drained' | 'recovered' | 'residue' | 'pour', Decimal>>,
-  limits: { readonly low: Decimal | null; readonly high: Decimal | null },
+  limits: Limits,
   mix: { readonly concentrate: Decimal; readonly water: Decimal; readonly tableInShopUnit: InShopUnit['table'] | null } | null,
 ): { readonly inShopUnit?: InShopUnit } {
   const standing = standingOf(shopUnitOf(context), written);
@@ -58,6 +58,8 @@ export function inShopUnit(
       capacity: said(capacity),
       drained: said(drained),
       ...(low && high && { tolerance: context.words.limit.range(figure(low), figure(high), unit) }),
+      ...(low && { low: figure(low) }),
+      ...(high && { high: figure(high) }),
       recovered: said(recovered),
       residue: said(residue),
       pour: said(pour),
@@ -65,6 +67,12 @@ export function inShopUnit(
       ...(mix?.tableInShopUnit && { table: mix.tableInShopUnit }),
     },
   };
+}
+
+/** As far as they are given. */
+interface Limits {
+  readonly low: Decimal | null;
+  readonly high: Decimal | null;
 }
 
 /** An amount as the shop's jugs and bottles show it. @param amount in L */
@@ -93,7 +101,7 @@ export function chargeInShopUnit(
   { shop, words }: JobContext,
   written: Unit,
   { charge, ...known }: { readonly charge: Decimal; readonly lost?: Decimal | undefined; readonly bottle?: Decimal | undefined },
-  { low, high }: { readonly low: Decimal | null; readonly high: Decimal | null },
+  { low, high }: Limits,
 ): { readonly inShopUnit?: NonNullable<Charge['inShopUnit']> } {
   const { 'mass-unit': asked = 'g' } = shop;
   const standing = standingOf(asked === 'g' ? null : asked, written);
@@ -107,6 +115,8 @@ export function chargeInShopUnit(
     inShopUnit: {
       ...standing,
       charge: `${said(charge)}${low && high ? ` (${words.limit.range(figure(low), figure(high), unit)})` : ''}`,
+      ...(low && { low: figure(low) }),
+      ...(high && { high: figure(high) }),
       ...(known.lost && { lost: said(known.lost) }),
       ...(known.bottle && { bottle: said(known.bottle) }),
     },

@@ -1,4 +1,5 @@
 import type { Charge, Fluid } from '../schema/generated/compiled-job.js';
+import type { Blank } from './blocks.js';
 import type { Setting } from './setting.js';
 
 /** How the figures of another unit stand to those in litres or grams. */
@@ -42,6 +43,33 @@ export const massUnitOf = ({ inShopUnit }: Charge): string => (inShopUnit?.leads
 /** What may come out of a circuit, as a range. */
 export const toleranceOf = (set: Setting, { tolerance, inShopUnit }: Fluid): string | null =>
   tolerance && said(set, tolerance, inShopUnit?.tolerance, inShopUnit, behind);
+
+/** The unit of a blank, and within what its number should lie, if the profile says so. */
+type Filled = Pick<Blank, 'unit' | 'limit'>;
+
+/** Of the blank for what came out. */
+export const whatComes = (set: Setting, fluid: Fluid): Filled => ({ unit: unitOf(fluid), ...within(fluid, toleranceOf(set, fluid)) });
+
+/** Of the blank for what was poured: what comes out is missing; what is poured back is what came. */
+export const whatGoesIn = (set: Setting, fluid: Fluid): Filled => (fluid.pouredBack ? { unit: unitOf(fluid) } : whatComes(set, fluid));
+
+/** Of the blank for what was charged. */
+export const whatIsCharged = (set: Setting, charge: Charge): Filled => ({
+  unit: massUnitOf(charge),
+  ...within(charge, chargeOf(set, charge)),
+});
+
+/** What an amount should lie within. */
+interface Bounds {
+  readonly low?: string | null;
+  readonly high?: string | null;
+}
+
+/** @param says the limits in words, as they stand above the blank */
+function within(amount: Bounds & { readonly inShopUnit?: Bounds & Standing }, says: string | null): Pick<Blank, 'limit'> {
+  const { low = null, high = null } = amount.inShopUnit?.leads ? amount.inShopUnit : amount;
+  return says !== null && (low !== null || high !== null) ? { limit: { low, high, says } } : {};
+}
 
 /** What is mixed of concentrate and water. */
 export const mixture = (set: Setting, fluid: Fluid, { concentrate, water }: NonNullable<Fluid['mix']>): string =>

@@ -5,7 +5,19 @@ import { mixtureTable } from './mixture-table.js';
 import type { Measure, Paper } from './page.js';
 import { contentWidth } from './paginate.js';
 import { paperOf } from './paper.js';
-import { lostOf, bottleOf, chargeOf, massUnitOf, oilSize, toleranceOf, unitOf, volume } from './amounts.js';
+import {
+  lostOf,
+  bottleOf,
+  chargeOf,
+  massUnitOf,
+  oilSize,
+  toleranceOf,
+  unitOf,
+  volume,
+  whatComes,
+  whatGoesIn,
+  whatIsCharged,
+} from './amounts.js';
 import { type Setting, settingOf } from './setting.js';
 import { codesOf } from './times.js';
 
@@ -47,8 +59,8 @@ export function fluidsSheet(job: CompiledJob, measure: Measure): Paper {
 const titleOf = (one: { readonly name: string; readonly spec: string | null }): string => `${one.name}${one.spec ? `, ${one.spec}` : ''}`;
 
 /** A blank for each time that it is drained or filled. */
-const each = (job: CompiledJob, code: string, label: (code: string) => string, unit: string): Blank[] =>
-  codesOf(job, code).map((one) => ({ key: one, label: label(one), unit }));
+const each = (job: CompiledJob, code: string, label: (code: string) => string, of: Pick<Blank, 'unit' | 'limit'>): Blank[] =>
+  codesOf(job, code).map((one) => ({ key: one, label: label(one), ...of }));
 
 function circuit(set: Setting, job: CompiledJob, fluid: Fluid, width: number): Block[] {
   const { fluidsSheet: words, fluid: filling } = set.words;
@@ -58,9 +70,9 @@ function circuit(set: Setting, job: CompiledJob, fluid: Fluid, width: number): B
   const size = (of: 'capacity' | 'drained' | 'residue' | 'pour') => volume(set, fluid, fluid[of], fluid.inShopUnit?.[of]);
   const strength = (when: string, label: string): Blank[] => (mix ? [{ key: `${fluid.id}/strength-${when}`, label, unit: '%' }] : []);
   const written: Blank[] = [
-    ...each(job, recovered, filling.recovered, unitOf(fluid)),
+    ...each(job, recovered, filling.recovered, whatComes(set, fluid)),
     ...strength('before', words.strengthBefore),
-    ...each(job, poured, filling.poured, unitOf(fluid)),
+    ...each(job, poured, filling.poured, whatGoesIn(set, fluid)),
     ...strength('after', words.strengthAfter),
   ];
   const blocks: Block[] = [];
@@ -87,8 +99,8 @@ function byMass(set: Setting, job: CompiledJob, charge: Charge, width: number): 
   const lost = lostOf(set, charge);
   const unit = massUnitOf(charge);
   const written: Blank[] = [
-    ...each(job, recovered, filling.recovered, unit),
-    ...each(job, charged, filling.charged, unit),
+    ...each(job, recovered, filling.recovered, { unit }),
+    ...each(job, charged, filling.charged, whatIsCharged(set, charge)),
     { key: `${charge.id}/bottle-before`, label: words.bottleBefore, unit },
     { key: `${charge.id}/bottle-after`, label: words.bottleAfter, unit },
   ];

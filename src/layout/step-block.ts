@@ -22,7 +22,20 @@ import {
 import type { VerbName } from '../ledger/verbs.js';
 import { mixtureTable } from './mixture-table.js';
 import { element, type Limit, type Mark, shift } from './page.js';
-import { lostOf, bottleOf, chargeOf, massUnitOf, mixture, oilSize, toleranceOf, unitOf, volume } from './amounts.js';
+import {
+  lostOf,
+  bottleOf,
+  chargeOf,
+  massUnitOf,
+  mixture,
+  oilSize,
+  toleranceOf,
+  unitOf,
+  volume,
+  whatComes,
+  whatGoesIn,
+  whatIsCharged,
+} from './amounts.js';
 import type { Setting } from './setting.js';
 import { caution } from './signs.js';
 import { box, rule, sizes } from './style.js';
@@ -235,7 +248,7 @@ function drainBlock(set: Setting, fluid: Fluid, step: Step, width: number): Bloc
     volume(set, fluid, fluid.residue, fluid.inShopUnit?.residue),
   );
   const recovered = codeAt(step, fluid.blanks.recovered);
-  const out = blank(set, { key: recovered, label: words.recovered(recovered), unit: unitOf(fluid) });
+  const out = blank(set, { key: recovered, label: words.recovered(recovered), ...whatComes(set, fluid) });
   return framed(stack([paragraph(set, says, width - 12), out], 4), width, 5, rule.hair);
 }
 
@@ -281,7 +294,11 @@ function fillBlock(set: Setting, job: CompiledJob, fluid: Fluid, step: Step, wid
   const poured = codeAt(step, fluid.blanks.poured);
   const drained = job.steps.findLast((one) => one.verb === 'drain' && one.fluid === fluid.id && one.n < step.n);
   const recovered = drained ? codeAt(drained, fluid.blanks.recovered) : fluid.blanks.recovered;
-  const written: Blank = { key: poured, label: words.poured(poured), unit: unitOf(fluid) };
+  const written: Blank = {
+    key: poured,
+    label: words.poured(poured),
+    ...whatGoesIn(set, fluid),
+  };
   const less = words.less(recovered, volume(set, fluid, fluid.drained, fluid.inShopUnit?.drained), toleranceOf(set, fluid));
   parts.push(
     flow(
@@ -326,7 +343,7 @@ function chargeBlock(set: Setting, charge: Charge, step: Step, width: number): B
         ]
       : []),
     ...(bottle ? [paragraph(set, words.bottle(bottle), inner, smallStyle)] : []),
-    blank(set, { key: charged, label: words.charged(charged), unit: massUnitOf(charge) }),
+    blank(set, { key: charged, label: words.charged(charged), ...whatIsCharged(set, charge) }),
   ];
   return framed(stack(parts, 4), width, 5, rule.hair);
 }

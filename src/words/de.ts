@@ -223,6 +223,7 @@ export const de: Words = {
     notWritten: (blanks) => `Nicht ausgefüllt: ${blanks}`,
     noNumber: (blank, text, unit) => `${blank}: „${text}“ ist keine Zahl in ${unit}`,
     outside: (what, read, limit) => `${what}: ${read} VERFEHLT ${limit}.`,
+    otherAmount: (what, written, expected) => `${what}: ${written}, erwartet ${expected}. Den Grund suchen.`,
     notChosen: (choice) => `${choice}: nichts ist gewählt`,
     severalChosen: (choice) => `${choice}: mehr als eines ist gewählt`,
     miscalculated: (what, formula, right) => `${what} ist ${formula}, und das ergibt ${right}`,

@@ -226,6 +226,7 @@ export const en = {
     notWritten: (blanks: string) => `Nothing is written at ${blanks}`,
     noNumber: (blank: string, text: string, unit: string) => `${blank}: “${text}” is no number of ${unit}`,
     outside: (what: string, read: string, limit: string) => `${what}: ${read} FAILS ${limit}.`,
+    otherAmount: (what: string, written: string, expected: string) => `${what}: ${written}, and ${expected} is expected. Find out why.`,
     notChosen: (choice: string) => `${choice}: nothing is chosen`,
     severalChosen: (choice: string) => `${choice}: more than one is chosen`,
     miscalculated: (what: string, formula: string, right: string) => `${what} is ${formula}, and that gives ${right}`,

@@ -58,7 +58,7 @@ function show(record: SavedRecord): void {
   count();
 }
 
-/** The same as `numberIn` of layout/left-open.ts. */
+/** The same as `numberIn` of layout/written-number.ts. */
 function numberIn(text: string, unit: string): number | null {
   const bare = text.endsWith(unit) ? text.slice(0, text.length - unit.length).trim() : text;
   const [, whole = '0', top, bottom] = /^(?:(\d{1,4}) )?(\d{1,4})\/([1-9]\d{0,3})$/.exec(bare) ?? [];
