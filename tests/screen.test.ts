@@ -12,7 +12,9 @@ import { baySheet } from '../src/layout/bay-sheet.js';
 import { marksOf } from '../src/layout/page.js';
 import { recorded } from '../src/layout/recorded.js';
 import { readFonts } from '../src/world/fonts.js';
-import { compiled, demoTexts, libraryOf, projectFolder } from './helpers/shop.js';
+import { measure } from './helpers/paper.js';
+import { compiled, demoTexts, libraryOf, libraryWith, projectFolder } from './helpers/shop.js';
+import { valves } from './helpers/valves.js';
 
 const executablePath = ['/usr/bin/chromium', '/usr/bin/chromium-browser'].find((one) => fs.existsSync(one));
 if (!executablePath) console.warn('SKIPPED: Chromium is not installed; the sheet for a screen is not tried in a browser.');
@@ -143,6 +145,35 @@ describe.skipIf(!executablePath)('the sheet for a screen', () => {
     expect(await beside('M-05/1', '0.1')).toEqual(['false', '']);
     expect((await beside('M-05/1', '0.9'))[0]).toBe('true');
     await field('M-05/1').first().fill('');
+  });
+
+  it('works out beside a blank what it comes to, as soon as all is there, in the sign of the region', async () => {
+    const { htmlOf } = await import('../src/emit/html/html.js');
+    const of = compiled(libraryWith(valves, [['/shop/shop.yaml', 'locale: en-GB', 'locale: de-DE']]), 'valves');
+    const sheetOf = { name: 'bay-sheet', paper: baySheet(of, measure) };
+    fs.writeFileSync(path.join(out, 'valves.html'), htmlOf(of, 'Valves', [sheetOf]));
+    const other = await browser.newPage();
+    await other.goto(pathToFileURL(path.join(out, 'valves.html')).href);
+    const blank = (key: string) => other.locator(`input[data-key="${key}"]`).first();
+    const told = async (key: string) => [
+      await blank(key).getAttribute('aria-invalid'),
+      await blank(key).locator('xpath=..').locator('output').textContent(),
+    ];
+    await blank('M-02/2').fill('2.65');
+    expect(await told('M-03/2')).toEqual(['false', '']);
+    await blank('M-01/2').fill('0,12');
+    // 2.65 + 0.12 - 0.21
+    expect(await told('M-03/2')).toEqual(['false', '= 2,56']);
+    expect(await told('M-03/1')).toEqual(['false', '']);
+    await blank('M-03/2').fill('2.46');
+    expect(await told('M-03/2')).toEqual(['true', '= 2,56']);
+    await blank('M-03/2').fill('2,6');
+    expect(await told('M-03/2')).toEqual(['false', '']);
+    await blank('M-01/2').fill('0.3');
+    expect(await told('M-03/2')).toEqual(['true', '= 2,74']);
+    // What is measured again afterwards is another reading.
+    await blank('M-01.2/2').fill('0.2');
+    expect(await told('M-03/2')).toEqual(['true', '= 2,74']);
   });
 
   it('opens a record again; refuses that of another job or version, and what is no record', async () => {

@@ -1,4 +1,4 @@
-import { type Element, element, type Limit, type Mark, type Measure, type Piece, shift, type Weight } from './page.js';
+import { type Element, element, type Limit, type Mark, type Measure, type Piece, shift, type Weight, type WorkedOut } from './page.js';
 import { box, leading, rule, sizes } from './style.js';
 
 /** A piece of content of known height, its marks relative to its own top left corner. Never split by a page break. */
@@ -286,11 +286,13 @@ export interface Blank {
   readonly says?: string;
   /** Told on a screen where what is written lies outside. */
   readonly limit?: Limit;
+  /** From which other blanks a screen works it out. */
+  readonly workedOut?: WorkedOut;
 }
 
 const labelWidth = (measure: Measure, label: string): number => (label ? measure.width(label, sizes.small, 'semibold') + 5 : 0);
 
-export function blank(measure: Measure, { key, width = box.blankWidth, says, limit, ...written }: Blank): Block {
+export function blank(measure: Measure, { key, width = box.blankWidth, says, limit, workedOut, ...written }: Blank): Block {
   const size = sizes.small;
   const [label, unit] = [inOneLine(written.label), inOneLine(written.unit ?? '')];
   const before = labelWidth(measure, label);
@@ -301,7 +303,10 @@ export function blank(measure: Measure, { key, width = box.blankWidth, says, lim
   return {
     height: box.blankHeight,
     pieces: [
-      element('P', marks, { text: label, field: { kind: 'blank', key, label: says ?? (label || key), unit, ...(limit && { limit }) } }),
+      element('P', marks, {
+        text: label,
+        field: { kind: 'blank', key, label: says ?? (label || key), unit, ...(limit && { limit }), ...(workedOut && { workedOut }) },
+      }),
     ],
   };
 }

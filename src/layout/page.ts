@@ -47,7 +47,14 @@ export type Look = 'step' | 'beside' | 'flow' | 'frame' | 'heavy-frame' | 'cauti
 /** What is ticked or written on paper, and its key in the record that a screen keeps. */
 export type Field =
   | { readonly kind: 'tick'; readonly key: string; readonly label: string }
-  | { readonly kind: 'blank'; readonly key: string; readonly label: string; readonly unit: string; readonly limit?: Limit };
+  | {
+      readonly kind: 'blank';
+      readonly key: string;
+      readonly label: string;
+      readonly unit: string;
+      readonly limit?: Limit;
+      readonly workedOut?: WorkedOut;
+    };
 
 /** What a number in a blank must lie within, inclusive, in its unit. */
 export interface Limit {
@@ -55,6 +62,13 @@ export interface Limit {
   readonly high: string | null;
   /** In words, as it stands above the blank. */
   readonly says: string;
+}
+
+/** The keys of the blanks from which a number is worked out, all in its unit, and what is always added. */
+export interface WorkedOut {
+  readonly plus: readonly string[];
+  readonly minus: readonly string[];
+  readonly constant: string;
 }
 
 /** Marks that belong together, with what they are. One tree serves the drawn page, its tags, and the screen. */

@@ -91,11 +91,16 @@ function renderElement(element: Element): string {
     return `<label class="tick">${input}${text ? `<span>${escaped(text)}</span>` : ''}</label>`;
   }
   if (field?.kind === 'blank') {
-    const { key, label, limit } = field;
+    const { key, label, limit, workedOut } = field;
     const unit = field.unit ? `<span class="unit">${escaped(field.unit)}</span><output></output>` : '';
     const named = { 'data-key': key, 'aria-label': label, inputmode: field.unit ? 'decimal' : null, 'data-unit': field.unit || null };
     const within = { 'data-low': limit?.low ?? null, 'data-high': limit?.high ?? null, 'data-limit': limit?.says ?? null };
-    return `<label class="blank">${escaped(text ?? '')}<input type="text"${attributes({ ...named, ...within })}>${unit}</label>`;
+    const from = workedOut && {
+      'data-plus': workedOut.plus.join(' '),
+      'data-minus': workedOut.minus.join(' ') || null,
+      'data-constant': workedOut.constant,
+    };
+    return `<label class="blank">${escaped(text ?? '')}<input type="text"${attributes({ ...named, ...within, ...from })}>${unit}</label>`;
   }
   switch (tag) {
     case 'Artifact':

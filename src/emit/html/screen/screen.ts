@@ -68,17 +68,40 @@ function numberIn(text: string, unit: string): number | null {
   return /^[+-]?\d{1,12}(\.\d{1,12})?$/.test(plain) ? Number(plain) : null;
 }
 
-/** Says beside a blank what is wrong with what is written in it. */
+/** What a blank comes to by those that it is worked out from; null where it is not, or where one of them has no number yet. */
+function workedOut({ dataset: { plus, minus, constant, unit = '' } }: HTMLInputElement): number | null {
+  if (plus === undefined) return null;
+  const sum = (keys: string | undefined): number | null => {
+    let all = 0;
+    for (const key of keys?.split(' ') ?? []) {
+      const value = numberIn(fields.find((field) => keyOf(field) === key)?.value.trim() ?? '', unit);
+      if (value === null) return null;
+      all += value;
+    }
+    return all;
+  };
+  const [added, taken] = [sum(plus), sum(minus)];
+  return added === null || taken === null ? null : Number((added - taken + Number(constant)).toFixed(6));
+}
+
+/** Whether a number is another one, as far as it is written. */
+const isOther = (text: string, value: number, right: number): boolean =>
+  Math.abs(value - right) > 0.999 * 10 ** -(/[.,](\d+)/.exec(text)?.[1]?.length ?? 0);
+
+/** Says beside a blank what is wrong with what is written in it, and what it comes to if it is worked out. */
 function judge(field: HTMLInputElement): void {
   const { unit, low, high, limit = '' } = field.dataset;
   const output = field.parentElement?.querySelector('output');
   if (!output || unit === undefined) return;
   const text = field.value.trim();
   const value = numberIn(text, unit);
+  const right = workedOut(field);
   const isOutside = value !== null && ((low !== undefined && value < Number(low)) || (high !== undefined && value > Number(high)));
+  const isMiscalculated = value !== null && right !== null && isOther(text, value, right);
   const wrong = text !== '' && value === null ? words.noNumber : isOutside ? words.outside.replace('{limit}', limit) : '';
-  output.textContent = wrong;
-  field.setAttribute('aria-invalid', String(wrong !== ''));
+  const comesTo = right !== null && (text === '' || isMiscalculated) ? `= ${String(right).replace('.', words.sign)}` : '';
+  output.textContent = [comesTo, wrong].filter(Boolean).join('; ');
+  field.setAttribute('aria-invalid', String(wrong !== '' || isMiscalculated));
 }
 
 function count(): void {
@@ -131,6 +154,7 @@ document.addEventListener('input', (event) => {
     judge(other);
   }
   judge(field);
+  fields.filter(({ dataset }) => dataset.plus !== undefined).forEach(judge);
   count();
   keep();
 });
