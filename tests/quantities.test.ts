@@ -189,6 +189,7 @@ describe('one value, where one belongs', () => {
     ['/shop/parts/marn.yaml', 'gearbox-oil: 1 L', 'gearbox-oil: max 1 L', '“max 1 L” is a limit'],
     ['/shop/shop.yaml', 'validity: 30 d', 'validity: max 30 d', '“max 30 d” is a limit'],
     [marn, 'ignition-off: 3 min', 'ignition-off: max 3 min', '“max 3 min” says when it is over.*Write 3 min'],
+    ['/shop/procedures/head-gasket.yaml', 'wait: 120 min', 'wait: max 2 h', '“max 2 h” says when it is over.*Write 2 h'],
     ['/shop/shop.yaml', 'lift: 4500 kg', 'lift: min 4500 kg', '“min 4500 kg” says the least.*Write 4500 kg'],
   ])('%s: %s, not %s', (file, from, to, message) => {
     expect(told(file, from, to).filter((one) => one.startsWith('quantity/'))).toEqual([
@@ -201,6 +202,7 @@ describe('one value, where one belongs', () => {
     [marn, 'capacity: 2.1 L', 'capacity: 2.1 ±0.1 L'],
     [marn, 'ignition-off: 3 min', 'ignition-off: min 3 min'],
     [marn, 'mass: 1490 kg', 'mass: max 1490 kg'],
+    ['/shop/procedures/head-gasket.yaml', 'wait: 120 min', 'wait: min 2 h'],
     ['/shop/shop.yaml', 'lift: 4500 kg', 'lift: max 4500 kg'],
   ])('%s: %s, and %s as well', (file, from, to) => {
     expect(told(file, from, to)).toEqual([]);

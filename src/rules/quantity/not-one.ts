@@ -1,3 +1,6 @@
+import { notOne } from '../../quantity/extent.js';
+import { parseQuantity } from '../../quantity/quantity.js';
+import { spanOf } from '../../schema/origin.js';
 import { fastener } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -12,4 +15,13 @@ export const rule: Rule = {
   mend: 'Write the value itself; a torque may have a tolerance or a range.',
   bad: tightened('max 25 N·m'),
   good: tightened('22..28 N·m'),
+  leavesGap: 'figure',
+  // What a step waits for may be a name too: the schema takes any text there. All else is told where it is read.
+  check(context, tell) {
+    for (const { step } of context.steps) {
+      const written = step.wait === undefined ? null : parseQuantity(step.wait, 'time');
+      const wrong = written?.ok ? notOne(written.quantity, 'least') : null;
+      if (wrong !== null) tell({ span: spanOf(step, 'wait'), message: wrong });
+    }
+  },
 };
