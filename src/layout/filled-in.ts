@@ -114,7 +114,7 @@ export class FilledIn {
   }
 
   /** Whether a box or blank must be ticked or written. What is due after the job, or at the bench before it, is not asked for. */
-  isDue({ field, step }: Asked): boolean {
+  private isDue({ field, step }: Asked): boolean {
     const at = step === null ? undefined : this.job.steps[step - 1];
     if (at && !this.isStepDue(at)) return false;
     const { key } = field;
