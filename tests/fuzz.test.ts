@@ -11,13 +11,16 @@ import { definitionAt, hoverAt, suggestionsAt } from '../src/editor/language.js'
 import { type Faces, openFaces } from '../src/emit/pdf/fonts.js';
 import type { Finding } from '../src/findings/finding.js';
 import { compileJob } from '../src/job/compile-job.js';
-import { papersOf } from '../src/emit/outputs.js';
+import { leftOpenIn, outputsOf, papersOf } from '../src/emit/outputs.js';
+import { baySheet } from '../src/layout/bay-sheet.js';
+import type { Piece } from '../src/layout/page.js';
 import type { ScalarNode, SyntaxNode } from '../src/syntax/node.js';
 import { parse } from '../src/syntax/parse.js';
 import { readDocument } from '../src/library/document.js';
 import { readFonts } from '../src/world/fonts.js';
 import { isReadBothWays } from './helpers/both-ways.js';
-import { demoTexts, libraryOf, projectFolder, textsOf } from './helpers/shop.js';
+import { compiled, demoTexts, libraryOf, projectFolder, textsOf } from './helpers/shop.js';
+import { valves } from './helpers/valves.js';
 
 /** How many inputs of a kind: a share of what `FUZZ` asks for in all, or a sample. */
 const runs = (share: number, sample: number): number => (process.env.FUZZ ? Math.ceil(Number(process.env.FUZZ) * share) : sample);
@@ -301,6 +304,39 @@ it('what an editor asks anywhere in a text with mistakes', () => {
       },
     ),
     { numRuns: runs(0.005, 100), seed },
+  );
+}, 3_600_000);
+
+it('records of a screen: whatever was ticked and written, what is open is told, and the sheet with it is printed', () => {
+  const faces = openFaces(readFonts(path.join(projectFolder, 'dist/fonts')));
+  const jobs = [
+    ...['2041-head-gasket', '2044-pinion-seal', '2049-receiver', '2051-injectors'].map((id) => compiled(libraryOf(texts), id)),
+    compiled(libraryOf(valves), 'valves'),
+  ];
+  const keysIn = (pieces: readonly Piece[]): string[] =>
+    pieces.flatMap((piece) => (piece.kind === 'element' ? [...(piece.field ? [piece.field.key] : []), ...keysIn(piece.children)] : []));
+  const keys = new Map(jobs.map((job) => [job, baySheet(job, faces.measure).pages.flatMap(({ pieces }) => keysIn(pieces))]));
+  const number = fc.oneof(
+    fc.double().map(String),
+    fc.integer({ min: -9, max: 300 }).map(String),
+    fc.stringMatching(/^\d{1,3}[.,/ ]\d{1,4}$/),
+  );
+  const text = fc.oneof(number, number, fc.constantFrom(...odd), fc.string({ unit: 'binary', maxLength: 300 }));
+  fc.assert(
+    fc.property(fc.constantFrom(...jobs), fc.infiniteStream(fc.tuple(fc.nat(3), text)), (job, written) => {
+      const ticks: Record<string, unknown> = {};
+      const values: Record<string, string> = Object.create(null);
+      for (const key of [...(keys.get(job) ?? []), '__proto__', 'constructor', 'M-99/7']) {
+        const [how, value] = written.next().value ?? [0, ''];
+        if (how > 0) ticks[key] = how > 1 || value;
+        if (how > 1) values[key] = value;
+      }
+      const record = { ticks, values };
+      for (const line of leftOpenIn(job, faces.measure, record)) expect(line).not.toMatch(/\bundefined\b|\[object|^\s*$/);
+      const made = outputsOf(job, faces, { format: 'pdf', after: null, papers: [], workings: false, record });
+      expect(made.get('bay-sheet-recorded.pdf')?.length).toBeGreaterThan(1000);
+    }),
+    { numRuns: runs(0.005, 40), seed },
   );
 }, 3_600_000);
 

@@ -117,6 +117,8 @@ describe('the largest', () => {
     // It may be a thousand, here where a point is the decimal sign.
     expect(writing({ 'M-03': '1,234' })).toEqual([`M-03: “1,234” is no number of ${one?.unit}`]);
     expect(writing({ 'M-03': 'fine' })).toEqual([`M-03: “fine” is no number of ${one?.unit}`]);
+    // What the font of the paper lacks is spelt out.
+    expect(writing({ 'M-03': '\u{1f44d}\n \u001b[31m' })).toEqual([`M-03: “U+1F44D U+001B[31m” is no number of ${one?.unit}`]);
     expect(writing({ 'M-03': '1 3/8' }).join('\n')).toMatch(/M-03 .*: 1\.375 mm FAILS max/);
     const out = writing({ 'M-03': '9' });
     // What waits for it was not done.

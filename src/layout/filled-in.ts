@@ -4,7 +4,7 @@ import { D } from '../quantity/units.js';
 import { type Judged, judgeValues, type Takes } from '../resolve/measure/judge.js';
 import type { CompiledJob, Measurement, Stage, Step } from '../schema/generated/compiled-job.js';
 import type { Field, Paper, Piece } from './page.js';
-import { isTicked, type JobRecord } from './recorded.js';
+import { isTicked, type JobRecord, writtenAt } from './recorded.js';
 import type { Setting } from './setting.js';
 import { numberIn } from './written-number.js';
 
@@ -79,7 +79,7 @@ export class FilledIn {
 
   isTicked = (key: string): boolean => isTicked(this.record, key);
 
-  written = (key: string): string => (Object.hasOwn(this.record.values, key) ? (this.record.values[key] ?? '').trim() : '');
+  written = (key: string): string => writtenAt(this.record, key) ?? '';
 
   numberIn = (text: string, unit: string): Decimal | null => numberIn(text, unit, this.set.figure('0.0').charAt(1));
 

@@ -1,3 +1,4 @@
+import { spelt } from './characters.js';
 import type { Element, Mark, Measure, Paper, Piece } from './page.js';
 
 /** What was ticked and written on a screen (schemas/record.schema.json). */
@@ -9,6 +10,15 @@ export interface JobRecord {
 /** Whether a box is ticked; nothing but `true` is a tick. */
 export const isTicked = ({ ticks }: JobRecord, key: string): boolean => Object.hasOwn(ticks, key) && ticks[key] === true;
 
+/**
+ * What was written into a blank, in one line and in letters of the font: on a phone people write others too, and those are
+ * spelt out (`U+1F44D`).
+ */
+export const writtenAt = ({ values }: JobRecord, key: string): string | undefined => {
+  const text = Object.hasOwn(values, key) ? values[key]?.replace(/\s+/g, ' ').trim() : undefined;
+  return text === undefined ? undefined : spelt(text);
+};
+
 /** A paper with the boxes ticked and the blanks filled as a record has them: the sheet for the file. */
 export const recorded = (paper: Paper, record: JobRecord, measure: Measure): Paper => ({
   ...paper,
@@ -19,7 +29,7 @@ function fill(piece: Piece, record: JobRecord, measure: Measure): Piece {
   if (piece.kind !== 'element') return piece;
   const { field } = piece;
   if (field?.kind === 'tick' && isTicked(record, field.key)) return { ...piece, children: [...piece.children, ...cross(piece)] };
-  const value = field?.kind === 'blank' && Object.hasOwn(record.values, field.key) ? record.values[field.key] : undefined;
+  const value = field?.kind === 'blank' ? writtenAt(record, field.key) : undefined;
   if (value !== undefined) return { ...piece, children: [...piece.children, ...written(piece, value, measure)] };
   return { ...piece, children: piece.children.map((child) => fill(child, record, measure)) };
 }
@@ -39,11 +49,10 @@ function cross(element: Element): Mark[] {
 }
 
 /** What was written, as large as fits the blank; what is too long ends with a sign that it goes on in the record. */
-function written(element: Element, value: string, measure: Measure): Mark[] {
+function written(element: Element, all: string, measure: Measure): Mark[] {
   const box = boxOf(element);
   if (!box) return [];
   const room = box.w - 6;
-  const all = value.replace(/\s+/g, ' ').trim();
   const letters = [...all.slice(0, 2 * mostLetters)].slice(0, mostLetters);
   const first = (count: number): string => {
     const text = letters.slice(0, count).join('');
