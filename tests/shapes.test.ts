@@ -269,7 +269,7 @@ describe.each([
   it(
     'are kept in a baseline, and known from it',
     () => {
-      const known = readBaseline(baselineText(findings));
+      const known = readBaseline(JSON.parse(baselineText(findings)));
       expect(newSince(findings, known ?? new Set())).toEqual([]);
     },
     patience,

@@ -149,6 +149,11 @@ it('says what does not fit: a share missing, twice, of another kind, of another 
     fs.writeFileSync(spoilt, JSON.stringify({ ...report, share }));
     expect(said(spoilt)).toMatchObject({ status: 2, stderr: expect.stringContaining('is no share') });
   }
+  // What no memory holds is not read; the files have holes, and take no room.
+  fs.truncateSync(spoilt, 40_000_000_000);
+  expect(said(spoilt)).toMatchObject({ status: 2, stderr: expect.stringContaining('cannot be read: it is too large') });
+  fs.writeFileSync(spoilt, '['.repeat(20_000_000));
+  expect(said(spoilt)).toMatchObject({ status: 2, stderr: expect.stringContaining('is no share') });
   if (process.platform === 'linux')
     expect(said('/dev/zero')).toMatchObject({ status: 2, stderr: expect.stringContaining('cannot be read: it is no ordinary file') });
   const jobs = path.join(shop, 'jobs/2042-hub-bearing.yaml');

@@ -17,17 +17,12 @@ export function recordFor(job: CompiledJob, name: string, jobs: number): JobReco
   return record;
 }
 
-function readRecord(text: string): (JobRecord & { readonly job: string; readonly digest: string }) | null {
-  const isObject = (value: unknown): value is Record<string, unknown> =>
-    typeof value === 'object' && value !== null && !Array.isArray(value);
-  try {
-    const value: unknown = JSON.parse(text);
-    if (!isObject(value) || value.format !== 'baywright-record/1') return null;
-    const { job, digest, ticks, values } = value;
-    if (typeof job !== 'string' || typeof digest !== 'string' || !isObject(ticks) || !isObject(values)) return null;
-    if (!Object.values(values).every((one) => typeof one === 'string')) return null;
-    return { job, digest, ticks, values: values as Record<string, string> };
-  } catch {
-    return null;
-  }
+const isObject = (value: unknown): value is Record<string, unknown> => typeof value === 'object' && value !== null && !Array.isArray(value);
+
+function readRecord(value: unknown): (JobRecord & { readonly job: string; readonly digest: string }) | null {
+  if (!isObject(value) || value.format !== 'baywright-record/1') return null;
+  const { job, digest, ticks, values } = value;
+  if (typeof job !== 'string' || typeof digest !== 'string' || !isObject(ticks) || !isObject(values)) return null;
+  if (!Object.values(values).every((one) => typeof one === 'string')) return null;
+  return { job, digest, ticks, values: values as Record<string, string> };
 }

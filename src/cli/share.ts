@@ -78,19 +78,15 @@ const isJob = (value: unknown, errorsOfAll: number): boolean => {
 const isBuild = ({ errors, jobs }: Partial<BuildReport>): boolean =>
   isAll(errors, isStored) && isAll(jobs, (one) => isJob(one, errors?.length ?? 0));
 
-/** A report that `--shard` printed; null where the text is none. */
-export function readShare(text: string): ShareReport | null {
-  try {
-    const value = JSON.parse(text) as Partial<ShareReport> | null;
-    const good =
-      value?.format === 'baywright-share/1' &&
-      (value.kind === 'check'
-        ? Number.isInteger(value.files) && isAll(value.findings, isStored)
-        : value.kind === 'build' && isBuild(value)) &&
-      typeof value.library === 'string' &&
-      isShare(value.share?.index, value.share?.of);
-    return good ? (value as ShareReport) : null;
-  } catch {
-    return null;
-  }
+/** A report that `--shard` printed, a value from a JSON file; null where it is none. */
+export function readShare(value: unknown): ShareReport | null {
+  const report = (value ?? {}) as Partial<ShareReport>;
+  const good =
+    report.format === 'baywright-share/1' &&
+    (report.kind === 'check'
+      ? Number.isInteger(report.files) && isAll(report.findings, isStored)
+      : report.kind === 'build' && isBuild(report)) &&
+    typeof report.library === 'string' &&
+    isShare(report.share?.index, report.share?.of);
+  return good ? (report as ShareReport) : null;
 }

@@ -14,14 +14,8 @@ export const baselineText = (findings: readonly Finding[]): string => {
   )}\n`;
 };
 
-/** The fingerprints in a baseline; null where the text is none. */
-export function readBaseline(text: string): ReadonlySet<string> | null {
-  let value: unknown;
-  try {
-    value = JSON.parse(text);
-  } catch {
-    return null;
-  }
+/** The fingerprints in a baseline, a value from a JSON file; null where it is none. */
+export function readBaseline(value: unknown): ReadonlySet<string> | null {
   if (typeof value !== 'object' || value === null || !('findings' in value) || !Array.isArray(value.findings)) return null;
   return new Set(
     value.findings.flatMap((one: unknown) =>

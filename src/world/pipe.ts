@@ -3,6 +3,10 @@ import fs from 'node:fs';
 import { pause } from './pause.js';
 import type { ReadResult } from './world.js';
 
+/** The engine has no longer texts, characters. */
+export const mostInText = buffer.constants.MAX_STRING_LENGTH;
+export const tooLarge = 'it is too large';
+
 /** How long somebody may take to begin to write into a pipe, ms. */
 const patience = 1000;
 
@@ -27,7 +31,7 @@ export function readPipe(file: string): ReadResult {
         continue;
       }
       length += count;
-      if (length > buffer.constants.MAX_STRING_LENGTH) return { ok: false, why: 'it is too large' };
+      if (length > mostInText) return { ok: false, why: tooLarge };
       pieces.push(Buffer.from(room.subarray(0, count)));
     }
   } finally {

@@ -2,7 +2,7 @@ import fs from 'node:fs';
 import path from 'node:path';
 import { limits } from '../syntax/limits.js';
 import { endsIn, forward } from './paths.js';
-import { readPipe } from './pipe.js';
+import { mostInText, readPipe, tooLarge } from './pipe.js';
 import { isDenied, isNoAnswer, reason } from './reason.js';
 import { reread } from './reread.js';
 import { type AsPut, forgetOld, makeFolder, put, putFolder, putForNow, putNew, stillHolds, sweep } from './whole.js';
@@ -165,6 +165,7 @@ export const realWorld: Machine = {
       // A pipe ends; a device may not.
       if (stat.isFIFO()) return readPipe(file);
       if (!stat.isFile()) return { ok: false, why: stat.isDirectory() ? 'it is a folder' : 'it is no ordinary file' };
+      if (stat.size > mostInText) return { ok: false, why: tooLarge };
       return { ok: true, text: fs.readFileSync(file, 'utf8') };
     } catch (error) {
       return { ok: false, why: reason(error) };

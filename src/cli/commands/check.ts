@@ -7,6 +7,7 @@ import { type SourceFile, withoutMark } from '../../source/source.js';
 import { realWorld } from '../../world/real.js';
 import { CannotRun } from '../../world/world.js';
 import { inFileNamed } from '../asked-file.js';
+import { boundedJson } from '../bounded-json.js';
 import type { Format } from '../formats.js';
 import { listingOf, type Remembered, recall } from '../kept.js';
 import { githubReporter } from '../reporters/github.js';
@@ -66,7 +67,7 @@ export async function check(
   if (options.writeBaseline !== undefined) {
     const place = absolute(options.writeBaseline);
     const before = realWorld.kindOf(place) === 'nothing' ? null : realWorld.readLarge(place);
-    if (before && !(before.ok && readBaseline(before.text)))
+    if (before && !(before.ok && readBaseline(boundedJson(before.text))))
       throw new CannotRun(
         `${options.writeBaseline} is there already and ${before.ok ? 'is no baseline' : `cannot be read: ${before.why}`}. It stays as it is; choose another name.`,
       );
