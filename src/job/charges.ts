@@ -43,6 +43,8 @@ export function compileCharges(context: JobContext): CompiledCharges {
         spanOf(context.job.measured ?? context.job, charge.recovered ?? ''),
       );
     const limits = limitsIn(charge.charge, 'g');
+    const low = limits.low && plainNumber(limits.low, 1);
+    const high = limits.high && plainNumber(limits.high, 1);
     const oil = oilOf(context, id, charge);
     const n = charges.length;
     if (recovered && balance) work(context, id, charge, recovered, plainNumber(balance.lost, 1));
@@ -50,9 +52,9 @@ export function compileCharges(context: JobContext): CompiledCharges {
       id,
       name: charge.name ?? id.replaceAll('-', ' '),
       spec: charge.spec ?? null,
-      charge: `${plainNumber(inUnit(charge.charge, 'g'), 1)} g${limits.low && limits.high ? ` (${context.words.limit.range(plainNumber(limits.low, 1), plainNumber(limits.high, 1), 'g')})` : ''}`,
-      low: limits.low && plainNumber(limits.low, 1),
-      high: limits.high && plainNumber(limits.high, 1),
+      charge: `${plainNumber(inUnit(charge.charge, 'g'), 1)} g${low && high ? ` (${context.words.limit.range(low, high, 'g')})` : ''}`,
+      low,
+      high,
       recovered: recovered?.text ?? null,
       lost: balance ? `${plainNumber(balance.lost, 1)} g` : null,
       lostShare: balance ? plainNumber(balance.share.times(100), 1) : null,

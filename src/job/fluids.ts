@@ -61,6 +61,8 @@ export function compileFluids(context: JobContext): CompiledFluids {
     const drained = way ? litres(way.gives) : fluid['dry-fill'] ? litres(fluid['dry-fill']) : capacity;
     const recovered = way?.recovers ? litres(way.recovers) : drained;
     const limits = way ? limitsIn(way.gives, 'L') : { low: null, high: null };
+    const low = limits.low && plainNumber(limits.low, 2);
+    const high = limits.high && plainNumber(limits.high, 2);
     const pouredBack = isPouredBack(context.plan, id);
     const mix = !pouredBack && fluid.form === 'concentrate' && fluid.target ? compileMix(context, id, fluid, capacity, drained) : null;
     if (!pouredBack) checkReady(context, id, fluid, capacity, drained);
@@ -81,9 +83,9 @@ export function compileFluids(context: JobContext): CompiledFluids {
       ),
       through: way ? way.through.map((one) => context.plan.scope.parts.get(one)?.name ?? one) : [],
       drained: plainNumber(drained, 2),
-      tolerance: limits.low && limits.high ? context.words.limit.range(plainNumber(limits.low, 2), plainNumber(limits.high, 2), 'L') : null,
-      low: limits.low && plainNumber(limits.low, 2),
-      high: limits.high && plainNumber(limits.high, 2),
+      tolerance: low && high ? context.words.limit.range(low, high, 'L') : null,
+      low,
+      high,
       recovered: plainNumber(recovered, 2),
       residue: plainNumber(D.max(capacity.minus(drained), 0), 2),
       pouredBack,

@@ -134,7 +134,7 @@ class Review {
       const stage = field.kind === 'blank' ? this.filled.stageAt(at, n) : undefined;
       if (!stage || field.kind !== 'blank' || (stage.ladder && Number(piece) !== this.filled.lastRow(`${at}/${n}`))) continue;
       const value = this.filled.numberIn(this.filled.written(field.key), field.unit);
-      if (!value || !((stage.low !== null && value.lt(stage.low)) || (stage.high !== null && value.gt(stage.high)))) continue;
+      if (!value || lies(value, stage)) continue;
       const told = stage.outside ? ` ${this.set.words.measurement.outside(stage.outside)}` : '';
       const what = stage.ladder ? `${at} ${field.label}` : field.label;
       yield `${this.words.outside(what, figure(`${value} ${field.unit}`), figure(stage.ladder?.limit ?? stage.value))}${told}`;

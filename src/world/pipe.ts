@@ -1,11 +1,11 @@
 import buffer from 'node:buffer';
 import fs from 'node:fs';
 import { pause } from './pause.js';
+import { tooLarge } from './reason.js';
 import type { ReadResult } from './world.js';
 
 /** The engine has no longer texts, characters. */
 export const mostInText = buffer.constants.MAX_STRING_LENGTH;
-export const tooLarge = 'it is too large';
 
 /** How long somebody may take to begin to write into a pipe, ms. */
 const patience = 1000;

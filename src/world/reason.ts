@@ -1,6 +1,8 @@
 /** Windows says the same of what somebody looks at: a sheet that is open on the screen. */
 const denied = process.platform === 'win32' ? 'permission is denied, or another program has it open' : 'permission is denied';
 
+export const tooLarge = 'it is too large';
+
 /** What the system says, in words. */
 const reasons: Readonly<Record<string, string>> = {
   ENOENT: 'there is no such file or folder',
@@ -16,8 +18,8 @@ const reasons: Readonly<Record<string, string>> = {
   ENAMETOOLONG: 'the name is too long',
   EFBIG: 'the file would be larger than the system allows',
   EDQUOT: 'your share of the disk is used up',
-  ERR_FS_FILE_TOO_LARGE: 'it is too large',
-  ERR_STRING_TOO_LONG: 'it is too large',
+  ERR_FS_FILE_TOO_LARGE: tooLarge,
+  ERR_STRING_TOO_LONG: tooLarge,
   EIO: 'the disk does not answer',
   ESTALE: 'the disk does not answer',
   ETIMEDOUT: 'the disk does not answer',

@@ -28,14 +28,12 @@ export const rule: Rule = {
     const tooMany = (ids: readonly string[]) => new Set([...ids, ...neededBy(library, ids)]).size > mostMembers;
     const message = `More than ${mostMembers} documents take part in this, one needing the other. Is one needed by mistake?`;
     // What needs one of which too much is needed has the fault from there.
-    const isFirst = (needs: readonly string[]) => !needs.some((id) => tooMany([id]));
-    for (const work of context.works) {
-      const needs = (work.needs ?? []).map(neededId);
-      if (tooMany([work.id]) && isFirst(needs)) tell({ span: spanOf(work, 'needs', 'key'), message });
-    }
+    const isHere = (ids: readonly string[], needs: readonly string[]) => tooMany(ids) && !needs.some((id) => tooMany([id]));
+    for (const work of context.works)
+      if (work.needs && isHere([work.id], work.needs.map(neededId))) tell({ span: spanOf(work, 'needs', 'key'), message });
     for (const job of context.jobs.flatMap(inEachWay)) {
       const needs = job.work.map(neededId);
-      if (tooMany(needs) && isFirst(needs)) tell({ span: spanOf(job, 'work', 'key'), message });
+      if (isHere(needs, needs)) tell({ span: spanOf(job, 'work', 'key'), message });
     }
   },
 };

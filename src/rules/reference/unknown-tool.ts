@@ -39,15 +39,23 @@ function inTheList({ tools }: ShopDocument, name: string): string {
 
 /** What is used up and no tool, and the verb that says where it goes. */
 const agents: Readonly<Record<string, string>> = bare({
-  ...Object.fromEntries(['sealant', 'threadlocker', 'adhesive'].map((agent) => [agent, 'apply'])),
-  ...Object.fromEntries(['mineral-grease', 'silicone-grease', 'copper-paste', 'mineral-oil'].map((agent) => [agent, 'lubricate'])),
-  ...Object.fromEntries(['brake-cleaner', 'solvent', 'soap'].map((agent) => [agent, 'clean'])),
+  sealant: 'apply',
+  threadlocker: 'apply',
+  adhesive: 'apply',
+  'mineral-grease': 'lubricate',
+  'silicone-grease': 'lubricate',
+  'mineral-oil': 'lubricate',
+  'copper-paste': 'lubricate',
+  'brake-cleaner': 'clean',
+  solvent: 'clean',
+  soap: 'clean',
 });
 
-/** What to write for a tool that is none but an agent, whatever it is called. */
-function asAgent(name: string): string | undefined {
+/** Told of a tool that is none but an agent, whatever it is called. */
+function toldAsAgent(name: string): string | undefined {
   const agent = name in agents ? name : valueMeantBy(name, Object.keys(agents))[0];
-  return agent === undefined ? undefined : `Write a step \`${agents[agent]}: …\` with \`agent: ${agent}\`.`;
+  if (agent === undefined) return undefined;
+  return `\`${name}\` is used up, and no tool of the list. Write a step \`${agents[agent]}: …\` with \`agent: ${agent}\`.`;
 }
 
 export const rule: Rule = {
@@ -62,16 +70,11 @@ export const rule: Rule = {
     const { shop } = context.library;
     if (shop?.tools) {
       const known = toolsOf(shop);
-      const add = 'Add it under `tools:` in shop.yaml.';
-      const told = (name: string) => `The shop has no tool \`${name}\`.${didYouMean(name, known)} ${add}`;
-      const toldOfStep = (name: string) => {
-        const agent = asAgent(name);
-        return agent === undefined ? told(name) : `\`${name}\` is used up, and no tool of the list. ${agent}`;
-      };
+      const told = (name: string) => `The shop has no tool \`${name}\`.${didYouMean(name, known)} Add it under \`tools:\` in shop.yaml.`;
       for (const { document, step } of context.steps)
         if (step.with && !isShipped(document))
           for (const [index, name] of step.with.entries())
-            if (!known.has(name)) tell({ span: spanOf(step.with, index), message: toldOfStep(name) });
+            if (!known.has(name)) tell({ span: spanOf(step.with, index), message: toldAsAgent(name) ?? told(name) });
       for (const { group } of context.fasteners) {
         if (group.adapter !== undefined && !known.has(group.adapter))
           tell({ span: spanOf(group, 'adapter'), message: told(group.adapter) });

@@ -53,8 +53,8 @@ function show(record: SavedRecord): void {
   for (const field of fields) {
     if (field.type === 'checkbox') field.checked = record.ticks[keyOf(field)] === true;
     else field.value = record.values[keyOf(field)] ?? '';
-    judge(field);
   }
+  fields.forEach(judge);
   count();
 }
 
