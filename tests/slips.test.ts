@@ -32,6 +32,11 @@ const jargon = /\b(token|scalar|node|mapping|sequence item|collection|stream|imp
 const slips: readonly (readonly [what: string, change: (line: string) => string, words: RegExp])[] = [
   ['no space behind the dash', (line) => line.replace(/^( *)- (?=[a-z{])/, '$1-'), /begins with one dash and a space|lines with a dash/],
   [
+    'no space behind the colon',
+    (line) => line.replace(/^( *(?:- )?[a-z][\w-]*:) (?=[^\s[{"])/, '$1'),
+    /A space is missing behind the colon|is a verb with its object|must be keys with values/,
+  ],
+  [
     'numbers in place of dashes',
     (line) => line.replace(/^( *)- (?=\w[\w-]*: )/, '$11. '),
     /begins with one dash and a space|lines with a dash/,

@@ -92,6 +92,7 @@ const misplaced =
   'What begins here cannot stand at this place. Is a dash, a key or a comma missing before it, or does it stand in the wrong column?';
 const afterBlockSign =
   'Behind `|` and `>` the line ends, and the text begins in the next, further in. Put a text that begins with such a sign in quotes.';
+const noSpace = 'A space is missing behind the colon.';
 const tags = 'This tag (`!name`) means nothing here. Delete it and write the plain value.';
 const anchors = 'A text cannot start with `&`, `*` or `!`, which YAML takes for anchors, aliases and tags. Put the text in quotes.';
 
@@ -120,7 +121,7 @@ const faults: readonly Fault[] = [
     words: 'A comma is missing before this, or quotes around a text with a comma or a bracket in it.',
   },
   { code: 'MISSING_CHAR', says: /followed by map values/, words: 'The colon behind this is missing: `key: value`.' },
-  { code: 'MISSING_CHAR', says: /space after :/, words: 'A space is missing behind the colon.' },
+  { code: 'MISSING_CHAR', says: /space after :/, words: noSpace },
   { code: 'MISSING_CHAR', says: /Comments/, words: 'A remark (`#`) needs a space before it. Put a text with this sign in quotes.' },
   { code: 'MISSING_CHAR', says: /Tags and anchors/, words: anchors },
   { code: 'MISSING_CHAR', says: /without -/, words: 'The dash before this entry is missing, or it stands in the wrong column.' },
@@ -176,6 +177,7 @@ const habits: readonly { readonly sign: RegExp; readonly words: string }[] = [
     words: 'An entry of a list begins with one dash and a space: `- `.',
   },
   { sign: /(?<= )(\/\/)(?= |$)/, words: 'A remark begins with `#`, and not with `//`.' },
+  { sign: /^ *(?:- +)*([a-z][\w-]*:)(?=[^\s:/])/, words: noSpace },
 ];
 
 function habitAt(text: string, at: number): { readonly start: number; readonly end: number; readonly words: string } | undefined {
