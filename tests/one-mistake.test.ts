@@ -1,7 +1,7 @@
 // A shop of another trade and hand, clean as it stands; then one mistake at a time: one finding each, of the rule expected.
 import fs from 'node:fs';
 import path from 'node:path';
-import { expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { checkLibrary } from '../src/compile.js';
 import { applyFixes } from '../src/findings/fixes.js';
 import { demoTexts, demoWith, found, libraryOf, projectFolder, textsOf } from './helpers/shop.js';
@@ -205,4 +205,32 @@ it('a slip in the name of an item is told with the name that was meant, also one
   );
   expect(told('/shop/vehicles/tarrock-35.yaml', 'item: head-gasket', 'item: haed-gasket')).toContain('Did you mean `head-gasket`?');
   expect(told('/shop/vehicles/pellan-14.yaml', 'item: refrigerant', 'item: refrigernat')).toContain('Did you mean `refrigerant`?');
+});
+
+describe('what is closed twice', () => {
+  const clutch = '/shop/procedures/clutch.yaml';
+  const told = (from: string, to: string) =>
+    found(demoWith([clutch, from, to])).flatMap(({ rule, line, message, related }) =>
+      rule === 'ledger/not-open' ? [[line, message, ...related]] : [],
+    );
+
+  it('is told at the second step, with what to do', () => {
+    expect(told('  - fill: gearbox-oil\n', '  - fill: gearbox-oil\n  - fill: gearbox-oil\n')).toEqual([
+      [
+        '- fill: gearbox-oil',
+        '`gearbox-oil` is closed twice: `fill: gearbox-oil` before this step has done so. Delete one of the two, or write `drain: gearbox-oil` between them.',
+        'closed here as well',
+      ],
+    ]);
+  });
+
+  it('is told where somebody closes what a preparation opens and closes, and not in the preparation', () => {
+    expect(told('close-up:\n', 'close-up:\n  - connect: battery-negative\n')).toEqual([
+      [
+        '- connect: battery-negative',
+        '`battery-negative` (battery negative clamp) is closed twice: `battery-isolated` does `disconnect: battery-negative`, and `connect: battery-negative` as well. Delete this step.',
+        'closed here as well',
+      ],
+    ]);
+  });
 });

@@ -29,12 +29,88 @@ describe('more than one value', () => {
     ['24.1 mm, 24.2 mm', 'any', 'One is needed: 24.1 mm or 24.2 mm.'],
     ['1 h 30 min', 'time', 'Write one number: 90 min.'],
     ['1h30', 'time', 'Write one number: 90 min.'],
+    ['25 +3/-2 Nm', 'torque', 'Write from where to where it may be, with two dots: 23..28 Nm.'],
+    ['25 Nm (+3 -2)', 'torque', 'Write from where to where it may be, with two dots: 23..28 Nm.'],
+    ['25 -0.02/-0.041 mm', 'any', 'Write from where to where it may be, with two dots: 24.959..24.98 mm.'],
+    ['10 0/-0.2 mm', 'any', 'Write from where to where it may be, with two dots: 9.8..10 mm.'],
+    ['10 +0.2 mm', 'any', 'Write from where to where it may be, with two dots: 10..10.2 mm.'],
   ])('%s (%s)', (text, dimension, advice) => {
     expect(told(text, dimension)).toBe(`unreadable: is not one value. ${advice}`);
   });
 
   it.each(['25 N/m', '20 Nm dry', '25 Nm + x', '25 Nm +', '25 Nm ±', '25 - Nm', '1/0/2 Nm'])('%s is none of these', (text) => {
     expect(told(text, 'torque')).toMatch(/^unknown-unit: /);
+  });
+});
+
+describe('a limit in words', () => {
+  it.each([
+    ['up to 0.5 mm', 'max 0.5 mm'],
+    ['0.5mm max.', 'max 0.5mm'],
+    ['0.5 mm (max)', 'max 0.5 mm'],
+    ['maximum: 0.5 mm', 'max 0.5 mm'],
+    ['max = 0.5 mm', 'max 0.5 mm'],
+    ['not more than 1/2 in', 'max 1/2 in'],
+    ['below -0.7 bar', 'max -0.7 bar'],
+    ['höchstens 0.5 mm', 'max 0.5 mm'],
+    ['0.5 mm or more', 'min 0.5 mm'],
+    ['at least 30 min', 'min 30 min'],
+    ['min. 30 min', 'min 30 min'],
+    ['nicht unter 5 bar', 'min 5 bar'],
+    ['between 0.1 and 0.5 mm', '0.1..0.5 mm'],
+    ['from 0.1 mm to 0.5 mm', '0.1..0.5 mm'],
+    ['zwischen 0.1 und 0.5 mm', '0.1..0.5 mm'],
+  ])('%s', (text, write) => {
+    expect(told(text, 'any')).toBe(`unreadable: says a limit in words. Write ${write}.`);
+    expect(told(write, 'any')).toBe('read');
+  });
+
+  it.each(['under the limit', 'from', 'over 5 of them', 'max'])('%s is none', (text) => {
+    expect(told(text, 'any')).not.toContain('says a limit in words');
+  });
+
+  it('may not stand where a limit may not', () => {
+    const change = (torque: string) => found(demoWith(['/shop/vehicles/marn-20.yaml', 'torque: 35 N·m', `torque: ${torque}`]));
+    expect(change('up to 35 N·m').map(({ rule, message }) => `${rule} ${message}`)).toEqual([
+      'quantity/not-one “up to 35 N·m” is a limit, and nothing can be set or poured by it. Write the value itself, 35 N·m, or a range with two dots.',
+    ]);
+  });
+});
+
+describe('one quantity as several', () => {
+  const [vehicle, limit] = ['/shop/vehicles/pellan-14.yaml', 'limit: max 5 mbar'];
+  const told = (measured: string) => found(demoWith([vehicle, limit, measured])).map(({ message }) => message);
+
+  it.each([
+    ['{ max: 5 mbar }', 'max 5 mbar'],
+    ['{ min: 1 mbar, max: 5 mbar }', '1..5 mbar'],
+    ['{ from: 1, to: 5, unit: mbar }', '1..5 mbar'],
+    ['[1 mbar, 5 mbar]', '1..5 mbar'],
+    ['{ nominal: 3 mbar, tolerance: 2 mbar }', '3 ±2 mbar'],
+    ['{ value: 5, unit: mbar }', '5 mbar'],
+    ['{ reading: 5 mbar }', '5 mbar'],
+  ])('limit: %s', (written, write) => {
+    const what = written.startsWith('[') ? 'a list' : 'a group of keys';
+    expect(told(`limit: ${written}`)).toEqual([
+      `\`limit\` must be a text, but ${what} stands here. Write \`${write}\`. The limit with its unit: \`max 0.05 mm\`, \`min 23.5 mm\`, \`47..53 %\`.`,
+    ]);
+  });
+
+  it.each(['{ max: 5 }', '{ min: 1 mbar, max: 5 bar }', '{ max: 5 mbar, at: idle }', '[1 mbar]', '[1 mbar, 3 mbar, 5 mbar]'])(
+    'limit: %s cannot be said for the author',
+    (written) => {
+      expect(told(`limit: ${written}`)).toEqual([expect.stringMatching(/stands here\. The limit with its unit/)]);
+    },
+  );
+
+  it('is told once where the least and the most are keys of their own', () => {
+    expect(told('max: 5 mbar')).toEqual([expect.stringContaining('`max` is not a key of `vacuum-hold`. Write `limit: max 5 mbar`.')]);
+    expect(told('min: 1 mbar, max: 5 mbar')).toEqual([expect.stringContaining('Write `limit: 1..5 mbar`.')]);
+  });
+
+  it('is no torque where it is the most', () => {
+    const change = (torque: string) => found(demoWith(['/shop/vehicles/marn-20.yaml', 'torque: 35 N·m', `torque: ${torque}`]));
+    expect(change('{ max: 35 N·m }').map(({ message }) => message)).toEqual([expect.stringContaining('Write `35 N·m`.')]);
   });
 });
 

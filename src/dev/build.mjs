@@ -1,5 +1,5 @@
 // Builds the tool: types and validators from schemas/, then TypeScript, then the files that travel with it.
-import { execFileSync, spawnSync } from 'node:child_process';
+import { spawnSync } from 'node:child_process';
 import crypto from 'node:crypto';
 import fs from 'node:fs';
 import os from 'node:os';
@@ -17,7 +17,12 @@ const at = (...parts) => path.join(root, ...parts);
 
 await generate(root);
 fs.rmSync(at('dist'), { recursive: true, force: true });
-execFileSync(process.execPath, [at('node_modules/typescript/bin/tsc'), '-p', at('tsconfig.json')], { stdio: 'inherit', cwd: root });
+const { status } = spawnSync(process.execPath, [at('node_modules/typescript/bin/tsc'), '-p', at('tsconfig.json')], {
+  stdio: 'inherit',
+  cwd: root,
+});
+// What is wrong it has said.
+if (status !== 0) process.exit(status ?? 1);
 fs.mkdirSync(at('dist/schema/generated'), { recursive: true });
 for (const file of ['right.cjs', 'validators.cjs']) fs.copyFileSync(at('src/schema/generated', file), at('dist/schema/generated', file));
 

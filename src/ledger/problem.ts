@@ -9,7 +9,13 @@ export type Problem =
   | { readonly kind: 'late'; readonly gate: PlanStep; readonly lines: readonly Line[] }
   | { readonly kind: 'loose-at-gate'; readonly gate: PlanStep; readonly part: string; readonly fitted: PlanStep }
   | { readonly kind: 'interlock'; readonly gate: PlanStep; readonly object: string; readonly closed: PlanStep | null }
-  | { readonly kind: 'never-opened'; readonly step: PlanStep; readonly object: string }
+  | {
+      readonly kind: 'never-opened';
+      readonly step: PlanStep;
+      readonly object: string;
+      /** The line that another step has closed already; null where none was open. */
+      readonly before: Line | null;
+    }
   | { readonly kind: 'opened-twice'; readonly step: PlanStep; readonly line: Line }
   | { readonly kind: 'covered'; readonly step: PlanStep; readonly object: string; readonly by: readonly string[] }
   | {

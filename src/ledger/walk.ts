@@ -207,7 +207,8 @@ export class Ledger {
   private close(step: PlanStep, { key, pair, object }: LineName): void {
     const line = this.openLines.get(key);
     if (!line) {
-      if (!this.closeInstead(key, step) && !this.shared.has(key)) this.problems.push({ kind: 'never-opened', step, object });
+      if (this.closeInstead(key, step) || this.shared.has(key)) return;
+      this.problems.push({ kind: 'never-opened', step, object, before: this.all.findLast((one) => one.key === key) ?? null });
       return;
     }
     const found = step.step.count;

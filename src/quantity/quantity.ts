@@ -1,7 +1,7 @@
 import type { Decimal } from 'decimal.js';
 import { nearest } from '../findings/suggest.js';
 import { once } from '../once.js';
-import { meantBehind, withPoint } from './unread.js';
+import { limitInWords, meantBehind, withPoint } from './unread.js';
 import { ambiguousUnits, convert, D, type Dimension, findUnit, foldUnit, spellings, type Unit, unitOf, units } from './units.js';
 
 /**
@@ -26,7 +26,13 @@ export type Amount = { readonly pieces: number } | { readonly quantity: Quantity
 
 export type Parsed =
   | { readonly ok: true; readonly quantity: Quantity }
-  | { readonly ok: false; readonly problem: QuantityProblem; readonly message: string };
+  | {
+      readonly ok: false;
+      readonly problem: QuantityProblem;
+      readonly message: string;
+      /** What it says, where it says it in words. */
+      readonly meant?: Quantity;
+    };
 export type QuantityProblem =
   | 'no-unit'
   | 'unknown-unit'
@@ -117,7 +123,10 @@ function readQuantity(text: string, dimension: Dimension | 'any', signed = false
   }
   if (/\d\/0+(?![\d./])/.test(clean)) return fail('unreadable', `“${text}” divides by nothing. Write the fraction anew, for example 1/2.`);
   const head = leading.exec(clean);
-  if (!head) return fail('unreadable', `“${text}” is not a number with a unit. Write, for example, ${example}.`);
+  if (!head) {
+    const limit = limitIn(clean, dimension, signed);
+    return limit ?? fail('unreadable', `“${text}” is not a number with a unit. Write, for example, ${example}.`);
+  }
   const [, bound, first = '', tail = ''] = head;
   const range = rest.exec(tail);
   const [, joint, second, unitText = ''] = range ?? [];
@@ -144,9 +153,13 @@ function readQuantity(text: string, dimension: Dimension | 'any', signed = false
       `“${unitWords}” can be read in more than one way. Write ${(sensible.length > 0 ? sensible : readings).map((symbol) => `${first} ${symbol}`).join(' or ')}.`,
     );
   }
-  const meant = unit ? null : meantBehind(first, tail, dimension);
-  if (meant) return fail('unreadable', `“${text}” is not one value. ${meant}`);
-  if (!unit) return fail('unknown-unit', `“${unitWords}” is not a unit that is known here.${unitInstead(unitWords, dimension)}`);
+  if (!unit) {
+    const limit = limitIn(clean, dimension, signed);
+    if (limit) return limit;
+    const meant = meantBehind(first, tail, dimension);
+    if (meant) return fail('unreadable', `“${text}” is not one value. ${meant}`);
+    return fail('unknown-unit', `“${unitWords}” is not a unit that is known here.${unitInstead(unitWords, dimension)}`);
+  }
   if (dimension !== 'any' && unit.dimension !== dimension) {
     return fail(
       'wrong-dimension',
@@ -178,6 +191,19 @@ function readQuantity(text: string, dimension: Dimension | 'any', signed = false
   if (bound === 'max' || bound === '≤' || bound === '<=' || bound === '<') return build(null, null, value);
   if (bound) return build(null, value, null);
   return build(value, null, null);
+}
+
+/** A limit that is said in words, with what to write; null where it is none. */
+function limitIn(text: string, dimension: Dimension | 'any', signed: boolean): Parsed | null {
+  const said = limitInWords(text);
+  const read = said === null ? null : readQuantity(said, dimension, signed);
+  if (!read?.ok) return null;
+  return {
+    ok: false,
+    problem: 'unreadable',
+    message: `“${text}” says a limit in words. Write ${said}.`,
+    meant: { ...read.quantity, text },
+  };
 }
 
 /** What is nothing at all where there is none of it. */

@@ -5,6 +5,11 @@ const value = String.raw`\d+(?:\.\d+)?`;
 const range = new RegExp(String.raw`^(.*?)\s*(?:-|–|—|\bto\b|\bbis\b)\s*(${value})\s*(.*)$`, 'i');
 /** `25 Nm ±10%` */
 const tolerance = new RegExp(String.raw`^(.+?)\s*(?:±|\+/-)\s*(${value})\s*(.*)$`);
+const by = String.raw`(?:[+-]\s*${value}|[±+-]?0)`;
+/** `25 +3/-2 Nm`, `0.5 mm (+0.1 -0.05)`, `10 0/-0.2 mm` */
+const deviations = new RegExp(String.raw`^(.*?)\s*\(?\s*(${by})\s*[/,;\s]\s*(${by})\s*\)?\s*(.*)$`);
+/** `10 +0.2 mm` */
+const above = new RegExp(String.raw`^(.*?)\s*(\+\s*${value})\s*(.*)$`);
 /** What stands between two values: `25 Nm + 90°`, `25 Nm, then 90 deg`, `1 h 30 min`. */
 const between = /\s*(?:[+,;&]|\/(?=\s*\d)|\b(?:and|then|plus|und|dann)\b)+\s*|(?<=[^\s\d.])\s+(?=\d)/i;
 const single = new RegExp(String.raw`^(${value})\s*(\D+)$`);
@@ -14,6 +19,39 @@ const hours = /^h\s*(\d{1,2})$/i;
 const minutes = /^\s*°\s*(\d{1,2})\s*['′](.*)$/;
 /** `25 Nm (dry)` */
 const remark = /^(.+?)\s*\(.*\)$/;
+
+/** Words for a limit, before the number and behind it. */
+const limitWords = [
+  {
+    bound: 'max',
+    before:
+      /^(?:up to|at (?:the )?most|(?:not|no) (?:more|higher|greater|larger|longer)(?: than)?|(?:not|no) (?:over|above)|(?:less|lower|smaller|shorter|fewer) than|under|below|maximum|max[.:=]|max(?= [:=])|bis zu|bis|höchstens|maximal|unter|(?:weniger|kleiner|niedriger) als|nicht (?:mehr als|über))/i,
+    behind: /(?:max\.?|maximum|at (?:the )?most|(?:or|and) (?:less|lower|below|under)|(?:oder|und) (?:weniger|kleiner|darunter))\)?$/i,
+  },
+  {
+    bound: 'min',
+    before:
+      /^(?:at (?:the )?least|(?:not|no) (?:less|lower|smaller|shorter)(?: than)?|(?:not|no) (?:under|below)|(?:more|greater|larger|higher|longer) than|over|above|from|minimum|min[.:=]|min(?= [:=])|mindestens|minimal|ab|über|(?:mehr|größer|höher) als|nicht (?:weniger als|unter))/i,
+    behind: /(?:min\.?|minimum|at (?:the )?least|(?:or|and) (?:more|above|over|up|higher)|(?:oder|und) (?:mehr|größer|darüber))\)?$/i,
+  },
+] as const;
+/** What stands before a range of words: `between 0.1 and 0.5 mm`. */
+const ends = new RegExp(String.raw`^(?:between|from|zwischen|von)\s+(${value}.*?)\s+(?:and|to|und|bis)\s+(${value}.*)$`, 'i');
+
+/**
+ * A limit that is said in words, as it is written here: `up to 0.5 mm` is `max 0.5 mm`, `between 1 and 2 mm` is `1..2 mm`.
+ * @returns null where the text is none; what it returns need not be a quantity
+ */
+export function limitInWords(text: string): string | null {
+  const [, first, second] = ends.exec(text) ?? [];
+  if (first !== undefined && second !== undefined) return `${new RegExp(`^${value}`).exec(first)?.[0]}..${second}`;
+  for (const { bound, before, behind } of limitWords)
+    for (const words of [before, behind]) {
+      const alone = text.replace(words, '').replace(/^[\s:=]+|[\s,(]+$/g, '');
+      if (alone !== text && /^[-\d.]/.test(alone)) return `${bound} ${alone}`;
+    }
+  return null;
+}
 
 /**
  * What to write where more stands behind a number than its unit: a range, a tolerance, a second value, a remark.
@@ -28,6 +66,11 @@ export function meantBehind(first: string, behind: string, dimension: Dimension 
     return `Write a range with two dots: ${first}..${second} ${unit || before}.`;
   const [, its = '', by = '', what = ''] = tolerance.exec(behind) ?? [];
   if (isUnit(its)) return `Write the tolerance before the unit: ${first} ±${by}${what === '%' ? '%' : ''} ${its}.`;
+  const [, of = '', one = '', other = '0', ofBoth = ''] = deviations.exec(behind) ?? above.exec(behind)?.toSpliced(3, 0, '0') ?? [];
+  if (one !== '' && !first.includes('/') && (of === '') !== (ofBoth === '') && isUnit(of || ofBoth)) {
+    const [least, most] = [one, other].map((size) => new D(first).plus(size.replace(/[\s±]/g, ''))).sort((a, b) => a.comparedTo(b));
+    return `Write from where to where it may be, with two dots: ${least}..${most} ${of || ofBoth}.`;
+  }
   const arc = minutes.exec(behind);
   if (arc) return inMinutes(first, arc[1] ?? '', arc[2] ?? '');
   const [, inHours] = dimension === 'time' ? (hours.exec(behind) ?? []) : [];

@@ -82,7 +82,7 @@ const words = bare<string>({
   // What is said of fluids, readings and what they choose.
   through: 'openings opening via by',
   drains: 'drain drainage ways',
-  limit: 'limits range allowed nominal',
+  limit: 'limits range allowed nominal value max min maximum minimum at-most at-least',
   outside: 'otherwise else if-outside if-not',
   points: 'readings places',
   calculated: 'computed derived formula sum worked-out',
@@ -95,7 +95,7 @@ const words = bare<string>({
   edition: 'year version issue',
   bin: 'shelf location stock',
   // What things are called and how many there are.
-  name: 'title label description',
+  name: 'title label description says',
   count: 'quantity qty pieces pcs amount number-of',
   number: 'part-number part-no no sku article',
   price: 'cost unit-price amount',

@@ -4,6 +4,7 @@ import { listFix, quoteFix, renameFix } from '../findings/fixes.js';
 import { didYouMean, didYouMeanOf, isTypo, nearest, oneOf, thereAre } from '../findings/suggest.js';
 import type { Span } from '../source/source.js';
 import { entryOf, nodeAt, type SyntaxNode } from '../syntax/node.js';
+import { limitAmong, quantityIn, saysLimit } from './as-quantity.js';
 import { cutText, decimalCommaIn } from './commas.js';
 import { definitions } from './generated/schemas.js';
 import { onlyValueIn, slug, writeInstead } from './instead.js';
@@ -71,6 +72,14 @@ export function mistakeOf(
       if (cut === 'told') return null;
       if (cut) return withFix(make('yaml/comma-in-text', cut.message, cut.span), cut.fix);
       const free = known.filter((candidate) => !entryOf(node, candidate));
+      if (node.kind === 'map' && saysLimit(name) && free.includes('limit')) {
+        const limit = limitAmong(node, schemaAt(kind, [...path, 'limit']) ?? {});
+        const [first] = node.entries.filter(({ key }) => saysLimit(key));
+        if (limit !== null)
+          return first?.key !== name
+            ? null
+            : make('schema/unknown-key', `\`${name}\` is not a key of ${where}. Write \`limit: ${limit}\`.`, span);
+      }
       const others = meantBy(name, free);
       const sure = others.length > 0 || nearest(name, free) !== undefined ? others : namedIn(name, free);
       const meant = takingValue(sure, (key) => schemaAt(kind, [...path, key]), entryOf(node, name)?.value);
@@ -228,7 +237,7 @@ function typeProblem(make: Make, node: SyntaxNode, schema: SchemaNode, called: s
       quoteFix(node.span),
     );
   const shown = node.kind === 'scalar' ? `“${written(node)}”` : written(node);
-  const instead = types.has('string') ? onlyValueIn(node) : writeInstead(node, schema);
+  const instead = !types.has('string') ? writeInstead(node, schema) : schema.quantity ? quantityIn(node, schema) : onlyValueIn(node);
   const told = (...words: readonly (string | null)[]) => make('schema/wrong-type', words.filter(Boolean).join(' '));
   const write = instead && `Write \`${instead}\`.`;
   if (schema.title === 'Step') return told(`A step is a verb with its object, but ${shown} stands here.`, write);

@@ -1,8 +1,11 @@
 import { called } from '../../ledger/called.js';
+import type { Line } from '../../ledger/ledger.js';
+import type { VerbName } from '../../ledger/verbs.js';
 import type { PlanStep } from '../../plan/plan.js';
 import { writtenIn } from '../../plan/written.js';
+import { type RuleContext, stepSpan } from '../context.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
-import type { Rule } from '../rule.js';
+import type { Found, Rule } from '../rule.js';
 import { isRenewed } from '../steps.js';
 
 export const rule: Rule = {
@@ -15,7 +18,11 @@ export const rule: Rule = {
   bad: procedure('steps:\n  - inspect: leaks\nclose-up:\n  - fit: cover # <-\n'),
   good: procedure(lookBehindTheCover),
   check(context, tell) {
-    for (const { step, object } of context.problems('never-opened')) {
+    for (const { step, object, before } of context.problems('never-opened')) {
+      if (before?.closed) {
+        tell(closedTwice(context, step, object, before, before.closed));
+        continue;
+      }
       const pair = step.does.closes;
       const missing = `no step before says \`${pair}: ${object}\`.`;
       tell({
@@ -28,6 +35,28 @@ export const rule: Rule = {
       });
     }
   },
+};
+
+/** What whoever opens it closes as well is no business of another document. */
+function closedTwice(context: RuleContext, step: PlanStep, object: string, { opened, pair }: Line, closed: PlanStep): Found {
+  const isOfOpener = (one: PlanStep): boolean => one.participant === opened.participant;
+  const isFirst = isOfOpener(step) && !isOfOpener(closed);
+  const [wrong, other] = isFirst ? [closed, step] : [step, closed];
+  const what = called(wrong, object);
+  const { id } = opened.participant.document;
+  const closing = `\`${other.verb}: ${object}\``;
+  return {
+    span: context.objectSpan(wrong, object),
+    message: isOfOpener(wrong)
+      ? `${what} is closed twice: ${closing} before this step has done so. Delete one of the two, or write \`${pair}: ${object}\` between them.`
+      : `${what} is closed twice: \`${id}\` does \`${pair}: ${object}\`, and ${closing} as well. Delete this step${elseMeant[wrong.verb] ?? '.'}`,
+    related: [{ span: stepSpan(other), message: 'closed here as well' }],
+  };
+}
+
+/** What somebody may have meant who closes something too often. */
+const elseMeant: Partial<Record<VerbName, string>> = {
+  fill: '; oil that is put into a part before it goes on is `lubricate:`.',
 };
 
 /** What the vehicle comes in with is no line of the ledger: a parking brake that is on, pressure, a boom that is up. */

@@ -1,0 +1,77 @@
+import type { SyntaxNode } from '../syntax/node.js';
+import { figureOf, Unreadable } from './figure.js';
+import { onlyValueIn } from './instead.js';
+import type { SchemaNode } from './node.js';
+
+/** Words for what a group of keys says of one quantity. */
+const sides = [
+  ['low', /^(?:min|minimum|low|lower|least|at-least|from)$/],
+  ['high', /^(?:max|maximum|high|upper|most|at-most|to)$/],
+  ['value', /^(?:value|amount|nominal|target|size|quantity|figure|number)$/],
+  ['by', /^(?:tolerance|tol|plus-minus|deviation|±)$/],
+  ['unit', /^(?:unit|units|uom)$/],
+] as const;
+type Side = (typeof sides)[number][0];
+
+const sideOf = (key: string): Side | undefined => sides.find(([, words]) => words.test(key.toLowerCase().replace(/[ _]/g, '-')))?.[0];
+
+/** Whether a key says the least or the most. */
+export const saysLimit = (key: string): boolean => ['low', 'high'].includes(sideOf(key) ?? '');
+
+/** A number and what stands behind it. */
+const split = /^([+-]?[\d./ ]*\d)\s*(.*)$/;
+
+/**
+ * One quantity that is written as several: `{ min: 0.1 mm, max: 0.5 mm }`, `[0.1 mm, 0.5 mm]` or `{ value: 8, unit: L }`.
+ * @param entries keys with what stands under them
+ * @param schema of what belongs there
+ * @returns as it is written here (`0.1..0.5 mm`); null where it cannot be said, or may not stand there
+ */
+function oneOf(entries: readonly (readonly [string, SyntaxNode])[], schema: SchemaNode): string | null {
+  const said = new Map<Side, string>();
+  for (const [key, value] of entries) {
+    const side = sideOf(key);
+    if (side === undefined || said.has(side) || value.kind !== 'scalar') return null;
+    said.set(side, (value.source || String(value.value)).trim());
+  }
+  const parts = (['low', 'high', 'value', 'by'] as const).map((side) => split.exec(said.get(side) ?? ''));
+  const unit = said.get('unit') ?? parts.map((one) => one?.[2]).find((one) => one) ?? '';
+  if (parts.some((one) => one?.[2] && one[2] !== unit)) return null;
+  const [low, high, value, by] = parts.map((one) => one?.[1]);
+  const number = value ? (by ? `${value} ±${by}` : value) : low && high ? `${low}..${high}` : low ? `min ${low}` : `max ${high}`;
+  return reads(`${number} ${unit}`.trim(), schema);
+}
+
+const reads = (text: string, schema: SchemaNode): string | null => (figureOf(text, text, schema, '') instanceof Unreadable ? null : text);
+
+/** The same of a group of keys, or of a list of the least and the most. */
+export function quantityIn(node: SyntaxNode, schema: SchemaNode): string | null {
+  if (node.kind === 'map') {
+    const only = onlyValueIn(node);
+    return (
+      oneOf(
+        node.entries.map(({ key, value }) => [key, value]),
+        schema,
+      ) ?? (only === null ? null : reads(only, schema))
+    );
+  }
+  const [low, high, ...others] = node.kind === 'list' ? node.items : [];
+  return low && high && others.length === 0
+    ? oneOf(
+        [
+          ['low', low],
+          ['high', high],
+        ],
+        schema,
+      )
+    : null;
+}
+
+/** The same of those keys of a group that say the least or the most. */
+export const limitAmong = (node: SyntaxNode, schema: SchemaNode): string | null =>
+  node.kind === 'map'
+    ? oneOf(
+        node.entries.filter(({ key }) => saysLimit(key)).map(({ key, value }) => [key, value]),
+        schema,
+      )
+    : null;
