@@ -452,6 +452,30 @@ describe('new and explain', () => {
     expect(run(['new', 'vehicle', 'nul'], shop)).toMatchObject({ status: 2, stderr: expect.stringContaining('Windows') });
   });
 
+  it('copies a preparation that ships with the tool, in the language of the shop', () => {
+    const shop = path.join(work, 'copies');
+    fs.mkdirSync(shop);
+    fs.copyFileSync(path.join(projectFolder, 'examples/shop.yaml'), path.join(shop, 'shop.yaml'));
+    const copied = (id: string) => {
+      const { status, stderr } = run(['new', 'preparation', id], shop);
+      expect({ status, stderr }).toEqual({ status: 0, stderr: expect.stringContaining('A copy of what ships with the tool') });
+      return fs
+        .readFileSync(path.join(shop, `procedures/${id}.yaml`), 'utf8')
+        .split('\n')
+        .slice(1);
+    };
+    const shipped = (name: string) =>
+      fs
+        .readFileSync(path.join(projectFolder, 'procedures', `${name}.yaml`), 'utf8')
+        .split('\n')
+        .slice(1);
+    expect(copied('engine-cold')).toEqual(shipped('engine-cold'));
+    fs.appendFileSync(path.join(shop, 'shop.yaml'), 'language: de\n');
+    expect(copied('wheels-off')).toEqual(shipped('de/wheels-off'));
+    expect(run(['new', 'preparation', 'wheels-off'], shop).status).toBe(2);
+    expect(run(['new', 'procedure', 'battery-isolated'], shop)).toMatchObject({ status: 0, stderr: '' });
+  });
+
   it('explains one number of a job: formula, inputs with their places, result, rounding', () => {
     const examples = path.join(projectFolder, 'examples');
     const { status, stdout } = run(['explain', 'jobs/2041-head-gasket.yaml', '--value', 'fluids/coolant/mix/concentrate'], examples);

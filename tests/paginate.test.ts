@@ -1,9 +1,10 @@
 // How blocks become pages: sections on pages of their own, rests shared, what belongs together not parted.
 import { describe, expect, it } from 'vitest';
-import type { Block } from '../src/layout/blocks.js';
+import { type Block, section, tickRows } from '../src/layout/blocks.js';
 import { contentWidth, type Furniture, paginate } from '../src/layout/paginate.js';
 import type { Page, Piece } from '../src/layout/page.js';
 import { margins, papers } from '../src/layout/style.js';
+import { measure } from './helpers/paper.js';
 
 const room = papers.A4.height - margins.top - margins.bottom;
 /** A block that takes a share of the page and says its name. */
@@ -110,6 +111,20 @@ describe('pages', () => {
     expect(set([block('The work', 0.1, { running: 'The work' }), block('one', 0.8), block('two', 0.8)])).toEqual([
       ['The work', 'one'],
       ['The work, continued', 'two'],
+    ]);
+  });
+
+  it('say again over what list of boxes they go on, and end none with a row alone', () => {
+    const items = (count: number) => Array.from({ length: count }, (_, n) => ({ key: `new/${n + 1}`, text: `item ${n + 1}` }));
+    const rows = (count: number) => tickRows(measure, items(count), 300, 1);
+    const [row] = rows(1);
+    const [title] = section(measure, 'New', 300, [], 4);
+    const before = block('before', (room - (title?.height ?? 0) - 4.5 * (row?.height ?? 0)) / room, { running: null });
+    const pages = (count: number) => set([before, ...section(measure, 'New', 300, rows(count), 4)]);
+    expect(pages(4)).toEqual([['before', 'New', 'item 1', 'item 2', 'item 3', 'item 4']]);
+    expect(pages(5)).toEqual([
+      ['before', 'New', 'item 1', 'item 2', 'item 3'],
+      ['New, continued', 'item 4', 'item 5'],
     ]);
   });
 });

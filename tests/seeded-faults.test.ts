@@ -33,13 +33,15 @@ describe('seeded faults', () => {
     const here = 'procedures/head-gasket.yaml engine-oil-drained: needed by `head-gasket` here';
     const told = places([vehicle, plug, `other-${plug}`]);
     expect(told.length).toBeGreaterThan(0);
-    for (const one of told) expect(one).toEqual([here]);
+    const copy =
+      'baywright:procedures/engine-oil-drained.yaml engine-oil-drained: ships with the tool; `baywright new preparation engine-oil-drained` makes a copy of your own';
+    for (const one of told) expect(one).toEqual([here, copy]);
     const also = 'procedures/undertray-off.yaml engine-oil-drained: needed by `undertray-off` here';
     const both = places(
       [vehicle, plug, `other-${plug}`],
       ['/shop/procedures/undertray-off.yaml', 'needs: [', 'needs: [engine-oil-drained, '],
     );
-    for (const one of both) expect(one).toEqual(expect.arrayContaining([here, also]));
+    for (const one of both) expect(one).toEqual(expect.arrayContaining([here, also, copy]));
   });
 
   it('coolant that was measured cold before the engine ran: opened after that, it is hot again', () => {

@@ -121,7 +121,7 @@ export async function main(args: readonly string[]): Promise<number> {
     .argument('<id>', 'its name: lower-case letters, digits and hyphens')
     .action(async (kind: string, id: string) => {
       const { newDocument } = await import('./commands.js');
-      status = newDocument(kind, id, new Date().toISOString().slice(0, 10), write);
+      status = newDocument(kind, id, new Date().toISOString().slice(0, 10), write, talk);
     });
 
   program

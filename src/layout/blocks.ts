@@ -163,14 +163,18 @@ export function tickRows(
 ): Block[] {
   const wide = (width - (columns - 1) * 10) / columns;
   const style: Style = columns > 1 ? { size: 10, weight: 'regular' } : plainStyle;
-  return Array.from({ length: Math.ceil(items.length / columns) }, (_, row) => {
+  const rows = Array.from({ length: Math.ceil(items.length / columns) }, (_, row) => {
     const parts = items.slice(row * columns, (row + 1) * columns).map((item, index) => ({
       x: index * (wide + 10),
       block: tickLine(measure, item.key, item.text, wide, style),
     }));
     return inset(beside(parts), 0, 0, 3);
   });
+  return noneAlone(rows);
 }
+
+/** Rows of which the last does not stand alone on a page. */
+const noneAlone = (rows: readonly Block[]): Block[] => rows.map((row, n) => (n === rows.length - 2 ? { ...row, keepWithNext: true } : row));
 
 export function framed(block: Block, width: number, padding = 6, line: number = rule.thin): Block {
   const height = block.height + 2 * padding;
@@ -264,7 +268,7 @@ export function table(
     ),
     keepWithNext: true,
   };
-  return [head, ...rows.map((cells): Block => ({ ...row(cells, style, rule.hair, 'TD'), head }))];
+  return [head, ...noneAlone(rows.map((cells): Block => ({ ...row(cells, style, rule.hair, 'TD'), head })))];
 }
 
 const flushRight = (measure: Measure, pieces: readonly Piece[], width: number): Piece[] =>

@@ -1,5 +1,5 @@
 import type { Bled, CompiledJob } from '../schema/generated/compiled-job.js';
-import { type Block, framed, heading, inset, paragraph, smallStyle, space, stack, strongStyle, table, tickRows } from './blocks.js';
+import { type Block, framed, inset, paragraph, section, smallStyle, space, stack, strongStyle, table, tickRows } from './blocks.js';
 import { mixture, volume } from './amounts.js';
 import { spelt } from './characters.js';
 import { numberEnd } from './furniture.js';
@@ -11,7 +11,7 @@ const present = (parts: readonly (string | null)[]): string[] => parts.filter((p
 /** Page one, before you touch it: what to confirm, what can hurt, what to fetch, where to stop, how long it takes. */
 export function firstPage(job: CompiledJob, set: Setting, width: number): Block[] {
   const { first } = set.words;
-  const blocks: Block[] = [stack(identity(job, set, width), 3), space(6)];
+  const blocks: Block[] = [{ ...stack(identity(job, set, width), 3), running: null }, space(6)];
   const confirm = tickRows(set, keyed('confirm', confirmations(job, set)), width - 16, 1);
   blocks.push(
     framed(stack([paragraph(set, first.confirm, width - 16, strongStyle), ...confirm], 5), width, 8, rule.heavy),
@@ -20,7 +20,7 @@ export function firstPage(job: CompiledJob, set: Setting, width: number): Block[
     ...dangers(job, set, width),
   );
   const list = (title: string, rows: readonly Block[]) => {
-    if (rows.length > 0) blocks.push(heading(set, title, width), ...rows, space(4));
+    if (rows.length > 0) blocks.push(...section(set, title, width, rows, 4));
   };
   list(first.fresh, tickRows(set, keyed('new', newEveryTime(job, set)), width, 3));
   list(first.fetch, tickRows(set, keyed('fetch', toolWords(job, set)), width, 2));
@@ -42,7 +42,7 @@ export function firstPage(job: CompiledJob, set: Setting, width: number): Block[
     first.stops,
     holds.map((text) => paragraph(set, text, width)),
   );
-  blocks.push(...timeBlocks(job, set, width), space(6), paragraph(set, first.defers, width, smallStyle));
+  blocks.push(...section(set, first.time, width, timeBlocks(job, set, width), 6), paragraph(set, first.defers, width, smallStyle));
   return blocks;
 }
 
@@ -114,9 +114,9 @@ function timeBlocks(job: CompiledJob, set: Setting, width: number): Block[] {
     unattended.length > 0 ? first.byItself(unattended.join(', ')) : null,
     pairs.length > 0 ? first.pairs(pairs.join(', ')) : null,
   ]);
-  const blocks = [heading(set, first.time, width), paragraph(set, `${words.join('; ')}.`, width)];
+  const sum = paragraph(set, `${words.join('; ')}.`, width);
   // With one person the steps are the order; a table of who does what is for two.
-  if (!schedule || schedule.technicians < 2) return blocks;
+  if (!schedule || schedule.technicians < 2) return [sum];
   // What takes no time of its own is part of the step before it; only what occupies somebody or the bay is a row.
   const rows = schedule.rows
     .filter((row) => row.done > row.start)
@@ -131,7 +131,7 @@ function timeBlocks(job: CompiledJob, set: Setting, width: number): Block[] {
     { title: first.columns.who, share: 1 },
   ];
   // The heading goes to the next page with a table that does not fit below it.
-  return [...[...blocks, space(3)].map((block) => ({ ...block, keepWithNext: true })), ...table(set, columns, rows, width, smallStyle)];
+  return [...[sum, space(3)].map((block) => ({ ...block, keepWithNext: true })), ...table(set, columns, rows, width, smallStyle)];
 }
 
 /** Minutes as hours and minutes, rounded before they are split: 59.6 min is 1:00. */
@@ -172,12 +172,16 @@ function dangers(job: CompiledJob, set: Setting, width: number): Block[] {
   const found = [...byText.values()].map(({ signal, text, steps }) => first.danger(signals[signal], steps, text));
   const worn = [...new Set(job.steps.flatMap((step) => step.wear))].map((one) => wear[one] ?? one.replaceAll('-', ' '));
   if (found.length === 0 && worn.length === 0) return [];
-  return [
-    heading(set, first.dangers, width),
-    ...found.map((text) => inset(paragraph(set, text, width), 0, 0, 2)),
-    ...(worn.length > 0 ? [paragraph(set, first.protection(worn.join(', ')), width, strongStyle)] : []),
-    space(4),
-  ];
+  return section(
+    set,
+    first.dangers,
+    width,
+    [
+      ...found.map((text) => inset(paragraph(set, text, width), 0, 0, 2)),
+      ...(worn.length > 0 ? [paragraph(set, first.protection(worn.join(', ')), width, strongStyle)] : []),
+    ],
+    4,
+  );
 }
 
 const newEveryTime = (job: CompiledJob, set: Setting): string[] =>

@@ -206,7 +206,7 @@ function findingsIn(shared: Shared, file: LibraryFile): { readonly findings: rea
   const { found, asked } = document.kind === 'job' ? foundInOrder(shared, document, file) : foundInDocument(shared, document);
   const here = (one: Finding): Finding => {
     if (one.span.file.path === path) return one;
-    const needed = isWork(document) && one.span.file.path.startsWith(shippedAs) ? [whereNeeded(document, shared.library, one)] : [];
+    const needed = isWork(document) && one.span.file.path.startsWith(shippedAs) ? whereNeeded(document, shared.library, one) : [];
     return { ...one, from: [path], ...(needed.length > 0 && { related: [...(one.related ?? []), ...needed] }) };
   };
   return { findings: found.map(here), asked };
@@ -260,9 +260,9 @@ function foundInOrder(shared: Shared, job: JobDocument, file: LibraryFile): Look
 
 /**
  * Where a document needs the one that comes with the tool in which something was found, or what needs that: nobody changes
- * that one, but what is needed with it, or what it is told.
+ * that one, but what is needed with it, or what it is told, or a copy.
  */
-function whereNeeded(document: WorkDocument, library: Library, { span }: Finding): Related {
+function whereNeeded(document: WorkDocument, library: Library, { span }: Finding): readonly Related[] {
   const needs = document.needs ?? [];
   const leadsThere = (id: string): boolean => {
     const one = workDocument(library, id);
@@ -271,7 +271,18 @@ function whereNeeded(document: WorkDocument, library: Library, { span }: Finding
   const ids = needs.map(neededId);
   const direct = ids.findIndex(leadsThere);
   const at = direct >= 0 ? direct : ids.findIndex((id) => [...neededBy(library, [id])].some(leadsThere));
-  return { span: at >= 0 ? spanOf(needs, at) : spanOf(document, 'id'), message: `needed by \`${document.id}\` here` };
+  const [shipped] = [...ids, ...neededBy(library, ids)].flatMap((id) => (leadsThere(id) ? (workDocument(library, id) ?? []) : []));
+  return [
+    { span: at >= 0 ? spanOf(needs, at) : spanOf(document, 'id'), message: `needed by \`${document.id}\` here` },
+    ...(shipped
+      ? [
+          {
+            span: spanOf(shipped, 'id'),
+            message: `ships with the tool; \`baywright new preparation ${shipped.id}\` makes a copy of your own`,
+          },
+        ]
+      : []),
+  ];
 }
 
 function findingsOfAll(shared: Shared, isWanted: (one: LibraryFile) => boolean = () => true): Finding[] {

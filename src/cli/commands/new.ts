@@ -1,5 +1,6 @@
 import path from 'node:path';
-import { type Library, loadLibrary } from '../../library/library.js';
+import { fileOf } from '../../library/document.js';
+import { isShipped, type Library, loadLibrary } from '../../library/library.js';
 import { findRoot } from '../../library/root.js';
 import { asList } from '../../library/scope.js';
 import { documentKinds, isDocumentKind } from '../../schema/lookup.js';
@@ -20,17 +21,33 @@ const folders: Readonly<Record<string, string>> = {
 };
 
 /** Writes a commented starting file, in which a check finds what is still to be written, with the line by which an editor finds its schema. */
-export function newDocument(kind: string, id: string, today: string, write: (text: string) => void): number {
+export function newDocument(kind: string, id: string, today: string, write: (text: string) => void, say: (text: string) => void): number {
   if (!isDocumentKind(kind)) throw new CannotRun(`There is no kind “${kind}”.${didYouMeanOf(kind, documentKinds)}`);
   if (!/^[a-z0-9][a-z0-9-]{0,79}$/.test(id))
     throw new CannotRun(`“${id.slice(0, 60)}” cannot be an id: write lower-case letters, digits and hyphens, for example coolant-pump.`);
   if (isDevice(id)) throw new CannotRun(`No file can be called “${id}” on Windows, which keeps this name for a device. Choose another id.`);
   const root = findRoot(realWorld, absolute('.')) ?? absolute('.');
   const file = kind === 'shop' ? `${absolute('.')}/shop.yaml` : `${root}/${folders[kind]}/${id}.yaml`;
-  realWorld.writeNew(file, startingText(kind, id, schemaFor(file, root, kind), today, kind === 'job' ? beginningFor(root, id) : undefined));
+  const schema = schemaFor(file, root, kind);
+  const shipped = kind === 'preparation' ? shippedText(root, id) : null;
+  const text =
+    shipped === null
+      ? startingText(kind, id, schema, today, kind === 'job' ? beginningFor(root, id) : undefined)
+      : underSchema(shipped, schema);
+  realWorld.writeNew(file, text);
   write(`${file}\n`);
+  if (shipped !== null) say('A copy of what ships with the tool; it takes the place of that in this library.\n');
   return 0;
 }
+
+/** A preparation that ships with the tool, in the language of the shop; null where none is called so. */
+function shippedText(root: string, id: string): string | null {
+  const document = loadLibrary(realWorld, root, shippedFolder).preparations.get(id);
+  return document && isShipped(document) ? fileOf(document).text : null;
+}
+
+const underSchema = (text: string, schema: string): string =>
+  text.replace(/^(# yaml-language-server: \$schema=).*$/m, (_, before) => `${before}${schema}`);
 
 /**
  * The schema as an editor finds it: beside the library where the tool is installed in it or next to it, else by its full path.
