@@ -805,6 +805,26 @@ describe('a drum that the shop draws from', () => {
     expect(partsListCsv(job)).toContain(`F9,FL-1200,engine oil drum,${oil?.drawn},1000.00,${oil?.amount},200 L engine oil`);
   });
 
+  it('what is drawn and what is left stands on the parts list in the shop’s units; the factors are those of NIST HB 44, appendix C', () => {
+    const inUs = (texts: Library, id: string) => {
+      const files = Object.fromEntries([...texts.files].map(({ file }) => [file.path, file.text]));
+      const own = Object.fromEntries(Object.entries({ ...files }).map(([name, text]) => [`/shop/${name}`, text]));
+      const shop = (own['/shop/shop.yaml'] ?? '').replace('torque-unit: ', 'volume-unit: US qt\nmass-unit: oz\ntorque-unit: ');
+      return compiled(libraryOf({ ...demoTexts(), ...own, '/shop/shop.yaml': shop }), id);
+    };
+    const { parts } = inUs(withDrum('1000.00'), '2041-head-gasket');
+    const [drum] = parts.fluids.filter(({ drawn }) => drawn !== null);
+    const litres = Number(drum?.drawn?.replace(/ L$/, ''));
+    expect(Number(drum?.inShopUnit?.replace(/ US qt$/, ''))).toBeCloseTo(litres / 0.946352946, 1);
+    expect(parts.fluidLeftovers.length).toBeGreaterThan(0);
+    for (const { amount, inShopUnit } of parts.fluidLeftovers)
+      expect(Number(inShopUnit?.replace(/ US qt$/, ''))).toBeCloseTo(Number(amount.replace(/ L$/, '')) / 0.946352946, 1);
+    const charged = inUs(libraryOf(demoTexts()), '2049-receiver');
+    const oil = charged.parts.fluids.find(({ number }) => number === 'RF-0046');
+    expect([oil?.drawn, oil?.inShopUnit]).toEqual(['32 mL', '1.08 US fl oz']);
+    expect(wordsOn(partsList(charged, measure))).toContain('1.08 US fl oz (32 mL)');
+  });
+
   it('whole containers are bought where they cost less, and a drum without the word is one of them', () => {
     const whole = oilOf(libraryOf(demoTexts())).bought;
     expect(oilOf(withDrum('9000.00')).bought).toEqual(whole);

@@ -8,6 +8,7 @@ import { spanOf } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
 import type { JobContext } from './context.js';
 import { tellNoOffer } from './no-offer.js';
+import { boughtInShopUnit } from './shop-unit.js';
 
 /** What fluids are bought from: containers, and drums that are drawn from. */
 export interface FluidOffers {
@@ -36,7 +37,7 @@ export function cheapestWay({ shop }: JobContext, { containers, drums }: FluidOf
  */
 export function buyFluids(context: JobContext, demand: ReadonlyMap<string, number>, offers: FluidOffers, weighed: ReadonlySet<string>) {
   const cover: { id: string; count: number }[] = [];
-  const drawn: { id: string; cost: Decimal; text: string }[] = [];
+  const drawn: { id: string; cost: Decimal; amount: Said }[] = [];
   const leftovers = new Map<string, number>();
   for (const [item, amount] of demand) {
     const way = cheapestWay(context, offers, item, amount);
@@ -49,12 +50,20 @@ export function buyFluids(context: JobContext, demand: ReadonlyMap<string, numbe
         spanOf(context.job, 'work', 'key'),
         whereNamed(context.vehicle, item),
       );
-    if (way?.drawn) drawn.push({ ...way.drawn, text: massed ? `${amount} g` : inLitres(amount) });
+    if (way?.drawn) drawn.push({ ...way.drawn, amount: said(context, amount, massed) });
     cover.push(...(way?.cover?.buy ?? []));
     for (const [name, left] of way?.cover?.leftovers ?? []) leftovers.set(name, (leftovers.get(name) ?? 0) + left);
   }
   return { cover, drawn, leftovers };
 }
+
+/** An amount in litres or grams, and in the shop's own unit. */
+type Said = Pick<Leftover, 'amount' | 'inShopUnit'>;
+
+const said = (context: JobContext, amount: number, massed: boolean): Said => ({
+  amount: massed ? `${amount} g` : inLitres(amount),
+  ...boughtInShopUnit(context, new D(amount), massed),
+});
 
 /** Millilitres in words; as they are where they are few. */
 const inLitres = (amount: number): string => (amount < 100 ? `${amount} mL` : `${new D(amount).div(1000).toString()} L`);
@@ -73,13 +82,14 @@ export function addedUp(...several: readonly ReadonlyMap<string, Decimal>[]): Re
 
 /** What is left over, the volumes before the masses. */
 export function fluidsLeft(
+  context: JobContext,
   leftovers: ReadonlyMap<string, number>,
   weighed: ReadonlySet<string>,
   names: ReadonlyMap<string, string>,
 ): Leftover[] {
   const left = [...leftovers].map(([item, amount]) => ({
     massed: weighed.has(item),
-    line: { name: names.get(item) ?? item, amount: weighed.has(item) ? `${amount} g` : inLitres(amount) },
+    line: { name: names.get(item) ?? item, ...said(context, amount, weighed.has(item)) },
   }));
   return [...left.filter(({ massed }) => !massed), ...left.filter(({ massed }) => massed)].map(({ line }) => line);
 }

@@ -7,7 +7,7 @@ import { holds } from '../library/variants.js';
 import { isWhole } from '../library/written.js';
 import { once } from '../once.js';
 import type { PlanStep } from '../plan/plan.js';
-import { type Amount, nominalOf, unitsIn } from '../quantity/quantity.js';
+import { type Amount, nominalOf, type Quantity, unitsIn } from '../quantity/quantity.js';
 import { D } from '../quantity/units.js';
 import { type Cover, cheapestCover, type Offer } from '../resolve/parts/cover.js';
 import { supersession } from '../resolve/parts/supersession.js';
@@ -20,6 +20,7 @@ import type { JobContext } from './context.js';
 import { type Demand, fluidsOfFinds, gatherDemand } from './demand.js';
 import { buyFluids, cheapestWay, fluidsLeft } from './fluid-purchase.js';
 import { quantityText } from './format.js';
+import { volumeText } from './shop-unit.js';
 import type { CompiledJoints } from './joints.js';
 import { itemNames } from './item-names.js';
 import { tellNoOffer } from './no-offer.js';
@@ -86,9 +87,10 @@ export function compileParts(context: JobContext, { joints, fluids: fluidDemand,
   const total = sum(purchases.map((one) => new D(one.amount)));
   const fluidPurchases = [
     ...fluids.cover.map(({ id, count }) => purchase(context, byNumber.get(id), count, names)),
-    ...fluids.drawn.map(({ id, cost, text }) => ({
+    ...fluids.drawn.map(({ id, cost, amount: { amount: drawn, ...inShopUnit } }) => ({
       ...purchase(context, byNumber.get(id), 0, names),
-      drawn: text,
+      drawn,
+      ...inShopUnit,
       amount: moneyText(cost, context.shop.currency),
     })),
   ];
@@ -146,13 +148,13 @@ export function compileParts(context: JobContext, { joints, fluids: fluidDemand,
           item,
           name: names.get(item) ?? item,
           count: ('pieces' in amount ? amount.pieces : 1) * (thing.count ?? 1),
-          amount: 'pieces' in amount ? null : quantityText(amount.quantity, context.words),
+          amount: 'pieces' in amount ? null : amountText(context, amount.quantity),
           if: findWords(thing),
         })),
       ),
       total: moneyText(total, context.shop.currency),
       fluids: fluidPurchases,
-      fluidLeftovers: fluidsLeft(fluids.leftovers, weighed, names),
+      fluidLeftovers: fluidsLeft(context, fluids.leftovers, weighed, names),
       fluidTotal: moneyText(fluidTotal, context.shop.currency),
     },
     total,
@@ -304,6 +306,9 @@ function purchase(context: JobContext, offer: CatalogueOffer | undefined, count:
     hold: [],
   };
 }
+
+const amountText = (context: JobContext, written: Quantity): string =>
+  written.unit.dimension === 'volume' ? volumeText(context, written) : quantityText(written, context.words);
 
 const piecesLeft = (leftovers: ReadonlyMap<string, number>, names: ReadonlyMap<string, string>): Leftover[] =>
   [...leftovers].map(([item, amount]) => ({ name: names.get(item) ?? item, amount: `${amount}` }));

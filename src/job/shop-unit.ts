@@ -81,7 +81,23 @@ export function volumeInShopUnit(context: JobContext, amount: Decimal): { readon
   return unit === null ? {} : { inShopUnit: `${figureIn(unit, amount, 'L')} ${unit}` };
 }
 
-/** An amount of the profile as it stands on paper: in the shop's unit, with what was written beside it where that is another. */
+/** Less than so much is counted in fluid ounces where the shop has US units, mL. */
+const little = 100;
+
+/** What is bought or left over, as the shop's bottles and its station show it. @param amount in mL, or in g of what is bought by mass */
+export function boughtInShopUnit(context: JobContext, amount: Decimal, massed: boolean): { readonly inShopUnit?: string } {
+  if (massed) {
+    const { 'mass-unit': unit = 'g' } = context.shop;
+    return unit === 'g' ? {} : { inShopUnit: massIn(unit, amount) };
+  }
+  if (amount.lt(little)) return hasUsUnits(context) ? { inShopUnit: inFluidOunces(amount) } : {};
+  return volumeInShopUnit(context, amount.div(1000));
+}
+
+const hasUsUnits = (context: JobContext): boolean => shopUnitOf(context)?.startsWith('US ') === true;
+const inFluidOunces = (amount: Decimal): string => `${figureIn('US fl oz', amount, 'mL')} US fl oz`;
+
+/** A volume that somebody wrote, as it stands on paper: in the shop's unit, with what was written beside it where that is another. */
 export function volumeText(context: JobContext, written: Quantity): string {
   const unit = shopUnitOf(context);
   const text = quantityText(written, context.words);
@@ -90,6 +106,10 @@ export function volumeText(context: JobContext, written: Quantity): string {
 
 /** What a scale or station calls a unit of mass that has another reading elsewhere. */
 const masses: Readonly<Record<string, string>> = { oz: 'oz(mass)', lb: 'lb(mass)' };
+
+/** Grams as a number of another unit: a station shows hundredths of a pound and of an ounce, and grams as thousandths of a kilogram. */
+const massFigure = (unit: string, amount: Decimal): string => figureIn(masses[unit] ?? unit, amount, 'g', unit === 'kg' ? 3 : 2);
+const massIn = (unit: string, amount: Decimal): string => `${massFigure(unit, amount)} ${unit}`;
 
 /**
  * The same masses as the refrigerant station of the shop shows them, else as they were written.
@@ -107,10 +127,8 @@ export function chargeInShopUnit(
   const standing = standingOf(asked === 'g' ? null : asked, written);
   if (standing === null) return {};
   const { unit } = standing;
-  // A station shows hundredths of a pound and of an ounce, and grams as thousandths of a kilogram.
-  const places = unit === 'kg' ? 3 : 2;
-  const figure = (amount: Decimal): string => figureIn(masses[unit] ?? unit, amount, 'g', places);
-  const said = (amount: Decimal): string => `${figure(amount)} ${unit}`;
+  const figure = (amount: Decimal): string => massFigure(unit, amount);
+  const said = (amount: Decimal): string => massIn(unit, amount);
   return {
     inShopUnit: {
       ...standing,
@@ -130,7 +148,6 @@ export function oilInShopUnit(
   context: JobContext,
   { recovered, parts, total }: Readonly<Record<'recovered' | 'parts' | 'total', Decimal>>,
 ): Pick<Oil, 'inShopUnit'> {
-  if (!shopUnitOf(context)?.startsWith('US ')) return {};
-  const said = (amount: Decimal): string => `${figureIn('US fl oz', amount, 'mL')} US fl oz`;
-  return { inShopUnit: { recovered: said(recovered), parts: said(parts), total: said(total) } };
+  if (!hasUsUnits(context)) return {};
+  return { inShopUnit: { recovered: inFluidOunces(recovered), parts: inFluidOunces(parts), total: inFluidOunces(total) } };
 }

@@ -1,5 +1,6 @@
 import { once } from '../once.js';
 import type { CompiledJob, Purchase } from '../schema/generated/compiled-job.js';
+import { beside } from './amounts.js';
 import { type Block, paragraph, section, smallStyle, space, strongStyle, table, tickBlock } from './blocks.js';
 import type { Measure, Paper } from './page.js';
 import { contentWidth } from './paginate.js';
@@ -42,7 +43,9 @@ export function partsList(job: CompiledJob, measure: Measure): Paper {
   }
   const left = [...parts.leftovers, ...parts.fluidLeftovers];
   if (left.length > 0) {
-    const lines = left.map((one) => paragraph(set, `${set.figure(one.amount)} ${one.name}`, width));
+    const lines = left.map(({ amount, inShopUnit, name }) =>
+      paragraph(set, `${inShopUnit ? beside(set, inShopUnit, amount) : set.figure(amount)} ${name}`, width),
+    );
     put(words.left, lines);
   }
   const columns = [
@@ -82,7 +85,8 @@ function purchaseTable(set: Setting, purchases: readonly Purchase[], width: numb
     [
       { title: columns.bin, share: 0.9 },
       { title: columns.number, share: 2.1 },
-      { title: columns.pieces, share: 1.1, right: true },
+      // Where amounts stand there in two units.
+      { title: columns.pieces, share: purchases.some((one) => one.inShopUnit) ? 1.9 : 1.1, right: true },
       { title: columns.what, share: 5 },
       { title: columns.amount, share: 1.4, right: true },
       { title: columns.ordered, share: 1.5 },
@@ -97,7 +101,7 @@ function purchaseTable(set: Setting, purchases: readonly Purchase[], width: numb
       return [
         one.bin ?? '',
         one.number,
-        one.drawn === null ? String(one.count) : set.figure(one.drawn),
+        one.drawn === null ? String(one.count) : one.inShopUnit ? beside(set, one.inShopUnit, one.drawn) : set.figure(one.drawn),
         describe(one),
         set.money(one.amount),
         ...boxes,
