@@ -143,6 +143,11 @@ export const en = {
     threadlocker: 'threadlocker',
     sealant: 'sealant',
     adhesive: 'adhesive',
+    primer: 'primer',
+    'ceramic-paste': 'ceramic paste',
+    'thermal-paste': 'thermal paste',
+    'refrigerant-oil': 'refrigerant oil',
+    'contact-cleaner': 'contact cleaner',
   } as Readonly<Record<string, string>>,
   /** How a measurement ends that a step waits for. */
   beforeJob: (outcome: string) => `before the job: ${outcome}`,

@@ -1,5 +1,4 @@
-import { bare } from '../../bare.js';
-import { didYouMean, isTypo, Names, nearest } from '../../findings/suggest.js';
+import { didYouMean, isTypo, Names, nearest, oneOf } from '../../findings/suggest.js';
 import { toolNames } from '../../job/tools.js';
 import type { ShopDocument, WorkDocument } from '../../library/document.js';
 import { isShipped } from '../../library/library.js';
@@ -7,8 +6,8 @@ import { namesWritten } from '../../library/written.js';
 import { once } from '../../once.js';
 import { parseDrive } from '../../resolve/torque/head-sizes.js';
 import { writtenIn } from '../../plan/written.js';
-import { valueMeantBy } from '../../schema/meant.js';
 import { spanOf } from '../../schema/origin.js';
+import { agentsCalled, verbOf } from '../agents.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 
@@ -37,25 +36,12 @@ function inTheList({ tools }: ShopDocument, name: string): string {
     : `Add it, if only as \`${name}: { type: special }\`.`;
 }
 
-/** What is used up and no tool, and the verb that says where it goes. */
-const agents: Readonly<Record<string, string>> = bare({
-  sealant: 'apply',
-  threadlocker: 'apply',
-  adhesive: 'apply',
-  'mineral-grease': 'lubricate',
-  'silicone-grease': 'lubricate',
-  'mineral-oil': 'lubricate',
-  'copper-paste': 'lubricate',
-  'brake-cleaner': 'clean',
-  solvent: 'clean',
-  soap: 'clean',
-});
-
-/** Told of a tool that is none but an agent, whatever it is called. */
+/** Told of a tool that is none but is used up, whatever it is called. */
 function toldAsAgent(name: string): string | undefined {
-  const agent = name in agents ? name : valueMeantBy(name, Object.keys(agents))[0];
+  const agents = agentsCalled(name);
+  const [agent] = agents;
   if (agent === undefined) return undefined;
-  return `\`${name}\` is used up, and no tool of the list. Write a step \`${agents[agent]}: …\` with \`agent: ${agent}\`.`;
+  return `\`${name}\` is used up, and no tool of the list. Write a step \`${verbOf(agent)}: …\` with \`agent:\` ${oneOf(agents)}.`;
 }
 
 export const rule: Rule = {
