@@ -1,6 +1,7 @@
 // How blocks become pages: sections on pages of their own, rests shared, what belongs together not parted.
 import { describe, expect, it } from 'vitest';
-import { type Block, section, tickRows } from '../src/layout/blocks.js';
+import { type Block, section } from '../src/layout/blocks.js';
+import { tickRows } from '../src/layout/rows.js';
 import { contentWidth, type Furniture, paginate } from '../src/layout/paginate.js';
 import type { Page, Piece } from '../src/layout/page.js';
 import { margins, papers } from '../src/layout/style.js';

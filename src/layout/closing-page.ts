@@ -1,20 +1,6 @@
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
-import {
-  type Blank,
-  type Block,
-  blanks,
-  flow,
-  heading,
-  paragraph,
-  smallStyle,
-  space,
-  stack,
-  strongStyle,
-  table,
-  tick,
-  tickBlock,
-  tickLine,
-} from './blocks.js';
+import { type Blank, type Block, blanks, flow, heading, paragraph, smallStyle, space, stack, strongStyle } from './blocks.js';
+import { table, tick, tickBlock, tickLine } from './rows.js';
 import { element } from './page.js';
 import { beside, massUnitOf, unitOf } from './amounts.js';
 import type { Setting } from './setting.js';

@@ -1,5 +1,6 @@
 import type { Bled, CompiledJob } from '../schema/generated/compiled-job.js';
-import { type Block, framed, inset, paragraph, section, smallStyle, space, stack, strongStyle, table, tickRows } from './blocks.js';
+import { type Block, framed, inset, paragraph, section, smallStyle, space, stack, strongStyle } from './blocks.js';
+import { table, tickRows } from './rows.js';
 import { mixture, volume } from './amounts.js';
 import { spelt } from './characters.js';
 import { numberEnd } from './furniture.js';

@@ -1,5 +1,6 @@
 import type { Charge, CompiledJob, Fluid } from '../schema/generated/compiled-job.js';
-import { type Blank, type Block, blanks, paragraph, section, smallStyle, space, strongStyle, table } from './blocks.js';
+import { type Blank, type Block, blanks, paragraph, section, smallStyle, space, strongStyle } from './blocks.js';
+import { table } from './rows.js';
 import { wasteRows } from './closing-page.js';
 import { mixtureTable } from './mixture-table.js';
 import type { Measure, Paper } from './page.js';

@@ -1,7 +1,8 @@
 import type { VerbName } from '../ledger/verbs.js';
 import { once } from '../once.js';
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
-import { type Block, blanks, framed, heading, leastStyle, paragraph, space, stack, strongStyle, table } from './blocks.js';
+import { type Block, blanks, framed, heading, leastStyle, paragraph, space, stack, strongStyle } from './blocks.js';
+import { table } from './rows.js';
 import type { Measure, Paper } from './page.js';
 import { contentWidth } from './paginate.js';
 import { paperOf } from './paper.js';

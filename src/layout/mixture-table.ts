@@ -1,5 +1,6 @@
 import type { Fluid } from '../schema/generated/compiled-job.js';
-import { type Block, plainStyle, type Style, table } from './blocks.js';
+import { type Block, plainStyle, type Style } from './blocks.js';
+import { table } from './rows.js';
 import { unitOf } from './amounts.js';
 import type { Setting } from './setting.js';
 

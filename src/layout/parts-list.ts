@@ -1,7 +1,8 @@
 import { once } from '../once.js';
 import type { CompiledJob, Purchase } from '../schema/generated/compiled-job.js';
 import { beside } from './amounts.js';
-import { type Block, paragraph, section, smallStyle, space, strongStyle, table, tickBlock } from './blocks.js';
+import { type Block, paragraph, section, smallStyle, space, strongStyle } from './blocks.js';
+import { table, tickBlock } from './rows.js';
 import type { Measure, Paper } from './page.js';
 import { contentWidth } from './paginate.js';
 import { paperOf } from './paper.js';

@@ -1,18 +1,6 @@
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
-import {
-  type Block,
-  blanks,
-  framed,
-  heading,
-  paragraph,
-  plainStyle,
-  type Style,
-  smallStyle,
-  space,
-  stack,
-  strongStyle,
-  table,
-} from './blocks.js';
+import { type Block, blanks, framed, heading, paragraph, plainStyle, type Style, smallStyle, space, stack, strongStyle } from './blocks.js';
+import { table } from './rows.js';
 import type { Measure, Paper } from './page.js';
 import { contentWidth } from './paginate.js';
 import { paperOf } from './paper.js';

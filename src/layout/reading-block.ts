@@ -1,5 +1,6 @@
 import type { Choice, CompiledJob, Measurement, Step } from '../schema/generated/compiled-job.js';
-import { type Blank, type Block, blanks, framed, paragraph, smallStyle, stack, strongStyle, table, tickBlock } from './blocks.js';
+import { type Blank, type Block, blanks, framed, paragraph, smallStyle, stack, strongStyle } from './blocks.js';
+import { table, tickBlock } from './rows.js';
 import type { Limit, WorkedOut } from './page.js';
 import type { Setting } from './setting.js';
 import { rule } from './style.js';

@@ -11,8 +11,8 @@ import {
   smallStyle,
   stack,
   strongStyle,
-  tick,
 } from './blocks.js';
+import { tick } from './rows.js';
 import { chargeBlock, drainBlock, fillBlock } from './fluid-block.js';
 import { choiceBlock, measurementBlock } from './reading-block.js';
 import { caution } from './signs.js';

@@ -1,6 +1,7 @@
 import type { CompiledJob } from '../schema/generated/compiled-job.js';
 import { inOrder } from '../order.js';
-import { type Block, blanks, paragraph, section, smallStyle, table, tickBlock } from './blocks.js';
+import { type Block, blanks, paragraph, section, smallStyle } from './blocks.js';
+import { table, tickBlock } from './rows.js';
 import type { Measure, Paper } from './page.js';
 import { contentWidth } from './paginate.js';
 import { paperOf } from './paper.js';

@@ -12,8 +12,8 @@ import {
   smallStyle,
   stack,
   textLine,
-  tick,
 } from './blocks.js';
+import { tick } from './rows.js';
 import { boltMap, hasMap } from './bolt-map.js';
 import { outlines } from './outlines.js';
 import { element, type Limit, type Mark, type Piece, shift } from './page.js';
