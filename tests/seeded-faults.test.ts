@@ -370,9 +370,28 @@ describe('seeded faults', () => {
           ),
         ),
       ).toEqual(['- renew: caliper-left']);
+      // Said of the brake and not of its pedal.
+      expect(without(demoWith([brakes, pedal, '    - test: front-brakes\n      says: Pump until firm before moving off.\n']))).toEqual([]);
+      expect(without(demoWith([brakes, pedal, '    - test: front-brakes\n      says: No scraping.\n']))).toEqual([
+        '- remove: caliper-left',
+      ]);
       // What is towed has no pedal.
       expect(without(demoWith([brakes, pedal, '    - inspect: x\n'], [pellan, 'Quillet Pellan estate', 'Quillet caravan']))).toEqual([]);
     });
+  });
+
+  it('a belt whose role nobody says is in the way of a wrench, and the finding says what to write', () => {
+    const library = demoWith([
+      '/shop/vehicles/sillane-16.yaml',
+      'timing-belt: { name: timing belt, role: belt, ',
+      'timing-belt: { name: timing belt, ',
+    ]);
+    const told = found(library).filter(({ rule }) => rule === 'order/tightened-covered');
+    expect(told.length).toBeGreaterThan(0);
+    for (const { message } of told)
+      expect(message).toMatch(
+        /`timing-belt` .*If the wrench reaches past it, as past a belt or a chain, the profile says so: `role: belt`\.$/,
+      );
   });
 
   it('the battery never connected: opened there, endangers the cranking', () => {

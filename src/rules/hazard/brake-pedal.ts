@@ -32,4 +32,7 @@ const isUnpumped = (place: PlanPlace, object: string): boolean =>
   isOfBrakes(place.planned.participant.scope, object) && !isTowed(place.planned.participant.scope) && !isPumpedAfter(place);
 
 const isPumpedAfter = ({ after }: PlanPlace): boolean =>
-  after.some(({ objects, step }) => /pedal|brake[ -]lever|bremshebel/i.test(`${objects.join(' ')} ${step.says ?? ''}`));
+  after.some(({ objects, step: { says = '' } }) => {
+    const words = `${objects.join(' ')} ${says}`;
+    return /pedal|brake[ -]lever|bremshebel/i.test(words) || (/brake|bremse/i.test(words) && /\b(auf)?pump/i.test(says));
+  });

@@ -1,4 +1,6 @@
 import { called } from '../../ledger/called.js';
+import { inWords } from '../../library/names-in-words.js';
+import type { PlanStep } from '../../plan/plan.js';
 import { stepSpan, stepWords } from '../context.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -18,9 +20,15 @@ export const rule: Rule = {
     for (const { step, object, cover, fitted } of context.problems('tightened-covered')) {
       tell({
         span: context.objectSpan(step, object),
-        message: `${called(step, object)} is tightened here, and ${called(step, cover)} in front of it is already back on. Put this step before ${stepWords(fitted)}.`,
+        message: `${called(step, object)} is tightened here, and ${called(step, cover)} in front of it is already back on. Put this step before ${stepWords(fitted)}.${passed(step, cover)}`,
         related: [{ span: stepSpan(fitted), message: 'back on since here' }],
       });
     }
   },
 };
+
+/** A wrench reaches past what runs round wheels: that is known by its role. */
+const passed = ({ participant }: PlanStep, cover: string): string =>
+  /\b(belt|chain)\b|riemen\b|kette\b/.test(inWords(cover, participant.scope.parts.get(cover)?.name))
+    ? ` If the wrench reaches past it, as past a belt or a chain, the profile says so: \`role: belt\`.`
+    : '';
