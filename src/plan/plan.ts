@@ -127,6 +127,13 @@ export function goingOnIn(plan: Plan): ReadonlyMap<PlanStep, readonly GoingOn[]>
   return found;
 }
 
+/** Whether a step puts on the old part: what was renewed since it came off is new, though its step does not say so. */
+export const goesBackOld = (plan: Plan, step: PlanStep, part: string): boolean =>
+  !goesOnNew(plan, step, part) &&
+  goingOnIn(plan)
+    .get(step)
+    ?.some(({ object }) => object === part) === true;
+
 /** Whether a part is screwed in itself and never used again, as a spark plug: one item, at the part and at its thread. */
 export function isItsOwnFastener({ parts, fasteners }: Scope, id: string): boolean {
   const part = parts.get(id);

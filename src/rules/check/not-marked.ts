@@ -1,5 +1,5 @@
 import { called } from '../../ledger/called.js';
-import { goesOnNew } from '../../plan/plan.js';
+import { goesBackOld } from '../../plan/plan.js';
 import { beltsOf } from '../belts.js';
 import { spanOfObject } from '../context.js';
 import { procedure } from '../examples.js';
@@ -48,7 +48,7 @@ function comesOffUnmarked(place: PlanPlace, object: string): boolean {
   const isBelt = beltsOf(scope).has(object);
   if ((!isBelt && !matchedOf(scope).has(object)) || onlyPrepares(plan) || didBefore(place, 'mark', object)) return false;
   const back = place.after.find(({ verb, objects }) => verb === 'fit' && objects.includes(object));
-  return back !== undefined && !goesOnNew(plan, back, object) && !(isBelt && direction.test(back.step.says ?? ''));
+  return back !== undefined && goesBackOld(plan, back, object) && !(isBelt && direction.test(back.step.says ?? ''));
 }
 
 /** That who wrote it has thought of which way a belt runs; in the languages of the tool. */

@@ -1,6 +1,6 @@
 import { inWords } from '../../library/names-in-words.js';
 import { asList } from '../../library/scope.js';
-import { goesOnNew, goingOnIn, isPouredBack } from '../../plan/plan.js';
+import { goesBackOld, isPouredBack } from '../../plan/plan.js';
 import { stepSpan } from '../context.js';
 import { exampleLibrary } from '../example-library.js';
 import { procedure } from '../examples.js';
@@ -48,13 +48,7 @@ export const rule: Rule = {
 function isOld(place: PlanPlace, object: string): boolean {
   const { plan, planned } = place;
   const { scope } = planned.participant;
-  if (!filters(scope).has(object) || goesOnNew(plan, planned, object)) return false;
+  if (!filters(scope).has(object)) return false;
   const circuits = asList(scope.parts.get(object)?.circuit);
-  // What was renewed before is in hand.
-  return (
-    circuits.some((one) => did(plan.steps, 'fill', one) && !isPouredBack(plan, one)) &&
-    goingOnIn(plan)
-      .get(planned)
-      ?.some((one) => one.object === object) === true
-  );
+  return circuits.some((one) => did(plan.steps, 'fill', one) && !isPouredBack(plan, one)) && goesBackOld(plan, planned, object);
 }
