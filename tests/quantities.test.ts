@@ -161,6 +161,59 @@ describe('a document', () => {
   });
 });
 
+describe('what is written in the place of stages, counts and prices', () => {
+  const read = (text: string) => readDocument({ path: 'x.yaml', text }, false).findings.map(({ message }) => message);
+  const group = (said: string) =>
+    read(`kind: vehicle\nid: one\nname: One\nfasteners:\n  nut: { count: 1, thread: M8x1.25, drive: 13 AF, ${said} }\n`);
+  const offer = (said: string) =>
+    read(
+      `kind: parts\nid: one\nname: One\nfor: any\ndate: "2026-01-01"\nitems: { pad: { name: pad } }\noffers:\n  - { number: P-1, ${said} }\n`,
+    );
+
+  it.each([
+    ['torque: 25 Nm', '[{ torque: 25 Nm }]'],
+    ['torque: 80 Nm + 90°', '[{ torque: 80 N·m }, { angle: 90 deg }]'],
+    ['torques: 80 Nm + 90° + 45°', '[{ torque: 80 N·m }, { angle: 90 deg }, { angle: 45 deg }]'],
+  ])('%s', (said, stages) => {
+    const [key] = said.split(':');
+    expect(group(`reuse: always, ${said}`)).toEqual([`\`${key}\` is not a key of \`nut\`. Write \`stages: ${stages}\`.`]);
+  });
+
+  it('stages, of which a text is one', () => {
+    expect(group('reuse: always, stages: 80 Nm + 90°')).toEqual([
+      expect.stringContaining('Write `[{ torque: 80 N·m }, { angle: 90 deg }]`.'),
+    ]);
+    expect(group('reuse: always, torque: by the book')).toEqual([expect.stringContaining('Write `stages`: the stages of tightening')]);
+  });
+
+  it.each([
+    ['yes', 'always'],
+    ['no', 'never'],
+    ['once', 'never'],
+  ])('reuse: %s', (said, value) => {
+    expect(group(`reuse: ${said}, stages: [{ torque: 25 Nm }]`)).toEqual([
+      expect.stringContaining(`“${said}” cannot be \`reuse\`. Write \`${value}\`. How often it is used`),
+    ]);
+  });
+
+  it.each([
+    ['contains: pad', '{ pad: 1 }'],
+    ['contains: [pad, shim]', '{ pad: 1, shim: 1 }'],
+  ])('%s', (said, write) => {
+    expect(offer(`${said}, price: 4.90`)).toEqual([expect.stringContaining(`Write \`${write}\`.`)]);
+  });
+
+  it.each([
+    ['£4.90', 'the number alone: 4.90'],
+    ['4.90 €', 'the number alone: 4.90'],
+    ['GBP 4.90', 'the number alone: 4.90'],
+    ['free', 'a plain number such as 74.50'],
+    ['4.90/pair of 2', 'a plain number such as 74.50'],
+  ])('price: %s', (said, write) => {
+    expect(offer(`contains: { pad: 1 }, price: ${said}`)).toEqual([`“${said}” cannot be \`price\`. Write ${write}.`]);
+  });
+});
+
 describe('below zero', () => {
   it.each<[string, Dimension, string]>([
     ['-25 Nm', 'torque', 'is below zero: write a torque above zero, for example 25 N·m.'],

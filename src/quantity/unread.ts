@@ -104,12 +104,18 @@ function valuesIn(text: string): Value[] {
   return values;
 }
 
+/** A torque with its angles, as stages. @returns null where it is none */
+function asStages([first, ...others]: readonly Value[]): string | null {
+  if (first?.unit.dimension !== 'torque' || others.length === 0 || others.some(({ unit }) => unit.dimension !== 'angle')) return null;
+  return `[${[first, ...others].map(({ number, unit }) => `{ ${unit.dimension}: ${number} ${unit.symbol} }`).join(', ')}]`;
+}
+
+/** The same of a text: `80 Nm + 90°` is `[{ torque: 80 N·m }, { angle: 90 deg }]`. */
+export const stagesIn = (text: string): string | null => asStages(valuesIn(text.trim()));
+
 function ofSeveral(values: readonly Value[]): string {
-  const [first, ...others] = values;
-  if (first?.unit.dimension === 'torque' && others.every(({ unit }) => unit.dimension === 'angle')) {
-    const stages = values.map(({ number, unit }) => `{ ${unit.dimension}: ${number} ${unit.symbol} }`);
-    return `Torque and angle are stages of their own: stages: [${stages.join(', ')}].`;
-  }
+  const stages = asStages(values);
+  if (stages !== null) return `Torque and angle are stages of their own: stages: ${stages}.`;
   if (values.every(({ unit }) => unit.dimension === 'time')) {
     const seconds = values.reduce((sum, { number, unit }) => sum.plus(unit.factor.times(number)), new D(0));
     return `Write one number: ${seconds.div(60)} min.`;

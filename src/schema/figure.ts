@@ -49,16 +49,21 @@ const noAmount = ({ problem, message }: { readonly problem: string; readonly mes
     ? `${message.replace(/^(“[^”]*”).*$/, '$1')} is no amount. Write how many there are in it (2), or how much with its unit (5 L, 100 g).`
     : message;
 
+const plain = /^\d{1,12}(\.\d{1,6})?$/;
+
 function decimalOf(written: string, what: 'money' | 'factor', key: string | number): unknown {
   const [comma, whole = '', digits = ''] = /^(\d+|\d{1,3}(?:\.\d{3})+),(\d+)$/.exec(written) ?? [];
   if (comma)
     return new Unreadable('quantity/decimal-comma', `“${written}” has a decimal comma. Write a point: ${withPoint(whole, digits)}.`);
   if (/^-\d/.test(written))
     return new Unreadable('quantity/out-of-range', `“${written}” is below zero: write \`${key}\` as a number of zero or more.`);
-  if (!/^\d{1,12}(\.\d{1,6})?$/.test(written))
-    return new Unreadable(
-      'quantity/unreadable',
-      `“${written}” cannot be \`${key}\`. Write a plain number such as ${what === 'money' ? '74.50' : '1.25'}.`,
-    );
+  if (!plain.test(written)) {
+    const alone = written.replace(/^[^\d.]+|[^\d]+$/g, '');
+    const write =
+      plain.test(alone) && alone !== written
+        ? `the number alone: ${alone}`
+        : `a plain number such as ${what === 'money' ? '74.50' : '1.25'}`;
+    return new Unreadable('quantity/unreadable', `“${written}” cannot be \`${key}\`. Write ${write}.`);
+  }
   return new D(written);
 }

@@ -1,5 +1,6 @@
 import { nearest } from '../findings/suggest.js';
 import { parseQuantity } from '../quantity/quantity.js';
+import { stagesIn } from '../quantity/unread.js';
 import { isVerb, verbNames } from '../ledger/verbs.js';
 import type { SyntaxNode } from '../syntax/node.js';
 import { asList } from '../library/scope.js';
@@ -14,10 +15,17 @@ import type { SchemaNode } from './node.js';
  * @returns a piece of YAML; null where nothing can be said
  */
 export function writeInstead(node: SyntaxNode, schema: SchemaNode): string | null {
-  if (node.kind === 'list') return takesAnyName(schema) ? eachUnderItsName(node.items[0]) : null;
+  if (node.kind === 'list') return takesAnyName(schema) ? (counted(node.items, schema) ?? eachUnderItsName(node.items[0])) : null;
   if (node.kind !== 'scalar') return null;
   const text = (node.source || String(node.value)).trim();
-  return text.length > longest ? null : madeOf(text, schema);
+  return text.length > longest ? null : (counted([node], schema) ?? madeOf(text, schema));
+}
+
+/** Names where each is to say how many: one of each. */
+function counted(nodes: readonly SyntaxNode[], { additionalProperties: each }: SchemaNode): string | null {
+  if (typeof each !== 'object' || each.quantity !== 'amount') return null;
+  const names = nodes.map((node) => (node.kind === 'scalar' ? String(node.value) : ''));
+  return names.every((name) => name !== '' && slug(name) === name) ? `{ ${names.map((name) => `${name}: 1`).join(', ')} }` : null;
 }
 
 /** The one value in a group of keys, where one value belongs; null where there are others. */
@@ -33,6 +41,8 @@ function madeOf(text: string, schema: SchemaNode): string | null {
   // What may be keys or a list of such is mostly the keys.
   if (schema.items && !takesAnyName(schema)) {
     const entry = resolve(schema.items);
+    const stages = entry.properties?.torque && entry.properties.angle ? stagesIn(text) : null;
+    if (stages !== null) return stages;
     if (entry.enum) {
       const meant = valueMeantBy(text, entry.enum)[0] ?? nearest(slug(text), entry.enum);
       return meant === undefined ? null : `[${meant}]`;

@@ -241,3 +241,6 @@ export const standsFor = (written: string, missing: string): boolean =>
 
 /** The values, of those that a key takes, that another word seems to mean. */
 export const valueMeantBy = (word: string, allowed: readonly unknown[]): readonly string[] => meantIn(values, word, allowed);
+
+/** The same where no list says which values a key takes: all of them that the word may mean. */
+export const anyValueMeantBy = (word: string): readonly string[] => valueMeantBy(word, Object.keys(values));

@@ -7,9 +7,10 @@ import { entryOf, nodeAt, type SyntaxNode } from '../syntax/node.js';
 import { limitAmong, quantityIn, saysLimit } from './as-quantity.js';
 import { cutText, decimalCommaIn } from './commas.js';
 import { definitions } from './generated/schemas.js';
+import { asList } from '../library/scope.js';
 import { onlyValueIn, slug, writeInstead } from './instead.js';
 import { type DocumentKind, firstSentence, kindWords, schemaAt, sectionsWith } from './lookup.js';
-import { meantBy, namedIn, servedBy, valueMeantBy } from './meant.js';
+import { anyValueMeantBy, meantBy, namedIn, servedBy, valueMeantBy } from './meant.js';
 import type { SchemaNode } from './node.js';
 
 const schemaLists = ' The schema lists what there is; an editor completes it.';
@@ -84,13 +85,19 @@ export function mistakeOf(
       const sure = others.length > 0 || nearest(name, free) !== undefined ? others : namedIn(name, free);
       const meant = takingValue(sure, (key) => schemaAt(kind, [...path, key]), entryOf(node, name)?.value);
       if (meant.length > 0) {
-        const [one] = meant;
-        const what = meant.length === 1 ? firstSentence(schemaAt(kind, [...path, one ?? ''])?.description) : '';
-        return make(
-          'schema/unknown-key',
-          `\`${name}\` is not a key of ${where}. Write ${oneOf(meant)}${what ? `: ${what.charAt(0).toLowerCase()}${what.slice(1)}` : '.'}`,
-          span,
-        );
+        const write = `\`${name}\` is not a key of ${where}. Write `;
+        const [one = '', ...others] = meant;
+        if (others.length > 0) return make('schema/unknown-key', `${write}${oneOf(meant)}.`, span);
+        const taken = schemaAt(kind, [...path, one]);
+        const value = entryOf(node, name)?.value;
+        const instead =
+          value?.kind === 'scalar' &&
+          taken &&
+          !typesOf(value).some((type) => asList(taken.type).includes(type)) &&
+          writeInstead(value, taken);
+        if (instead) return make('schema/unknown-key', `${write}\`${one}: ${instead}\`.`, span);
+        const what = firstSentence(taken?.description);
+        return make('schema/unknown-key', `${write}\`${one}\`${what ? `: ${what.charAt(0).toLowerCase()}${what.slice(1)}` : '.'}`, span);
       }
       const isStep = where === 'a step';
       const isSlip = isTypo(name, free);
@@ -187,9 +194,13 @@ function missingIn(kind: DocumentKind, path: readonly (string | number)[], names
 /** What was meant by a text that does not fit a pattern: a day in another order, or the same without spaces. */
 function meantWith(text: string, pattern: string | undefined): string | null {
   const close = text.replace(/\s+/g, '');
-  return (
-    dayMeant(text, pattern) ?? (pattern !== undefined && close !== text && new RegExp(pattern).test(close) ? `Write \`${close}\`.` : null)
-  );
+  if (pattern === undefined) return null;
+  const fits = new RegExp(pattern);
+  const day = dayMeant(text, pattern);
+  if (day !== null) return day;
+  if (close !== text && fits.test(close)) return `Write \`${close}\`.`;
+  const values = anyValueMeantBy(text).filter((one) => fits.test(one));
+  return values.length > 0 ? `Write ${oneOf(values)}.` : null;
 }
 
 /** A day that is written as other people write it, where the pattern is that of a day. */
