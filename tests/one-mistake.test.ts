@@ -233,4 +233,13 @@ describe('what is closed twice', () => {
       ],
     ]);
   });
+
+  it('is not what is only slackened: that is still on', () => {
+    const message = (...change: readonly [string, string]) =>
+      found(demoWith([clutch, ...change])).find(({ rule, line }) => rule === 'ledger/not-open' && line === '- fit: flywheel')?.message;
+    expect(message('  - remove: flywheel\n', '  - loosen: flywheel\n')).toMatch(
+      /no step before says `remove: flywheel`\. Add that step, or correct the name\. `loosen:` slackens what holds it, and does not take it off\.$/,
+    );
+    expect(message('  - remove: flywheel\n', '')).toMatch(/Add that step, or correct the name\.$/);
+  });
 });

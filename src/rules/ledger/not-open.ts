@@ -1,4 +1,5 @@
 import { called } from '../../ledger/called.js';
+import { asList } from '../../library/scope.js';
 import type { Line } from '../../ledger/ledger.js';
 import type { VerbName } from '../../ledger/verbs.js';
 import type { PlanStep } from '../../plan/plan.js';
@@ -30,12 +31,20 @@ export const rule: Rule = {
         message: `${called(step, object)} is not open here: ${
           step.verb === 'fit' && isRenewed(step, object)
             ? `${missing} \`renew: ${object}\` takes it off and puts the new one on. Delete this step, or write \`remove: ${object}\` where it comes off, and this step with \`new: true\` in place of that one.`
-            : `${missing} Add that step, or correct the name.${broughtSo(step, object)}`
+            : `${missing} Add that step, or correct the name.${onlyLoose(step, object) || broughtSo(step, object)}`
         }`,
       });
     }
   },
 };
+
+/** What is only slackened is still on. */
+function onlyLoose({ participant: { document, scope } }: PlanStep, object: string): string {
+  const names = [object, ...asList(scope.parts.get(object)?.fasteners)];
+  return writtenIn(document).all.some((step) => step.verb === 'loosen' && step.names.some((name) => names.includes(name)))
+    ? ` \`loosen:\` slackens what holds it, and does not take it off.`
+    : '';
+}
 
 /** What whoever opens it closes as well is no business of another document. */
 function closedTwice(context: RuleContext, step: PlanStep, object: string, { opened, pair }: Line, closed: PlanStep): Found {
