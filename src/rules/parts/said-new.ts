@@ -1,7 +1,7 @@
 import { called } from '../../ledger/called.js';
 import { jointsOfPart } from '../../ledger/joints.js';
 import type { Scope } from '../../library/scope.js';
-import { goesBackOld } from '../../plan/plan.js';
+import { goesBackOld, goesOnNew } from '../../plan/plan.js';
 import { isDamaged } from '../../schema/origin.js';
 import { spanOfObject } from '../context.js';
 import { procedure } from '../examples.js';
@@ -32,7 +32,11 @@ export const rule: Rule = {
       if (says === undefined || !anyNew.test(says) || onlyPrepares(plan)) continue;
       const { parts } = planned.participant.scope;
       const part = planned.objects.find(
-        (object) => parts.has(object) && isSaidNew(says, inWords(object, parts.get(object)?.name)) && goesBackOld(plan, planned, object),
+        (object) =>
+          parts.has(object) &&
+          !goesOnNew(plan, planned, object) &&
+          isSaidNew(says, inWords(object, parts.get(object)?.name)) &&
+          goesBackOld(plan, planned, object),
       );
       if (part === undefined || isDamaged(parts.get(part) ?? {}) || isItsOwnNut(planned.participant.scope, part)) continue;
       tell({
