@@ -1,7 +1,11 @@
 import { describe, expect, it } from 'vitest';
+import { baySheet } from '../src/layout/bay-sheet.js';
 import type { Scope } from '../src/library/scope.js';
 import { isHeatedByEngine, unsaidDangersOf } from '../src/rules/danger-names.js';
+import { isEngineless } from '../src/rules/engineless.js';
 import type { Charge, Fluid, Part } from '../src/schema/generated/types.js';
+import { measure, wordsOn } from './helpers/paper.js';
+import { compiled, demoWith, found } from './helpers/shop.js';
 
 const scopeWith = (
   parts: Record<string, Partial<Part>>,
@@ -76,6 +80,13 @@ describe('what can hurt, by its name', () => {
     expect([...unsaidDangersOf(scopeWith({ 'fuel-rail': { circuit }, lid: { circuit: 'oil', hazard: 'hot' } }))]).toEqual([
       ['fuel-rail', { hazard: 'fuel-pressure', at: 'fuel-rail' }],
     ]);
+    // A compressor behind its lines is open only when they are off.
+    const behindLines = (charge: Partial<Charge>) =>
+      [...unsaidDangersOf(scopeWith({ line: { circuit: 'r134a' }, 'ac-compressor': { behind: ['line'] } }, {}, { r134a: charge }))].map(
+        ([id]) => id,
+      );
+    expect(behindLines({ hazard: 'refrigerant' })).toEqual([]);
+    expect(behindLines({})).toEqual(['line', 'ac-compressor']);
     expect([...unsaidDangersOf(scopeWith({ line: { circuit: 'r134a' } }, {}, { r134a: {} }))]).toEqual([
       ['line', { hazard: 'refrigerant', at: 'r134a' }],
     ]);
@@ -106,4 +117,30 @@ it.each([
 it('what has a glycol is a coolant, whatever it is called; of a battery it is not that of an engine', () => {
   expect(isHeatedByEngine('blue', { glycol: 'ethylene' })).toBe(true);
   expect(isHeatedByEngine('blue', { name: 'for the battery', glycol: 'ethylene' })).toBe(false);
+});
+
+describe('a vehicle without an engine', () => {
+  const pack = { 'pack-cover': { name: 'cover of the battery pack', hazard: 'high-voltage' } } as const;
+  it('has high voltage, and nothing that an engine has', () => {
+    expect(isEngineless(scopeWith(pack, { 'battery-coolant': { name: 'coolant of the battery circuit' } }))).toBe(true);
+    expect(isEngineless(scopeWith(pack, { 'engine-oil': {} }))).toBe(false);
+    expect(isEngineless(scopeWith({ ...pack, auspuff: { name: 'Auspuff vorn' } }))).toBe(false);
+    expect(isEngineless(scopeWith({ 'hub-bearing': { name: 'hub bearing' } }))).toBe(false);
+  });
+
+  it('is not told that its engine does not run, and its sheet does not say that it does', () => {
+    const reading = [
+      '/shop/procedures/coolant-plate.yaml',
+      'final:\n',
+      'final:\n  running:\n    - test: battery-pump\n      says: It hums and the coolant moves.\n',
+    ] as const;
+    const told = (library: ReturnType<typeof demoWith>) => found(library).map(({ rule }) => rule);
+    expect(told(demoWith(reading))).toEqual([]);
+    const oil = ['/shop/vehicles/liddel-e.yaml', 'parts:\n', 'parts:\n  oil-cap: { name: cap of the engine oil }\n'] as const;
+    expect(told(demoWith(reading, oil))).toEqual(['order/engine-not-started']);
+    const words = wordsOn(baySheet(compiled(demoWith(reading), '2050-coolant-plate'), measure));
+    expect(words).toContain('Ignition on');
+    expect(words).not.toContain('engine running');
+    expect(wordsOn(baySheet(compiled(demoWith(), '2041-head-gasket'), measure))).toContain('Ignition on, engine running');
+  });
 });

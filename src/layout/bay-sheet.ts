@@ -48,6 +48,7 @@ function steps(job: CompiledJob, set: Setting, width: number): Block[] {
   let section: Section | null = null;
   let moment: string | null = null;
   let document = '';
+  const runs = job.steps.some((step) => step.moment === 'running' && engineVerbs.has(step.verb));
   const within = (text: string, size: number, weight: 'semibold' | 'bold', above: number): Block => ({
     ...inset(paragraph(set, text, width, { size, weight }), 0, above, 4),
     keepWithNext: true,
@@ -61,7 +62,8 @@ function steps(job: CompiledJob, set: Setting, width: number): Block[] {
     if (step.moment !== moment) {
       moment = step.moment;
       const known = moments.find((one) => one === moment);
-      if (known) blocks.push(within(words.moments[known], sizes.step + 1, 'bold', 6));
+      const says = known === 'running' && !runs ? words.ignitionOn : known && words.moments[known];
+      if (says) blocks.push(within(says, sizes.step + 1, 'bold', 6));
     }
     if (step.document !== document) {
       document = step.document;
@@ -73,3 +75,6 @@ function steps(job: CompiledJob, set: Setting, width: number): Block[] {
   }
   return blocks;
 }
+
+/** With any of these the engine runs. */
+const engineVerbs: ReadonlySet<string> = new Set(['start', 'run', 'crank']);

@@ -11,7 +11,7 @@ const called: readonly (readonly [words: RegExp, agents: readonly string[]])[] =
   [/\b(ceramic (paste|grease))\b|\bkeramikpaste\b/, ['ceramic-paste']],
   [/\b(thermal|heat) (paste|compound)\b|\bwärmeleitpaste\b/, ['thermal-paste']],
   [/\b(grease)\b|\w*fett\b/, ['mineral-grease', 'silicone-grease']],
-  [/\b(refrigerant|compressor|pag) oil\b|\bkälte(maschinen|mittel)?öl\b/, ['refrigerant-oil']],
+  [/\b(refrigerant|compressor|pag|poe) oil\b|\bkälte(maschinen|mittel)?öl\b/, ['refrigerant-oil']],
   [/\bengine oil\b|\bmotoröl\b/, ['engine-oil']],
   [/\bbrake cleaner\b|\bbremsenreiniger\b/, ['brake-cleaner']],
   [/\bcontact (cleaner|spray)\b|\bkontakt(spray|reiniger)\b/, ['contact-cleaner']],

@@ -312,6 +312,7 @@ export const de: Words = {
     cooled: 'Nach dem Abkühlen',
     road: 'Probefahrt und letzter Blick',
   },
+  ignitionOn: 'Zündung ein',
   after: {
     run: 'nachdem der Motor gelaufen ist',
     'heat-cycle': 'nach dem Warmlaufen und Abkühlen',

@@ -313,6 +313,8 @@ export const en = {
   },
   sections,
   moments,
+  /** In place of the first of them, where no engine runs. */
+  ignitionOn: 'Ignition on',
   /** When a stage is due that is not due at once. */
   after,
   signals: { DANGER: 'DANGER', WARNING: 'WARNING', CAUTION: 'CAUTION', NOTICE: 'NOTICE' },

@@ -1,5 +1,6 @@
 import { called } from '../../ledger/called.js';
 import { spanOfObject, stepWords } from '../context.js';
+import { isEngineless } from '../engineless.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
 import { did } from '../steps.js';
@@ -26,7 +27,12 @@ export const rule: Rule = {
   check(context, tell) {
     for (const place of context.placesOf(readings)) {
       const { plan, planned, before, after } = place;
-      if (planned.moment !== 'running' || before.some(({ verb, moment }) => verb === 'start' && moment === 'running')) continue;
+      if (
+        planned.moment !== 'running' ||
+        isEngineless(planned.participant.scope) ||
+        before.some(({ verb, moment }) => verb === 'start' && moment === 'running')
+      )
+        continue;
       // A reading that is taken while it is cranked.
       const own = before.findLast(({ participant, verb }) => participant === planned.participant && !isReading.has(verb));
       if (own?.verb === 'crank') continue;
