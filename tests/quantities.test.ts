@@ -96,12 +96,18 @@ describe('one quantity as several', () => {
     ]);
   });
 
-  it.each(['{ max: 5 }', '{ min: 1 mbar, max: 5 bar }', '{ max: 5 mbar, at: idle }', '[1 mbar]', '[1 mbar, 3 mbar, 5 mbar]'])(
-    'limit: %s cannot be said for the author',
-    (written) => {
-      expect(told(`limit: ${written}`)).toEqual([expect.stringMatching(/stands here\. The limit with its unit/)]);
-    },
-  );
+  it.each([
+    '{ max: 5 }',
+    '{ tolerance: 5 mbar }',
+    '{ unit: mbar }',
+    '{ value: 3 mbar, max: 5 mbar }',
+    '{ min: 1 mbar, max: 5 bar }',
+    '{ max: 5 mbar, at: idle }',
+    '[1 mbar]',
+    '[1 mbar, 3 mbar, 5 mbar]',
+  ])('limit: %s cannot be said for the author', (written) => {
+    expect(told(`limit: ${written}`)).toEqual([expect.stringMatching(/stands here\. The limit with its unit/)]);
+  });
 
   it('is told once where the least and the most are keys of their own', () => {
     expect(told('max: 5 mbar')).toEqual([expect.stringContaining('`max` is not a key of `vacuum-hold`. Write `limit: max 5 mbar`.')]);
@@ -110,7 +116,9 @@ describe('one quantity as several', () => {
 
   it('is no torque where it is the most', () => {
     const change = (torque: string) => found(demoWith(['/shop/vehicles/marn-20.yaml', 'torque: 35 N·m', `torque: ${torque}`]));
-    expect(change('{ max: 35 N·m }').map(({ message }) => message)).toEqual([expect.stringContaining('Write `35 N·m`.')]);
+    expect(change('{ max: 35 N·m }').map(({ message }) => message)).toEqual([
+      '`torque` must be a text, but a group of keys stands here. Tighten to this torque.',
+    ]);
   });
 });
 
