@@ -243,3 +243,24 @@ describe('what is closed twice', () => {
     expect(message('  - remove: flywheel\n', '')).toMatch(/Add that step, or correct the name\.$/);
   });
 });
+
+describe('a name that is declared otherwise than it is used', () => {
+  const tarrock = '/shop/vehicles/tarrock-35.yaml';
+  it('is told once where it is used more often, with both places and no fix', () => {
+    const library = demoWith([tarrock, '  coolant-pump: {', '  coolant-pmup: {']);
+    expect(found(library).map(({ rule, place, message, related }) => [rule, place, message, ...related])).toEqual([
+      [
+        'reference/unknown-name',
+        'procedures/coolant-pump.yaml:20',
+        '`coolant-pump` is named 2 times in `coolant-pump` and declared nowhere; `coolant-pmup` is declared, and no step names it. Correct the one that is misspelt.',
+        'declared here',
+      ],
+    ]);
+    expect(checkLibrary(library).filter(({ fix }) => fix)).toEqual([]);
+  });
+
+  it('is a slip of the step where another step has it right', () => {
+    const [first] = found(demoWith(['/shop/procedures/coolant-pump.yaml', '  - fit: coolant-pump', '  - fit: coolant-pmup']));
+    expect(first).toMatchObject({ rule: 'reference/unknown-name', message: expect.stringContaining('Did you mean `coolant-pump`?') });
+  });
+});

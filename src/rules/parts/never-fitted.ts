@@ -1,5 +1,6 @@
 import { didYouMean, Names } from '../../findings/suggest.js';
 import { otherWays, planJob } from '../../plan/merge.js';
+import { asWritten } from '../../plan/plan.js';
 import { spanOf } from '../../schema/origin.js';
 import { procedure } from '../examples.js';
 import type { Rule } from '../rule.js';
@@ -24,7 +25,9 @@ export const rule: Rule = {
       const renewing: readonly Renewing[] = [...plan.participants.map(({ document }) => document), ...asking];
       if (!renewing.some(({ renew }) => renew)) continue;
       const fitted = new Names(
-        plan.steps.filter((step) => ['fit', 'renew', 'close', 'connect'].includes(step.verb)).flatMap((step) => step.objects),
+        plan.steps
+          .filter((step) => ['fit', 'renew', 'close', 'connect'].includes(step.verb))
+          .flatMap((step) => step.objects.flatMap((object) => [object, asWritten(step, object)])),
       );
       for (const { renew = [] } of renewing)
         for (const [index, part] of renew.entries())

@@ -1,7 +1,9 @@
 import { didYouMean } from '../../findings/suggest.js';
 import { renameFix } from '../../findings/fixes.js';
-import { asList, isNamed, mayDeclare, namesToAsk } from '../../library/scope.js';
-import type { Plan, PlanStep, Unnamed } from '../../plan/plan.js';
+import { asList, isNamed, mayDeclare, namesToAsk, tableOf } from '../../library/scope.js';
+import { once } from '../../once.js';
+import { asWritten, type Plan, type PlanStep, type Unnamed } from '../../plan/plan.js';
+import { isPlaced, spanOf } from '../../schema/origin.js';
 import { spanOfObject } from '../context.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
 import { withoutFigure } from '../figures.js';
@@ -20,8 +22,14 @@ export const rule: Rule = {
     for (const { plan } of context.plans) {
       // What a parameter stands for by itself is told at its first step: it is put right in one place.
       const usual = new Set<string>();
+      const misdeclared = misdeclaredIn(plan);
       for (const planned of plan.steps)
         for (const one of planned.unnamed) {
+          const uses = misdeclared.get(useOf(planned, one.written));
+          if (uses) {
+            if (uses[0] === planned) tell(toldAtFirst(plan, planned, one, uses.length));
+            continue;
+          }
           const parameter = parameterOf(planned, one.written);
           const key = `${planned.participant.document.id} ${parameter}`;
           if (parameter !== null && usual.has(key)) continue;
@@ -33,6 +41,40 @@ export const rule: Rule = {
     }
   },
 };
+
+const useOf = ({ participant }: PlanStep, written: string): string => `${participant.document.id} ${written}`;
+
+/**
+ * Names that stand for nothing, with the steps of a document that use each: of those that use it more than once, where no step
+ * uses what it may be a slip for. Then nobody knows which of the two is the slip.
+ */
+function misdeclaredIn({ steps }: Plan): ReadonlyMap<string, readonly PlanStep[]> {
+  const uses = new Map<string, PlanStep[]>();
+  const meantBy = new Map<string, string>();
+  for (const step of steps)
+    for (const { written, meant } of step.unnamed) {
+      if (meant === undefined || step.does.objects === 'free') continue;
+      once(uses, useOf(step, written), () => []).push(step);
+      meantBy.set(useOf(step, written), meant);
+    }
+  if (uses.size === 0) return uses;
+  const named = new Set(steps.flatMap((step) => step.objects.map((object) => asWritten(step, object))));
+  return new Map([...uses].filter(([use, those]) => those.length > 1 && !named.has(meantBy.get(use) ?? '')));
+}
+
+/** Of a name that is used more than once and declared otherwise: told once, as either may be the slip. */
+function toldAtFirst(plan: Plan, planned: PlanStep, { written, meant = '' }: Unnamed, uses: number): Found {
+  const { document, scope } = planned.participant;
+  const kinds = planned.does.objects === 'free' ? [] : planned.does.objects;
+  const table = [scope.vehicle, document]
+    .flatMap((one) => (one ? kinds.map((kind) => tableOf(one, kind)) : []))
+    .find((one) => one !== undefined && Object.hasOwn(one, meant));
+  return {
+    span: spanOfObject(plan, planned, written),
+    message: `\`${written}\` is named ${uses} times in \`${document.id}\` and declared nowhere; \`${meant}\` is declared, and no step names it. Correct the one that is misspelt.`,
+    related: table && isPlaced(table) ? [{ span: spanOf(table, meant, 'key'), message: 'declared here' }] : [],
+  };
+}
 
 /** What there is to tell of a name that stands for nothing. */
 function told(plan: Plan, planned: PlanStep, { written: object, meant }: Unnamed): Found | null {
