@@ -222,6 +222,18 @@ describe('what is written in the place of stages, counts and prices', () => {
   });
 });
 
+it('what is named one by one where it is asked how many there are is counted', () => {
+  const told = (points: string) =>
+    readDocument(
+      { path: 'x.yaml', text: `kind: vehicle\nid: v\nname: V\nmeasurements: { a: { name: a, points: ${points} } }\n` },
+      false,
+    ).findings.map(({ message }) => message);
+  expect(told('[plus, minus]')).toEqual([
+    '`points` must be a whole number, but a list stands here. Write `2`. How many readings, one blank each.',
+  ]);
+  expect(told('[]')).toEqual(['`points` must be a whole number, but a list stands here. How many readings, one blank each.']);
+});
+
 describe('below zero', () => {
   it.each<[string, Dimension, string]>([
     ['-25 Nm', 'torque', 'is below zero: write a torque above zero, for example 25 N·m.'],

@@ -15,6 +15,8 @@ import type { SchemaNode } from './node.js';
  * @returns a piece of YAML; null where nothing can be said
  */
 export function writeInstead(node: SyntaxNode, schema: SchemaNode): string | null {
+  // Named one by one, where it is asked how many there are.
+  if (node.kind === 'list' && schema.type === 'integer') return node.items.length > 0 ? String(node.items.length) : null;
   if (node.kind === 'list') return takesAnyName(schema) ? (counted(node.items, schema) ?? eachUnderItsName(node.items[0])) : null;
   if (node.kind !== 'scalar') return null;
   const text = (node.source || String(node.value)).trim();
