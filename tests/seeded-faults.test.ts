@@ -394,6 +394,41 @@ describe('seeded faults', () => {
       );
   });
 
+  describe('oil of an air conditioning', () => {
+    const [profile, work] = ['/shop/vehicles/pellan-14.yaml', '/shop/procedures/receiver.yaml'];
+    const receiver = 'circuit: refrigerant, fasteners: receiver-bolts, item: receiver, reuse: never, oil: 20 mL';
+    const told = (...changes: readonly (readonly [file: string, from: string, to: string])[]) =>
+      checkLibrary(demoWith(...changes)).flatMap(({ rule, severity, message }) =>
+        rule === 'fluid/oil-unsaid' ? [[severity, message]] : [],
+      );
+
+    it('is asked for where a receiver goes in new, unless the step says that it comes filled', () => {
+      const without = [profile, receiver, receiver.replace(', oil: 20 mL', '')] as const;
+      expect(told(without)).toEqual([
+        ['info', expect.stringMatching(/^`refrigerant-receiver` goes in new, and nothing says how much oil goes in with it\./)],
+      ]);
+      expect(told(without, [work, 'New seals, oiled', 'It comes filled with its oil. New seals, oiled'])).toEqual([]);
+      expect(told()).toEqual([]);
+    });
+
+    it('counts only in the circuit of a charge', () => {
+      expect(told([profile, receiver, receiver.replace('circuit: refrigerant, ', '')])).toContainEqual([
+        'warning',
+        '`refrigerant-receiver` is in no circuit of a charge, so its oil counts for nothing. Write `circuit:` with the name of the charge.',
+      ]);
+      expect(told([profile, receiver, receiver.replace('circuit: refrigerant', 'circuit: refrigernat')])).toEqual([]);
+    });
+
+    it('is a specification at the charge', () => {
+      expect(told([profile, 'oil: PAG 46', 'oil: 120 mL'])).toEqual([
+        [
+          'warning',
+          'Here stands which oil it is, as PAG 46, and “120 mL” is an amount. How much a renewed part takes is `oil:` at that part.',
+        ],
+      ]);
+    });
+  });
+
   it('the battery never connected: opened there, endangers the cranking', () => {
     const all = found(demoWith(['/shipped/battery-isolated.yaml', 'close-up:\n  - connect: $pole\n  - tighten: $pole\n', '']));
     expect(all.map((one) => `${one.rule} @ ${one.line}`)).toEqual(['ledger/left-open @ - disconnect: $pole']);
