@@ -72,7 +72,7 @@ const oiled = partsWhere(
 );
 
 /** That it comes with its oil. */
-const filled = /\b(pre-?)?filled\b|(be|vor)?gefüllt\b/i;
+const filled = /\b(pre-?)?filled\b|(be|ge)füllt\b/i;
 
 const isOfCharge = ({ charges }: Scope, circuit: string | readonly string[] | undefined): boolean =>
   asList(circuit).some((one) => charges.get(one)?.oil !== undefined || charges.get(one)?.['oil-item'] !== undefined);
