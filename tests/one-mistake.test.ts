@@ -234,6 +234,14 @@ describe('what is closed twice', () => {
     ]);
   });
 
+  it('may be oil that somebody puts into a part', () => {
+    const gasket = '/shop/procedures/head-gasket.yaml';
+    const message = (fluid: string) =>
+      found(demoWith([gasket, 'steps:\n', `steps:\n  - fill: ${fluid}\n`])).find(({ rule }) => rule === 'ledger/not-open')?.message;
+    expect(message('engine-oil')).toMatch(/as well\. Delete this step\. What is put into a part before it goes on is `lubricate:`\.$/);
+    expect(message('coolant')).toMatch(/as well\. Delete this step\.$/);
+  });
+
   it('is not what is only slackened: that is still on', () => {
     const message = (...change: readonly [string, string]) =>
       found(demoWith([clutch, ...change])).find(({ rule, line }) => rule === 'ledger/not-open' && line === '- fit: flywheel')?.message;

@@ -1,7 +1,6 @@
 import { called } from '../../ledger/called.js';
 import { asList } from '../../library/scope.js';
 import type { Line } from '../../ledger/ledger.js';
-import type { VerbName } from '../../ledger/verbs.js';
 import type { PlanStep } from '../../plan/plan.js';
 import { writtenIn } from '../../plan/written.js';
 import { type RuleContext, stepSpan } from '../context.js';
@@ -58,15 +57,10 @@ function closedTwice(context: RuleContext, step: PlanStep, object: string, { ope
     span: context.objectSpan(wrong, object),
     message: isOfOpener(wrong)
       ? `${what} is closed twice: ${closing} before this step has done so. Delete one of the two, or write \`${pair}: ${object}\` between them.`
-      : `${what} is closed twice: \`${id}\` does \`${pair}: ${object}\`, and ${closing} as well. Delete this step${elseMeant[wrong.verb] ?? '.'}`,
+      : `${what} is closed twice: \`${id}\` does \`${pair}: ${object}\`, and ${closing} as well. Delete this step.${wrong.verb === 'fill' && /oil|öl/i.test(what) ? ` What is put into a part before it goes on is \`lubricate:\`.` : ''}`,
     related: [{ span: stepSpan(other), message: 'closed here as well' }],
   };
 }
-
-/** What somebody may have meant who closes something too often. */
-const elseMeant: Partial<Record<VerbName, string>> = {
-  fill: '; oil that is put into a part before it goes on is `lubricate:`.',
-};
 
 /** What the vehicle comes in with is no line of the ledger: a parking brake that is on, pressure, a boom that is up. */
 function broughtSo({ verb, participant: { document, scope } }: PlanStep, object: string): string {
