@@ -5,9 +5,9 @@ const value = String.raw`\d+(?:\.\d+)?`;
 const range = new RegExp(String.raw`^(.*?)\s*(?:-|–|—|\bto\b|\bbis\b)\s*(${value})\s*(.*)$`, 'i');
 /** `25 Nm ±10%` */
 const tolerance = new RegExp(String.raw`^(.+?)\s*(?:±|\+/-)\s*(${value})\s*(.*)$`);
-const by = String.raw`(?:[+-]\s*${value}|[±+-]?0)`;
+const deviation = String.raw`(?:[+-]\s*${value}|[±+-]?0)`;
 /** `25 +3/-2 Nm`, `0.5 mm (+0.1 -0.05)`, `10 0/-0.2 mm` */
-const deviations = new RegExp(String.raw`^(.*?)\s*\(?\s*(${by})\s*[/,;\s]\s*(${by})\s*\)?\s*(.*)$`);
+const deviations = new RegExp(String.raw`^(.*?)\s*\(?\s*(${deviation})\s*[/,;\s]\s*(${deviation})\s*\)?\s*(.*)$`);
 /** `10 +0.2 mm` */
 const above = new RegExp(String.raw`^(.*?)\s*(\+\s*${value})\s*(.*)$`);
 /** What stands between two values: `25 Nm + 90°`, `25 Nm, then 90 deg`, `1 h 30 min`. */

@@ -6,7 +6,7 @@ import { asList } from '../../library/scope.js';
 import { documentKinds, isDocumentKind } from '../../schema/lookup.js';
 import { forward, isDevice } from '../../world/paths.js';
 import { realWorld } from '../../world/real.js';
-import { CannotRun } from '../../world/world.js';
+import { CannotRun, type World } from '../../world/world.js';
 import { didYouMeanOf } from '../../findings/suggest.js';
 import { packageFolder, shippedFolder } from '../package-folder.js';
 import { absolute } from '../root.js';
@@ -42,7 +42,10 @@ export function newDocument(kind: string, id: string, today: string, write: (tex
 
 /** A preparation that ships with the tool, in the language of the shop; null where none is called so. */
 function shippedText(root: string, id: string): string | null {
-  const document = loadLibrary(realWorld, root, shippedFolder).preparations.get(id);
+  // Of the library only the shop itself need be read, which says the language.
+  const isWanted = (path: string) => path.startsWith(shippedFolder) || /^\/shop\.ya?ml$/.test(path.slice(root.length));
+  const files: World['files'] = (folder, endings) => realWorld.files(folder, endings).filter(isWanted);
+  const document = loadLibrary({ ...realWorld, files }, root, shippedFolder).preparations.get(id);
   return document && isShipped(document) ? fileOf(document).text : null;
 }
 
