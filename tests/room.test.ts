@@ -48,7 +48,10 @@ function shopOf(name: string, copies: number, text: string): void {
 
 describe('a library of which each file has a mistake in each line', () => {
   const copies = 1600;
-  beforeAll(() => shopOf('wrong', copies, demo('procedures/clutch.yaml').replace(/^( *- \w+: )([a-z])/gm, '$1x$2')));
+  // Each line otherwise: one wrong name in many lines would be one mistake.
+  let line = 0;
+  const wrong = demo('procedures/clutch.yaml').replace(/^( *- \w+: )([a-z])/gm, (_, key: string, letter: string) => `${key}x${line++}${letter}`);
+  beforeAll(() => shopOf('wrong', copies, wrong));
 
   it('is told all of it where that fits, each time the same, and nothing of it is kept that nobody could read', () => {
     const first = check('wrong', null);
