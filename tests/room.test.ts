@@ -50,7 +50,10 @@ describe('a library of which each file has a mistake in each line', () => {
   const copies = 1600;
   // Each line otherwise: one wrong name in many lines would be one mistake.
   let line = 0;
-  const wrong = demo('procedures/clutch.yaml').replace(/^( *- \w+: )([a-z])/gm, (_, key: string, letter: string) => `${key}x${line++}${letter}`);
+  const wrong = demo('procedures/clutch.yaml').replace(
+    /^( *- \w+: )([a-z])/gm,
+    (_, key: string, letter: string) => `${key}x${line++}${letter}`,
+  );
   beforeAll(() => shopOf('wrong', copies, wrong));
 
   it('is told all of it where that fits, each time the same, and nothing of it is kept that nobody could read', () => {

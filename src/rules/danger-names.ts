@@ -86,18 +86,19 @@ function find(scope: Scope): ReadonlyMap<string, Unsaid> {
     const words = inWords(id, name);
     if (harmless.test(words)) continue;
     const kind = kinds.find(({ is, butNot }) => is.test(words) && !butNot?.test(words));
-    // What is said and could not be read is told there; what lies behind a line that says it is reached when that is open.
-    const isSaid = (isPlaced(part) && isWritten(part, 'hazard')) || (part.behind ?? []).some((cover) => saysOf(scope, cover, kind?.hazard));
-    if (kind && !isSaid) found.set(id, { hazard: kind.hazard, at: id });
+    if (!kind || isSaidBefore(scope, part, kind.hazard)) continue;
+    // What is said and could not be read is told there.
+    if (!(isPlaced(part) && isWritten(part, 'hazard'))) found.set(id, { hazard: kind.hazard, at: id });
   }
   return found;
 }
 
-/** Whether a hazard is said of a part, or of what is in its circuit. */
-function saysOf({ parts, fluids, charges }: Scope, id: string, hazard: Hazard | undefined): boolean {
-  const part = parts.get(id);
-  return part?.hazard === hazard || asList(part?.circuit).some((one) => (fluids.get(one) ?? charges.get(one))?.hazard === hazard);
-}
+/** Whether what lies in front says it of itself, or of what is in its circuit: a line before what it leads to. */
+const isSaidBefore = ({ parts, fluids, charges }: Scope, { behind = [] }: Part, hazard: Hazard): boolean =>
+  behind.some((id) => {
+    const cover = parts.get(id);
+    return cover?.hazard === hazard || asList(cover?.circuit).some((one) => (fluids.get(one) ?? charges.get(one))?.hazard === hazard);
+  });
 
 /** The circuits of which a part says what is dangerous in them; a spring is dangerous whatever is in its circuit. */
 const circuitsToldBy = (part: Part | undefined): readonly string[] =>
