@@ -25,6 +25,10 @@ describe('more than one value', () => {
     ['25 Nm ±10%', 'torque', 'Write the tolerance before the unit: 25 ±10% Nm.'],
     ['25 Nm ± 2 Nm', 'torque', 'Write the tolerance before the unit: 25 ±2 Nm.'],
     ['25 Nm (dry)', 'torque', 'Write the value alone: 25 Nm. What else is to be said stands under a key of its own.'],
+    ['max 25 Nm (18 lbf·ft)', 'torque', 'Write the value alone: max 25 Nm. What else is to be said stands under a key of its own.'],
+    ['20..25 lbf ft dry', 'torque', 'Write the value alone: 20..25 lbf ft. What else is to be said stands under a key of its own.'],
+    ['30 Nm + threadlocker', 'torque', 'Write the value alone: 30 Nm. What else is to be said stands under a key of its own.'],
+    ['12 V DC', 'any', 'Write the value alone: 12 V. What else is to be said stands under a key of its own.'],
     ['25Nm/18ft-lb', 'torque', 'One is needed: 25 N·m or 18 lbf·ft.'],
     ['24.1 mm, 24.2 mm', 'any', 'One is needed: 24.1 mm or 24.2 mm.'],
     ['1 h 30 min', 'time', 'Write one number: 90 min.'],
@@ -38,8 +42,17 @@ describe('more than one value', () => {
     expect(told(text, dimension)).toBe(`unreadable: is not one value. ${advice}`);
   });
 
-  it.each(['25 N/m', '20 Nm dry', '25 Nm + x', '25 Nm +', '25 Nm ±', '25 - Nm', '1/0/2 Nm'])('%s is none of these', (text) => {
+  it.each(['25 N/m', '20 mm dry', '25 Nm +', '25 Nm ±', '25 - Nm', '1/0/2 Nm'])('%s is none of these', (text) => {
     expect(told(text, 'torque')).toMatch(/^unknown-unit: /);
+  });
+
+  it('is not a unit that is misspelt', () => {
+    expect(told('100 km h', 'any')).toMatch(/^unknown-unit: /);
+  });
+
+  it('may not stand where one value alone may', () => {
+    const change = (length: string) => found(demoWith(['/shop/shop.yaml', 'length: 260 mm', `length: ${length}`]));
+    expect(change('260-270 mm').map(({ rule }) => rule)).toEqual(['quantity/not-one']);
   });
 });
 
@@ -181,6 +194,8 @@ describe('what is written in the place of stages, counts and prices', () => {
   it.each([
     ['torque: 25 Nm', '[{ torque: 25 Nm }]'],
     ['torque: 80 Nm + 90°', '[{ torque: 80 N·m }, { angle: 90 deg }]'],
+    ['torque: 60-70 Nm', '[{ torque: 60..70 Nm }]'],
+    ['torque: 10Nm (7 ft-lb)', '[{ torque: 10 Nm }]'],
     ['torques: 80 Nm + 90° + 45°', '[{ torque: 80 N·m }, { angle: 90 deg }, { angle: 45 deg }]'],
   ])('%s', (said, stages) => {
     const [key] = said.split(':');

@@ -389,11 +389,23 @@ describe('what stands where keys with values belong', () => {
   });
 
   it.each([
+    ['fluids: { oil: { capacity: 5 L, refill: 3 L with filter } }\n', 'Write `drains: [{ through: …, gives: 3 L }]`.'],
+    ['measurements: { gap: { name: gap, nominal: 0.1-0.3mm } }\n', 'Write `limit: 0.1..0.3 mm`.'],
+    ['parts: { spark-plug: { torque: 12 Nm (dry) } }\n', 'Under `fasteners` it is `stages: [{ torque: 12 Nm }]`.'],
+    ['parts: { spark-plug: { thread: M10x1 } }\n', 'It is a key of what stands under `fasteners`.'],
+    ['fluids: { oil: { capacity: 5 L, gaskets: { copper-ring: 1 } } }\n', 'Under `parts` it is `seals`.'],
+  ])('another word that stands elsewhere, or whose value is said otherwise, is told with both: %j', (text, write) => {
+    expect(read(vehicle(text)).map(({ message }) => message)).toEqual([expect.stringContaining(` is not a key of `)]);
+    expect(read(vehicle(text))[0]?.message).toContain(write);
+  });
+
+  it.each([
     [procedure('labour: { work: 1.5 h }\n'), '{ time: 1.5 h }'],
-    [procedure('measurements: { gap: max 0.5 mm }\n'), '{ limit: max 0.5 mm }'],
+    [procedure('measurements: { gap: max 0.5 mm }\n'), '{ name: …, limit: max 0.5 mm }'],
     [procedure('measurements: { gap: between the faces }\n'), '{ name: between the faces }'],
     [procedure('source: "Book: 3rd"\n'), '{ document: "Book: 3rd" }'],
     [vehicle('fasteners: { bolts: 45 Nm }\n'), '{ stages: [{ torque: 45 Nm }] }'],
+    [vehicle('fasteners: { bolts: 45 Nm dry }\n'), '{ stages: [{ torque: 45 Nm }] }'],
     [vehicle('fluids: { oil: 4.3 L }\n'), '{ capacity: 4.3 L }'],
     [vehicle('fluids: { oil: 5W-30 }\n'), '{ spec: 5W-30, capacity: … }'],
     [vehicle('parts:\n  - name: Front cover\n'), 'front-cover: { … }'],

@@ -1,7 +1,7 @@
 import type { Decimal } from 'decimal.js';
 import { nearest } from '../findings/suggest.js';
 import { once } from '../once.js';
-import { limitInWords, meantBehind, withPoint } from './unread.js';
+import { limitInWords, meantBehind, withoutRemark, withPoint } from './unread.js';
 import { ambiguousUnits, convert, D, type Dimension, findUnit, foldUnit, spellings, type Unit, unitOf, units } from './units.js';
 
 /**
@@ -30,8 +30,10 @@ export type Parsed =
       readonly ok: false;
       readonly problem: QuantityProblem;
       readonly message: string;
-      /** What it says, where it says it in words. */
+      /** What it says, where it says that otherwise. */
       readonly meant?: Quantity;
+      /** The same as it is written here. */
+      readonly as?: string;
     };
 export type QuantityProblem =
   | 'no-unit'
@@ -156,8 +158,13 @@ function readQuantity(text: string, dimension: Dimension | 'any', signed = false
   if (!unit) {
     const limit = limitIn(clean, dimension, signed);
     if (limit) return limit;
-    const meant = meantBehind(first, tail, dimension);
-    if (meant) return fail('unreadable', `“${text}” is not one value. ${meant}`);
+    const meant =
+      meantBehind(first, tail, dimension) ?? withoutRemark(clean.slice(0, clean.length - unitWords.length), unitWords, dimension);
+    if (meant)
+      return {
+        ...fail('unreadable', `“${text}” is not one value. ${meant.advice}`),
+        ...(meant.as !== undefined && meaning(clean, meant.as, dimension, signed)),
+      };
     return fail('unknown-unit', `“${unitWords}” is not a unit that is known here.${unitInstead(unitWords, dimension)}`);
   }
   if (dimension !== 'any' && unit.dimension !== dimension) {
@@ -196,14 +203,14 @@ function readQuantity(text: string, dimension: Dimension | 'any', signed = false
 /** A limit that is said in words, with what to write; null where it is none. */
 function limitIn(text: string, dimension: Dimension | 'any', signed: boolean): Parsed | null {
   const said = limitInWords(text);
-  const read = said === null ? null : readQuantity(said, dimension, signed);
-  if (!read?.ok) return null;
-  return {
-    ok: false,
-    problem: 'unreadable',
-    message: `“${text}” says a limit in words. Write ${said}.`,
-    meant: { ...read.quantity, text },
-  };
+  const meant = said === null ? null : meaning(text, said, dimension, signed);
+  return meant && { ...fail('unreadable', `“${text}” says a limit in words. Write ${said}.`), ...meant };
+}
+
+/** What a text means that is no quantity, as one; null where that is none either. */
+function meaning(text: string, as: string, dimension: Dimension | 'any', signed: boolean) {
+  const read = readQuantity(as, dimension, signed);
+  return read.ok ? { as, meant: { ...read.quantity, text } } : null;
 }
 
 /** What is nothing at all where there is none of it. */

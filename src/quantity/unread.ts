@@ -17,8 +17,8 @@ const single = new RegExp(String.raw`^(${value})\s*(\D+)$`);
 const hours = /^h\s*(\d{1,2})$/i;
 /** `0°10'`, `0°30' ±30'` */
 const minutes = /^\s*°\s*(\d{1,2})\s*['′](.*)$/;
-/** `25 Nm (dry)` */
-const remark = /^(.+?)\s*\(.*\)$/;
+/** What ends the unit in `25 Nm (dry)`, `1.7 L with filter`, `30 Nm + threadlocker`. */
+const afterUnit = /[\s,;(+]+(?=[\p{L}\d])/gu;
 
 /** Words for a limit, before the number and behind it. */
 const limitWords = [
@@ -53,31 +53,56 @@ export function limitInWords(text: string): string | null {
   return null;
 }
 
+/** What somebody means by a text that is no quantity. */
+export interface Meant {
+  readonly advice: string;
+  /** The same as one quantity, if it is one; it need not be readable. */
+  readonly as?: string;
+}
+
 /**
- * What to write where more stands behind a number than its unit: a range, a tolerance, a second value, a remark.
+ * What to write where more stands behind a number than its unit: a range, a tolerance, a second value.
  * @param first the number
  * @param behind all that stands behind it
- * @returns a sentence, or null where it is none of these
+ * @returns null where it is none of these
  */
-export function meantBehind(first: string, behind: string, dimension: Dimension | 'any'): string | null {
-  const isUnit = (text: string) => findUnit(text)?.dimension === dimension || (dimension === 'any' && findUnit(text) !== undefined);
+export function meantBehind(first: string, behind: string, dimension: Dimension | 'any'): Meant | null {
+  const isUnit = (text: string) => isUnitOf(text, dimension);
+  const one = (advice: string, as: string): Meant => ({ advice: `${advice}: ${as}.`, as });
   const [, before = '', second = '', unit = ''] = range.exec(behind) ?? [];
   if (second !== '' && (before === '' || isUnit(before)) && (isUnit(unit) || (unit === '' && before !== '')))
-    return `Write a range with two dots: ${first}..${second} ${unit || before}.`;
+    return one('Write a range with two dots', `${first}..${second} ${unit || before}`);
   const [, its = '', by = '', what = ''] = tolerance.exec(behind) ?? [];
-  if (isUnit(its)) return `Write the tolerance before the unit: ${first} ±${by}${what === '%' ? '%' : ''} ${its}.`;
-  const [, of = '', one = '', other = '0', ofBoth = ''] = deviations.exec(behind) ?? above.exec(behind)?.toSpliced(3, 0, '0') ?? [];
-  if (one !== '' && !first.includes('/') && (of === '') !== (ofBoth === '') && isUnit(of || ofBoth)) {
-    const [least, most] = [one, other].map((size) => new D(first).plus(size.replace(/[\s±]/g, ''))).sort((a, b) => a.comparedTo(b));
-    return `Write from where to where it may be, with two dots: ${least}..${most} ${of || ofBoth}.`;
+  if (isUnit(its)) return one('Write the tolerance before the unit', `${first} ±${by}${what === '%' ? '%' : ''} ${its}`);
+  const [, of = '', size = '', other = '0', ofBoth = ''] = deviations.exec(behind) ?? above.exec(behind)?.toSpliced(3, 0, '0') ?? [];
+  if (size !== '' && !first.includes('/') && (of === '') !== (ofBoth === '') && isUnit(of || ofBoth)) {
+    const [least, most] = [size, other].map((by) => new D(first).plus(by.replace(/[\s±]/g, ''))).sort((a, b) => a.comparedTo(b));
+    return one('Write from where to where it may be, with two dots', `${least}..${most} ${of || ofBoth}`);
   }
   const arc = minutes.exec(behind);
-  if (arc) return inMinutes(first, arc[1] ?? '', arc[2] ?? '');
+  if (arc) return { advice: inMinutes(first, arc[1] ?? '', arc[2] ?? '') };
   const [, inHours] = dimension === 'time' ? (hours.exec(behind) ?? []) : [];
   const values = valuesIn(inHours ? `${first} h ${inHours} min` : `${first} ${behind}`);
-  if (values.length > 1) return ofSeveral(values);
-  const [, only = ''] = remark.exec(behind) ?? [];
-  return isUnit(only) ? `Write the value alone: ${first} ${only}. What else is to be said stands under a key of its own.` : null;
+  return values.length > 1 ? { advice: ofSeveral(values) } : null;
+}
+
+const isUnitOf = (text: string, dimension: Dimension | 'any'): boolean => {
+  const unit = findUnit(text);
+  return unit !== undefined && (dimension === 'any' || unit.dimension === dimension);
+};
+
+/**
+ * The value alone of a text in which a remark stands behind it.
+ * @param value all before the unit
+ * @param unit the unit with the remark
+ */
+export function withoutRemark(value: string, unit: string, dimension: Dimension | 'any'): Meant | null {
+  const cuts = [...unit.matchAll(afterUnit)].map(({ index, 0: { length } }) => [unit.slice(0, index), unit.slice(index + length)] as const);
+  const [alone, behind = ''] = cuts.findLast(([words]) => isUnitOf(words, dimension)) ?? [];
+  // `100 km h` is a unit that is misspelt.
+  if (alone === undefined || findUnit(behind)) return null;
+  const as = `${value.trim()} ${alone}`;
+  return { advice: `Write the value alone: ${as}. What else is to be said stands under a key of its own.`, as };
 }
 
 /** Degrees and minutes as minutes alone: `-1°30'` is -90 arcmin. */

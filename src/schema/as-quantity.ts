@@ -80,3 +80,9 @@ export const limitAmong = (node: SyntaxNode, schema: SchemaNode): string | null 
         schema,
       )
     : null;
+
+/** A figure as it is written here; null where the text is none. */
+export function asFigure(text: string, schema: SchemaNode): string | null {
+  const figure = figureOf(text, text, schema, '');
+  return figure instanceof Unreadable ? (figure.as ?? null) : text;
+}

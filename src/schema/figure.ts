@@ -16,6 +16,8 @@ export class Unreadable {
   constructor(
     readonly rule: string,
     readonly message: string,
+    /** What it says, as it is written here. */
+    readonly as?: string,
   ) {}
 }
 
@@ -39,7 +41,7 @@ export function figureOf(value: Scalar, written: string, figure: Figure, key: st
   const said = result.ok ? result.quantity : result.meant;
   const wrong = extent && said && notOne(said, extent);
   if (wrong) return new Unreadable('quantity/not-one', wrong);
-  if (!result.ok) return new Unreadable(`quantity/${result.problem}`, quantity === 'amount' ? noAmount(result) : result.message);
+  if (!result.ok) return new Unreadable(`quantity/${result.problem}`, quantity === 'amount' ? noAmount(result) : result.message, result.as);
   return quantity === 'amount' ? ({ quantity: result.quantity } satisfies Amount) : result.quantity;
 }
 

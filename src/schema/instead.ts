@@ -59,20 +59,21 @@ function madeOf(text: string, schema: SchemaNode): string | null {
     return made && `{ ${schema.title === 'Labour' ? 'work' : 'name-of-it'}: ${made} }`;
   }
   const figure = parseQuantity(text, 'any');
-  const dimension = figure.ok ? figure.quantity.unit.dimension : null;
+  const dimension = (figure.ok ? figure.quantity : figure.meant)?.unit.dimension;
+  const value = figure.ok ? text : figure.as;
   const properties = Object.entries(schema.properties ?? {});
   const taking = (what: string) => properties.find(([, { quantity }]) => quantity === what)?.[0];
-  const key = dimension === null ? undefined : (taking(dimension) ?? taking('any'));
-  if (key) return `{ ${key}: ${text} }`;
-  if (schema.properties?.stages && dimension === 'torque') return `{ stages: [{ torque: ${text} }] }`;
+  const key = dimension === undefined ? undefined : (taking(dimension) ?? taking('any'));
   const { required = [] } = schema;
+  const open = (but?: string): string[] => required.filter((name) => name !== but).map((name) => `${name}: …`);
+  if (key) return `{ ${[...open(key), `${key}: ${value}`].join(', ')} }`;
+  if (schema.properties?.stages && dimension === 'torque') return `{ stages: [{ torque: ${value} }] }`;
   const [only] = required;
   if (only === undefined) return null;
   const isText = (name: string): boolean => schema.properties?.[name]?.type === 'string' && !schema.properties[name]?.quantity;
   // A word for a fluid is what it must meet.
   const says = required.length === 1 && isText(only) ? only : isText('spec') ? 'spec' : undefined;
-  const missing = required.filter((name) => name !== says).map((name) => `${name}: …`);
-  return `{ ${[...(says ? [`${says}: ${quotedIfNeeded(text)}`] : []), ...missing].join(', ')} }`;
+  return `{ ${[...(says ? [`${says}: ${quotedIfNeeded(text)}`] : []), ...open(says)].join(', ')} }`;
 }
 
 /** What is longer than this is hardly one thing. */

@@ -52,19 +52,14 @@ export function schemaAt(kind: DocumentKind, path: readonly (string | number)[])
 }
 
 /**
- * The sections of a document of a kind whose entries have a key, as `parts` have `seals`; a list of steps is one.
- * @returns none where more than three have it, or the document itself: what all have says nothing
+ * The sections of a document of a kind with the keys that their entries have, as `parts` have `seals`; a list of steps is one.
  */
-export function sectionsWith(kind: DocumentKind, key: string): readonly string[] {
-  const { properties = {} } = documentSchema(kind);
-  if (Object.hasOwn(properties, key)) return [];
-  const found = Object.entries(properties).flatMap(([section, schema]) => {
+export const sectionsOf = (kind: DocumentKind): readonly (readonly [section: string, keys: readonly string[]])[] =>
+  Object.entries(documentSchema(kind).properties ?? {}).map(([section, schema]) => {
     const { items, additionalProperties } = resolve(schema);
     const entry = items ?? (typeof additionalProperties === 'object' ? additionalProperties : undefined);
-    return entry && Object.hasOwn(resolve(entry).properties ?? {}, key) ? [section] : [];
+    return [section, Object.keys(entry ? (resolve(entry).properties ?? {}) : {})] as const;
   });
-  return found.length > 3 ? [] : found;
-}
 
 /** First sentence of a description. */
 export const firstSentence = (text: string | undefined): string => (text ? (/^.*?[.!?](?=\s|$)/s.exec(text)?.[0] ?? text) : '');

@@ -81,7 +81,7 @@ const words = bare<string>({
   'by-hand': 'hand turns',
   // What is said of fluids, readings and what they choose.
   through: 'openings opening via by',
-  drains: 'drain drainage ways',
+  drains: 'drain drainage ways refill refill-amount service-fill',
   limit: 'limits range allowed nominal value max min maximum minimum at-most at-least',
   outside: 'otherwise else if-outside if-not',
   points: 'readings places',

@@ -4,12 +4,12 @@ import { listFix, quoteFix, renameFix } from '../findings/fixes.js';
 import { didYouMean, didYouMeanOf, isTypo, nearest, oneOf, thereAre } from '../findings/suggest.js';
 import type { Span } from '../source/source.js';
 import { entryOf, nodeAt, type SyntaxNode } from '../syntax/node.js';
-import { limitAmong, quantityIn, saysLimit } from './as-quantity.js';
+import { asFigure, limitAmong, quantityIn, saysLimit } from './as-quantity.js';
 import { cutText, decimalCommaIn } from './commas.js';
 import { definitions } from './generated/schemas.js';
 import { asList } from '../library/scope.js';
 import { onlyValueIn, slug, writeInstead } from './instead.js';
-import { type DocumentKind, firstSentence, kindWords, schemaAt, sectionsWith } from './lookup.js';
+import { type DocumentKind, firstSentence, kindWords, schemaAt, sectionsOf } from './lookup.js';
 import { anyValueMeantBy, meantBy, namedIn, servedBy, valueMeantBy } from './meant.js';
 import type { SchemaNode } from './node.js';
 
@@ -23,10 +23,27 @@ function servedIn(word: string, keys: readonly string[]): string {
   return served.length === 0 ? '' : ` Write what it is for, ${oneOf(served)}, and how in its \`says:\`.`;
 }
 
-/** Where in such a document a key belongs that stands where it does not. */
-function elsewhere(kind: DocumentKind, key: string): string {
-  const sections = sectionsWith(kind, key);
-  return sections.length === 0 ? '' : ` It is a key of what stands under ${oneOf(sections)}.`;
+/** Where in such a document a key belongs that stands where it does not, by this name or by the one that it has there. */
+function elsewhere(kind: DocumentKind, key: string, value: SyntaxNode | undefined): string {
+  const sections = sectionsOf(kind);
+  // What the document itself has, or most of its sections, says nothing.
+  if (sections.some(([section]) => section === key)) return '';
+  const having = sections.filter(([, keys]) => keys.includes(key)).map(([section]) => section);
+  if (having.length > 0) return having.length > mostSections ? '' : ` It is a key of what stands under ${oneOf(having)}.`;
+  const [first, ...others] = sections.flatMap(([section, keys]) => meantBy(key, keys).map((meant) => ({ section, meant })));
+  if (!first || others.length > 0) return '';
+  const taken = schemaAt(kind, [first.section, 'any', first.meant]);
+  const instead = value && taken && valueInstead(value, taken);
+  return ` Under \`${first.section}\` it is \`${first.meant}${instead ? `: ${instead}` : ''}\`.`;
+}
+const mostSections = 3;
+
+/** What to write of a value under another key: made of it where it cannot stand there as it is, else null. */
+function valueInstead(value: SyntaxNode, taken: SchemaNode): string | null {
+  if (value.kind !== 'scalar') return null;
+  if (!typesOf(value).some((type) => asList(taken.type).includes(type))) return writeInstead(value, taken);
+  const figure = taken.quantity ? asFigure(value.source, taken) : null;
+  return figure === value.source ? null : figure;
 }
 
 const withFix = (finding: Finding, fix: Fix | undefined): Finding => (fix ? { ...finding, fix } : finding);
@@ -90,11 +107,7 @@ export function mistakeOf(
         if (others.length > 0) return make('schema/unknown-key', `${write}${oneOf(meant)}.`, span);
         const taken = schemaAt(kind, [...path, one]);
         const value = entryOf(node, name)?.value;
-        const instead =
-          value?.kind === 'scalar' &&
-          taken &&
-          !typesOf(value).some((type) => asList(taken.type).includes(type)) &&
-          writeInstead(value, taken);
+        const instead = value && taken && valueInstead(value, taken);
         if (instead) return make('schema/unknown-key', `${write}\`${one}: ${instead}\`.`, span);
         const what = firstSentence(taken?.description);
         return make('schema/unknown-key', `${write}\`${one}\`${what ? `: ${what.charAt(0).toLowerCase()}${what.slice(1)}` : '.'}`, span);
@@ -102,7 +115,7 @@ export function mistakeOf(
       const isStep = where === 'a step';
       const isSlip = isTypo(name, free);
       // What is a slip of a key that belongs here is no other word.
-      const other = isSlip ? '' : isStep ? servedIn(name, free) : elsewhere(kind, name);
+      const other = isSlip ? '' : isStep ? servedIn(name, free) : elsewhere(kind, name, entryOf(node, name)?.value);
       const list = known.length <= mostListed ? ` ${thereAre(known, mostListed)}` : schemaLists;
       const hint = other || didYouMean(name, free) || (isStep ? anyVerb : list);
       // A verb that is written as another word may be one.
