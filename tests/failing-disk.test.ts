@@ -8,7 +8,7 @@ import { afterAll, expect, it } from 'vitest';
 import { projectFolder } from './helpers/shop.js';
 
 /** One in so many points, at which the disk fails; `EVERY=1` takes all of them. */
-const every = Number(process.env.EVERY ?? 8);
+const every = Number(process.env.EVERY ?? 12);
 
 const folder = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-failing-'));
 afterAll(() => fs.rmSync(folder, { recursive: true, force: true }));

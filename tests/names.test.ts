@@ -66,7 +66,7 @@ function swapped(name: string): string {
   return `${name.slice(0, at - 1)}${name[at]}${name[at - 1]}${name.slice(at + 1)}`;
 }
 
-const sample = process.env.EVERY === '1' ? Number.POSITIVE_INFINITY : 2;
+const sample = process.env.EVERY === '1' ? Number.POSITIVE_INFINITY : 1;
 
 it('a slip in a name is told wherever one is asked for', { timeout: 600_000 }, () => {
   const texts = demoTexts();
