@@ -456,6 +456,44 @@ describe('what stands where keys with values belong', () => {
     expect(told('center-out').map(({ message }) => message)).toEqual([expect.stringContaining('Write `centre-out`.')]);
   });
 
+  it.each([
+    [
+      '  - disconnect: gear-linkage',
+      '  - disconnect: gear-linkage from the box',
+      'a name with more behind it. Write `disconnect: gear-linkage`, and the rest as `says: from the box`.',
+    ],
+    [
+      '  - fit: clutch-cover\n',
+      '  - fit: Clutch cover (new)\n',
+      'a name with more behind it. Write `fit: clutch-cover`, and the rest as `says: (new)`.',
+    ],
+    [
+      '  - remove: driveshafts\n',
+      '  - remove: driveshafts carefully\n',
+      'a name with more behind it. Write `remove: driveshafts`, and the rest in its `says:`.',
+    ],
+    [
+      '[flywheel-free-angle, flywheel-tilt]',
+      'flywheel-free-angle, flywheel-tilt',
+      'a list of names. Write it as one: `measure: [flywheel-free-angle, flywheel-tilt]`.',
+    ],
+    [
+      '[flywheel-free-angle, flywheel-tilt]',
+      'flywheel-free-angle and flywheel-tilt',
+      'a list of names. Write it as one: `measure: [flywheel-free-angle, flywheel-tilt]`.',
+    ],
+  ])('a name with more than belongs to it is told once, with what to write: %s', (from, to, write) => {
+    const told = found(demoWith(['/shop/procedures/clutch.yaml', from, to]));
+    expect(told.map(({ rule, message }) => `${rule} ${message.replace(/^`[^`]*` is /, '')}`)).toEqual([`reference/unknown-name ${write}`]);
+  });
+
+  it('a name that says less than those that there are is told with them, and other things are no remark', () => {
+    const told = (to: string) =>
+      found(demoWith(['/shop/procedures/clutch.yaml', '  - remove: starter\n', `  - remove: ${to}\n`])).map(({ message }) => message);
+    expect(told('mount')).toContainEqual(expect.stringMatching(/Did you mean `[a-z-]+-mount`/));
+    expect(told('starter bolts').join()).toContain('`starter bolts` is not');
+  });
+
   it('a name with a figure is told as that, and once', () => {
     const told = (written: string) =>
       found(demoWith(['/shop/procedures/clutch.yaml', '  - tighten: flywheel-bolts\n', `  - tighten: ${written}\n`]));

@@ -127,14 +127,29 @@ export function isSwapped(a: string, b: string): boolean {
   return a[at] === b[at + 1] && a[at + 1] === b[at] && a.slice(at + 2) === b.slice(at + 2);
 }
 
+/** What was probably meant: the name that is nearest, else the few that say it more exactly (`bolts`: `bolts-left`, `bolts-right`). */
+export function likely(written: string, known: Iterable<string>): readonly string[] {
+  const near = nearest(written, known);
+  if (near !== undefined) return [near];
+  const word = written.toLowerCase();
+  const names = word.length < 3 || word.length > longest ? [] : [...(known instanceof Names ? known.affordable() : known)];
+  const found = names.filter((name) => name.startsWith(`${word}-`) || name.endsWith(`-${word}`));
+  return found.length > mostLikely ? [] : found;
+}
+const mostLikely = 4;
+
 /** “ Did you mean `x`?”, or where only its characters are others than they look, which; or nothing. */
-export const didYouMean = (written: string, known: Iterable<string>): string => {
-  const found = nearest(written, known);
+export const didYouMean = (written: string, known: Iterable<string>): string => asked(written, nearest(written, known));
+
+/** The same of the name of a thing, which may say less than the names that are known. */
+export const didYouMeanThing = (written: string, known: Iterable<string>): string => asked(written, ...likely(written, known));
+
+function asked(written: string, ...[found, ...others]: readonly (string | undefined)[]): string {
   if (found === undefined) return '';
   return written !== found && asItLooks(written) === found
     ? ` It looks like \`${found}\`, but ${lookalikeIn(written)} is another character. Write it anew.`
-    : ` Did you mean \`${found}\`?`;
-};
+    : ` Did you mean ${oneOf([found, ...others].filter((one) => one !== undefined))}?`;
+}
 
 /** What was probably meant, and what there is; said once, where that is the same. */
 export function didYouMeanOf(written: string, known: Iterable<string>): string {

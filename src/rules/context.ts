@@ -1,4 +1,4 @@
-import { type Names, nearest } from '../findings/suggest.js';
+import { likely, type Names } from '../findings/suggest.js';
 import type { VerbName } from '../ledger/verbs.js';
 import type { Line } from '../ledger/ledger.js';
 import type { Problem } from '../ledger/problem.js';
@@ -6,7 +6,7 @@ import type { Walk } from '../ledger/walk.js';
 import { isWork, type JobDocument, type PartsDocument, type VehicleDocument, type WorkDocument } from '../library/document.js';
 import { vehiclesSaid } from '../library/card.js';
 import { isShipped, type Library } from '../library/library.js';
-import { asList, mergeScopes, namesToAsk, type Scope } from '../library/scope.js';
+import { asList, isNamed, mergeScopes, namesToAsk, type Scope } from '../library/scope.js';
 import { askedIn, combinations } from '../library/variants.js';
 import { once } from '../once.js';
 import { castOf } from '../plan/cast.js';
@@ -20,7 +20,7 @@ import type { DocumentKind } from '../schema/lookup.js';
 import { isDamaged, spanOf, spanOfName } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
 import { unlikeTo } from './alike-vehicles.js';
-import { withoutFigure } from './figures.js';
+import { moreThanNames } from './more-than-names.js';
 import { type Phrased, phrasedIn } from './phrases.js';
 import { byVerb, type PlanPlace, placesIn } from './places.js';
 import type { Shared, SharedKind } from './shared.js';
@@ -314,9 +314,11 @@ function doubtfulNames(plan: Plan): Set<string> {
   for (const { does, unnamed, participant } of plan.steps)
     for (const { written, meant } of unnamed) {
       if (meant !== undefined || does.objects === 'free') continue;
-      doubtful.add(written);
-      const near = withoutFigure(written) ?? nearest(written, namesToAsk(participant.scope, does.objects));
-      if (near) doubtful.add(near);
+      const { scope } = participant;
+      const kinds = does.objects;
+      const said = moreThanNames(written, (name) => isNamed(scope, kinds, name));
+      const near = said ? said.names : likely(written, namesToAsk(scope, kinds));
+      for (const name of [written, ...near]) doubtful.add(name);
     }
   return doubtful;
 }

@@ -85,7 +85,8 @@ const quotedIfNeeded = (text: string): string => (/^[\w][\w ./()-]*$/.test(text)
 function stepOf(sentence: string): string | null {
   const words = sentence
     .toLowerCase()
-    .replace(/[.,;:!]/g, '')
+    .replace(/[.,;:!]|\b\d+ ?(times|x)\b/g, '')
+    .trim()
     .split(/\s+/);
   for (const length of [3, 2, 1]) {
     const said = words.slice(0, length).join('-');

@@ -1,4 +1,4 @@
-import { didYouMean } from '../../findings/suggest.js';
+import { didYouMeanThing } from '../../findings/suggest.js';
 import { renameFix } from '../../findings/fixes.js';
 import { asList, isNamed, mayDeclare, namesToAsk, tableOf } from '../../library/scope.js';
 import { once } from '../../once.js';
@@ -6,7 +6,7 @@ import { asWritten, type Plan, type PlanStep, type Unnamed } from '../../plan/pl
 import { isPlaced, spanOf } from '../../schema/origin.js';
 import { spanOfObject } from '../context.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
-import { withoutFigure } from '../figures.js';
+import { isFigure, type MoreThanNames, moreThanNames } from '../more-than-names.js';
 import { kindCalled, ofAnotherKind } from '../other-kind.js';
 import type { Found, Rule } from '../rule.js';
 
@@ -86,20 +86,25 @@ function told(plan: Plan, planned: PlanStep, { written: object, meant }: Unnamed
   // Written, and not readable: that is told where it stands.
   if ([vehicle, document].some((one) => mayDeclare(one, kinds, object))) return null;
   const span = spanOfObject(plan, planned, object);
-  const bare = withoutFigure(object);
-  if (bare !== null && isNamed(scope, kinds, bare))
-    return {
-      span,
-      message: `\`${object}\` is a name with a figure. Write \`${planned.verb}: ${bare}\`; the figure stands once, with what it belongs to in the profile.`,
-    };
+  const said = moreThanNames(object, (name) => isNamed(scope, kinds, name));
+  if (said) return { span, message: `\`${object}\` is ${namesAlone(planned, said)}` };
   const other = ofAnotherKind(scope, planned.verb, kinds, object);
   if (other !== null) return { span, message: other };
   const known = namesToAsk(scope, kinds);
   return {
     span,
     fix: renameFix(span, object, known),
-    message: `\`${object}\` is not a ${kinds.map((kind) => kindCalled[kind]).join(' or ')} of the profile of \`${vehicle.id}\`.${didYouMean(object, known)} Correct the name, or declare it under \`${kinds[0] === 'fastener' ? 'fasteners' : kinds[0] === 'temporary' ? 'temporaries' : `${kinds[0]}s`}:\`.${unlessTold(planned, object)}`,
+    message: `\`${object}\` is not a ${kinds.map((kind) => kindCalled[kind]).join(' or ')} of the profile of \`${vehicle.id}\`.${didYouMeanThing(object, known)} Correct the name, or declare it under \`${kinds[0] === 'fastener' ? 'fasteners' : kinds[0] === 'temporary' ? 'temporaries' : `${kinds[0]}s`}:\`.${unlessTold(planned, object)}`,
   };
+}
+
+/** What stands there besides names, and what to write. */
+function namesAlone({ verb, step }: PlanStep, { names, behind }: MoreThanNames): string {
+  const [name = '', ...others] = names;
+  if (others.length > 0) return `a list of names. Write it as one: \`${verb}: [${names.join(', ')}]\`.`;
+  if (isFigure(behind))
+    return `a name with a figure. Write \`${verb}: ${name}\`; the figure stands once, with what it belongs to in the profile.`;
+  return `a name with more behind it. Write \`${verb}: ${name}\`, and the rest ${step.says ? 'in its `says:`' : `as \`says: ${behind}\``}.`;
 }
 
 /** The parameter of a preparation that stands for this name by itself; null where it is written, or told by who needs it. */
