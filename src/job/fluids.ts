@@ -17,7 +17,7 @@ import type { Words } from '../words/words.js';
 import type { JobContext } from './context.js';
 import { readingsOf } from './readings.js';
 import { addTo } from './fluid-purchase.js';
-import { limitText, litres, plainNumber, quantityText } from './format.js';
+import { limitText, litres, litresNumber, plainNumber, quantityText } from './format.js';
 import { mixtureTable } from './mixture-table.js';
 import { howMany, tellPerhaps } from './perhaps.js';
 import { inShopUnit, shopUnitOf } from './shop-unit.js';
@@ -61,8 +61,8 @@ export function compileFluids(context: JobContext): CompiledFluids {
     const drained = way ? litres(way.gives) : fluid['dry-fill'] ? litres(fluid['dry-fill']) : capacity;
     const recovered = way?.recovers ? litres(way.recovers) : drained;
     const limits = way ? limitsIn(way.gives, 'L') : { low: null, high: null };
-    const low = limits.low && plainNumber(limits.low, 2);
-    const high = limits.high && plainNumber(limits.high, 2);
+    const low = limits.low && litresNumber(limits.low);
+    const high = limits.high && litresNumber(limits.high);
     const pouredBack = isPouredBack(context.plan, id);
     const mix = !pouredBack && fluid.form === 'concentrate' && fluid.target ? compileMix(context, id, fluid, capacity, drained) : null;
     if (!pouredBack) checkReady(context, id, fluid, capacity, drained);
@@ -73,7 +73,7 @@ export function compileFluids(context: JobContext): CompiledFluids {
       name: fluid.name ?? id.replaceAll('-', ' '),
       spec: fluid.spec ?? null,
       accepted: [...(fluid.accepted ?? [])],
-      capacity: plainNumber(capacity, 2),
+      capacity: litresNumber(capacity),
       ...inShopUnit(
         context,
         fluid.capacity.unit,
@@ -82,18 +82,18 @@ export function compileFluids(context: JobContext): CompiledFluids {
         mix,
       ),
       through: way ? way.through.map((one) => context.plan.scope.parts.get(one)?.name ?? one) : [],
-      drained: plainNumber(drained, 2),
+      drained: litresNumber(drained),
       tolerance: low && high ? context.words.limit.range(low, high, 'L') : null,
       low,
       high,
-      recovered: plainNumber(recovered, 2),
-      residue: plainNumber(D.max(capacity.minus(drained), 0), 2),
+      recovered: litresNumber(recovered),
+      residue: litresNumber(D.max(capacity.minus(drained), 0)),
       pouredBack,
       rounds,
       shares: fluid['new-share']
         ? Array.from({ length: roundsFor(fluid, way) }, (_, i) => plainNumber(shareAfter(capacity, drained, i + 1).times(100), 2))
         : [],
-      pour: plainNumber(drained.times(rounds), 2),
+      pour: litresNumber(drained.times(rounds)),
       mix: mix?.compiled ?? null,
       level: fluid.level ? levelText(fluid.level, context.words) : null,
       blanks: { recovered: `F-${String(2 * n + 1).padStart(2, '0')}`, poured: `F-${String(2 * n + 2).padStart(2, '0')}` },
@@ -108,7 +108,7 @@ export function compileFluids(context: JobContext): CompiledFluids {
       );
     }
     if (certain < Math.min(taken.most, rounds) && fluid.item)
-      tellPerhaps(context, first, fluid.item, 'items', 1, `${plainNumber(mix?.concentrate ?? drained, 2)} L`);
+      tellPerhaps(context, first, fluid.item, 'items', 1, `${litresNumber(mix?.concentrate ?? drained)} L`);
     if (certain === 0) continue;
     if (mix) {
       addTo(demand, fluid.item, mix.concentrate);
@@ -133,7 +133,7 @@ function workFluid(
   const inside = () => ({ name: 'C', value: fluid.capacity.text, from: whereIs(spanOf(fluid, 'capacity')) });
   const out = () => ({
     name: 'd',
-    value: `${plainNumber(drained, 2)} L`,
+    value: `${litresNumber(drained)} L`,
     from: whereIs(way ? spanOf(way, 'gives') : spanOf(fluid, fluid['dry-fill'] ? 'dry-fill' : 'capacity')),
   });
   if (way)
@@ -141,15 +141,15 @@ function workFluid(
       of: `fluids/${id}/residue`,
       formula: 'r = C − d',
       inputs: [inside(), out()],
-      result: `${plainNumber(D.max(capacity.minus(drained), 0), 2)} L`,
-      rounding: 'two places',
+      result: `${litresNumber(D.max(capacity.minus(drained), 0))} L`,
+      rounding: 'two places, below a litre three',
     }));
   context.working(() => ({
     of: `fluids/${id}/pour`,
     formula: 'what came out goes back in: d × rounds',
     inputs: [out(), { name: 'rounds', value: String(rounds), from: 'the steps' }],
-    result: `${plainNumber(drained.times(rounds), 2)} L`,
-    rounding: 'two places',
+    result: `${litresNumber(drained.times(rounds))} L`,
+    rounding: 'two places, below a litre three',
   }));
   const wanted = fluid['new-share'];
   if (!wanted) return;
@@ -209,7 +209,7 @@ function compileMix(context: JobContext, id: string, fluid: Fluid, capacity: Dec
     const span = measured ? spanOf(context.job.measured ?? context.job, fluid.strength ?? '') : spanOf(fluid, 'target');
     context.report(
       'fluid/out-of-reach',
-      `With ${plainNumber(drained, 2)} L changed of ${plainNumber(capacity, 2)} L, \`${id}\` reaches ${percent(result.result)} % and not ${written.text}${inside ? ', which is within its range' : ''}. Drain through more openings, or change it ${roundsWords(roundsFrom(fluid, capacity, drained, initial, initial.lt(target) ? new D(1) : new D(0)))}.`,
+      `With ${litresNumber(drained)} L changed of ${litresNumber(capacity)} L, \`${id}\` reaches ${percent(result.result)} % and not ${written.text}${inside ? ', which is within its range' : ''}. Drain through more openings, or change it ${roundsWords(roundsFrom(fluid, capacity, drained, initial, initial.lt(target) ? new D(1) : new D(0)))}.`,
       span,
       inside ? 'warning' : 'error',
     );
@@ -219,7 +219,7 @@ function compileMix(context: JobContext, id: string, fluid: Fluid, capacity: Dec
     formula: 'concentrate = C · c_t − (C − d) · c_0; water = d − concentrate',
     inputs: [
       { name: 'C', value: fluid.capacity.text, from: whereIs(spanOf(fluid, 'capacity')) },
-      { name: 'd', value: `${plainNumber(drained, 2)} L`, from: whereIs(spanOf(fluid, 'drains', 'key')) },
+      { name: 'd', value: `${litresNumber(drained)} L`, from: whereIs(spanOf(fluid, 'drains', 'key')) },
       {
         name: 'c_0',
         value: measured?.text ?? `${written.text} (not measured yet; the table on the sheet corrects it)`,
@@ -308,7 +308,7 @@ function checkReady(context: JobContext, id: string, fluid: Fluid, capacity: Dec
   );
   if (new D(gives).eq(nominalOf(fluid.target))) return;
   const span = spanOf(context.job.measured ?? context.job, fluid.strength ?? '');
-  const residue = plainNumber(capacity.minus(drained), 2);
+  const residue = litresNumber(capacity.minus(drained));
   if (inRange)
     context.report(
       'fluid/off-target',

@@ -8,6 +8,9 @@ import type { Words } from '../words/words.js';
 /** A number without needless zeros: 35, 8.72, 0.05. */
 export const plainNumber = (value: Decimal, places: number): string => value.toDecimalPlaces(places, D.ROUND_HALF_UP).plus(0).toString();
 
+/** What a jug and a measuring cylinder show: hundredths, below a litre millilitres. @param value in L */
+export const litresNumber = (value: Decimal): string => plainNumber(value, value.abs().lt(1) ? 3 : 2);
+
 /** What a wrench can show: two places below 100, one above. */
 export const torqueNumber = (value: Decimal): string => plainNumber(value, value.abs().lt(100) ? 2 : 1);
 

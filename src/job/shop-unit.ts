@@ -29,9 +29,11 @@ function standingOf(shop: string | null, written: Unit): Standing | null {
   return metric.has(symbol) ? null : { unit: symbol, leads: false, alone: false };
 }
 
-/** An amount in another unit than it is known in, as a number. */
-const figureIn = (unit: string, amount: Decimal, from: string, places = 2): string =>
-  plainNumber(convert(amount, unitOf(from), unitOf(unit)), places);
+/** An amount in another unit than it is known in, as a number; where nothing else is said with two places, or of little with three. */
+function figureIn(unit: string, amount: Decimal, from: string, places?: number): string {
+  const value = convert(amount, unitOf(from), unitOf(unit));
+  return plainNumber(value, places ?? (value.abs().lt('0.1') ? 3 : 2));
+}
 
 /**
  * The same amounts by the jugs and bottles of the shop, else as they were written.

@@ -76,9 +76,8 @@ export function fillBlock(set: Setting, job: CompiledJob, fluid: Fluid, step: St
       say(words.readyMix(figure(readyMix.strength), figure(readyMix.gives), verdict), smallStyle);
     }
   } else {
-    const each = fluid.rounds > 1 ? Number(fluid.pour) / fluid.rounds : Number(fluid.pour);
     // What is poured each time is what came out.
-    say(`${volume(set, fluid, each.toFixed(each % 1 === 0 ? 0 : 1), fluid.inShopUnit?.drained)} ${fluid.spec ?? fluid.name}`, figureStyle);
+    say(`${volume(set, fluid, fluid.drained, fluid.inShopUnit?.drained)} ${fluid.spec ?? fluid.name}`, figureStyle);
     say(step.pouredBack ? words.pourBack : words.pourWhatCame, step.pouredBack ? strongStyle : smallStyle);
   }
   if (fluid.shares.length > 0) {

@@ -44,6 +44,7 @@ const phrases: Readonly<Record<string, string>> = bare({
     'netto = Σ Posten; Steuer = netto jeder Kategorie × Satz, einmal gerundet; brutto = netto + Steuern (EN 16931)',
   'one place': 'eine Stelle',
   'two places': 'zwei Stellen',
+  'two places, below a litre three': 'zwei Stellen, unter einem Liter drei',
   'three places, of inches four': 'drei Stellen, bei Zoll vier',
   'whole minutes': 'ganze Minuten',
   'printed to 0.01 L': 'gedruckt auf 0,01 L',

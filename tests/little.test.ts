@@ -1,0 +1,36 @@
+// How exactly the paper says what is poured: a jug shows hundredths of a litre, a measuring cylinder millilitres (common practice, no source).
+import { expect, it } from 'vitest';
+import { baySheet } from '../src/layout/bay-sheet.js';
+import { fluidsSheet } from '../src/layout/fluids-sheet.js';
+import { measure, wordsOn } from './helpers/paper.js';
+import { compiled, demoWith } from './helpers/shop.js';
+
+const gearbox = (capacity: string, gives: string, ...more: readonly (readonly [string, string, string])[]) =>
+  compiled(
+    demoWith(
+      ['/shop/vehicles/marn-20.yaml', 'capacity: 2.1 L', `capacity: ${capacity}`],
+      ['/shop/vehicles/marn-20.yaml', 'gives: 1.9 ±0.1 L', `gives: ${gives}`],
+      ...more,
+    ),
+    '2047-clutch',
+  );
+
+it.each([
+  ['2.1 L', '1.95 L', '1.95 L', '0.15 L'],
+  ['0.8 L', '0.75 L', '0.75 L', '0.05 L'],
+  ['0.14 L', '0.125 L', '0.125 L', '0.015 L'],
+  ['260 mL', '247 mL', '0.247 L', '0.013 L'],
+])('of %s in which %s come out, so much goes in again wherever it is said', (capacity, gives, poured, residue) => {
+  const job = gearbox(capacity, gives);
+  const sheet = wordsOn(baySheet(job, measure));
+  expect(sheet).toContain(`gearbox oil KM-75W: ${poured}; out ${poured}.`);
+  expect(sheet).toContain(`${poured} expected through gearbox drain plug. ${residue} stay in.`);
+  expect(sheet).toContain(`${poured} KM-75W Pour what came out`);
+  expect(wordsOn(fluidsSheet(job, measure))).toContain(poured);
+});
+
+it('little is said as exactly in the unit of the shop', () => {
+  // A gallon is 3.785411784 L: NIST HB 44, appendix C.
+  const job = gearbox('0.14 L', '0.125 L', ['/shop/shop.yaml', 'kind: shop\n', 'kind: shop\nvolume-unit: US gal\n']);
+  expect(wordsOn(baySheet(job, measure))).toContain('0.033 US gal (0.125 L) KM-75W');
+});
