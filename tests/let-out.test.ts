@@ -125,6 +125,20 @@ fasteners: { plate-bolts: { count: 2, thread: M8, class: "8.8", drive: 13 AF, re
   });
 });
 
+it('what is pressed in or glued cures from where it goes in, or is tightened', () => {
+  const glued = `parts: { plate: { name: plate, circuit: coolant, fasteners: plate-bond } }
+fasteners: { plate-bond: { count: 1, method: hand, cure: 30 min } }
+`;
+  const told = (end: string) =>
+    toldIn(
+      glued,
+      `  - open: [tap, cap]\n  - drain: coolant\n  - remove: plate\nclose-up:\n  - fit: plate\n${end}  - close: tap\n  - fill: coolant\n  - close: cap\n`,
+    );
+  expect(told('')).toEqual(['fastener/cure-not-waited @ - fit: plate']);
+  expect(told('  - wait: 30 min\n')).toEqual([]);
+  expect(told('  - tighten: plate-bond\n')).toEqual(['fastener/cure-not-waited @ - tighten: plate-bond']);
+});
+
 describe('what is applied between two faces', () => {
   const lid = 'parts: { lid: { name: front lid } }\n';
   const late = (agent: string, ...order: readonly string[]) =>

@@ -883,17 +883,21 @@ describe('seeded faults', () => {
   });
 
   it('an airbag: off with the battery, after a wait that counts from there, and on before it', () => {
-    const airbag = (steps: string, closeUp: string) =>
+    const airbag = (steps: string, closeUp: string, safe = 'ignition-off') =>
       found(
         libraryOf({
           ...demoTexts(),
+          '/shop/vehicles/sillane-16.yaml': (demoTexts()['/shop/vehicles/sillane-16.yaml'] ?? '').replace(
+            'waits: {',
+            'waits: { battery-off: 5 min,',
+          ),
           '/shop/procedures/airbag.yaml': `kind: procedure
 id: airbag
 name: Airbag off and on
 for: sillane-16
 source: { document: Sillane book }
 labour: { airbag: { says: airbag, time: 0.3 h } }
-parts: { airbag: { name: airbag, hazard: restraint, opened-after: [ignition-off] } }
+parts: { airbag: { name: airbag, hazard: restraint, opened-after: [${safe}] } }
 steps:
   - read: fault-codes
   - switch-off: ignition
@@ -923,6 +927,9 @@ ${closeUp}final:
         /^hazard\/restraint-live @ - fit: airbag .* goes on here with the battery connected\. Put this step before “connect: battery-negative”\.$/,
       ),
     ]);
+    // Where the profile's own wait is nowhere, that alone is told.
+    const unwaited = airbag(off + remove, fit + on, 'battery-off');
+    expect(unwaited).toEqual([expect.stringMatching(/^hazard\/opened-unsafe @ - remove: airbag .* only after `wait: battery-off`/)]);
     // What isolates the high voltage, or the gas, leaves the airbag live.
     for (const other of ['high-voltage', 'gas', 'air-suspension']) {
       const told = airbag(`  - isolate: ${other}\n${wait}${remove}`, `${fit}  - energise: ${other}\n`);

@@ -3,7 +3,7 @@ import { procedure } from '../examples.js';
 import { partsWhere } from '../parts-where.js';
 import type { PlanPlace } from '../places.js';
 import type { Rule } from '../rule.js';
-import { comesOn, deadSince, takingApart } from '../steps.js';
+import { comesOn, deadSince, did, takingApart } from '../steps.js';
 
 const airbag = (steps: string): string =>
   procedure(`parts: { airbag: { name: airbag, hazard: restraint, opened-after: [ignition-off] } }
@@ -34,7 +34,7 @@ export const rule: Rule = {
       for (const object of restraintsOf(place)) {
         const since = deadSince(place);
         if (since < 0) live.add(object);
-        if (since >= 0 && place.before.some(({ verb }, index) => index > since && verb === 'wait')) continue;
+        if (since >= 0 && (place.before.some(({ verb }, index) => index > since && verb === 'wait') || isUnwaited(place, object))) continue;
         tell({
           span: spanOfObject(place.plan, place.planned, object),
           about: object,
@@ -56,6 +56,16 @@ export const rule: Rule = {
       }
   },
 };
+
+/** A wait that the profile names and that is nowhere before is told as that: `hazard/opened-unsafe`. */
+const isUnwaited = ({ planned, before, dangers }: PlanPlace, object: string): boolean =>
+  dangers.some(
+    (danger) =>
+      danger.object === object &&
+      (danger.source['opened-after'] ?? []).some(
+        (one) => planned.participant.scope.vehicle?.waits?.[one] !== undefined && !did(before, 'wait', one),
+      ),
+  );
 
 const puttingOn = ['fit', 'connect'] as const;
 
