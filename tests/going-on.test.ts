@@ -141,3 +141,29 @@ it('an old part that is put on for a trial and stays is told, whoever says that 
   expect(taken(both)).toEqual(usual);
   expect(rules(both)).toEqual([]);
 });
+
+const clips = (said: string) =>
+  [
+    [procedure, 'tighten: coolant-pump\n', 'tighten: pump-bolts\n'],
+    [profile, 'fasteners: pump-bolts', 'fasteners: [pump-bolts, pump-clips]'],
+    [profile, 'fasteners:\n', `fasteners:\n  pump-clips: { name: pump clips, count: 3, method: clip, item: pump-gasket, ${said} }\n`],
+  ] as const;
+
+it('clips and rings that are never used again go on new with their part, each time it goes on, or in the step that puts them in', () => {
+  const four = { ...usual, 'pump-gasket': 4 };
+  expect(taken(shopWith(...clips('reuse: never')))).toEqual(four);
+  expect(taken(shopWith(...clips('reuse: always')))).toEqual(usual);
+  const library = shopWith(...clips('reuse: never'));
+  const step = compiled(library, '3001-pump').steps.find(
+    ({ verb, objects }) => verb === 'fit' && objects.some(({ id }) => id === 'coolant-pump'),
+  );
+  expect(step?.parts.map(({ item, count }) => [item, count])).toContainEqual(['pump-gasket', 4]);
+  expect(taken(shopWith(...clips('reuse: never'), [procedure, fit, `${fit}  - tighten: pump-clips\n`]))).toEqual(four);
+  const trial = `${fit.replace('new: true', 'new: false')}  - tighten: pump-bolts\n  - remove: coolant-pump\n${fit}`;
+  expect(taken(shopWith(...clips('reuse: never'), [procedure, fit, trial]))).toEqual(four);
+  expect(
+    taken(shopWith(...clips('reuse: never'), [procedure, fit, `${fit}  - tighten: pump-bolts\n  - remove: coolant-pump\n${fit}`])),
+  ).toMatchObject({
+    'pump-gasket': 8,
+  });
+});

@@ -6,6 +6,7 @@ import { isDamaged, spanOf } from '../schema/origin.js';
 import type { Span } from '../source/source.js';
 import { type JobContext, nameOf } from './context.js';
 import type { CompiledJoints } from './joints.js';
+import { fastenerOf, type GroupAtJoint, hasMethodAlone, jointsOfPart } from '../ledger/joints.js';
 import { inWords } from '../library/names-in-words.js';
 import { findWords, foundIn, isDone, isSettled, tellPerhaps } from './perhaps.js';
 import { expectedOf } from './settled.js';
@@ -119,6 +120,7 @@ function* wantsOf(context: JobContext, joints: CompiledJoints, choices: Readonly
     );
   };
   const goingOn = goingOnIn(context.plan);
+  const tightened = new Set([...joints.keys.values()].map(({ key }) => key));
   for (const step of context.plan.steps) {
     for (const { object, isNew } of goingOn.get(step) ?? []) {
       const part = step.participant.scope.parts.get(object);
@@ -139,6 +141,11 @@ function* wantsOf(context: JobContext, joints: CompiledJoints, choices: Readonly
       if (putsOnOld(step)) continue;
       for (const [item, count] of Object.entries(part.seals ?? {}))
         yield* want(step, item, count, reason, () => spanOf(part.seals ?? part, item, 'key'));
+      for (const { joint, group } of goingOnWith(context, step, object))
+        if (group?.item && group.reuse === 'never' && hasMethodAlone(group) && !tightened.has(joint.key))
+          yield* want(step, group.item, group.count ?? 1, group.name ?? nameOf(context, step.participant.scope, joint.group), () =>
+            spanOf(group, 'item'),
+          );
     }
     for (const { joint, timesLetGo } of joints.byStep.get(step) ?? []) {
       // What stayed tight and is tightened again keeps its bolts; a trial is made with the old ones.
@@ -155,6 +162,10 @@ function* wantsOf(context: JobContext, joints: CompiledJoints, choices: Readonly
     }
   }
 }
+
+/** What holds a part: clips and rings go on with it, where no step is written for them. */
+const goingOnWith = ({ plan }: JobContext, { participant: { scope } }: PlanStep, part: string): readonly GroupAtJoint[] =>
+  jointsOfPart(scope, part).map((joint) => ({ joint, group: fastenerOf(scope, joint, plan.facts) }));
 
 /** What is known to be found takes new, beside what the steps do that wait for it. */
 function wantsOfFinds(context: JobContext, wants: readonly Want[]): Want[] {
