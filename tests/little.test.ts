@@ -1,7 +1,9 @@
-// How exactly the paper says what is poured: a jug shows hundredths of a litre, a measuring cylinder millilitres (common practice, no source).
+// Of what is printed, small things: how exactly it says what is poured, as a jug shows hundredths of a litre and a measuring
+// cylinder millilitres (common practice, no source), and one full stop at the end of a sentence.
 import { expect, it } from 'vitest';
 import { baySheet } from '../src/layout/bay-sheet.js';
 import { fluidsSheet } from '../src/layout/fluids-sheet.js';
+import { quotePaper } from '../src/layout/quote.js';
 import { measure, wordsOn } from './helpers/paper.js';
 import { compiled, demoWith } from './helpers/shop.js';
 
@@ -33,4 +35,18 @@ it('little is said as exactly in the unit of the shop', () => {
   // A gallon is 3.785411784 L: NIST HB 44, appendix C.
   const job = gearbox('0.14 L', '0.125 L', ['/shop/shop.yaml', 'kind: shop\n', 'kind: shop\nvolume-unit: US gal\n']);
   expect(wordsOn(baySheet(job, measure))).toContain('0.033 US gal (0.125 L) KM-75W');
+});
+
+it('what ends with a full stop has one alone within a sentence of the quote', () => {
+  const job = compiled(
+    demoWith([
+      '/shop/jobs/2047-clutch.yaml',
+      'kind: job\n',
+      'kind: job\nnot-wanted: [New wipers., A wash]\ndiscounts: [{ says: Old customer., rate: 5 %, on: labour }]\n',
+    ]),
+    '2047-clutch',
+  );
+  const words = wordsOn(quotePaper(job, measure));
+  expect(words).toContain('not included: New wipers; A wash. ');
+  expect(words).toContain('Old customer (5 %)');
 });

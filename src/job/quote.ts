@@ -17,6 +17,7 @@ import { workQuote } from './quote-workings.js';
 import { compileWaste } from './waste.js';
 import { plainNumber } from './format.js';
 import { findWords, foundIn, howMany, isSettled, openFinds, tellPerhaps } from './perhaps.js';
+import { asPart } from '../words/words.js';
 
 export type LineKind = 'labour' | 'parts' | 'fluids' | 'supplies' | 'sublet' | 'waste' | 'fee' | 'discount';
 
@@ -162,7 +163,7 @@ function discountsOn(context: JobContext, lines: readonly Line[]): Line[] {
       const base = sum(on.filter((one) => one.tax === tax).map((one) => one.amount));
       return {
         kind: 'discount',
-        label: `${discount.says} (${rate.text})`,
+        label: `${asPart(discount.says)} (${rate.text})`,
         amount: roundMoney(percentOf(base, nominalOf(rate)), currency).neg(),
         tax,
       };

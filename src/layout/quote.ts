@@ -6,6 +6,7 @@ import { contentWidth } from './paginate.js';
 import { paperOf } from './paper.js';
 import { type Setting, settingOf } from './setting.js';
 import { rule, sizes } from './style.js';
+import { asPart } from '../words/words.js';
 
 /** The quote, in the customer's words: no internal cost, no torque. */
 export function quotePaper(job: CompiledJob, measure: Measure): Paper {
@@ -19,17 +20,17 @@ export function quotePaper(job: CompiledJob, measure: Measure): Paper {
     space(6),
     heading(set, words.what, width),
     ...job.work.map((one) => say(`• ${one.what}${one.why ? ` ${one.why}` : ''}`)),
-    ...quote.known.map((one) => say(`• ${words.known(one)}`)),
+    ...quote.known.map((one) => say(`• ${words.known(asPart(one))}`)),
     space(6),
     heading(set, words.price, width),
     ...prices(job, set, width),
   ];
   const reasons = [...new Set(job.labour.operations.flatMap(({ factor, reason }) => (factor !== null && reason !== null ? reason : [])))];
-  if (reasons.length > 0) blocks.push(say(words.access(reasons.join('; ')), smallStyle));
+  if (reasons.length > 0) blocks.push(say(words.access(reasons.map(asPart).join('; ')), smallStyle));
   if (Number(quote.saved.hours) > 0) blocks.push(say(words.saved(set.figure(quote.saved.hours)), strongStyle));
   if (Number(quote.deposits) > 0) blocks.push(say(words.deposits(set.money(quote.deposits))));
   blocks.push(...mayChange(job, set, width), ...otherWays(job, set, width));
-  if (order.notWanted.length > 0) blocks.push(space(4), say(words.notWanted(order.notWanted.join('; '))));
+  if (order.notWanted.length > 0) blocks.push(space(4), say(words.notWanted(order.notWanted.map(asPart).join('; '))));
   const signed = [
     { key: 'quote/name', label: words.name, width: 90 },
     { key: 'quote/date', label: words.dateBlank, width: 90 },
@@ -91,7 +92,9 @@ function mayChange(job: CompiledJob, set: Setting, width: number): Block[] {
   if (quote.found.length === 0) return [];
   const amount = (money: string) => `${shop.currency} ${set.money(money)}`;
   const inner = width - 16;
-  const rows = quote.found.map((one) => paragraph(set, words.found(set.words.list(one.what), amount(one.gross), one.call !== null), inner));
+  const rows = quote.found.map((one) =>
+    paragraph(set, words.found(set.words.list(one.what.map(asPart)), amount(one.gross), one.call !== null), inner),
+  );
   const limit = quote.limit ? [paragraph(set, words.limit(amount(quote.limit)), inner, smallStyle)] : [];
   return [space(6), framed(stack([paragraph(set, words.mayChange, inner, strongStyle), ...rows, ...limit], 3), width, 8, rule.thin)];
 }

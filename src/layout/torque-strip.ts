@@ -18,6 +18,7 @@ import { boltMap, hasMap } from './bolt-map.js';
 import { outlines } from './outlines.js';
 import { element, type Limit, type Mark, type Piece, shift } from './page.js';
 import type { Setting } from './setting.js';
+import { asPart } from '../words/words.js';
 import { box, sizes } from './style.js';
 
 const present = (parts: readonly (string | null | undefined)[]): string[] => parts.filter((part) => part !== null && part !== undefined);
@@ -87,7 +88,7 @@ export function torqueStrip(set: Setting, joint: Joint, stages: readonly number[
   const tail = [
     ...(joint.totalAngle && lastTurn && shown.includes(lastTurn) ? [small(torque.altogether(set.figure(joint.totalAngle)))] : []),
     ...(joint.cure && !isAgain ? [small(torque.cure(set.figure(joint.cure)))] : []),
-    ...(joint.discardIf ? [small(torque.discardIf(joint.discardIf))] : []),
+    ...(joint.discardIf ? [small(torque.discardIf(asPart(joint.discardIf)))] : []),
   ];
   const body = stack([title, small(about), ...rows, ...play, ...(isAgain ? [] : outlines(set, joint, left)), ...tail], 3);
   if (!withMap) return framed(body, width, padding);

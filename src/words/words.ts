@@ -22,6 +22,9 @@ export const languageOf = (locale: string): Language => {
 /** What somebody wrote, as a sentence that another may follow: with a full stop where nothing ends it. */
 export const asSentence = (text: string): string => (/[.!?…]["”’»“)]?$/.test(text) ? text : `${text}.`);
 
+/** The same within a sentence, or in a list: without the full stop that ends it. */
+export const asPart = (text: string): string => text.replace(/(?<!\.)\.$/, '');
+
 /** A sentence from a verb and its objects. */
 export const sentence = (words: Words, verb: VerbName, objects: readonly string[]): string =>
   words.actions[verb].replace('{x}', () => words.list(objects));
