@@ -6,7 +6,9 @@ import os from 'node:os';
 import path from 'node:path';
 import { sarifToMarkdown } from '@security-alert/sarif-to-markdown';
 import { Ajv } from 'ajv';
+import fc from 'fast-check';
 import { afterAll, describe, expect, it } from 'vitest';
+import { blocksOf } from '../src/cli/reporters/terminal.js';
 import { projectFolder } from './helpers/shop.js';
 
 const work = fs.mkdtempSync(path.join(os.tmpdir(), 'baywright-out-'));
@@ -99,6 +101,24 @@ it('what the README shows is what is found', () => {
   expect(shown).toHaveLength(2);
   const { stdout } = run(['check'], folder);
   for (const text of shown) expect(stdout).toContain(text);
+});
+
+it('a line of any length is shown as wide as the words beneath it, with the wrong thing under its marks', () => {
+  fc.assert(
+    fc.property(fc.nat(400), fc.integer({ min: 1, max: 120 }), fc.nat(400), (before, length, behind) => {
+      const line = `${'a'.repeat(before)}${'X'.repeat(length)}${'z'.repeat(behind)}`;
+      const span = { file: { path: 'x.yaml', text: line }, start: before, end: before + length };
+      const finding = { rule: 'a/b', severity: 'error' as const, message: 'Words.', span };
+      const [, shown = '', marks = ''] = [...blocksOf([finding], false)].join('').split('\n');
+      expect(shown.length).toBeLessThanOrEqual(100);
+      expect(marks.length).toBeLessThanOrEqual(shown.length);
+      const from = marks.indexOf('^');
+      expect(marks.slice(from)).toMatch(/^\^+$/);
+      expect(shown.slice(from, marks.length)).toMatch(/^X+…?$/);
+      expect(shown.slice(7, from)).toMatch(/^…?a*$/);
+      if (line.length <= 93) expect(shown.slice(7)).toBe(line);
+    }),
+  );
 });
 
 describe('control', () => {

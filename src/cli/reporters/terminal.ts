@@ -36,7 +36,7 @@ function block(finding: Finding, chalk: ChalkInstance): string {
   const lines = [
     `${paint.bold(words[finding.severity])} ${chalk.bold(`${harmless(finding.span.file.path)}:${place.line}:${place.column}`)} ${chalk.dim(finding.rule)}`,
     ...frame(finding.span, paint, chalk),
-    ...wrap(harmless(finding.message), 100).map((line) => `  ${line}`),
+    ...wrap(harmless(finding.message), lineWidth).map((line) => `  ${line}`),
     ...(finding.related ?? []).slice(0, 8).map((one) => {
       const at = placeOf(one.span.file, one.span.start);
       return chalk.dim(`  → ${harmless(one.span.file.path)}:${at.line}:${at.column} ${harmless(one.message)}`);
@@ -46,19 +46,27 @@ function block(finding: Finding, chalk: ChalkInstance): string {
   return lines.join('\n');
 }
 
+/** The line with the wrong thing in it, as much of it as stands beside its number. */
 function frame(span: Span, paint: ChalkInstance, chalk: ChalkInstance): string[] {
   const place = placeOf(span.file, span.start);
   const text = lineText(span.file, place.line);
   if (text.trim() === '') return [];
-  const from = Math.max(0, place.column - 80);
-  const shown = harmless(text.slice(from, from + 160));
+  const at = place.column - 1;
+  const from = Math.max(0, Math.min(at - before, text.length - shownOfLine));
+  const to = from + shownOfLine;
+  const shown = harmless(
+    `${from > 0 ? '…' : ''}${text.slice(from > 0 ? from + 1 : 0, to < text.length ? to - 1 : to)}${to < text.length ? '…' : ''}`,
+  );
   const margin = String(place.line).padStart(4);
-  const width = Math.max(1, Math.min(span.end - span.start, text.length - place.column + 1, 160 - (place.column - 1 - from)));
-  return [
-    `${chalk.dim(`${margin} │`)} ${shown}`,
-    `${chalk.dim('     │')} ${' '.repeat(place.column - 1 - from)}${paint('^'.repeat(width))}`,
-  ];
+  const width = Math.max(1, Math.min(span.end - span.start, text.length - at, to - at));
+  return [`${chalk.dim(`${margin} │`)} ${shown}`, `${chalk.dim('     │')} ${' '.repeat(at - from)}${paint('^'.repeat(width))}`];
 }
+
+/** As wide as the words beneath. */
+const lineWidth = 100;
+const shownOfLine = lineWidth - 7;
+/** So much of it at most stands before the wrong thing. */
+const before = 60;
 
 function wrap(text: string, width: number): string[] {
   const lines: string[] = [];
