@@ -1,5 +1,6 @@
 import type { Finding } from '../findings/finding.js';
 import { type SyntaxNode, withOthers } from '../syntax/node.js';
+import { inTheirSections } from './misplaced.js';
 import { type Checked, validate } from './validate.js';
 
 /** Slips inside what a slip hides are found one level deeper each time. */
@@ -11,9 +12,10 @@ const deepest = 8;
  * @returns also the tree with what was meant; what holds a slip counts as wrong
  */
 export function validateAsMeant(written: SyntaxNode): Omit<Checked, 'slips'> & { readonly root: SyntaxNode } {
-  const told: Finding[] = [];
+  const meant = inTheirSections(written);
+  const told: Finding[] = [...meant.findings];
   const holders = new Set<number>();
-  let root = written;
+  let { root } = meant;
   let checked = validate(root);
   for (let n = 0; n < deepest && checked.slips.length > 0; n++) {
     for (const { holder, finding } of checked.slips) {
