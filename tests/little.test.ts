@@ -50,3 +50,26 @@ it('what ends with a full stop has one alone within a sentence of the quote', ()
   expect(words).toContain('not included: New wipers; A wash. ');
   expect(words).toContain('Old customer (5 %)');
 });
+
+it('what a locking nut runs with is in the unit of the shop first', () => {
+  // 1 lbf·ft is 1.3558179483314004 N·m: NIST SP 811 (2008), appendix B.8.
+  const locking = (unit: string) =>
+    wordsOn(
+      baySheet(
+        compiled(
+          demoWith(
+            ['/shop/shop.yaml', 'torque-unit: N·m', `torque-unit: ${unit}`],
+            [
+              '/shop/vehicles/marn-20.yaml',
+              'threads: as supplied, sequence: star',
+              'threads: as supplied, prevailing: { torque: 1.5 N·m, counts: included }, sequence: star',
+            ],
+          ),
+          '2047-clutch',
+        ),
+        measure,
+      ),
+    );
+  expect(locking('lbf·ft')).toContain('runs with 1.11 lbf·ft (1.5 N·m)');
+  expect(locking('N·m')).toContain('runs with 1.5 N·m');
+});

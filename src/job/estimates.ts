@@ -5,7 +5,8 @@ import type { Joint } from '../schema/generated/compiled-job.js';
 import type { Fastener } from '../schema/generated/types.js';
 import { spanOf } from '../schema/origin.js';
 import type { JobContext } from './context.js';
-import { limitText } from './format.js';
+import type { Quantity } from '../quantity/quantity.js';
+import { bothTorques, limitText } from './format.js';
 
 type Estimates = Pick<Joint, 'ratio' | 'preload' | 'turned' | 'endPlay' | 'prevailing'>;
 
@@ -84,8 +85,13 @@ export function compileEstimates(context: JobContext, code: string, fastener: Fa
     },
     turned: turned && `${kilonewtons(turned.force)} kN`,
     endPlay: play && `${play.text} (${limit})`,
-    prevailing: prevailing
-      ? context.words.job.prevailing(limitText(prevailing.torque, context.words), prevailing.counts === 'added')
-      : null,
+    prevailing: prevailing ? context.words.job.prevailing(runningText(context, prevailing.torque), prevailing.counts === 'added') : null,
   };
+}
+
+/** What a locking nut runs with: in the shop's unit first, as it was written beside it. */
+function runningText({ shop, words }: JobContext, torque: Quantity): string {
+  const unit = shop['torque-unit'] ?? 'N·m';
+  const written = limitText(torque, words);
+  return torque.nominal === null || torque.unit.symbol === unit ? written : `${bothTorques(torque, unit).value} (${written})`;
 }
