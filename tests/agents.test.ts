@@ -2,7 +2,9 @@
 import { describe, expect, it } from 'vitest';
 import { agentsCalled, verbOf } from '../src/rules/agents.js';
 import schema from '../schemas/common.schema.json' with { type: 'json' };
-import { demoWith, found } from './helpers/shop.js';
+import { baySheet } from '../src/layout/bay-sheet.js';
+import { measure, wordsOn } from './helpers/paper.js';
+import { compiled, demoWith, found } from './helpers/shop.js';
 
 const { enum: agents } = schema.$defs.step.properties.agent;
 
@@ -40,14 +42,18 @@ describe('an agent', () => {
   });
 });
 
+const clutch = '/shop/procedures/clutch.yaml';
+
 describe('a step that puts something on', () => {
-  const clutch = '/shop/procedures/clutch.yaml';
   const told = (step: string) =>
     found(demoWith([clutch, 'steps:\n', `steps:\n${step}`])).flatMap(({ rule, message }) => (rule === 'step/no-agent' ? [message] : []));
 
   it('names the part and not what goes onto it', () => {
     expect(told('  - apply: liquid-gasket\n')).toEqual([
       '`liquid-gasket` is what is put on, and nothing says where. Name the part, `apply: …`, and write `agent: sealant` beside it.',
+    ]);
+    expect(told('  - apply: primer\n    agent: primer\n')).toEqual([
+      '`primer` is what is put on, and nothing says where. Name the part, `apply: …`.',
     ]);
     expect(told('  - lubricate: grease\n')).toEqual([
       '`grease` is what is put on, and nothing says where. Name the part, `lubricate: …`, and write `agent: …` beside it (`mineral-grease` or `silicone-grease`).',
@@ -72,4 +78,19 @@ it('a wait that says twice how long it is takes that long once', () => {
   expect(told('  - wait: 5 h\n')).toEqual([expect.stringMatching(/ take 3\d\d min by themselves/)]);
   expect(told('  - wait: 5 h\n    unattended: 5 h\n')).toEqual(told('  - wait: 5 h\n'));
   expect(told('  - wait: 1 h\n    unattended: 5 h\n')).toEqual(told('  - wait: 5 h\n'));
+});
+
+it('stands with what it is put on in one sentence', () => {
+  const sheet = (...changes: readonly (readonly [string, string, string])[]) =>
+    wordsOn(
+      baySheet(
+        compiled(demoWith([clutch, 'steps:\n', 'steps:\n  - apply: flywheel\n    agent: primer\n'], ...changes), '2047-clutch'),
+        measure,
+      ),
+    );
+  expect(sheet()).toMatch(/Apply primer to [a-z -]*flywheel/);
+  expect(sheet()).not.toContain('with primer');
+  expect(sheet(['/shop/jobs/2047-clutch.yaml', 'kind: job\n', 'kind: job\nlanguage: de\n'])).toMatch(
+    /Haftgrund auftragen: [a-z -]*flywheel/,
+  );
 });

@@ -95,7 +95,7 @@ function stepsInWords(context: JobContext, { joints, parts, measured, choices }:
       people: step.people ?? 1,
       with: (step.with ?? []).map((id) => ({ id, name: toolName(context, id) })),
       loosening: looseningOf(joints, planned),
-      agent: step.agent ? (context.words.agents[step.agent] ?? step.agent) : null,
+      agent: step.agent ? agentName(context, step.agent) : null,
       opens: opened.map((one) => line(one, one.closed)),
       closes: closed.map((one) => line(one, one.opened)),
       torque: (joints.byStep.get(planned) ?? []).map((one) => ({ joint: one.joint, stages: [...one.stages] })),
@@ -192,6 +192,8 @@ function looseningOf({ keys }: CompiledJoints, { verb, step, objects, participan
   return { order: step.order ?? null, passes: step.passes ?? null, joints };
 }
 
+const agentName = ({ words }: JobContext, agent: string): string => words.agents[agent] ?? agent;
+
 /** @param running the step since which the engine runs, this step done */
 function sentenceOf(context: JobContext, planned: PlanStep, running: PlanStep | null): string {
   const { scope } = planned.participant;
@@ -208,12 +210,15 @@ function sentenceOf(context: JobContext, planned: PlanStep, running: PlanStep | 
   if (planned.verb === 'start' && running && running !== planned && planned.objects.every((one) => running.objects.includes(one)))
     return context.words.job.runsAlready(context.words.list(names), context.numberOf(running));
   const isLevel = planned.verb === 'check' && planned.objects.some((id) => scope.fluids.has(id));
+  const { verb, step } = planned;
   const isCalculated = planned.verb === 'measure' && planned.objects.every((id) => scope.measurements.get(id)?.calculated);
   const words = isLevel
     ? context.words.job.level(context.words.list(names))
     : isCalculated
       ? context.words.job.calculate(context.words.list(names))
-      : sentence(context.words, planned.verb, names);
+      : verb === 'apply' && step.agent
+        ? context.words.job.apply(agentName(context, step.agent), context.words.list(names))
+        : sentence(context.words, planned.verb, names);
   // How far the order says, at the road test that ends the job.
   const distance = planned.verb === 'drive' ? context.job['road-test'] : undefined;
   if (distance && context.plan.steps.findLast((step) => step.verb === 'drive') === planned)

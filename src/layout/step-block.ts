@@ -132,7 +132,8 @@ function notesOf(set: Setting, job: CompiledJob, step: Step): string {
     step.with.length > 0 ? words.tools(step.with.map((one) => one.name).join(', ')) : null,
     step.loosening?.order ? words.loosen[step.loosening.order](set.words.list(step.loosening.joints)) : null,
     step.loosening?.passes ? words.passes(step.loosening.passes) : null,
-    step.agent ? words.agent(step.agent) : null,
+    // What is applied is in its sentence.
+    step.agent && step.verb !== 'apply' ? words.agent(step.agent) : null,
     step.masses.length > 0 ? weights(set, step) : null,
     step.counterHold.length > 0 ? set.words.torque.counterHold(set.words.list(step.counterHold)) : null,
     step.people > 1 ? words.people(step.people) : null,

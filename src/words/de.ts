@@ -165,6 +165,7 @@ export const de: Words = {
     ladderWritten: (from, step, to) => `${from} je ${step} bis ${to}`,
     paintMark: 'Farbstrich',
     prevailing: (torque, added) => `läuft mit ${torque}, ${added ? 'zum Einstellwert gezählt' : 'in den Werten enthalten'}`,
+    apply: (agent, names) => `${agent} auftragen: ${names}`,
     calculate: (names) => `Ausrechnen: ${names}`,
     level: (fluids) => `Füllstand prüfen: ${fluids}`,
     eachPasses: (limit) => `jeder hält ${limit} ein`,

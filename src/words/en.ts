@@ -179,6 +179,7 @@ export const en = {
     paintMark: 'paint mark',
     prevailing: (torque: string, added: boolean) => `runs with ${torque}, ${added ? 'added to the setting' : 'in the figures already'}`,
     passes: (value: string, limit: string) => `${value} passes ${limit}`,
+    apply: (agent: string, names: string) => `Apply ${agent} to ${names}`,
     calculate: (names: string) => `Work out ${names}`,
     level: (fluids: string) => `Check the level of ${fluids}`,
     eachPasses: (limit: string) => `each passes ${limit}`,

@@ -17,13 +17,14 @@ export const rule: Rule = {
   check(context, tell) {
     for (const place of context.placesOf(putOn)) {
       const { step, verb, objects, participant } = place.planned;
-      if (step.agent) continue;
       const [object = ''] = objects;
+      if (step.agent && object.replaceAll(' ', '-') !== step.agent) continue;
       const isThing = participant.scope.parts.has(object) || participant.scope.temporaries.has(object);
       const named = isThing ? [] : agentsCalled(object);
       const said = agentsCalled(step.says ?? '');
-      const message =
-        named.length > 0
+      const message = step.agent
+        ? `\`${object}\` is what is put on, and nothing says where. Name the part, \`${verb}: …\`.`
+        : named.length > 0
           ? `\`${object}\` is what is put on, and nothing says where. Name the part, \`${verb}: …\`, and write \`agent: ${named.length === 1 ? named[0] : '…'}\` beside it${named.length > 1 ? ` (${oneOf(named)})` : ''}.`
           : said.length > 0
             ? `What is put on is said in words alone, and not looked at. Write \`agent:\` too: ${oneOf(said)}.`
