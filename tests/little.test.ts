@@ -73,3 +73,8 @@ it('what a locking nut runs with is in the unit of the shop first', () => {
   expect(locking('lbf·ft')).toContain('runs with 1.11 lbf·ft (1.5 N·m)');
   expect(locking('N·m')).toContain('runs with 1.5 N·m');
 });
+
+it('what is changed several times says so on page one, with what comes out each time', () => {
+  const words = wordsOn(baySheet(compiled(demoWith(), '2043-gearbox-fluid'), measure));
+  expect(words).toContain('13.6 L in 4 changes; each time 3.4 L out, and as much in.');
+});

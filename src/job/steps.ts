@@ -210,14 +210,14 @@ function sentenceOf(context: JobContext, planned: PlanStep, running: PlanStep | 
   if (planned.verb === 'start' && running && running !== planned && planned.objects.every((one) => running.objects.includes(one)))
     return context.words.job.runsAlready(context.words.list(names), context.numberOf(running));
   const isLevel = planned.verb === 'check' && planned.objects.some((id) => scope.fluids.has(id));
-  const { verb, step } = planned;
+  const { agent } = planned.step;
   const isCalculated = planned.verb === 'measure' && planned.objects.every((id) => scope.measurements.get(id)?.calculated);
   const words = isLevel
     ? context.words.job.level(context.words.list(names))
     : isCalculated
       ? context.words.job.calculate(context.words.list(names))
-      : verb === 'apply' && step.agent
-        ? context.words.job.apply(agentName(context, step.agent), context.words.list(names))
+      : planned.verb === 'apply' && agent
+        ? context.words.job.apply(agentName(context, agent), context.words.list(names))
         : sentence(context.words, planned.verb, names);
   // How far the order says, at the road test that ends the job.
   const distance = planned.verb === 'drive' ? context.job['road-test'] : undefined;

@@ -210,5 +210,5 @@ function fluidWords(set: Setting, fluid: CompiledJob['fluids'][number]): string 
   const out = volume(set, fluid, fluid.recovered, fluid.inShopUnit?.recovered);
   if (fluid.pouredBack) return first.fluidBack(name, out);
   const pour = fluid.mix ? mixture(set, fluid, fluid.mix) : volume(set, fluid, fluid.pour, fluid.inShopUnit?.pour);
-  return first.fluid(name, pour, out);
+  return fluid.rounds > 1 && !fluid.mix ? first.fluidInChanges(name, pour, out, fluid.rounds) : first.fluid(name, pour, out);
 }

@@ -285,6 +285,8 @@ export const de: Words = {
     sockets: (drives) => `Einsätze und Schlüssel: ${drives}`,
     fluids: 'Betriebsstoffe',
     fluid: (name, pour, out) => `${name}: ${pour}; heraus ${out}.`,
+    fluidInChanges: (name, pour, out, changes) =>
+      `${name}: ${pour} in ${changes} Wechseln; jedes Mal ${out} heraus und ebenso viel hinein.`,
     fluidBleeding: (name, amount) => `${name}: ${amount} zum Entlüften.`,
     fluidBack: (name, out) => `${name}: ${out} heraus, und dasselbe wieder hinein; dafür ein sauberes Gefäß.`,
     mixed: (concentrate, water) => `${concentrate} Konzentrat + ${water} Wasser`,

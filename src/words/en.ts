@@ -291,6 +291,8 @@ export const en = {
     sockets: (drives: string) => `sockets and keys: ${drives}`,
     fluids: 'Fluids',
     fluid: (name: string, pour: string, out: string) => `${name}: ${pour}; out ${out}.`,
+    fluidInChanges: (name: string, pour: string, out: string, changes: number) =>
+      `${name}: ${pour} in ${changes} changes; each time ${out} out, and as much in.`,
     fluidBleeding: (name: string, amount: string) => `${name}: ${amount} for bleeding.`,
     fluidBack: (name: string, out: string) => `${name}: ${out} out, and the same in again; a clean vessel for it.`,
     mixed: (concentrate: string, water: string) => `${concentrate} concentrate + ${water} water`,
