@@ -482,6 +482,11 @@ describe('what stands where keys with values belong', () => {
       'flywheel-free-angle and flywheel-tilt',
       'a list of names. Write it as one: `measure: [flywheel-free-angle, flywheel-tilt]`.',
     ],
+    [
+      '  - fit: starter\n',
+      '  - fit: starter and its bracket\n',
+      'a name and more. Write `fit: starter`; what else is meant has a name of its own, `fit: [starter, …]`, or stands in `says:`.',
+    ],
   ])('a name with more than belongs to it is told once, with what to write: %s', (from, to, write) => {
     const told = found(demoWith(['/shop/procedures/clutch.yaml', from, to]));
     expect(told.map(({ rule, message }) => `${rule} ${message.replace(/^`[^`]*` is /, '')}`)).toEqual([`reference/unknown-name ${write}`]);

@@ -26,9 +26,12 @@ export function moreThanNames(text: string, isName: (name: string) => boolean): 
 }
 
 /** What stands behind a name and belongs to none: `valve cover gasket` is another thing than `valve-cover`. */
-const isRemark = (behind: string): boolean => isFigure(behind) || remark.test(behind);
+const isRemark = (behind: string): boolean => isFigure(behind) || remark.test(behind) || isMore(behind);
 const remark =
   /^(?:[(\d–—-]|(?:in|into|to|with|from|out|off|on|onto|at|by|per|until|for|using|before|after|through|aus|mit|auf|bis|an|ab|von|vom|zum|zur|durch|vor|nach|über|unter)\b|\w+ly\b)/i;
+
+/** Whether something else is meant as well, that nobody knows. */
+export const isMore = (behind: string): boolean => /^(?:[,;&+]|(?:and|und)\b)/.test(behind);
 
 /** No name has more words. */
 const mostWords = 12;

@@ -6,7 +6,7 @@ import { asWritten, type Plan, type PlanStep, type Unnamed } from '../../plan/pl
 import { isPlaced, spanOf } from '../../schema/origin.js';
 import { spanOfObject } from '../context.js';
 import { lookBehindTheCover, procedure } from '../examples.js';
-import { isFigure, type MoreThanNames, moreThanNames } from '../more-than-names.js';
+import { isFigure, isMore, type MoreThanNames, moreThanNames } from '../more-than-names.js';
 import { kindCalled, ofAnotherKind } from '../other-kind.js';
 import type { Found, Rule } from '../rule.js';
 
@@ -104,6 +104,8 @@ function namesAlone({ verb, step }: PlanStep, { names, behind }: MoreThanNames):
   if (others.length > 0) return `a list of names. Write it as one: \`${verb}: [${names.join(', ')}]\`.`;
   if (isFigure(behind))
     return `a name with a figure. Write \`${verb}: ${name}\`; the figure stands once, with what it belongs to in the profile.`;
+  if (isMore(behind))
+    return `a name and more. Write \`${verb}: ${name}\`; what else is meant has a name of its own, \`${verb}: [${name}, …]\`, or stands in \`says:\`.`;
   return `a name with more behind it. Write \`${verb}: ${name}\`, and the rest ${step.says ? 'in its `says:`' : `as \`says: ${behind}\``}.`;
 }
 
